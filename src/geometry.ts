@@ -1,0 +1,86 @@
+/** Points, rings and small vector helpers on the plane. Metres unless a caller says otherwise. */
+
+export type Point = readonly [x: number, y: number];
+
+/** A closed outline; the first point is not repeated at the end. Counter-clockwise when it is an outer ring. */
+export type Ring = readonly Point[];
+
+/** An outer ring and its holes. */
+export type Polygon = readonly Ring[];
+
+export interface Box {
+  readonly minX: number;
+  readonly minY: number;
+  readonly maxX: number;
+  readonly maxY: number;
+}
+
+export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+export const boxOf = (points: Iterable<Point>): Box => {
+  let minX = Infinity;
+  let minY = Infinity;
+  let maxX = -Infinity;
+  let maxY = -Infinity;
+  for (const [x, y] of points) {
+    if (x < minX) minX = x;
+    if (x > maxX) maxX = x;
+    if (y < minY) minY = y;
+    if (y > maxY) maxY = y;
+  }
+  return { minX, minY, maxX, maxY };
+};
+
+export const growBox = (box: Box, by: number): Box => ({
+  minX: box.minX - by,
+  minY: box.minY - by,
+  maxX: box.maxX + by,
+  maxY: box.maxY + by,
+});
+
+/** Signed area (shoelace), positive for a counter-clockwise ring. */
+export const signedArea = (ring: Ring): number => {
+  let twice = 0;
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+    twice += ring[j][0] * ring[i][1] - ring[i][0] * ring[j][1];
+  }
+  return twice / 2;
+};
+
+/** Even-odd test; points exactly on an edge may fall either way. */
+export const insideRing = (ring: Ring, x: number, y: number): boolean => {
+  let inside = false;
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+    const [xi, yi] = ring[i];
+    const [xj, yj] = ring[j];
+    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
+  }
+  return inside;
+};
+
+/** The point of segment a-b that is nearest to p. */
+export const nearestOnSegment = (a: Point, b: Point, p: Point): Point => {
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  const square = dx * dx + dy * dy;
+  if (square === 0) return a;
+  const t = Math.min(1, Math.max(0, ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / square));
+  return [a[0] + t * dx, a[1] + t * dy];
+};
+
+/** Distance to the ring, negative inside. */
+export const signedDistanceToRing = (ring: Ring, x: number, y: number): number => {
+  let best = Infinity;
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+    const [nx, ny] = nearestOnSegment(ring[j], ring[i], [x, y]);
+    const d = (nx - x) * (nx - x) + (ny - y) * (ny - y);
+    if (d < best) best = d;
+  }
+  return insideRing(ring, x, y) ? -Math.sqrt(best) : Math.sqrt(best);
+};
+
+export const lengthOf = (line: readonly Point[]): number => {
+  let sum = 0;
+  for (let i = 1; i < line.length; i++) sum += distance(line[i - 1], line[i]);
+  return sum;
+};

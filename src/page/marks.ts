@@ -1,0 +1,121 @@
+/**
+ * The display list of a page. Millimetres, origin at the top left corner of the trimmed page, y down.
+ * PDF, SVG and the browser proof draw the same marks.
+ */
+
+export type Mm = readonly [x: number, y: number];
+
+/** One of the two inks (or bare paper), at a tone of 0 to 1. */
+export interface Paint {
+  readonly ink: 'dark' | 'tint' | 'paper';
+  readonly tone: number;
+}
+
+export const DARK: Paint = { ink: 'dark', tone: 1 };
+export const TINT: Paint = { ink: 'tint', tone: 1 };
+export const PAPER: Paint = { ink: 'paper', tone: 1 };
+
+export interface Stroke {
+  readonly paint: Paint;
+  /** Millimetres. */
+  readonly width: number;
+  readonly dash?: readonly number[];
+  readonly cap?: 'butt' | 'round';
+  readonly join?: 'miter' | 'round';
+}
+
+/** Subpaths of straight and cubic segments: M x y, L x y, C x1 y1 x2 y2 x y, Z. */
+export type PathStep =
+  | readonly ['M', number, number]
+  | readonly ['L', number, number]
+  | readonly ['C', number, number, number, number, number, number]
+  | readonly ['Z'];
+
+export type Face = 'text' | 'text-bold' | 'text-italic' | 'title' | 'title-bold' | 'note';
+
+export interface PathMark {
+  readonly kind: 'path';
+  readonly steps: readonly PathStep[];
+  readonly fill?: Paint;
+  readonly rule?: 'nonzero' | 'evenodd';
+  readonly stroke?: Stroke;
+}
+
+/** Parallel strokes clipped to a path: `angle` in degrees from +x, counter-clockwise on the page. */
+export interface HatchMark {
+  readonly kind: 'hatch';
+  readonly steps: readonly PathStep[];
+  readonly rule?: 'nonzero' | 'evenodd';
+  readonly angle: number;
+  /** Millimetres between strokes. */
+  readonly pitch: number;
+  readonly stroke: Stroke;
+}
+
+export interface TextMark {
+  readonly kind: 'text';
+  /** Anchor point, on the baseline. */
+  readonly at: Mm;
+  readonly text: string;
+  readonly face: Face;
+  /** Points. */
+  readonly size: number;
+  readonly paint: Paint;
+  readonly align: 'left' | 'centre' | 'right';
+  /** Degrees, counter-clockwise on the page. */
+  readonly turn?: number;
+  /** Strokes the text in paper below it, so that it reads on lines and tints. Millimetres. */
+  readonly halo?: number;
+}
+
+export interface ClipMark {
+  readonly kind: 'clip';
+  readonly steps: readonly PathStep[];
+  readonly marks: readonly Mark[];
+}
+
+/** Marks that belong together; `role` tells a checker and a screen reader what they are. */
+export interface GroupMark {
+  readonly kind: 'group';
+  readonly role: 'green-image' | 'hole-image' | 'table' | 'figure' | 'text' | 'decoration';
+  /** Alternate text. */
+  readonly alt?: string;
+  /** For images of ground: the outline's extent on the ground, metres, so that a checker can compute the scale drawn. */
+  readonly ground?: {
+    readonly id: string;
+    readonly outline: readonly PathStep[];
+    readonly width: number;
+    readonly height: number;
+  };
+  readonly marks: readonly Mark[];
+}
+
+/** A link inside the screen edition, or a place to link to. */
+export interface LinkMark {
+  readonly kind: 'link';
+  readonly box: {
+    readonly x: number;
+    readonly y: number;
+    readonly width: number;
+    readonly height: number;
+  };
+  readonly toPage: string;
+}
+
+export type Mark = PathMark | HatchMark | TextMark | ClipMark | GroupMark | LinkMark;
+
+export interface Page {
+  /** Stable name, unique in the book: "green-07". */
+  readonly id: string;
+  /** For the bookmark and the window title. */
+  readonly title: string;
+  /** Printed page label: "7", "ii". */
+  readonly label: string;
+  /** Trimmed size, millimetres. */
+  readonly width: number;
+  readonly height: number;
+  readonly marks: readonly Mark[];
+}
+
+/** Width of a text in millimetres, measured with the real font, tabular figures on. */
+export type MeasureText = (text: string, face: Face, size: number) => number;

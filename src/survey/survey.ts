@@ -1,0 +1,39 @@
+import type { Point } from '../geometry.js';
+
+/**
+ * What was measured on one green, in metres, in the survey's own projected frame (not yet the frame
+ * of the green). Readers make it; nothing in it is smoothed, thinned or dropped.
+ */
+export interface Survey {
+  /** Where it came from, for messages: a path relative to the course folder. */
+  readonly source: string;
+  readonly kind: 'points' | 'grid' | 'tin' | 'cloud';
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+  /** Standard deviation of z that the survey states, metres; null when it states none. */
+  readonly statedSigma: number | null;
+  /** Lines along which the ground may bend sharply. Each point is x, y, z. */
+  readonly breaklines: readonly (readonly (readonly [number, number, number])[])[];
+  /** Spacing of a grid's cells, metres; null for scattered points. */
+  readonly cellSize: number | null;
+}
+
+/** A rigid map from a survey's frame to the frame of the green (origin middle front, +y up the approach). */
+export interface GreenFrame {
+  readonly origin: Point;
+  /** Unit vector of +y (the line of approach), in the survey's frame. */
+  readonly forward: Point;
+}
+
+export const toGreenFrame = (frame: GreenFrame, x: number, y: number): Point => {
+  const dx = x - frame.origin[0];
+  const dy = y - frame.origin[1];
+  const [fx, fy] = frame.forward;
+  return [dx * fy - dy * fx, dx * fx + dy * fy];
+};
+
+export const fromGreenFrame = (frame: GreenFrame, x: number, y: number): Point => {
+  const [fx, fy] = frame.forward;
+  return [frame.origin[0] + x * fy + y * fx, frame.origin[1] - x * fx + y * fy];
+};

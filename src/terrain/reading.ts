@@ -1,0 +1,75 @@
+import type { Point, Polygon } from '../geometry.js';
+
+/** What a green's ground does. All in the frame of the green, metres; grade as a fraction. */
+export interface Reading {
+  readonly area: number;
+  readonly bands: readonly SlopeBand[];
+  readonly contours: readonly Contour[];
+  readonly critical: readonly CriticalPoint[];
+  readonly divides: readonly (readonly Point[])[];
+  readonly streams: readonly Stream[];
+  readonly arrows: readonly FallArrow[];
+  readonly sections: readonly Section[];
+  /** Ground where the direction of fall is not known to 45 degrees at 95 %. */
+  readonly doubtful: readonly Polygon[];
+}
+
+/** Ground whose grade lies in [from, to); `to` is Infinity for the steepest band. */
+export interface SlopeBand {
+  readonly from: number;
+  readonly to: number;
+  readonly polygons: readonly Polygon[];
+}
+
+export interface Contour {
+  readonly height: number;
+  /** Every n-th contour is an index contour, drawn heavier. */
+  readonly index: boolean;
+  readonly lines: readonly (readonly Point[])[];
+}
+
+export interface CriticalPoint {
+  readonly kind: 'high' | 'low' | 'saddle';
+  readonly at: Point;
+  readonly height: number;
+  /** Persistence: how far the ground must be climbed or descended to reach a higher (lower) one, metres. */
+  readonly relief: number;
+  /** On the outline (the highest ground of a green may lie on its edge). */
+  readonly onEdge: boolean;
+}
+
+/** A line of drainage, from its head to its mouth; height never rises along it. */
+export interface Stream {
+  readonly order: number;
+  readonly main: boolean;
+  readonly points: readonly (readonly [x: number, y: number, height: number])[];
+  /** Contributing area at each point, square metres. */
+  readonly area: readonly number[];
+  readonly mouth: 'edge' | 'drain' | 'stream';
+}
+
+export interface FallArrow {
+  readonly at: Point;
+  /** Unit vector downhill. */
+  readonly toward: Point;
+  readonly grade: number;
+}
+
+export type SectionKind =
+  | 'tier'
+  | 'face'
+  | 'bowl'
+  | 'shelf'
+  | 'crown'
+  | 'swale'
+  | 'false front'
+  | 'false edge';
+
+export interface Section {
+  readonly kind: SectionKind;
+  /** What a caddie would call it: "upper tier", "back bowl", "false front". */
+  readonly name: string;
+  readonly polygons: readonly Polygon[];
+  readonly area: number;
+  readonly meanGrade: number;
+}
