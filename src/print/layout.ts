@@ -2,34 +2,64 @@
 export interface Layout {
   readonly name: string;
   readonly title: string;
+  /** Trimmed page, millimetres. */
   readonly page: { readonly width: number; readonly height: number; readonly margins: Margins };
-  readonly grid: {
-    readonly columns: number;
-    readonly rows: number;
-    readonly gutter: number;
-    readonly baseline: number;
-  };
+  readonly grid: PrintGrid;
   /** Points. */
-  readonly type: {
-    readonly text: number;
-    readonly table: number;
-    readonly small: number;
-    readonly heading: number;
-    readonly title: number;
-  };
+  readonly type: TypeSizes;
   readonly inks: Inks;
   readonly green: {
-    /** Largest scale of a green's image: metres of ground per metre of paper (480 is the Rules' limit). */
-    readonly scaleLimit: number;
+    /** Metres of ground per metre of paper: 480 is the largest image that the Rules allow (1:480). */
+    readonly scale: number;
+    /** Metres of height. */
     readonly contourInterval: number;
+    /** Grades (fractions) between the slope bands. */
     readonly bandThresholds: readonly number[];
   };
   readonly tables: {
-    /** Metres. */
+    /** Lengths of putts, metres. */
     readonly lengths: readonly number[];
+    /** Pace past the hole, metres. */
     readonly past: number;
   };
   readonly use: 'practice' | 'play' | 'committee';
+  /** Which modules stand where on each kind of page; a kind that is missing is not in the book. */
+  readonly pages: Readonly<Partial<Record<PageKind, readonly Placement[]>>>;
+}
+
+export interface PrintGrid {
+  readonly columns: number;
+  readonly rows: number;
+  /** Millimetres between columns; rows follow the baseline and have none. */
+  readonly gutter: number;
+  /** Points. */
+  readonly baseline: number;
+}
+
+export interface TypeSizes {
+  readonly small: number;
+  readonly text: number;
+  readonly table: number;
+  readonly heading: number;
+  readonly title: number;
+}
+
+export type PageKind =
+  | 'cover'
+  | 'how-to-read'
+  | 'card'
+  | 'conversions'
+  | 'hole'
+  | 'green'
+  | 'tables'
+  | 'notes'
+  | 'station';
+
+/** One module on a page's print grid: columns and rows are first and last cell, counted from 1, both included. */
+export interface Placement {
+  readonly module: string;
+  readonly columns: readonly [first: number, last: number];
+  readonly rows: readonly [first: number, last: number];
 }
 
 /** Millimetres; inner is the binding side. */
