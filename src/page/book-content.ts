@@ -1,0 +1,43 @@
+import type { Point, Ring } from '../geometry.js';
+import type { BreakTable } from '../putt/putt.js';
+import type { Reading } from '../terrain/reading.js';
+import type { UnitSystem } from '../units.js';
+
+/** A hole location with both its forms: paces as the trade gives it, and the point. */
+export interface PlacedLocation {
+  readonly name: string;
+  readonly at: Point;
+  /** Paces on from the front edge and in from the nearer side. */
+  readonly on: number;
+  readonly in: number;
+  readonly side: 'left' | 'right';
+}
+
+/** All that the pages of one green show, in the frame of the green. */
+export interface GreenContent {
+  readonly holeId: string;
+  readonly name: string;
+  readonly par: number | null;
+  readonly outline: Ring;
+  readonly reading: Reading;
+  readonly drains: readonly Point[];
+  readonly locations: readonly PlacedLocation[];
+  /** One a location, in the same order. */
+  readonly tables: readonly BreakTable[];
+  /** Metres. */
+  readonly stimp: number;
+  readonly past: number;
+  /** What the survey is worth, in one line. */
+  readonly surveyNote: string;
+}
+
+/** All that the book's own pages show. */
+export interface BookContent {
+  readonly title: string;
+  readonly setting: string;
+  readonly use: 'practice' | 'play' | 'committee';
+  readonly units: UnitSystem;
+  readonly stimp: number;
+  readonly past: number;
+  readonly greens: readonly GreenContent[];
+}
