@@ -191,6 +191,20 @@ const sectionMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
   });
 
 /**
+ * Where and how large the green stands in its cell: centred, at the scale asked for or at the next
+ * smaller one at which it fits.
+ */
+export const greenFrame = (content: GreenContent, cell: Cell, scale: number): GroundFrame => {
+  const inner: Cell = {
+    x: cell.x + FIGURE_ROOM,
+    y: cell.y + 1,
+    width: cell.width - 2 * FIGURE_ROOM,
+    height: cell.height - FIGURE_ROOM - 1,
+  };
+  return fitGround(inner, growBox(boxOf(content.outline), 0.3), scale);
+};
+
+/**
  * A green as a caddie reads it, front edge at the foot of the page. The image keeps its scale and is
  * centred in the cell; a green too large for the cell is drawn at the next smaller scale that fits.
  */
@@ -200,14 +214,8 @@ export const composeGreenImage = (
   style: GreenImageStyle,
   measure: MeasureText,
 ): GreenImage => {
-  const inner: Cell = {
-    x: cell.x + FIGURE_ROOM,
-    y: cell.y + 1,
-    width: cell.width - 2 * FIGURE_ROOM,
-    height: cell.height - FIGURE_ROOM - 1,
-  };
   const box = boxOf(content.outline);
-  const frame = fitGround(inner, growBox(box, 0.3), style.scale);
+  const frame = greenFrame(content, cell, style.scale);
   const edge = polygonSteps(frame, [content.outline]);
   const grid = pacesGrid(frame, content.outline, style.figureSize);
   const full = style.detail === 'full';

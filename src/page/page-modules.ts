@@ -1,0 +1,46 @@
+import type { Layout, PageKind } from '../print/layout.js';
+import type { BookContent, GreenContent } from './book-content.js';
+import { type Cell, cellOf, type PageSide } from './grid.js';
+import type { Mark, MeasureText, Page } from './marks.js';
+
+/** What a module may look at: the book, the layout, and the green or tables its page is about. */
+export interface PageContext {
+  readonly layout: Layout;
+  readonly measure: MeasureText;
+  readonly book: BookContent;
+  readonly side: PageSide;
+  readonly label: string;
+}
+
+export interface GreenPageContext extends PageContext {
+  readonly green: GreenContent;
+}
+
+/** A module fills its cell of the print grid. */
+export type PageModule<C extends PageContext> = (context: C, cell: Cell) => readonly Mark[];
+
+/**
+ * Composes one page of a kind from the layout's placements. A module that the layout names and the
+ * page kind lacks is an error of the layout, reported by `unknownModules` before any page is made.
+ */
+export const composePage = <C extends PageContext>(
+  kind: PageKind,
+  name: { readonly id: string; readonly title: string },
+  modules: Readonly<Record<string, PageModule<C>>>,
+  context: C,
+): Page => {
+  const placements = context.layout.pages[kind] ?? [];
+  return {
+    id: name.id,
+    title: name.title,
+    label: context.label,
+    width: context.layout.page.width,
+    height: context.layout.page.height,
+    marks: placements.flatMap((placement) => {
+      const compose = modules[placement.module];
+      if (compose === undefined)
+        throw new Error(`page kind ${kind} has no module ${placement.module}`);
+      return compose(context, cellOf(context.layout, context.side, placement));
+    }),
+  };
+};

@@ -1,0 +1,164 @@
+import type { BreakTable, Quadrant, TableCell } from '../putt/putt.js';
+import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
+import { pointsToMm, type UnitSystem } from '../units.js';
+import type { PlacedLocation } from './book-content.js';
+import { fillPath, rectSteps, rule, stroke, text } from './draw.js';
+import { fallArrow } from './fall-arrow.js';
+import type { Cell } from './grid.js';
+import { locationWords } from './location-words.js';
+import type { Mark, MeasureText } from './marks.js';
+import { DARK, PAPER } from './marks.js';
+
+const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
+const HAIRLINE = 0.12;
+
+export interface TableStyle {
+  readonly units: UnitSystem;
+  /** Points. */
+  readonly tableSize: number;
+  readonly smallSize: number;
+}
+
+/** Row pitch, millimetres. */
+const pitchOf = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.3;
+
+/** Height of one location's table, millimetres. */
+export const tableHeight = (table: BreakTable, style: TableStyle): number =>
+  5 + pitchOf(style) * (table.lengths.length + 2) + 1;
+
+/** Half of the hole's width: an aim that is not known to this is marked. Rules of Golf, definition of Hole: 108 mm. */
+const HALF_HOLE = 0.054;
+
+/** 95 % of a normal distribution lies within this many standard deviations. */
+const TWO_SIDED_95 = 1.96;
+
+export const isDoubtfulAim = (cell: TableCell): boolean =>
+  cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HALF_HOLE;
+
+interface Columns {
+  readonly length: number;
+  readonly groups: readonly { readonly x: number; readonly width: number }[];
+}
+
+const columnsOf = (cell: Cell): Columns => {
+  const lengthWidth = 7;
+  const width = (cell.width - lengthWidth) / QUADRANTS.length;
+  return {
+    length: cell.x + lengthWidth - 1.6,
+    groups: QUADRANTS.map((_, i) => ({ x: cell.x + lengthWidth + i * width, width })),
+  };
+};
+
+const headingMarks = (
+  location: PlacedLocation,
+  table: BreakTable,
+  cell: Cell,
+  style: TableStyle,
+): Mark[] => {
+  const size = style.tableSize + 1;
+  const base = cell.y + 3.3;
+  const right = cell.x + cell.width;
+  return [
+    fillPath(rectSteps(cell.x, cell.y, 4.6, 4.2), DARK),
+    text([cell.x + 2.3, base - 0.1], location.name, 'text-bold', size, {
+      align: 'centre',
+      paint: PAPER,
+    }),
+    text([cell.x + 6, base], locationWords(location), 'text-bold', size),
+    text([right - 5.4, base], `falls ${(table.grade * 100).toFixed(1)} %`, 'text', size, {
+      align: 'right',
+    }),
+    fallArrow([right - 2.3, cell.y + 2.2], [table.fall[0], -table.fall[1]], 0.045),
+  ];
+};
+
+const groupMarks = (
+  cell: TableCell,
+  x: number,
+  width: number,
+  base: number,
+  style: TableStyle,
+): Mark[] => {
+  if (cell.outcome === 'off-green') return [];
+  const size = style.tableSize;
+  if (cell.outcome === 'no-pace' || cell.putt === null) {
+    return [text([x + width - 1.2, base], 'no pace', 'text-italic', size, { align: 'right' })];
+  }
+  const aim = aimReading(cell.putt.aimOffset, style.units);
+  const figureEnd = x + width * 0.42;
+  const doubt = isDoubtfulAim(cell) ? '~' : '';
+  const marks: Mark[] = [
+    text([figureEnd, base], `${doubt}${aim.figure}`, 'text-bold', size, { align: 'right' }),
+    text([x + width - 1.2, base], paceReading(cell.putt.pace, style.units), 'text', size, {
+      align: 'right',
+    }),
+  ];
+  if (aim.side !== 'straight') {
+    marks.push(text([figureEnd + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
+  }
+  return marks;
+};
+
+/** The break table of one hole location: a row a length, a pair of columns a quadrant. */
+export const tableMarks = (
+  location: PlacedLocation,
+  table: BreakTable,
+  cell: Cell,
+  style: TableStyle,
+  _measure: MeasureText,
+): Mark[] => {
+  const columns = columnsOf(cell);
+  const pitch = pitchOf(style);
+  const top = cell.y + 5;
+  const right = cell.x + cell.width;
+  const bottom = top + pitch * (table.lengths.length + 2);
+  const marks: Mark[] = [
+    ...headingMarks(location, table, cell, style),
+    rule(cell.x, top, right, top, stroke(0.3)),
+  ];
+  const headBase = top + pitch * 0.78;
+  columns.groups.forEach((group, i) => {
+    marks.push(
+      rule(group.x, top + 0.6, group.x, bottom, stroke(HAIRLINE)),
+      text([group.x + group.width / 2, headBase], QUADRANTS[i], 'text-bold', style.smallSize, {
+        align: 'centre',
+      }),
+      text(
+        [group.x + group.width * 0.42, headBase + pitch * 0.9],
+        'aim',
+        'text-italic',
+        style.smallSize,
+        {
+          align: 'right',
+        },
+      ),
+      text(
+        [group.x + group.width - 1.2, headBase + pitch * 0.9],
+        'pace',
+        'text-italic',
+        style.smallSize,
+        {
+          align: 'right',
+        },
+      ),
+    );
+  });
+  table.lengths.forEach((length, row) => {
+    const y = top + pitch * (row + 2);
+    const base = y + pitch * 0.76;
+    marks.push(
+      rule(cell.x, y, right, y, stroke(HAIRLINE)),
+      text([columns.length, base], lengthReading(length, style.units), 'text', style.tableSize, {
+        align: 'right',
+      }),
+    );
+    QUADRANTS.forEach((quadrant, i) => {
+      const found = table.cells.find((c) => c.quadrant === quadrant && c.length === length);
+      if (found !== undefined) {
+        marks.push(...groupMarks(found, columns.groups[i].x, columns.groups[i].width, base, style));
+      }
+    });
+  });
+  marks.push(rule(cell.x, bottom, right, bottom, stroke(0.3)));
+  return [{ kind: 'group', role: 'table', alt: `Breaks to location ${location.name}`, marks }];
+};

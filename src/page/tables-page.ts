@@ -1,0 +1,104 @@
+import type { Layout } from '../print/layout.js';
+import type { UnitSystem } from '../units.js';
+import type { GreenContent } from './book-content.js';
+import { text } from './draw.js';
+import { footModule, headingModule } from './green-page.js';
+import { cellOf, type PageSide } from './grid.js';
+import type { Page } from './marks.js';
+import { composePage, type GreenPageContext, type PageModule } from './page-modules.js';
+import { isDoubtfulAim, type TableStyle, tableHeight, tableMarks } from './table-module.js';
+
+const GAP = 2.2;
+
+const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
+  units,
+  tableSize: layout.type.table,
+  smallSize: layout.type.small,
+});
+
+/** How many tables stand on each page: as many as the cell holds; the rest go to the next page. */
+export const tablesPerPage = (
+  green: GreenContent,
+  layout: Layout,
+  units: UnitSystem,
+  side: PageSide,
+): number[] => {
+  const placement = (layout.pages.tables ?? []).find((p) => p.module === 'tables');
+  if (placement === undefined) return [];
+  const room = cellOf(layout, side, placement).height;
+  const style = tableStyle(layout, units);
+  const counts: number[] = [];
+  let used = Infinity;
+  for (const table of green.tables) {
+    const height = tableHeight(table, style);
+    if (used + height > room) {
+      counts.push(0);
+      used = 0;
+    }
+    counts[counts.length - 1] += 1;
+    used += height + GAP;
+  }
+  return counts;
+};
+
+export interface TablesPageContext extends GreenPageContext {
+  /** First table of this page, and how many. */
+  readonly from: number;
+  readonly count: number;
+  readonly part: number;
+}
+
+const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
+  const { green, layout, book, from, count, measure } = context;
+  const style = tableStyle(layout, book.units);
+  let y = cell.y;
+  const tables = green.tables.slice(from, from + count);
+  const room = cell.height - tables.reduce((sum, t) => sum + tableHeight(t, style), 0);
+  const gap = tables.length < 2 ? 0 : Math.min(4, room / (tables.length - 1));
+  return tables.flatMap((table, i) => {
+    const height = tableHeight(table, style);
+    const marks = tableMarks(
+      green.locations[from + i],
+      table,
+      { x: cell.x, y, width: cell.width, height },
+      style,
+      measure,
+    );
+    y += height + gap;
+    return marks;
+  });
+};
+
+/** What the signs in the tables mean, in one line. */
+const tableKeyModule: PageModule<TablesPageContext> = (
+  { layout, green, from, count, book },
+  cell,
+) => {
+  const doubt = green.tables
+    .slice(from, from + count)
+    .some((table) => table.cells.some(isDoubtfulAim));
+  const words = [
+    `length and pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
+    'aim beside the hole, seen from the ball',
+    ...(doubt ? ['~ aim not known to half a hole'] : []),
+  ].join(' · ');
+  return [text([cell.x, cell.y + cell.height * 0.7], words, 'text-italic', layout.type.small)];
+};
+
+const TABLES_MODULES: Readonly<Record<string, PageModule<TablesPageContext>>> = {
+  heading: headingModule,
+  tables: tablesModule,
+  'table-key': tableKeyModule,
+  foot: footModule,
+};
+
+export const composeTablesPage = (context: TablesPageContext): Page =>
+  composePage(
+    'tables',
+    {
+      id: `tables-${context.green.holeId}${context.part === 0 ? '' : `-${context.part + 1}`}`,
+      title: `${context.green.holeId} ${context.green.name}: putts`,
+    },
+    TABLES_MODULES,
+    context,
+  );
