@@ -17,6 +17,8 @@ export interface Survey {
   readonly breaklines: readonly (readonly (readonly [number, number, number])[])[];
   /** Spacing of a grid's cells, metres; null for scattered points. */
   readonly cellSize: number | null;
+  /** What the reader had to assume, one sentence each: for the reader of a report. */
+  readonly notes?: readonly string[];
 }
 
 /** A rigid map from a survey's frame to the frame of the green (origin middle front, +y up the approach). */

@@ -1,0 +1,184 @@
+import { InputFault } from '../fault.js';
+import type { Box } from '../geometry.js';
+import { readAsciiGrid } from './ascii-grid.js';
+import { type ByteSource, bytesInMemory, withFile } from './byte-source.js';
+import { checkPlace, combined, type Placement, placementOf, type Stated } from './placement.js';
+import type { LengthUnit, Plane } from './plane.js';
+import { keep, newStore, type PointStore, settled } from './point-store.js';
+import { readPointsText } from './points-text.js';
+import { type SurveyFormat, sniffFormat } from './sniff.js';
+import type { Survey } from './survey.js';
+
+export interface ReadOptions {
+  /** The file's name for messages and for `Survey.source`. */
+  readonly source: string;
+  /** Null or absent: told from the first bytes. */
+  readonly format?: SurveyFormat | null;
+  /** An EPSG code or a definition string; null or absent: what the file states, else a local frame. */
+  readonly crs?: string | null;
+  /** Null or absent: what the file states, else the unit of the coordinate system, else metres. */
+  readonly unit?: LengthUnit | null;
+  /** Null or absent: what the file states, else the horizontal unit (metres for degrees). */
+  readonly verticalUnit?: LengthUnit | null;
+  /** Names of the columns of a points file, in order. */
+  readonly columns?: readonly string[] | null;
+  /** Standard deviation of a height that the survey states, metres. */
+  readonly sigma?: number | null;
+  /** The frame to read into; null or absent: the survey's own coordinates, in metres. */
+  readonly plane?: Plane | null;
+}
+
+/** A point in the file's own numbers; gives where it came to lie, or null when outside all windows. */
+export type ReadPoint = (
+  x: number,
+  y: number,
+  z: number,
+  place: () => string,
+) => [number, number, number] | null;
+
+/** What a reader is given. `begin` comes first, once the file's own statements are known. */
+export interface ReadContext {
+  readonly options: ReadOptions;
+  begin(stated: Stated): ReadPoint;
+  /** The windows in the file's own numbers; null when everything is wanted. */
+  windowsInFile(): readonly Box[] | null;
+  scaleAt(x: number, y: number): number;
+  /** Places a point that is not kept as one of the survey (a vertex of a breakline). */
+  place(x: number, y: number, z: number): [number, number, number];
+}
+
+export interface ReadResult {
+  readonly kind: Survey['kind'];
+  readonly cellSize: number | null;
+  readonly breaklines: Survey['breaklines'];
+  readonly notes: readonly string[];
+}
+
+export type FileReader = (bytes: ByteSource, context: ReadContext) => Promise<ReadResult>;
+
+const READERS: Readonly<Partial<Record<SurveyFormat, FileReader>>> = {
+  points: readPointsText,
+  'ascii-grid': readAsciiGrid,
+};
+
+/**
+ * Reads a survey once and cuts it to several windows (boxes in metres of `options.plane`, or of the
+ * survey's own frame): one `Survey` a window, in the same order. A window of null keeps everything.
+ *
+ * @throws InputFault when the file is not a survey, is damaged, or has no point in a window.
+ */
+export const readSurveys = async (
+  input: ByteSource | Uint8Array,
+  options: ReadOptions,
+  windows: readonly (Box | null)[],
+): Promise<Survey[]> => {
+  const bytes = input instanceof Uint8Array ? bytesInMemory(input) : input;
+  const { source } = options;
+  const format = options.format ?? (await sniffFormat(bytes, source));
+  const stores = windows.map((window) => newStore(window));
+  let placement: Placement | null = null;
+  const out = new Float64Array(2);
+  const placed = (): Placement => {
+    if (placement === null) throw new Error('a reader placed a point before it began');
+    return placement;
+  };
+  const reader = READERS[format];
+  if (reader === undefined) {
+    throw new InputFault({ file: source }, `no reader for the format "${format}"`);
+  }
+  const result = await reader(bytes, {
+    options,
+    begin: (stated) => {
+      const asked: Stated = {
+        crs: options.crs ?? null,
+        unit: options.unit ?? null,
+        verticalUnit: options.verticalUnit ?? null,
+      };
+      const p = placementOf(combined(asked, stated), options.plane ?? null, source);
+      placement = p;
+      return (x, y, z, place) => {
+        p.place(x, y, out);
+        const height = z * p.vertical;
+        let inside = false;
+        for (const store of stores) {
+          const before = store.count;
+          keep(store, out[0], out[1], height, source);
+          if (store.count > before) inside = true;
+        }
+        if (!inside) {
+          // NaN and infinities lie in no window; they are faults all the same.
+          if (!(Math.abs(out[0]) < 1e8 && Math.abs(out[1]) < 1e8)) {
+            checkPlace(out[0], out[1], height, source, place);
+          }
+          return null;
+        }
+        checkPlace(out[0], out[1], height, source, place);
+        return [out[0], out[1], height];
+      };
+    },
+    windowsInFile: () =>
+      windows.some((window) => window === null)
+        ? null
+        : windows.map((window) => placed().windowInFile(window!)),
+    scaleAt: (x, y) => placed().scaleAt(x, y),
+    place: (x, y, z) => {
+      placed().place(x, y, out);
+      return [out[0], out[1], z * placed().vertical];
+    },
+  });
+  return stores.map((store) => surveyOf(store, result, options));
+};
+
+const surveyOf = (store: PointStore, result: ReadResult, options: ReadOptions): Survey => {
+  if (store.count === 0) {
+    throw new InputFault(
+      { file: options.source },
+      store.window === null
+        ? 'the file holds no points'
+        : 'no point of the survey lies on this green',
+      store.window === null
+        ? 'a survey has a position and a height for each point'
+        : 'check the coordinate system, the unit and the order of the columns',
+    );
+  }
+  const { window } = store;
+  return {
+    source: options.source,
+    kind: result.kind,
+    ...settled(store),
+    statedSigma: options.sigma ?? null,
+    breaklines:
+      window === null
+        ? result.breaklines
+        : result.breaklines.filter((line) =>
+            line.some(
+              ([x, y]) =>
+                x >= window.minX && x <= window.maxX && y >= window.minY && y <= window.maxY,
+            ),
+          ),
+    cellSize: result.cellSize,
+    notes: result.notes,
+  };
+};
+
+/** Reads a survey, cut to a window when one is given; see `readSurveys`. */
+export const readSurvey = async (
+  input: ByteSource | Uint8Array,
+  options: ReadOptions,
+  window: Box | null = null,
+): Promise<Survey> => (await readSurveys(input, options, [window]))[0];
+
+/** Opens a file and reads it; see `readSurvey`. The one function here that touches the disk. */
+export const readSurveyFile = (
+  path: string,
+  options: ReadOptions,
+  window: Box | null = null,
+): Promise<Survey> => withFile(path, options.source, (bytes) => readSurvey(bytes, options, window));
+
+/** Opens a file and cuts several greens out of it in one pass; see `readSurveys`. */
+export const readSurveysFile = (
+  path: string,
+  options: ReadOptions,
+  windows: readonly (Box | null)[],
+): Promise<Survey[]> =>
+  withFile(path, options.source, (bytes) => readSurveys(bytes, options, windows));
