@@ -1,0 +1,98 @@
+import { basisDerivative } from './bspline.js';
+import type { KnotGrid } from './knot-grid.js';
+import { unknownsOfCell } from './knot-grid.js';
+
+/**
+ * The bending energy of a bicubic B-spline. With v = (h_xx, sqrt(2) h_xy, h_yy) the thin-plate energy
+ * is the integral of v'v (Duchon 1977; Wahba, Spline Models for Observational Data, 1990). Here each
+ * cell may weigh v by a symmetric 3 x 3 matrix of its own: v' W v. The six distinct entries are in the
+ * order 00, 01, 02, 11, 12, 22.
+ */
+export const PAIRS: readonly (readonly [number, number])[] = [
+  [0, 0],
+  [0, 1],
+  [0, 2],
+  [1, 1],
+  [1, 2],
+  [2, 2],
+];
+
+/** Gauss-Legendre, 4 points on 0..1 (exact to degree 7, enough for products of cubics). */
+const GAUSS: readonly (readonly [number, number])[] = (() => {
+  const a = Math.sqrt(3 / 7 - (2 / 7) * Math.sqrt(6 / 5));
+  const b = Math.sqrt(3 / 7 + (2 / 7) * Math.sqrt(6 / 5));
+  const wa = (18 + Math.sqrt(30)) / 36;
+  const wb = (18 - Math.sqrt(30)) / 36;
+  return [
+    [(1 - b) / 2, wb / 2],
+    [(1 - a) / 2, wa / 2],
+    [(1 + a) / 2, wa / 2],
+    [(1 + b) / 2, wb / 2],
+  ];
+})();
+
+/** Orders of derivative and factor of the three components of v. */
+const COMPONENTS = [
+  [2, 0, 1],
+  [1, 1, Math.SQRT2],
+  [0, 2, 1],
+] as const;
+
+/** Integrals over a unit cell of v_p (function m) v_q (function n), symmetrised over p, q: [pair][m * 16 + n]. */
+export const CELL_ENERGY: readonly Float64Array[] = PAIRS.map(([p, q]) => {
+  const out = new Float64Array(256);
+  const value = (component: number, m: number, tx: number, ty: number) => {
+    const [dx, dy, factor] = COMPONENTS[component];
+    return factor * basisDerivative(m & 3, dx, tx) * basisDerivative(m >> 2, dy, ty);
+  };
+  for (const [tx, wx] of GAUSS) {
+    for (const [ty, wy] of GAUSS) {
+      for (let m = 0; m < 16; m++) {
+        for (let n = 0; n < 16; n++) {
+          const both =
+            p === q
+              ? value(p, m, tx, ty) * value(p, n, tx, ty)
+              : value(p, m, tx, ty) * value(q, n, tx, ty) +
+                value(q, m, tx, ty) * value(p, n, tx, ty);
+          out[m * 16 + n] += wx * wy * both;
+        }
+      }
+    }
+  }
+  return out;
+});
+
+/**
+ * The energy's matrix in the grid's envelope. `weights` holds six numbers a live cell, in the order
+ * of grid.cells; null is the plain thin-plate energy.
+ */
+export const bendingMatrix = (grid: KnotGrid, weights: Float64Array | null): Float64Array => {
+  const { base, length } = grid.envelope;
+  const out = new Float64Array(length);
+  const ids = new Int32Array(16);
+  const local = new Float64Array(256);
+  // Second derivatives scale with step^-2 each, the cell's area with step^2.
+  const scale = 1 / (grid.step * grid.step);
+  const [e0, e1, e2, e3, e4, e5] = CELL_ENERGY;
+  if (weights === null) for (let m = 0; m < 256; m++) local[m] = (e0[m] + e3[m] + e5[m]) * scale;
+  for (let c = 0; c < grid.cells.length; c++) {
+    const cell = grid.cells[c];
+    const i = cell % grid.nx;
+    unknownsOfCell(grid, i, (cell - i) / grid.nx, ids);
+    if (weights !== null) {
+      const w = weights.subarray(6 * c, 6 * c + 6);
+      for (let m = 0; m < 256; m++) {
+        local[m] =
+          scale *
+          (w[0] * e0[m] + w[1] * e1[m] + w[2] * e2[m] + w[3] * e3[m] + w[4] * e4[m] + w[5] * e5[m]);
+      }
+    }
+    for (let m = 0; m < 16; m++) {
+      const row = ids[m];
+      for (let n = 0; n < 16; n++) {
+        if (ids[n] <= row) out[base[row] + ids[n]] += local[m * 16 + n];
+      }
+    }
+  }
+  return out;
+};

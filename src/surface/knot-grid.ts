@@ -1,0 +1,87 @@
+import type { Box, Ring } from '../geometry.js';
+import { signedDistanceToRing } from '../geometry.js';
+import type { Envelope } from './envelope.js';
+import { envelopeOf } from './envelope.js';
+
+/**
+ * Square cells of side `step` over the box of a green, and the bicubic B-splines that reach the
+ * ground to be fitted (outline and collar). Cell (i, j) spans x0 + i step .. x0 + (i+1) step; the
+ * basis function (i, j), 0 <= i < nx + 3, is non-zero on the cells i-3..i, j-3..j.
+ */
+export interface KnotGrid {
+  readonly x0: number;
+  readonly y0: number;
+  readonly step: number;
+  /** Cells across and along. */
+  readonly nx: number;
+  readonly ny: number;
+  /** The cells that outline and collar touch, as j * nx + i, ascending. */
+  readonly cells: Int32Array;
+  /** 1 for those cells, by j * nx + i. */
+  readonly live: Uint8Array;
+  /** Unknown of basis function (i, j), at j * (nx + 3) + i; -1 where it does not reach the ground. */
+  readonly unknown: Int32Array;
+  readonly size: number;
+  readonly envelope: Envelope;
+}
+
+export const knotGrid = (outline: Ring, collar: number, box: Box, step: number): KnotGrid => {
+  const width = box.maxX - box.minX;
+  const depth = box.maxY - box.minY;
+  const nx = Math.max(1, Math.ceil(width / step - 1e-9));
+  const ny = Math.max(1, Math.ceil(depth / step - 1e-9));
+  const x0 = box.minX - (nx * step - width) / 2;
+  const y0 = box.minY - (ny * step - depth) / 2;
+  const live = new Uint8Array(nx * ny);
+  const reach = collar + step * Math.SQRT1_2;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const distance = signedDistanceToRing(outline, x0 + (i + 0.5) * step, y0 + (j + 0.5) * step);
+      if (distance <= reach) live[j * nx + i] = 1;
+    }
+  }
+  const cells = Int32Array.from(live.keys()).filter((cell) => live[cell] === 1);
+  const mx = nx + 3;
+  const my = ny + 3;
+  const used = new Uint8Array(mx * my);
+  for (const cell of cells) {
+    const i = cell % nx;
+    const j = (cell - i) / nx;
+    for (let b = 0; b < 4; b++) for (let a = 0; a < 4; a++) used[(j + b) * mx + i + a] = 1;
+  }
+  // The shorter side runs fastest, which keeps the band narrow.
+  const unknown = new Int32Array(mx * my).fill(-1);
+  const alongX = mx <= my;
+  let size = 0;
+  for (let q = 0; q < (alongX ? my : mx); q++) {
+    for (let p = 0; p < (alongX ? mx : my); p++) {
+      const at = alongX ? q * mx + p : p * mx + q;
+      if (used[at] === 1) unknown[at] = size++;
+    }
+  }
+  const first = Int32Array.from({ length: size }, (_, k) => k);
+  for (const cell of cells) {
+    const i = cell % nx;
+    const j = (cell - i) / nx;
+    let least = size;
+    for (let b = 0; b < 4; b++) {
+      for (let a = 0; a < 4; a++) least = Math.min(least, unknown[(j + b) * mx + i + a]);
+    }
+    for (let b = 0; b < 4; b++) {
+      for (let a = 0; a < 4; a++) {
+        const k = unknown[(j + b) * mx + i + a];
+        if (least < first[k]) first[k] = least;
+      }
+    }
+  }
+  return { x0, y0, step, nx, ny, cells, live, unknown, size, envelope: envelopeOf(first) };
+};
+
+/** Writes the 16 unknowns that act on cell (i, j), b * 4 + a for basis function (i + a, j + b). */
+export const unknownsOfCell = (grid: KnotGrid, i: number, j: number, out: Int32Array): void => {
+  const mx = grid.nx + 3;
+  for (let b = 0; b < 4; b++) {
+    const at = (j + b) * mx + i;
+    for (let a = 0; a < 4; a++) out[b * 4 + a] = grid.unknown[at + a];
+  }
+};

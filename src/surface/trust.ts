@@ -1,0 +1,131 @@
+import { basisSlopes, basisValues } from './bspline.js';
+import { solveLower } from './envelope.js';
+import type { KnotGrid } from './knot-grid.js';
+import type { Surface, Trust } from './surface.js';
+import { HX, HY, JET_SIZE } from './surface.js';
+
+/**
+ * Posterior covariance of the fit as a Bayesian reading of the penalty has it: sigma^2 (B'WB + S)^-1
+ * (Wahba, J. R. Statist. Soc. B 45 (1983) 133-150; Nychka, J. Am. Statist. Assoc. 83 (1988)
+ * 1134-1143). Its averages over the ground cover at their nominal rate, smoothing bias included.
+ *
+ * `factor` is the Cholesky factor of B'WB + S and `inverse` the part of its inverse in the envelope:
+ * all pairs of basis functions that meet on a cell, so that values at a point take constant time.
+ * Past outline and collar nothing is known: the answer there is Infinity.
+ */
+export const posteriorTrust = (
+  grid: KnotGrid,
+  factor: Float64Array,
+  inverse: Float64Array,
+  sigma: number,
+): Trust => {
+  const { base, size } = grid.envelope;
+  const { nx, ny, step, x0, y0, live } = grid;
+  const mx = nx + 3;
+  const variance = sigma * sigma;
+  const bx = new Float64Array(4);
+  const by = new Float64Array(4);
+  const dx = new Float64Array(4);
+  const dy = new Float64Array(4);
+  const ids = new Int32Array(16);
+  const p = new Float64Array(16);
+  const q = new Float64Array(16);
+
+  /** Sets ids and the 1-d bases at a point; false where no live cell holds it. */
+  const place = (x: number, y: number): boolean => {
+    const u = (x - x0) / step;
+    const v = (y - y0) / step;
+    const i = Math.floor(u);
+    const j = Math.floor(v);
+    if (!(i >= 0 && j >= 0 && i < nx && j < ny) || live[j * nx + i] === 0) return false;
+    basisValues(u - i, bx);
+    basisValues(v - j, by);
+    basisSlopes(u - i, dx);
+    basisSlopes(v - j, dy);
+    for (let m = 0; m < 16; m++) ids[m] = grid.unknown[(j + (m >> 2)) * mx + i + (m & 3)];
+    return true;
+  };
+  const form = (a: Float64Array, b: Float64Array): number => {
+    let s = 0;
+    for (let m = 0; m < 16; m++) {
+      const row = ids[m];
+      for (let n = 0; n < 16; n++) {
+        const column = ids[n];
+        s +=
+          a[m] * b[n] * (column <= row ? inverse[base[row] + column] : inverse[base[column] + row]);
+      }
+    }
+    return s;
+  };
+
+  return {
+    heightSd(x, y) {
+      if (!place(x, y)) return Infinity;
+      for (let m = 0; m < 16; m++) p[m] = bx[m & 3] * by[m >> 2];
+      return Math.sqrt(variance * form(p, p));
+    },
+    gradientCovariance(x, y, out) {
+      if (!place(x, y)) {
+        out[0] = Infinity;
+        out[1] = 0;
+        out[2] = Infinity;
+        return;
+      }
+      for (let m = 0; m < 16; m++) {
+        p[m] = (dx[m & 3] * by[m >> 2]) / step;
+        q[m] = (bx[m & 3] * dy[m >> 2]) / step;
+      }
+      out[0] = variance * form(p, p);
+      out[1] = variance * form(p, q);
+      out[2] = variance * form(q, q);
+    },
+    functionalVariance(quadruples) {
+      const w = new Float64Array(size);
+      let from = size;
+      for (let k = 0; k + 3 < quadruples.length; k += 4) {
+        const wx = quadruples[k + 2] / step;
+        const wy = quadruples[k + 3] / step;
+        if (wx === 0 && wy === 0) continue;
+        if (!place(quadruples[k], quadruples[k + 1])) return Infinity;
+        for (let m = 0; m < 16; m++) {
+          w[ids[m]] += wx * dx[m & 3] * by[m >> 2] + wy * bx[m & 3] * dy[m >> 2];
+          if (ids[m] < from) from = ids[m];
+        }
+      }
+      // w' A^-1 w = |L^-1 w|^2.
+      solveLower(grid.envelope, factor, w, from);
+      let s = 0;
+      for (let k = from; k < size; k++) s += w[k] * w[k];
+      return variance * s;
+    },
+  };
+};
+
+/** 95 % point of chi-squared with two degrees of freedom. */
+const CHI2_95 = -2 * Math.log(0.05);
+
+/**
+ * Whether the fall direction at (x, y) is known to 45 degrees at 95 %: whether the 95 % ellipse of the
+ * gradient lies within the 90-degree wedge about the fitted fall direction. True where the surface
+ * is exact and not level.
+ */
+export const directionKnown = (surface: Surface, x: number, y: number): boolean => {
+  const jet = new Float64Array(JET_SIZE);
+  surface.at(x, y, jet);
+  const gx = jet[HX];
+  const gy = jet[HY];
+  const grade = Math.hypot(gx, gy);
+  if (grade === 0) return false;
+  if (surface.trust === null) return true;
+  const covariance = new Float64Array(3);
+  surface.trust.gradientCovariance(x, y, covariance);
+  // The ellipse lies on the inner side of a line n.g = 0 when n.mean >= sqrt(chi2 n'Cn).
+  for (const turn of [Math.SQRT1_2, -Math.SQRT1_2]) {
+    const nx = Math.SQRT1_2 * gx - turn * gy;
+    const ny = turn * gx + Math.SQRT1_2 * gy;
+    const mean = nx * gx + ny * gy;
+    const spread = nx * nx * covariance[0] + 2 * nx * ny * covariance[1] + ny * ny * covariance[2];
+    if (!(mean * mean > CHI2_95 * spread)) return false;
+  }
+  return true;
+};
