@@ -1,0 +1,294 @@
+import type { Point, Ring } from '../../src/geometry.js';
+import { distance, lengthOf, signedDistanceToRing } from '../../src/geometry.js';
+import { fromGreenFrame } from '../../src/survey/survey.js';
+import { holeDesigns } from './hole-designs.js';
+import type { Random } from './random.js';
+import type { Route } from './routing.js';
+import type { TrueGreen } from './truth.js';
+
+/** One feature of the map in EPSG:32625, with the open tags that describe it. */
+export interface MapFeature {
+  readonly id: string;
+  readonly tags: Readonly<Record<string, string>>;
+  readonly shape:
+    | { readonly kind: 'point'; readonly at: Point }
+    | { readonly kind: 'line'; readonly points: readonly Point[] }
+    | { readonly kind: 'area'; readonly ring: Ring };
+}
+
+/** The tee blocks: their names, and how far each lies in front of the rearmost, metres. */
+const TEES = [
+  { name: 'Cliff', forward: 0, short: 0 },
+  { name: 'Moor', forward: 26, short: 14 },
+  { name: 'Shore', forward: 62, short: 30 },
+] as const;
+
+/** The line of play with its corners rounded (each a parabola over the given reach), every 3 m or so. */
+const rounded = (line: readonly Point[]): Point[] => {
+  const points: Point[] = [line[0]];
+  for (let i = 1; i < line.length - 1; i++) {
+    const [a, b, c] = [line[i - 1], line[i], line[i + 1]];
+    const reach = Math.min(90, 0.5 * distance(a, b), 0.5 * distance(b, c));
+    const from = along([b, a], reach).at;
+    const to = along([b, c], reach).at;
+    for (let k = 0; k <= 20; k++) {
+      const t = k / 20;
+      const [p, q, r] = [(1 - t) * (1 - t), 2 * t * (1 - t), t * t];
+      points.push([p * from[0] + q * b[0] + r * to[0], p * from[1] + q * b[1] + r * to[1]]);
+    }
+  }
+  points.push(line[line.length - 1]);
+  return points;
+};
+
+/** The place `d` metres along a line and the unit direction there; past its ends it goes straight on. */
+const along = (line: readonly Point[], d: number): { at: Point; toward: Point } => {
+  let left = d;
+  for (let i = 1; i < line.length; i++) {
+    const side = distance(line[i - 1], line[i]);
+    if (side === 0) continue;
+    const toward: Point = [
+      (line[i][0] - line[i - 1][0]) / side,
+      (line[i][1] - line[i - 1][1]) / side,
+    ];
+    if (left <= side || i === line.length - 1) {
+      return {
+        at: [line[i - 1][0] + left * toward[0], line[i - 1][1] + left * toward[1]],
+        toward,
+      };
+    }
+    left -= side;
+  }
+  throw new Error('a line needs two points');
+};
+
+/** `d` metres along the line and `off` metres to its right. */
+const beside = (line: readonly Point[], d: number, off: number): Point => {
+  const { at, toward } = along(line, d);
+  return [at[0] + off * toward[1], at[1] - off * toward[0]];
+};
+
+const blob = (at: Point, radius: number, stretch: number, turn: number, random: Random): Ring => {
+  const [p2, p3] = [random.between(0, 6.28), random.between(0, 6.28)];
+  const count = Math.max(20, Math.round(radius * 5));
+  return Array.from({ length: count }, (_, i) => {
+    const t = (2 * Math.PI * i) / count;
+    const r = radius * (1 + 0.13 * Math.cos(2 * t + p2) + 0.1 * Math.cos(3 * t + p3));
+    const [u, v] = [r * stretch * Math.cos(t), (r / stretch) * Math.sin(t)];
+    return [
+      at[0] + u * Math.cos(turn) - v * Math.sin(turn),
+      at[1] + u * Math.sin(turn) + v * Math.cos(turn),
+    ];
+  });
+};
+
+/** A band round the line from d0 to d1 with round ends; `half(d)` is half its width. */
+const band = (
+  line: readonly Point[],
+  d0: number,
+  d1: number,
+  half: (d: number) => number,
+): Ring => {
+  const stations: number[] = [];
+  const count = Math.round((d1 - d0) / 6);
+  for (let i = 0; i <= count; i++) stations.push(d0 + ((d1 - d0) * i) / count);
+  const cap = (d: number, forward: 1 | -1): Point[] =>
+    Array.from({ length: 7 }, (_, k) => {
+      const a = ((k + 1) * Math.PI) / 8;
+      const side = forward * Math.cos(a) * half(d);
+      return beside(line, d + forward * 0.6 * half(d) * Math.sin(a), side);
+    });
+  return [
+    ...stations.map((d) => beside(line, d, half(d))),
+    ...cap(d1, 1),
+    ...stations.reverse().map((d) => beside(line, d, -half(d))),
+    ...cap(d0, -1),
+  ];
+};
+
+const rectangle = (at: Point, toward: Point, wide: number, deep: number): Ring =>
+  [
+    [-1, -1],
+    [1, -1],
+    [1, 1],
+    [-1, 1],
+  ].map(([sx, sy]): Point => {
+    const [across, up] = [(sx * wide) / 2, (sy * deep) / 2];
+    return [
+      at[0] + across * toward[1] + up * toward[0],
+      at[1] - across * toward[0] + up * toward[1],
+    ];
+  });
+
+const fairwayHalf =
+  (narrow: number, wide: number, phase: number) =>
+  (d: number): number =>
+    narrow + (wide - narrow) * (0.5 + 0.5 * Math.sin(d / 38 + phase));
+
+/** Everything of one hole: ids are `kind/hole/number`. */
+export const holeFeatures = (route: Route, green: TrueGreen, random: Random): MapFeature[] => {
+  const ref = route.id;
+  const design = holeDesigns[ref];
+  const line = rounded(route.line);
+  const length = lengthOf(line);
+  const features: MapFeature[] = [];
+  const add = (
+    kind: string,
+    tags: Readonly<Record<string, string>>,
+    shape: MapFeature['shape'],
+  ): void => {
+    const number = features.filter((one) => one.id.startsWith(`${kind}/${ref}/`)).length + 1;
+    features.push({ id: `${kind}/${ref}/${number}`, tags, shape });
+  };
+  add(
+    'hole',
+    {
+      golf: 'hole',
+      ref,
+      name: green.name,
+      par: String(route.par),
+      handicap: String(route.index),
+    },
+    { kind: 'line', points: route.line },
+  );
+  for (const tee of TEES) {
+    const { at, toward } = along(line, route.par === 3 ? tee.short : tee.forward);
+    add(
+      'tee',
+      { golf: 'tee', ref, name: tee.name },
+      { kind: 'area', ring: rectangle(at, toward, 8, 11) },
+    );
+  }
+  const ring = green.outline.map(([x, y]) => fromGreenFrame(green.frame, x, y));
+  add('green', { golf: 'green', ref }, { kind: 'area', ring });
+  add(
+    'rough',
+    { golf: 'rough', ref },
+    {
+      kind: 'area',
+      ring: band(line, -8, length + 26, (d) => 31 + 4 * Math.sin(d / 60 + Number(ref))),
+    },
+  );
+  for (const [from, to, narrow, wide] of design.fairways) {
+    add(
+      'fairway',
+      { golf: 'fairway', ref },
+      {
+        kind: 'area',
+        ring: band(line, from, to < 0 ? length + to : to, fairwayHalf(narrow, wide, Number(ref))),
+      },
+    );
+  }
+  for (const [d, off, radius, stretch] of design.bunkers) {
+    const { toward } = along(line, d < 0 ? length + d : d);
+    const at = beside(line, d < 0 ? length + d : d, off);
+    add(
+      'bunker',
+      { golf: 'bunker', ref },
+      {
+        kind: 'area',
+        ring: blob(at, radius, stretch, Math.atan2(toward[1], toward[0]) + 0.3, random),
+      },
+    );
+  }
+  for (const [angle, radius] of design.greenside) {
+    // Beside the green, three metres off its edge, in the direction `angle` (0: right, 90: behind).
+    const middle = fromGreenFrame(
+      green.frame,
+      0,
+      green.outline.reduce((s, p) => s + p[1], 0) / green.outline.length,
+    );
+    const turned = (angle * Math.PI) / 180;
+    const [fx, fy] = green.frame.forward;
+    const way: Point = [
+      Math.cos(turned) * fy + Math.sin(turned) * fx,
+      -Math.cos(turned) * fx + Math.sin(turned) * fy,
+    ];
+    let reach = 0;
+    const clear = radius * 1.25 + 3;
+    while (
+      signedDistanceToRing(ring, middle[0] + reach * way[0], middle[1] + reach * way[1]) < clear
+    ) {
+      reach += 0.25;
+    }
+    const at: Point = [middle[0] + reach * way[0], middle[1] + reach * way[1]];
+    add(
+      'bunker',
+      { golf: 'bunker', ref },
+      {
+        kind: 'area',
+        ring: blob(at, radius, 1.2, Math.atan2(way[1], way[0]) + Math.PI / 2, random),
+      },
+    );
+  }
+  for (const pond of design.ponds) {
+    const [d, off, radius, stretch] = pond;
+    const { toward } = along(line, d);
+    add(
+      'water',
+      { golf: 'water_hazard', natural: 'water', ref },
+      {
+        kind: 'area',
+        ring: blob(beside(line, d, off), radius, stretch, Math.atan2(toward[1], toward[0]), random),
+      },
+    );
+  }
+  for (const [d, half] of design.burns) {
+    // A burn that crosses the hole, a little askew and winding.
+    const middle: Point[] = [];
+    for (let off = -44; off <= 44; off += 4) {
+      middle.push(beside(line, d + 0.16 * off + 3 * Math.sin(off / 13 + d), off));
+    }
+    add(
+      'water',
+      { golf: 'water_hazard', waterway: 'stream', ref },
+      {
+        kind: 'area',
+        ring: band(middle, 0, lengthOf(middle), () => half),
+      },
+    );
+  }
+  for (const [d, off, radius] of design.woods) {
+    const { toward } = along(line, d);
+    add(
+      'wood',
+      { natural: 'wood', ref },
+      {
+        kind: 'area',
+        ring: blob(beside(line, d, off), radius, 1.5, Math.atan2(toward[1], toward[0]), random),
+      },
+    );
+  }
+  for (const [d, off, name] of design.trees) {
+    add(
+      'tree',
+      { natural: 'tree', ref, ...(name === '' ? {} : { name }) },
+      {
+        kind: 'point',
+        at: beside(line, d, off),
+      },
+    );
+  }
+  const path: Point[] = [];
+  for (let d = 4; d < length - 8; d += 18) {
+    path.push(beside(line, d, design.path * (38 + 3 * Math.sin(d / 45))));
+  }
+  add('path', { golf: 'cartpath', highway: 'service', ref }, { kind: 'line', points: path });
+  for (const [d, off, kind, name] of design.landmarks) {
+    add(
+      'landmark',
+      { landmark: kind, name, ref },
+      {
+        kind: 'point',
+        at: beside(line, d < 0 ? length + d : d, off),
+      },
+    );
+  }
+  return features;
+};
+
+export const pinFeature = (ref: string, at: Point): MapFeature => ({
+  id: `pin/${ref}/1`,
+  tags: { golf: 'pin', ref },
+  shape: { kind: 'point', at },
+});
