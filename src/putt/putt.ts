@@ -18,7 +18,7 @@ export interface PuttSolution {
   readonly hole: Point;
   /** Straight distance from ball to hole in plan, metres. */
   readonly length: number;
-  /** Horizontal launch speed along the ground, m/s. */
+  /** Launch speed along the ground, m/s. */
   readonly launchSpeed: number;
   /** Launch direction against the straight line to the hole; positive: left of it, seen from the ball. */
   readonly aimAngle: number;
@@ -26,6 +26,7 @@ export interface PuttSolution {
   readonly aimOffset: number;
   /** v0^2 / (2 a0): the length of the level putt with the same launch speed, metres. */
   readonly pace: number;
+  /** Over the centre of the hole, along the ground, m/s. */
   readonly arrivalSpeed: number;
   /** Where on the rim the ball arrives, clock hours seen from the ball (6: the front of the hole), 0 < h <= 12. */
   readonly entryClock: number;
@@ -47,8 +48,11 @@ export interface TableCell {
   /** Length of the putt, metres. */
   readonly length: number;
   readonly ball: Point;
-  /** 'off-green': the ball would stand off the green; 'no-pace': no pace holds this putt. */
-  readonly outcome: 'solved' | 'off-green' | 'no-pace';
+  /**
+   * 'off-green': the ball would stand off the green; 'leaves-green': the path that holes it would cross
+   * the edge; 'no-pace': no pace holds this putt.
+   */
+  readonly outcome: 'solved' | 'off-green' | 'leaves-green' | 'no-pace';
   readonly putt: PuttSolution | null;
   /** Standard deviation of aimOffset from the survey's uncertainty, metres; null when not known. */
   readonly aimSd: number | null;

@@ -1,0 +1,59 @@
+import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
+import type { Side } from './putt.js';
+
+/** A figure as it is read on the green: no finer than a player can aim or feel. */
+export interface AimReading {
+  /** The side of the hole's centre to aim at, seen from the ball. */
+  readonly side: Side;
+  /** Figure and unit: "11 in", "3½ ft"; "28 cm", "1.1 m". Empty-handed putts read "0". */
+  readonly figure: string;
+}
+
+const INCHES_TO_HALF_FEET = 36;
+
+/** Halves as a fraction mark: 3.5 becomes "3½", 0.5 becomes "½". */
+const inHalves = (halves: number): string => {
+  const whole = Math.floor(halves / 2);
+  const half = halves % 2 === 1 ? '½' : '';
+  return whole === 0 && half !== '' ? half : `${whole}${half}`;
+};
+
+const feetInHalves = (feet: number): string => `${inHalves(Math.round(feet * 2))} ft`;
+
+/**
+ * Aim beside the hole, from the solved offset in metres (positive left): whole inches under 3 ft, then
+ * half feet; metric, whole centimetres under 90 cm, then tenths of a metre. What rounds to nothing is
+ * straight.
+ */
+export const aimReading = (offset: number, units: UnitSystem): AimReading => {
+  const size = Math.abs(offset);
+  const side: Side = offset > 0 ? 'left' : 'right';
+  if (!Number.isFinite(size)) return { side, figure: 'away' };
+  if (units === 'metric') {
+    const centimetres = Math.round(size * 100);
+    if (centimetres === 0) return { side: 'straight', figure: '0' };
+    if (centimetres < 90) return { side, figure: `${centimetres} cm` };
+    return { side, figure: `${(Math.round(size * 10) / 10).toFixed(1)} m` };
+  }
+  const inches = Math.round(metresToInches(size));
+  if (inches === 0) return { side: 'straight', figure: '0' };
+  if (inches < INCHES_TO_HALF_FEET) return { side, figure: `${inches} in` };
+  return { side, figure: feetInHalves(metresToFeet(size)) };
+};
+
+/**
+ * Pace, the length of the level putt in metres: half feet under 10 ft, then whole feet; metric, tenths
+ * of a metre under 5 m, then halves.
+ */
+export const paceReading = (pace: number, units: UnitSystem): string => {
+  if (units === 'metric') {
+    const tenths = pace < 5 ? Math.round(pace * 10) : Math.round(pace * 2) * 5;
+    return `${(tenths / 10).toFixed(1)} m`;
+  }
+  const feet = metresToFeet(pace);
+  return feet < 9.75 ? feetInHalves(feet) : `${Math.round(feet)} ft`;
+};
+
+/** Length of a putt, metres: half feet or tenths of a metre, shown only where there are any. */
+export const lengthReading = (length: number, units: UnitSystem): string =>
+  units === 'metric' ? `${Number(length.toFixed(1))} m` : feetInHalves(metresToFeet(length));

@@ -1,0 +1,115 @@
+import type { Point } from '../geometry.js';
+import { HX, HY } from '../surface/surface.js';
+import { CAPTURE_REACH, captureReach, HOLE_RADIUS } from './capture.js';
+import type { Leg } from './leg.js';
+import { captureMargin } from './roll.js';
+import type { PuttGround } from './workspace.js';
+
+export interface Windows {
+  /** Offsets of launch direction, radians, and of launch speed, m/s, that still hole the ball. */
+  readonly aim: readonly [number, number];
+  readonly speed: readonly [number, number];
+}
+
+/** Part of the window's half width to which an edge is found. */
+const EDGE_TOLERANCE = 4e-3;
+
+/**
+ * The edge of a window in one direction from its middle: the offset at which `margin` falls to zero,
+ * `reach` being a first estimate of it (signed). Secant within a bracket.
+ */
+const edgeOf = (margin: (offset: number) => number, middle: number, reach: number): number => {
+  let inside = 0;
+  let fInside = middle;
+  let outside = reach;
+  let fOutside = margin(outside);
+  for (let i = 0; fOutside > 0 && i < 12; i++) {
+    const gap = outside - inside;
+    const slope = (fInside - fOutside) / gap;
+    inside = outside;
+    fInside = fOutside;
+    const needed = slope * gap > 0 ? (fInside / slope) * 1.02 : gap;
+    outside =
+      inside +
+      Math.sign(reach) *
+        Math.min(Math.abs(3 * gap), Math.max(Math.abs(needed), Math.abs(reach) * 0.01));
+    fOutside = margin(outside);
+  }
+  if (fOutside > 0) return outside;
+  for (let i = 0; i < 40; i++) {
+    const width = outside - inside;
+    if (Math.abs(width) <= EDGE_TOLERANCE * Math.abs(inside + width)) break;
+    let share = fInside / (fInside - fOutside);
+    // Every third probe halves the bracket, where a jump in the margin stalls the secant.
+    if (i % 3 === 2) share = 0.5;
+    const probe = inside + width * Math.min(0.98, Math.max(0.02, share));
+    const f = margin(probe);
+    if (Math.abs(f) < 1e-5) return probe;
+    if (f > 0) {
+      inside = probe;
+      fInside = f;
+    } else {
+      outside = probe;
+      fOutside = f;
+    }
+  }
+  return inside + (outside - inside) * (fInside / (fInside - fOutside));
+};
+
+/**
+ * The window of aim (at the solved speed) and of speed (at the solved aim) within which the hole still
+ * holds the ball by Holmes's bound, as offsets from the solution. Both ends are 0 when the solved putt
+ * itself arrives too fast to be held. Edges are found to 0.5 % of their distance.
+ */
+export const captureWindows = (
+  w: PuttGround,
+  ball: Point,
+  hole: Point,
+  vx: number,
+  vy: number,
+  leg: Leg,
+): Windows => {
+  w.surface.at(ball[0], ball[1], w.ground.jet);
+  const qx = w.ground.jet[HX];
+  const qy = w.ground.jet[HY];
+  const climb = qx * vx + qy * vy;
+  const speed = Math.sqrt(vx * vx + vy * vy + climb * climb);
+  const arm = 0.5 * leg.time;
+  const byAim = (turn: number): number => {
+    const c = Math.cos(turn);
+    const s = Math.sin(turn);
+    const ux = c * vx - s * vy;
+    const uy = s * vx + c * vy;
+    const up = qx * ux + qy * uy;
+    const keep = speed / Math.sqrt(ux * ux + uy * uy + up * up);
+    return captureMargin(w, ball, hole, ux * keep, uy * keep, arm);
+  };
+  const bySpeed = (gain: number): number => {
+    const keep = 1 + gain / speed;
+    return keep > 0 ? captureMargin(w, ball, hole, vx * keep, vy * keep, arm) : -CAPTURE_REACH;
+  };
+  const middle = byAim(0);
+  if (!(middle > 0)) return { aim: [0, 0], speed: [0, 0] };
+  const room = captureReach(leg.speed);
+  const turn = Math.min(0.3, room / Math.max(1e-6, Math.abs(leg.missByAim)));
+  const gain = speedGuess(w, leg, speed);
+  return {
+    aim: [edgeOf(byAim, middle, -turn), edgeOf(byAim, middle, turn)],
+    speed: [edgeOf(bySpeed, middle, -gain.slower), edgeOf(bySpeed, middle, gain.faster)],
+  };
+};
+
+/** First estimates of the speed window, from the sensitivities at the hole. */
+const speedGuess = (
+  w: PuttGround,
+  leg: Leg,
+  speed: number,
+): { readonly slower: number; readonly faster: number } => {
+  const rate = Math.max(1e-3, Math.abs(leg.speedBySpeed));
+  const aside = CAPTURE_REACH / Math.max(1e-6, Math.abs(leg.missBySpeed));
+  // v^2 at the hole is nearly linear in the launch speed squared.
+  const slower = (leg.speed ** 2 - 2 * w.deceleration * HOLE_RADIUS) / (2 * leg.speed * rate);
+  const faster = (1.25 ** 2 - leg.speed ** 2) / (2 * leg.speed * rate);
+  const within = (gain: number): number => Math.min(aside, Math.max(0.01 * speed, gain));
+  return { slower: Math.min(0.9 * speed, within(slower)), faster: within(faster) };
+};
