@@ -1,0 +1,135 @@
+/** A grid of heights, row by row; `active` marks the cells that take part. */
+export interface Raster {
+  readonly columns: number;
+  readonly rows: number;
+  readonly step: number;
+  readonly height: Float64Array;
+  readonly active: Uint8Array;
+}
+
+export interface Flood {
+  /** Height after every hollow is filled to its spill. */
+  readonly filled: Float64Array;
+  /** The neighbour towards which a cell's water leaves over the filled ground; -1 at outlets. */
+  readonly parent: Int32Array;
+  /** Cells in the order in which they were flooded: each comes after every cell that it may drain to. */
+  readonly order: Int32Array;
+  /** Pool of a cell that was raised, or -1. */
+  readonly pool: Int32Array;
+  readonly pools: readonly RasterPool[];
+}
+
+/** A filled hollow. Its water leaves over `spill`, a cell that was not raised. */
+export interface RasterPool {
+  readonly level: number;
+  readonly spill: number;
+  /** The deepest cell. */
+  readonly bottom: number;
+  readonly cells: readonly number[];
+}
+
+/** Column and row offsets of the eight neighbours, counter-clockwise from +x. */
+export const NEIGHBOUR_DX = [1, 1, 0, -1, -1, -1, 0, 1] as const;
+export const NEIGHBOUR_DY = [0, 1, 1, 1, 0, -1, -1, -1] as const;
+
+/**
+ * Fills hollows from the outlets inwards (Barnes, Lehman & Mulla, Comput. Geosci. 62, 2014): cells come
+ * off a heap in order of height, first in first out among equals, which also drains flats by the
+ * shortest way to their outlet.
+ * @param outlets cells whose water leaves the raster; they keep their own height.
+ */
+export const priorityFlood = (raster: Raster, outlets: Iterable<number>): Flood => {
+  const { columns, rows, height, active } = raster;
+  const size = columns * rows;
+  const filled = Float64Array.from(height);
+  const parent = new Int32Array(size).fill(-1);
+  const pool = new Int32Array(size).fill(-1);
+  const order = new Int32Array(size);
+  const seen = new Uint8Array(size);
+  const pools: { level: number; spill: number; bottom: number; cells: number[] }[] = [];
+  const heapKey = new Float64Array(size + 1);
+  const heapTurn = new Int32Array(size + 1);
+  const heapCell = new Int32Array(size + 1);
+  let heapSize = 0;
+  let turn = 0;
+  const push = (cell: number, key: number): void => {
+    const mine = turn++;
+    let at = ++heapSize;
+    while (at > 1) {
+      const up = at >> 1;
+      if (heapKey[up] <= key) break;
+      heapKey[at] = heapKey[up];
+      heapTurn[at] = heapTurn[up];
+      heapCell[at] = heapCell[up];
+      at = up;
+    }
+    heapKey[at] = key;
+    heapTurn[at] = mine;
+    heapCell[at] = cell;
+  };
+  const pop = (): number => {
+    const top = heapCell[1];
+    const key = heapKey[heapSize];
+    const mine = heapTurn[heapSize];
+    const cell = heapCell[heapSize];
+    heapSize--;
+    let at = 1;
+    for (;;) {
+      let down = at * 2;
+      if (down > heapSize) break;
+      const other = down + 1;
+      if (
+        other <= heapSize &&
+        (heapKey[other] < heapKey[down] ||
+          (heapKey[other] === heapKey[down] && heapTurn[other] < heapTurn[down]))
+      ) {
+        down = other;
+      }
+      if (heapKey[down] > key || (heapKey[down] === key && heapTurn[down] > mine)) break;
+      heapKey[at] = heapKey[down];
+      heapTurn[at] = heapTurn[down];
+      heapCell[at] = heapCell[down];
+      at = down;
+    }
+    heapKey[at] = key;
+    heapTurn[at] = mine;
+    heapCell[at] = cell;
+    return top;
+  };
+  for (const cell of outlets) {
+    if (seen[cell]) continue;
+    seen[cell] = 1;
+    push(cell, height[cell]);
+  }
+  let count = 0;
+  while (heapSize > 0) {
+    const cell = pop();
+    order[count++] = cell;
+    const level = filled[cell];
+    const i = cell % columns;
+    const j = (cell - i) / columns;
+    for (let k = 0; k < 8; k++) {
+      const ni = i + NEIGHBOUR_DX[k];
+      const nj = j + NEIGHBOUR_DY[k];
+      if (ni < 0 || nj < 0 || ni >= columns || nj >= rows) continue;
+      const other = nj * columns + ni;
+      if (seen[other] || !active[other]) continue;
+      seen[other] = 1;
+      parent[other] = cell;
+      if (height[other] < level) {
+        filled[other] = level;
+        let name = pool[cell];
+        if (name < 0) {
+          name = pools.length;
+          pools.push({ level, spill: cell, bottom: other, cells: [] });
+        }
+        pool[other] = name;
+        const entry = pools[name];
+        entry.cells.push(other);
+        if (height[other] < height[entry.bottom]) entry.bottom = other;
+      }
+      push(other, filled[other]);
+    }
+  }
+  return { filled, parent, order: order.slice(0, count), pool, pools };
+};

@@ -1,0 +1,73 @@
+import type { Point } from '../geometry.js';
+import { signedArea } from '../geometry.js';
+import type { Surface } from '../surface/surface.js';
+import { contourLines } from './contour-lines.js';
+import { drainGround } from './drainage.js';
+import { findExtremes } from './extremes.js';
+import { fallArrows } from './fall-arrows.js';
+import { sampleGround } from './ground-grid.js';
+import type { Reading } from './reading.js';
+import { slopeBands, squaredGrade } from './slope-bands.js';
+import { streamsOf } from './streams.js';
+
+/** How a green is to be read; metres, square metres, grades as fractions. */
+export interface ReadOptions {
+  /** Grades between the slope bands, rising. */
+  readonly bandThresholds: readonly number[];
+  readonly contourInterval: number;
+  /** Every n-th contour is an index contour. */
+  readonly indexEvery: number;
+  /** Known drains, in the frame of the green. */
+  readonly drains: readonly Point[];
+  readonly gridStep: number;
+  /** Least relief of a high or low point. */
+  readonly minRelief: number;
+  /** A high or low point must also stand out by this many standard deviations of its relief. */
+  readonly reliefSigmas: number;
+  /** A hollow deeper than this is taken for one with a drain. */
+  readonly shownDrainDepth: number;
+  /** Islands of a slope band smaller than this are left to the band round them. */
+  readonly minIsland: number;
+  /** Distance between fall arrows. */
+  readonly arrowSpacing: number;
+}
+
+export const READ_DEFAULTS: ReadOptions = {
+  bandThresholds: [0.01, 0.02, 0.03, 0.04],
+  contourInterval: 0.05,
+  indexEvery: 5,
+  drains: [],
+  gridStep: 0.25,
+  minRelief: 0.01,
+  reliefSigmas: 3,
+  shownDrainDepth: 0.05,
+  minIsland: 0.5,
+  arrowSpacing: 2.5,
+};
+
+/** Reads the ground of one green. */
+export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}): Reading => {
+  const o: ReadOptions = { ...READ_DEFAULTS, ...options };
+  const grid = sampleGround(surface, o.gridStep);
+  const area = Math.abs(signedArea(surface.outline));
+  const trust = surface.trust;
+  const extremes = findExtremes(
+    grid,
+    trust === null
+      ? null
+      : (a, b) => Math.hypot(trust.heightSd(a[0], a[1]), trust.heightSd(b[0], b[1])),
+    o,
+  );
+  const drainage = drainGround(grid, o);
+  return {
+    area,
+    bands: slopeBands(grid, squaredGrade(grid), o.bandThresholds, o.minIsland, area),
+    contours: contourLines(grid, o.contourInterval, o.indexEvery),
+    critical: extremes.points,
+    divides: [],
+    streams: streamsOf(drainage, Math.max(1, 0.01 * area)),
+    arrows: fallArrows(grid, o.arrowSpacing),
+    sections: [],
+    doubtful: [],
+  };
+};
