@@ -72,6 +72,13 @@ const headingMarks = (
   ];
 };
 
+/** "11 in" as 11″, "3½ ft" as 3½′; centimetres bare. */
+const shortFigure = (figure: string): string =>
+  figure.replace(/ in$/, '″').replace(/ ft$/, '′').replace(/ cm$/, '');
+
+/** The unit of a column stands in the key below the tables. */
+const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
+
 const groupMarks = (
   cell: TableCell,
   x: number,
@@ -79,19 +86,27 @@ const groupMarks = (
   base: number,
   style: TableStyle,
 ): Mark[] => {
-  if (cell.outcome === 'off-green') return [];
+  if (cell.outcome === 'off-green' || cell.outcome === 'leaves-green') return [];
   const size = style.tableSize;
   if (cell.outcome === 'no-pace' || cell.putt === null) {
     return [text([x + width - 1.2, base], 'no pace', 'text-italic', size, { align: 'right' })];
   }
   const aim = aimReading(cell.putt.aimOffset, style.units);
-  const figureEnd = x + width * 0.42;
+  const figureEnd = x + width * 0.5;
   const doubt = isDoubtfulAim(cell) ? '~' : '';
   const marks: Mark[] = [
-    text([figureEnd, base], `${doubt}${aim.figure}`, 'text-bold', size, { align: 'right' }),
-    text([x + width - 1.2, base], paceReading(cell.putt.pace, style.units), 'text', size, {
+    text([figureEnd, base], `${doubt}${shortFigure(aim.figure)}`, 'text-bold', size, {
       align: 'right',
     }),
+    text(
+      [x + width - 1.2, base],
+      bareFigure(paceReading(cell.putt.pace, style.units)),
+      'text',
+      size,
+      {
+        align: 'right',
+      },
+    ),
   ];
   if (aim.side !== 'straight') {
     marks.push(text([figureEnd + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
@@ -124,7 +139,7 @@ export const tableMarks = (
         align: 'centre',
       }),
       text(
-        [group.x + group.width * 0.42, headBase + pitch * 0.9],
+        [group.x + group.width * 0.5, headBase + pitch * 0.9],
         'aim',
         'text-italic',
         style.smallSize,
@@ -148,9 +163,15 @@ export const tableMarks = (
     const base = y + pitch * 0.76;
     marks.push(
       rule(cell.x, y, right, y, stroke(HAIRLINE)),
-      text([columns.length, base], lengthReading(length, style.units), 'text', style.tableSize, {
-        align: 'right',
-      }),
+      text(
+        [columns.length, base],
+        bareFigure(lengthReading(length, style.units)),
+        'text',
+        style.tableSize,
+        {
+          align: 'right',
+        },
+      ),
     );
     QUADRANTS.forEach((quadrant, i) => {
       const found = table.cells.find((c) => c.quadrant === quadrant && c.length === length);
