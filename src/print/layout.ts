@@ -4,6 +4,12 @@ export interface Layout {
   readonly title: string;
   /** Trimmed page, millimetres. */
   readonly page: { readonly width: number; readonly height: number; readonly margins: Margins };
+  /** How the book is put together. */
+  readonly binding: Binding;
+  /** Bleed and what a press must know. */
+  readonly press: PressSetting;
+  /** Sheets that the pages are laid out on besides the book itself. */
+  readonly sheets: readonly SheetPlan[];
   readonly grid: PrintGrid;
   /** Points. */
   readonly type: TypeSizes;
@@ -21,10 +27,49 @@ export interface Layout {
     readonly lengths: readonly number[];
     /** Pace past the hole, metres. */
     readonly past: number;
+    /** Green speeds beside the green's own, metres of stimp reading. */
+    readonly speeds: readonly number[];
   };
   readonly use: 'practice' | 'play' | 'committee';
   /** Which modules stand where on each kind of page; a kind that is missing is not in the book. */
   readonly pages: Readonly<Partial<Record<PageKind, readonly Placement[]>>>;
+}
+
+export type BindingMethod = 'loose' | 'saddle stitch' | 'perfect' | 'wire-o' | 'fold-up';
+
+export interface Binding {
+  readonly method: BindingMethod;
+  /** Thickness of one leaf of the paper, millimetres. */
+  readonly paper: number;
+  /** Strip along the binding edge that stays free of print (holes, glue), millimetres. */
+  readonly clear: number;
+}
+
+export interface PressSetting {
+  /** Millimetres beyond the trim. */
+  readonly bleed: number;
+  /** Name of the printing condition in the ICC's registry. */
+  readonly condition: string;
+}
+
+/** How pages stand on sheets. `leaves`: cut, then gather in the order of the sheet; `stack`: cut the whole stack, lay pile on pile. */
+export type Scheme = 'leaves' | 'stack' | 'saddle' | 'fold-up';
+
+/** A sheet is turned over about the edge that the printer's setting names. */
+export type Duplex = 'long edge' | 'short edge' | 'one side';
+
+export type PaperName = 'letter' | 'a4' | 'legal' | 'sra3';
+
+export interface SheetPlan {
+  /** Ends the file's name: "letter-2up". */
+  readonly name: string;
+  readonly paper: PaperName;
+  readonly scheme: Scheme;
+  /** Pages on one side of a sheet; a pair of facing pages counts as two. */
+  readonly up: number;
+  readonly duplex: Duplex;
+  /** Crop, fold and registration marks, where the sheet leaves room for them. */
+  readonly marks: boolean;
 }
 
 export interface PrintGrid {

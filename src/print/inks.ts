@@ -1,0 +1,75 @@
+import type { Paint } from '../page/marks.js';
+import type { Inks } from './layout.js';
+
+/** How inks are told to the device: the layout's three press models, or RGB for a screen. */
+export type ColourModel = Inks['model'] | 'screen';
+
+export type Cmyk = readonly [number, number, number, number];
+export type Rgb = readonly [number, number, number];
+
+/** A paint over white paper as CMYK, each 0 to 1. */
+export const cmykOf = (paint: Paint, inks: Inks): Cmyk => {
+  if (paint.ink === 'paper') return [0, 0, 0, 0];
+  const [c, m, y, k] = inks[paint.ink].cmyk;
+  return [c * paint.tone, m * paint.tone, y * paint.tone, k * paint.tone];
+};
+
+/** ISO 32000-1, 10.3.5: device CMYK to device RGB. */
+export const rgbOf = (paint: Paint, inks: Inks): Rgb => {
+  const [c, m, y, k] = cmykOf(paint, inks);
+  return [1 - Math.min(1, c + k), 1 - Math.min(1, m + k), 1 - Math.min(1, y + k)];
+};
+
+/** ISO 32000-1, 10.3.4: device CMYK to device grey; 0 is black. */
+export const greyOf = (paint: Paint, inks: Inks): number => {
+  const [c, m, y, k] = cmykOf(paint, inks);
+  return 1 - Math.min(1, 0.3 * c + 0.59 * m + 0.11 * y + k);
+};
+
+export const hexOf = (paint: Paint, inks: Inks): string =>
+  `#${rgbOf(paint, inks)
+    .map((part) =>
+      Math.round(part * 255)
+        .toString(16)
+        .padStart(2, '0'),
+    )
+    .join('')}`;
+
+/** Four decimals of a point are 35 nm. No exponents: PDF has none. */
+export const number = (value: number): string => {
+  const fixed = value.toFixed(4);
+  const short = fixed.includes('.') ? fixed.replace(/0+$/, '').replace(/\.$/, '') : fixed;
+  return short === '-0' ? '0' : short;
+};
+
+/** The operator that sets a fill or stroke colour in a content stream. */
+export const colourOperator = (
+  paint: Paint,
+  inks: Inks,
+  model: ColourModel,
+  use: 'fill' | 'stroke',
+): string => {
+  const fill = use === 'fill';
+  switch (model) {
+    case 'screen':
+      return `${rgbOf(paint, inks).map(number).join(' ')} ${fill ? 'rg' : 'RG'}`;
+    case 'grey':
+      return `${number(greyOf(paint, inks))} ${fill ? 'g' : 'G'}`;
+    case 'spot':
+      if (paint.ink !== 'paper') {
+        const space = paint.ink === 'dark' ? '/InkDark' : '/InkTint';
+        return `${space} ${fill ? 'cs' : 'CS'} ${number(paint.tone)} ${fill ? 'scn' : 'SCN'}`;
+      }
+      break;
+    case 'cmyk':
+      break;
+  }
+  return `${cmykOf(paint, inks).map(number).join(' ')} ${fill ? 'k' : 'K'}`;
+};
+
+/**
+ * Solid dark overprints, so that a plate out of register leaves no white hair round small type; every
+ * other paint knocks out what lies below.
+ */
+export const overprints = (paint: Paint, model: ColourModel): boolean =>
+  (model === 'spot' || model === 'cmyk') && paint.ink === 'dark' && paint.tone === 1;

@@ -1,0 +1,177 @@
+/** The published schema of layout files; `runnel layouts --schema` prints it. JSON Schema draft-07. */
+
+const positive = { type: 'number', exclusiveMinimum: 0 };
+const notNegative = { type: 'number', minimum: 0 };
+const share = { type: 'number', minimum: 0, maximum: 1 };
+const cells = {
+  type: 'array',
+  items: { type: 'integer', minimum: 1 },
+  minItems: 2,
+  maxItems: 2,
+};
+const cmyk = { type: 'array', items: share, minItems: 4, maxItems: 4 };
+const record = (
+  properties: Record<string, unknown>,
+  required: readonly string[] = [],
+  description?: string,
+): Record<string, unknown> => ({
+  type: 'object',
+  additionalProperties: false,
+  ...(description === undefined ? {} : { description }),
+  properties,
+  ...(required.length > 0 ? { required } : {}),
+});
+const ink = record(
+  {
+    name: { type: 'string', minLength: 1, description: 'name of the ink on its plate' },
+    cmyk: { ...cmyk, description: 'the solid ink: cyan, magenta, yellow, black, each 0 to 1' },
+  },
+  ['name', 'cmyk'],
+);
+const placements = {
+  type: 'array',
+  items: record(
+    {
+      module: { type: 'string', minLength: 1 },
+      columns: { ...cells, description: 'first and last column, counted from 1' },
+      rows: { ...cells, description: 'first and last row, counted from 1' },
+    },
+    ['module', 'columns', 'rows'],
+  ),
+};
+export const PAGE_KINDS = [
+  'cover',
+  'how-to-read',
+  'card',
+  'conversions',
+  'hole',
+  'green',
+  'tables',
+  'notes',
+  'station',
+] as const;
+
+export const LAYOUT_SCHEMA = {
+  $schema: 'http://json-schema.org/draft-07/schema#',
+  title: 'Layout of a yardage book',
+  ...record(
+    {
+      name: {
+        type: 'string',
+        pattern: '^[a-z0-9][a-z0-9-]*$',
+        description: 'short name; it ends up in file names',
+      },
+      title: { type: 'string', minLength: 1 },
+      use: {
+        enum: ['practice', 'play', 'committee'],
+        default: 'practice',
+        description: 'the condition of use that the layout is made for',
+      },
+      page: record(
+        {
+          width: { ...positive, maximum: 500, description: 'trimmed page, millimetres' },
+          height: { ...positive, maximum: 500 },
+          margins: record(
+            {
+              top: notNegative,
+              bottom: notNegative,
+              inner: { ...notNegative, description: 'at the binding edge' },
+              outer: notNegative,
+            },
+            ['top', 'bottom', 'inner', 'outer'],
+            'millimetres',
+          ),
+        },
+        ['width', 'height', 'margins'],
+      ),
+      grid: record(
+        {
+          columns: { type: 'integer', minimum: 1, maximum: 24 },
+          rows: { type: 'integer', minimum: 1, maximum: 120 },
+          gutter: { ...notNegative, description: 'millimetres between columns' },
+          baseline: { ...positive, description: 'points' },
+        },
+        ['columns', 'rows'],
+        'the print grid inside the margins',
+      ),
+      type: record(
+        { small: positive, text: positive, table: positive, heading: positive, title: positive },
+        [],
+        'type sizes, points',
+      ),
+      inks: record({ model: { enum: ['spot', 'cmyk', 'grey'] }, dark: ink, tint: ink }),
+      green: record(
+        {
+          scale: {
+            ...positive,
+            description: 'metres of ground to a metre of paper: 480 is 1:480',
+          },
+          contourInterval: { ...positive, description: 'metres of height' },
+          bandThresholds: {
+            type: 'array',
+            items: { type: 'number', exclusiveMinimum: 0, exclusiveMaximum: 1 },
+            minItems: 1,
+            maxItems: 8,
+            description: 'grades between the slope bands; 0.02 is 2 %',
+          },
+        },
+        [],
+        'how greens are drawn',
+      ),
+      tables: record(
+        {
+          lengths: { type: 'array', items: positive, minItems: 1, maxItems: 12 },
+          unit: { enum: ['ft', 'm'], default: 'ft', description: 'unit of the lengths' },
+          past: { ...positive, description: 'inches (with ft) or metres past the hole' },
+          speeds: {
+            type: 'array',
+            items: positive,
+            maxItems: 6,
+            description: 'stimp readings, ft or m, beside the green’s own',
+          },
+        },
+        [],
+        'lengths and pace of the break tables',
+      ),
+      binding: record(
+        {
+          method: { enum: ['loose', 'saddle stitch', 'perfect', 'wire-o', 'fold-up'] },
+          paper: { ...positive, maximum: 1, description: 'thickness of one leaf, millimetres' },
+          clear: {
+            ...notNegative,
+            description: 'strip at the binding edge that stays free of print, millimetres',
+          },
+        },
+        ['method'],
+      ),
+      press: record({
+        bleed: { ...notNegative, maximum: 10, description: 'millimetres' },
+        condition: {
+          type: 'string',
+          minLength: 1,
+          description: 'registered printing condition, for example FOGRA47',
+        },
+      }),
+      sheets: {
+        type: 'array',
+        items: record(
+          {
+            name: { type: 'string', pattern: '^[a-z0-9][a-z0-9-]*$' },
+            paper: { enum: ['letter', 'a4', 'legal', 'sra3'] },
+            scheme: { enum: ['leaves', 'stack', 'saddle', 'fold-up'] },
+            up: { type: 'integer', minimum: 1, maximum: 32 },
+            duplex: { enum: ['long edge', 'short edge', 'one side'] },
+            marks: { type: 'boolean' },
+          },
+          ['name', 'paper', 'scheme', 'up'],
+        ),
+      },
+      pages: {
+        ...record(Object.fromEntries(PAGE_KINDS.map((kind) => [kind, placements]))),
+        minProperties: 1,
+        description: 'which modules stand where on each kind of page',
+      },
+    },
+    ['name', 'title', 'page', 'grid', 'pages'],
+  ),
+} as const;

@@ -1,0 +1,295 @@
+import { createHash } from 'node:crypto';
+import {
+  type PDFArray,
+  PDFContext,
+  type PDFDict,
+  PDFHexString,
+  PDFName,
+  PDFRawStream,
+  type PDFRef,
+  PDFString,
+  PDFWriter,
+} from 'pdf-lib';
+import type { FontBook } from './font-embedding.js';
+import type { ColourModel } from './inks.js';
+import type { Inks } from './layout.js';
+import { xmpPacket } from './xmp.js';
+
+/** What a PDF says of itself. */
+export interface DocumentWords {
+  readonly title: string;
+  /** BCP 47. */
+  readonly language: string;
+  readonly subject?: string;
+}
+
+/** A registered printing condition; PDF/X-1a:2003 lets a file name one without embedding its profile. */
+export interface PressCondition {
+  readonly identifier: string;
+  readonly info: string;
+}
+
+/** Points, as a PDF wants them: left, bottom, right, top. */
+export type PdfBox = readonly [number, number, number, number];
+
+export interface PdfPage {
+  readonly content: string;
+  readonly media: PdfBox;
+  readonly trim: PdfBox;
+  readonly bleed: PdfBox;
+  /** Forms that the content places, by name. */
+  readonly forms?: Readonly<Record<string, PDFRef>>;
+  readonly extra?: Readonly<Record<string, unknown>>;
+}
+
+export interface Bookmark {
+  readonly title: string;
+  /** Index of the page. */
+  readonly page: number;
+}
+
+/** A document under construction. */
+export interface PdfDraft {
+  readonly context: PDFContext;
+  readonly book: FontBook;
+  readonly resources: PDFRef;
+  readonly pageTree: PDFRef;
+  readonly pages: PDFRef[];
+  readonly hash: ReturnType<typeof createHash>;
+}
+
+/**
+ * A file is dated by nothing but its input, so that two runs give the same bytes. PDF wants a date; this
+ * is a fixed one.
+ */
+const DATE = "D:20000101000000Z00'00'";
+
+export const startDocument = (book: FontBook): PdfDraft => {
+  const context = PDFContext.create();
+  return {
+    context,
+    book,
+    resources: context.nextRef(),
+    pageTree: context.nextRef(),
+    pages: [],
+    hash: createHash('sha256'),
+  };
+};
+
+/** A text string that every reader shows right; plain ASCII stays legible in the file. */
+export const pdfText = (text: string): PDFString | PDFHexString =>
+  /^[\x20-\x7e]*$/.test(text)
+    ? PDFString.of(text.replace(/([\\()])/g, '\\$1'))
+    : PDFHexString.fromText(text);
+
+/** A compressed stream of operators; its bytes count toward the document's identifier. */
+export const contentStream = (
+  draft: PdfDraft,
+  content: string,
+  dictionary: Record<string, unknown> = {},
+): PDFRef => {
+  draft.hash.update(content);
+  return draft.context.register(draft.context.flateStream(content, dictionary as never));
+};
+
+export const addPage = (draft: PdfDraft, page: PdfPage): PDFRef => {
+  const { context } = draft;
+  const contents = contentStream(draft, page.content);
+  const resources =
+    page.forms === undefined
+      ? draft.resources
+      : context.obj({ XObject: page.forms as Record<string, PDFRef> });
+  const ref = context.register(
+    context.obj({
+      Type: 'Page',
+      Parent: draft.pageTree,
+      MediaBox: [...page.media],
+      CropBox: [...page.media],
+      BleedBox: [...page.bleed],
+      TrimBox: [...page.trim],
+      Resources: resources,
+      Contents: contents,
+      ...(page.extra as Record<string, never>),
+    }),
+  );
+  draft.pages.push(ref);
+  return ref;
+};
+
+/** A page's content as a form, to be placed on sheets any number of times. */
+export const addForm = (draft: PdfDraft, content: string, box: PdfBox): PDFRef =>
+  contentStream(draft, content, {
+    Type: 'XObject',
+    Subtype: 'Form',
+    FormType: 1,
+    BBox: [...box],
+    Resources: draft.resources,
+  });
+
+const separation = (context: PDFContext, name: string, cmyk: readonly number[]): PDFArray =>
+  context.obj([
+    'Separation',
+    PDFName.of(name),
+    'DeviceCMYK',
+    { FunctionType: 2, Domain: [0, 1], C0: [0, 0, 0, 0], C1: [...cmyk], N: 1 },
+  ]) as PDFArray;
+
+/** The colour spaces and graphics states that contents name. `registration` adds the colour of all plates. */
+const writeResources = (
+  draft: PdfDraft,
+  inks: Inks,
+  model: ColourModel,
+  registration: boolean,
+): void => {
+  const { context, book } = draft;
+  const spaces: Record<string, PDFArray> = {};
+  if (model === 'spot') {
+    spaces.InkDark = separation(context, inks.dark.name, inks.dark.cmyk);
+    spaces.InkTint = separation(context, inks.tint.name, inks.tint.cmyk);
+  }
+  if (registration) spaces.AllPlates = separation(context, 'All', [1, 1, 1, 1]);
+  const states =
+    model === 'spot' || model === 'cmyk'
+      ? {
+          ExtGState: {
+            Overprint: { Type: 'ExtGState', OP: true, op: true, OPM: 1 },
+            Knockout: { Type: 'ExtGState', OP: false, op: false, OPM: 1 },
+          },
+        }
+      : {};
+  context.assign(
+    draft.resources,
+    context.obj({
+      ProcSet: ['PDF', 'Text'],
+      ...(Object.keys(spaces).length > 0 ? { ColorSpace: spaces } : {}),
+      ...states,
+      Font: book.embed(context),
+    }),
+  );
+};
+
+const writeBookmarks = (draft: PdfDraft, bookmarks: readonly Bookmark[]): PDFRef | null => {
+  if (bookmarks.length === 0) return null;
+  const { context } = draft;
+  const root = context.nextRef();
+  const refs = bookmarks.map(() => context.nextRef());
+  bookmarks.forEach((bookmark, i) => {
+    context.assign(
+      refs[i],
+      context.obj({
+        Title: pdfText(bookmark.title),
+        Parent: root,
+        Dest: [draft.pages[bookmark.page], 'Fit'],
+        ...(i > 0 ? { Prev: refs[i - 1] } : {}),
+        ...(i < refs.length - 1 ? { Next: refs[i + 1] } : {}),
+      }),
+    );
+  });
+  context.assign(
+    root,
+    context.obj({
+      Type: 'Outlines',
+      First: refs[0],
+      Last: refs[refs.length - 1],
+      Count: refs.length,
+    }),
+  );
+  return root;
+};
+
+export interface Finish {
+  readonly words: DocumentWords;
+  readonly inks: Inks;
+  readonly model: ColourModel;
+  readonly bookmarks: readonly Bookmark[];
+  readonly labels: readonly string[];
+  /** Set for a press file: PDF/X-1a:2003. */
+  readonly press: PressCondition | null;
+  readonly registration: boolean;
+  readonly catalog?: Readonly<Record<string, unknown>>;
+  /** Facts about the book that `check` reads back; written into the document information. */
+  readonly facts: Readonly<Record<string, string>>;
+}
+
+export const PRODUCER = 'Runnel';
+
+/** Writes what is left and gives the file's bytes. */
+export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<Uint8Array> => {
+  const { context } = draft;
+  const { words, press } = finish;
+  writeResources(draft, finish.inks, finish.model, finish.registration);
+  context.assign(
+    draft.pageTree,
+    context.obj({ Type: 'Pages', Kids: draft.pages, Count: draft.pages.length }),
+  );
+  const outlines = writeBookmarks(draft, finish.bookmarks);
+  const labels = finish.labels.flatMap((label, i) => [i, context.obj({ P: pdfText(label) })]);
+  const packet = new TextEncoder().encode(xmpPacket(words, PRODUCER, press !== null));
+  const metadata = context.register(
+    PDFRawStream.of(
+      context.obj({ Type: 'Metadata', Subtype: 'XML', Length: packet.length }) as PDFDict,
+      packet,
+    ),
+  );
+  const catalog = context.register(
+    context.obj({
+      Type: 'Catalog',
+      Version: press === null ? '1.7' : '1.4',
+      Pages: draft.pageTree,
+      Lang: PDFString.of(words.language),
+      Metadata: metadata,
+      PageLabels: { Nums: labels },
+      ViewerPreferences: { DisplayDocTitle: true },
+      ...(outlines === null ? {} : { Outlines: outlines, PageMode: 'UseOutlines' }),
+      ...(press === null
+        ? {}
+        : {
+            OutputIntents: [
+              {
+                Type: 'OutputIntent',
+                S: 'GTS_PDFX',
+                OutputConditionIdentifier: PDFString.of(press.identifier),
+                OutputCondition: PDFString.of(press.info),
+                Info: PDFString.of(press.info),
+                RegistryName: PDFString.of('http://www.color.org'),
+              },
+            ],
+          }),
+      ...(finish.catalog as Record<string, never>),
+    }),
+  );
+  const facts = Object.fromEntries(
+    Object.entries(finish.facts).map(([key, value]) => [key, pdfText(value)]),
+  );
+  const info = context.register(
+    context.obj({
+      Title: pdfText(words.title),
+      ...(words.subject === undefined ? {} : { Subject: pdfText(words.subject) }),
+      Creator: PDFString.of(PRODUCER),
+      Producer: PDFString.of(PRODUCER),
+      CreationDate: PDFString.of(DATE),
+      ModDate: PDFString.of(DATE),
+      Trapped: 'False',
+      ...(press === null ? {} : { GTS_PDFXVersion: PDFString.of('PDF/X-1a:2003') }),
+      ...facts,
+    }),
+  );
+  draft.hash.update(
+    JSON.stringify([
+      words.title,
+      words.language,
+      words.subject ?? '',
+      finish.labels,
+      finish.facts,
+      finish.model,
+    ]),
+  );
+  const id = PDFHexString.of(draft.hash.digest('hex').slice(0, 32).toUpperCase());
+  context.trailerInfo.Root = catalog;
+  context.trailerInfo.Info = info;
+  context.trailerInfo.ID = context.obj([id, id]);
+  const bytes = await PDFWriter.forContext(context, Number.POSITIVE_INFINITY).serializeToBuffer();
+  // pdf-lib always writes the header of PDF 1.7; X-1a:2003 is PDF 1.4.
+  if (press !== null) bytes.set(new TextEncoder().encode('%PDF-1.4'), 0);
+  return bytes;
+};

@@ -1,0 +1,67 @@
+import { PDFiumLibrary, type PDFiumPageRenderOptions } from '@hyzyla/pdfium';
+import { PNG } from 'pngjs';
+
+/** A page as pixels: four bytes each (red, green, blue, opacity), row by row from the top. */
+export interface PageImage {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8Array;
+}
+
+/** PDFium hands out blue first. */
+const toRgba = async ({ data }: PDFiumPageRenderOptions): Promise<Uint8Array> => {
+  const rgba = new Uint8Array(data.length);
+  for (let i = 0; i < data.length; i += 4) {
+    rgba[i] = data[i + 2];
+    rgba[i + 1] = data[i + 1];
+    rgba[i + 2] = data[i];
+    rgba[i + 3] = 255;
+  }
+  return rgba;
+};
+
+/**
+ * Draws pages of a PDF at a resolution, all of them or those with the given indices. The drawing runs in
+ * WebAssembly, so every machine gives the same pixels.
+ */
+export const rasterise = async (
+  pdf: Uint8Array,
+  dpi: number,
+  pages?: readonly number[],
+): Promise<PageImage[]> => {
+  const library = await PDFiumLibrary.init();
+  try {
+    const document = await library.loadDocument(pdf);
+    const wanted = pages ?? Array.from({ length: document.getPageCount() }, (_, i) => i);
+    const images: PageImage[] = [];
+    for (const index of wanted) {
+      const { width, height, data } = await document
+        .getPage(index)
+        .render({ scale: dpi / 72, render: toRgba });
+      images.push({ width, height, data });
+    }
+    document.destroy();
+    return images;
+  } finally {
+    library.destroy();
+  }
+};
+
+export const encodePng = ({ width, height, data }: PageImage): Uint8Array => {
+  const png = new PNG({ width, height });
+  png.data = Buffer.from(data);
+  return PNG.sync.write(png, { colorType: 2 });
+};
+
+/** Luminance as a grey printer gives it (ITU-R BT.601 weights). */
+export const inGrey = (image: PageImage): PageImage => {
+  const data = new Uint8Array(image.data.length);
+  for (let i = 0; i < data.length; i += 4) {
+    const grey = Math.round(
+      0.299 * image.data[i] + 0.587 * image.data[i + 1] + 0.114 * image.data[i + 2],
+    );
+    data[i] = data[i + 1] = data[i + 2] = grey;
+    data[i + 3] = 255;
+  }
+  return { width: image.width, height: image.height, data };
+};

@@ -1,0 +1,99 @@
+import { createHash } from 'node:crypto';
+import type { Mark, Page, PathStep, Stroke } from '../page/marks.js';
+import { PAPER } from '../page/marks.js';
+import type { Fonts } from './fonts.js';
+import { glyphOutlines } from './glyph-outlines.js';
+import { hexOf } from './inks.js';
+import type { Inks } from './layout.js';
+import { hatchLines, pathBox } from './path-geometry.js';
+
+const escaped = (text: string): string =>
+  text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
+
+const n = (value: number): string => {
+  const short = value.toFixed(4).replace(/\.?0+$/, '');
+  return short === '-0' ? '0' : short;
+};
+
+const pathData = (steps: readonly PathStep[]): string =>
+  steps
+    .map(([command, ...at]) => `${command}${(at as readonly number[]).map(n).join(' ')}`)
+    .join('');
+
+const strokeAttributes = (stroke: Stroke, inks: Inks): string =>
+  [
+    `stroke="${hexOf(stroke.paint, inks)}" stroke-width="${n(stroke.width)}"`,
+    stroke.cap === 'round' ? ' stroke-linecap="round"' : '',
+    stroke.join === 'round' ? ' stroke-linejoin="round"' : '',
+    stroke.dash === undefined ? '' : ` stroke-dasharray="${stroke.dash.map(n).join(' ')}"`,
+  ].join('');
+
+/**
+ * The page as SVG, one user unit a millimetre. Text is drawn by its outlines, so that it looks the same
+ * where the typefaces are not installed; each text carries its words as a label.
+ */
+export const writeSvg = (page: Page, inks: Inks, fonts: Fonts): string => {
+  const definitions: string[] = [];
+  // Drawings may stand together in one document, so that their names must differ.
+  const prefix = `p${createHash('sha256').update(page.id).digest('hex').slice(0, 6)}`;
+
+  const clipped = (steps: readonly PathStep[], rule: string, inner: string): string => {
+    const id = `${prefix}c${definitions.length + 1}`;
+    definitions.push(
+      `<clipPath id="${id}"><path d="${pathData(steps)}" clip-rule="${rule}"/></clipPath>`,
+    );
+    return `<g clip-path="url(#${id})">${inner}</g>`;
+  };
+
+  const draw = (mark: Mark): string => {
+    switch (mark.kind) {
+      case 'path': {
+        const fill = mark.fill === undefined ? 'none' : hexOf(mark.fill, inks);
+        const rule = mark.rule === 'evenodd' ? ' fill-rule="evenodd"' : '';
+        const stroke = mark.stroke === undefined ? '' : ` ${strokeAttributes(mark.stroke, inks)}`;
+        return `<path d="${pathData(mark.steps)}" fill="${fill}"${rule}${stroke}/>`;
+      }
+      case 'hatch': {
+        const lines = hatchLines(pathBox(mark.steps), mark.angle, mark.pitch)
+          .map(([x1, y1, x2, y2]) => `M${n(x1)} ${n(y1)}L${n(x2)} ${n(y2)}`)
+          .join('');
+        return clipped(
+          mark.steps,
+          mark.rule ?? 'nonzero',
+          `<path d="${lines}" fill="none" ${strokeAttributes(mark.stroke, inks)}/>`,
+        );
+      }
+      case 'text': {
+        const steps = glyphOutlines(fonts, mark);
+        if (steps.length === 0) return '';
+        const d = pathData(steps);
+        const halo =
+          mark.halo === undefined || mark.halo <= 0
+            ? ''
+            : `<path d="${d}" fill="none" ${strokeAttributes({ paint: PAPER, width: 2 * mark.halo, cap: 'round', join: 'round' }, inks)}/>`;
+        return `<g role="img" aria-label="${escaped(mark.text)}">${halo}<path d="${d}" fill="${hexOf(mark.paint, inks)}"/></g>`;
+      }
+      case 'clip':
+        return clipped(mark.steps, 'nonzero', mark.marks.map(draw).join('\n'));
+      case 'group': {
+        const label = mark.alt === undefined ? '' : ` aria-label="${escaped(mark.alt)}"`;
+        return `<g class="${mark.role}"${label}>\n${mark.marks.map(draw).join('\n')}\n</g>`;
+      }
+      case 'link':
+        return '';
+    }
+  };
+
+  const body = page.marks.map(draw).join('\n');
+  const size = `${n(page.width)} ${n(page.height)}`;
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${n(page.width)}mm" height="${n(page.height)}mm" viewBox="0 0 ${size}" role="img" aria-label="${escaped(page.title)}">`,
+    `<title>${escaped(page.title)}</title>`,
+    definitions.length > 0 ? `<defs>\n${definitions.join('\n')}\n</defs>` : '',
+    `<rect width="${n(page.width)}" height="${n(page.height)}" fill="${hexOf(PAPER, inks)}"/>`,
+    body,
+    '</svg>\n',
+  ]
+    .filter((part) => part !== '')
+    .join('\n');
+};

@@ -1,0 +1,66 @@
+import { boxOf, type Point } from '../../src/geometry.js';
+import {
+  circleSteps,
+  fillPath,
+  hatch,
+  ringSteps,
+  rule,
+  stroke,
+  strokePath,
+  text,
+} from '../../src/page/draw.js';
+import { DARK, type Mark, type Page } from '../../src/page/marks.js';
+
+/** Pages with every kind of mark, for tests of the writers; the ground on them is invented. */
+
+export const blob = (depth: number, width: number): Point[] =>
+  Array.from({ length: 60 }, (_, i) => {
+    const a = (i / 60) * 2 * Math.PI;
+    const r = 1 + 0.06 * Math.cos(3 * a);
+    return [(width / 2) * r * Math.cos(a), depth / 2 + (depth / 2) * r * Math.sin(a)];
+  });
+
+/** A green's image at a scale, with its upper left corner at (10, 20) mm. */
+export const sampleGreen = (id: string, scale: number, ground = blob(30, 22)): Mark => {
+  const box = boxOf(ground);
+  const mm = 1000 / scale;
+  const outline = ringSteps(
+    ground.map(([x, y]) => [10 + (x - box.minX) * mm, 20 + (box.maxY - y) * mm]),
+  );
+  return {
+    kind: 'group',
+    role: 'green-image',
+    alt: `Green ${id}`,
+    ground: { id, outline, width: box.maxX - box.minX, height: box.maxY - box.minY },
+    marks: [
+      {
+        kind: 'clip',
+        steps: outline,
+        marks: [
+          fillPath(circleSteps(30, 45, 14), { ink: 'tint', tone: 0.4 }),
+          hatch(circleSteps(30, 45, 9), 30, 0.7, stroke(0.1)),
+        ],
+      },
+      strokePath(outline, stroke(0.35)),
+      text([30, 46], 'A', 'text-bold', 9, { align: 'centre', halo: 0.4 }),
+    ],
+  };
+};
+
+export const samplePage = (
+  index: number,
+  width = 107.95,
+  height = 177.8,
+  marks: readonly Mark[] = [],
+): Page => ({
+  id: `page-${index + 1}`,
+  title: `Page ${index + 1}`,
+  label: `${index + 1}`,
+  width,
+  height,
+  marks: [
+    text([width / 2, 14], `Page ${index + 1}`, 'title-bold', 15, { align: 'centre' }),
+    rule(10, 16, width - 10, 16, stroke(0.3, DARK)),
+    ...marks,
+  ],
+});
