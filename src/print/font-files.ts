@@ -12,8 +12,8 @@ const FILES: Readonly<Record<Face, string>> = {
   'text-italic': 'source-sans-3/400Regular_Italic/SourceSans3_400Regular_Italic.ttf',
   title: 'alegreya/500Medium/Alegreya_500Medium.ttf',
   'title-bold': 'alegreya/700Bold/Alegreya_700Bold.ttf',
-  // A sturdier weight, because notes are the smallest type of the book.
-  note: 'source-sans-3/500Medium/SourceSans3_500Medium.ttf',
+  // A caddie's own notes, in a hand: Latin, Greek and Cyrillic.
+  note: 'playpen-sans/500Medium/PlaypenSans_500Medium.ttf',
 };
 
 export const FACES = Object.keys(FILES) as readonly Face[];
@@ -23,6 +23,6 @@ const resolve = createRequire(import.meta.url).resolve;
 export const readFontFile = (face: Face): Uint8Array =>
   readFileSync(resolve(`@expo-google-fonts/${FILES[face]}`));
 
-/** The licences of both families, shipped with every book. */
-export const readFontLicence = (family: 'source-sans-3' | 'alegreya'): string =>
+/** The licences of the families, shipped with every book. */
+export const readFontLicence = (family: 'source-sans-3' | 'alegreya' | 'playpen-sans'): string =>
   readFileSync(resolve(`@expo-google-fonts/${family}/LICENSE_FONT`), 'utf8');
