@@ -1,3 +1,4 @@
+import type { Point } from '../geometry.js';
 import { signedDistanceToRing } from '../geometry.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
 import type { GroundGrid } from './ground-grid.js';
@@ -16,7 +17,17 @@ export const fallArrows = (grid: GroundGrid, spacing: number): FallArrow[] => {
       grid.surface.at(x, y, jet);
       const grade = Math.hypot(jet[HX], jet[HY]);
       if (grade < 1e-4) continue;
-      arrows.push({ at: [x, y], toward: [-jet[HX] / grade, -jet[HY] / grade], grade });
+      const toward: Point = [-jet[HX] / grade, -jet[HY] / grade];
+      const half = Math.min(0.45 * spacing, 15 * grade);
+      arrows.push({
+        at: [x, y],
+        toward,
+        grade,
+        path: [
+          [x - half * toward[0], y - half * toward[1]],
+          [x + half * toward[0], y + half * toward[1]],
+        ],
+      });
     }
   }
   return arrows;

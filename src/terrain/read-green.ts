@@ -28,6 +28,12 @@ export interface ReadOptions {
   readonly shownDrainDepth: number;
   /** Islands of a slope band smaller than this are left to the band round them. */
   readonly minIsland: number;
+  /** Area that must drain through a stream, share of the green. */
+  readonly streamShare: number;
+  /** Length of ground above a stream's head. */
+  readonly headLength: number;
+  /** Streams other than the main one are at least this long. */
+  readonly leastStream: number;
   /** Distance between fall arrows. */
   readonly arrowSpacing: number;
 }
@@ -42,6 +48,9 @@ export const READ_DEFAULTS: ReadOptions = {
   reliefSigmas: 3,
   shownDrainDepth: 0.05,
   minIsland: 0.5,
+  streamShare: 0.05,
+  headLength: 2.5,
+  leastStream: 3,
   arrowSpacing: 2.5,
 };
 
@@ -58,16 +67,18 @@ export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}):
       : (a, b) => Math.hypot(trust.heightSd(a[0], a[1]), trust.heightSd(b[0], b[1])),
     o,
   );
-  const drainage = drainGround(grid, o);
+  const drainage = drainGround(grid, extremes.graph, o);
   return {
     area,
     bands: slopeBands(grid, squaredGrade(grid), o.bandThresholds, o.minIsland, area),
     contours: contourLines(grid, o.contourInterval, o.indexEvery),
     critical: extremes.points,
     divides: [],
-    streams: streamsOf(drainage, Math.max(1, 0.01 * area)),
+    streams: streamsOf(drainage, area, o),
     arrows: fallArrows(grid, o.arrowSpacing),
     sections: [],
     doubtful: [],
+    valleys: [],
+    hollows: drainage.hollows,
   };
 };

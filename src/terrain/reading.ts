@@ -12,6 +12,23 @@ export interface Reading {
   readonly sections: readonly Section[];
   /** Ground where the direction of fall is not known to 45 degrees at 95 %. */
   readonly doubtful: readonly Polygon[];
+  /** Lines of steepest descent from the saddles down, to a stream, a low point or the edge. */
+  readonly valleys: readonly (readonly Point[])[];
+  /** Closed hollows and where their water goes. */
+  readonly hollows: readonly Hollow[];
+}
+
+/** A closed hollow of the ground. Metres. */
+export interface Hollow {
+  /** Its lowest point. */
+  readonly at: Point;
+  /** Height to which it fills before water leaves it. */
+  readonly level: number;
+  readonly depth: number;
+  /** Where the water runs over; null when a drain takes it. */
+  readonly spill: Point | null;
+  /** 'shown': so deep that it would hold water, so the survey shows a drain (or an error). */
+  readonly drain: 'declared' | 'shown' | null;
 }
 
 /** Ground whose grade lies in [from, to); `to` is Infinity for the steepest band. */
@@ -40,6 +57,7 @@ export interface CriticalPoint {
 
 /** A line of drainage, from its head to its mouth; height never rises along it. */
 export interface Stream {
+  /** 1 for a stream that reaches the edge or a drain, one more for each stream it must join first (Gravelius 1914). */
   readonly order: number;
   readonly main: boolean;
   readonly points: readonly (readonly [x: number, y: number, height: number])[];
@@ -53,6 +71,8 @@ export interface FallArrow {
   /** Unit vector downhill. */
   readonly toward: Point;
   readonly grade: number;
+  /** A piece of the fall line with `at` in its middle, from its tail to its tip, longer the steeper the ground. */
+  readonly path: readonly Point[];
 }
 
 export type SectionKind =

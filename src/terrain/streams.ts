@@ -1,30 +1,53 @@
-import type { Drainage, WaterLine } from './drainage.js';
-import { traceWater } from './drainage.js';
+import type { NetworkLine } from './catchments.js';
+import { areasAlong } from './catchments.js';
+import type { Drainage } from './drainage.js';
 import type { GroundPoint } from './fall-line.js';
-import { nearestNode, nodeX, nodeY } from './ground-grid.js';
+import type { GroundGrid } from './ground-grid.js';
+import { nodeX, nodeY } from './ground-grid.js';
+import type { LineIndex } from './line-index.js';
+import { addLine, crossSegments, nearestLine, newLineIndex } from './line-index.js';
 import { NEIGHBOUR_DX, NEIGHBOUR_DY } from './priority-flood.js';
 import type { Stream } from './reading.js';
+import type { WaterLine } from './water-line.js';
+import { traceWater } from './water-line.js';
 
-/**
- * Nodes on the way up from a node, always to the neighbour that sends it the greatest area, until less
- * than `least` square metres come from above.
- */
+export interface StreamOptions {
+  /** Area that must drain through a stream's mouth, share of the green. */
+  readonly streamShare: number;
+  /** Length of ground above a stream's head, metres. */
+  readonly headLength: number;
+  /** A stream shorter than this is not drawn (unless it is the main one), metres. */
+  readonly leastStream: number;
+}
+
+/** A tributary ends where it comes this near to a stream, metres. */
+const JOIN_REACH = 0.4;
+/** It meets the stream this far downstream of the nearest point. */
+const JOIN_AHEAD = 0.8;
+/** Mouths nearer than this are one mouth. */
+const MOUTH_REACH = 1.5;
+const MOUTHS_TRIED = 4;
+const HEADS_TRIED = 24;
+const MOST_STREAMS = 10;
+
+/** Share of a node's water that goes to a neighbour. */
+const shareTo = (drainage: Drainage, from: number, to: number): number => {
+  const { first, second, share } = drainage.shares;
+  if (first[from] === to) return share[from];
+  return second[from] === to ? 1 - share[from] : 0;
+};
+
+/** Up from a node to the neighbour that sends it most, until less than `least` square metres come. */
 const wayUp = (drainage: Drainage, from: number, least: number): number[] => {
-  const { grid, area, shares, flood } = drainage;
+  const { grid, area, flood } = drainage;
   const way = [from];
-  let node = from;
-  for (;;) {
+  for (let node = from; ; ) {
     let best = -1;
     let most = least;
     for (let k = 0; k < 8; k++) {
       const other = node + NEIGHBOUR_DY[k] * grid.columns + NEIGHBOUR_DX[k];
       if (!grid.inside[other] || flood.parent[other] < 0) continue;
-      const given =
-        shares.first[other] === node
-          ? area[other] * shares.share[other]
-          : shares.second[other] === node
-            ? area[other] * (1 - shares.share[other])
-            : 0;
+      const given = area[other] * shareTo(drainage, other, node);
       if (given > most) {
         most = given;
         best = other;
@@ -36,62 +59,230 @@ const wayUp = (drainage: Drainage, from: number, least: number): number[] => {
   }
 };
 
-/** Contributing area along a line: the greatest near each point, never shrinking downstream. */
-export const areaAlong = (drainage: Drainage, points: readonly GroundPoint[]): number[] => {
-  const { grid, area } = drainage;
-  let most = 0;
-  return points.map(([x, y]) => {
-    const node = nearestNode(grid, x, y);
-    for (let dj = -1; dj <= 1; dj++) {
-      for (let di = -1; di <= 1; di++) {
-        const other = node + dj * grid.columns + di;
-        if (other >= 0 && other < area.length && area[other] > most) most = area[other];
-      }
-    }
-    return most;
-  });
-};
-
-const endsNear = (a: WaterLine, x: number, y: number): number => {
-  const [ex, ey] = a.points[a.points.length - 1];
-  return Math.hypot(ex - x, ey - y);
-};
-
-/**
- * The main drainage line: from the outlet through which most of the green's water leaves, up the way that
- * brings most of it, to its head; then traced down the continuous surface.
- * @param headArea area above which a head may lie, square metres.
- */
-export const mainLine = (drainage: Drainage, headArea: number): WaterLine | null => {
+/** Outlet nodes by the water that leaves within a metre of them, most first. */
+const mouthsOf = (drainage: Drainage): number[] => {
   const { grid, area, flood } = drainage;
-  let mouth = -1;
-  for (const node of flood.order) {
-    if (flood.parent[node] >= 0) continue;
-    if (mouth < 0 || area[node] > area[mouth]) mouth = node;
+  const outlets: number[] = [];
+  for (const node of flood.order) if (flood.parent[node] < 0 && area[node] > 0) outlets.push(node);
+  const near = (a: number, b: number, reach: number): boolean =>
+    Math.hypot(nodeX(grid, a) - nodeX(grid, b), nodeY(grid, a) - nodeY(grid, b)) <= reach;
+  const sums = new Map<number, number>();
+  for (const a of outlets) {
+    let sum = 0;
+    for (const b of outlets) if (near(a, b, 1)) sum += area[b];
+    sums.set(a, sum);
   }
-  if (mouth < 0 || area[mouth] === 0) return null;
-  const way = wayUp(drainage, mouth, headArea);
+  const ranked = [...outlets].sort(
+    (a, b) => (sums.get(b) ?? 0) - (sums.get(a) ?? 0) || area[b] - area[a] || a - b,
+  );
+  const mouths: number[] = [];
+  for (const node of ranked) {
+    if (mouths.length === MOUTHS_TRIED) break;
+    if (mouths.every((other) => !near(node, other, 2))) mouths.push(node);
+  }
+  // Within each window, the node through which most leaves.
+  return mouths.map((mouth) =>
+    outlets
+      .filter((node) => near(node, mouth, 1))
+      .reduce((best, node) => (area[node] > area[best] ? node : best), mouth),
+  );
+};
+
+const lastOf = (line: WaterLine): GroundPoint => line.points[line.points.length - 1];
+
+/** The longest line down the way up from a mouth that still ends at that mouth. */
+const lineToMouth = (drainage: Drainage, mouth: number, least: number): WaterLine | null => {
+  const { grid } = drainage;
+  const way = wayUp(drainage, mouth, least);
   const mx = nodeX(grid, mouth);
   const my = nodeY(grid, mouth);
-  let best: WaterLine | null = null;
-  for (let k = way.length - 1; k >= 1; k -= Math.max(1, Math.floor(way.length / 12))) {
+  const stride = Math.max(1, Math.floor(way.length / 16));
+  for (let k = way.length - 1; k >= 1; k -= stride) {
     const line = traceWater(drainage, nodeX(grid, way[k]), nodeY(grid, way[k]));
-    if (best === null || endsNear(line, mx, my) + 0.5 < endsNear(best, mx, my)) best = line;
-    if (endsNear(line, mx, my) < 0.6) return line;
+    const [ex, ey] = lastOf(line);
+    if (Math.hypot(ex - mx, ey - my) < 1) return line;
+  }
+  return null;
+};
+
+const mainLine = (drainage: Drainage, least: number): WaterLine | null => {
+  let best: WaterLine | null = null;
+  let most = 0;
+  for (const mouth of mouthsOf(drainage)) {
+    const line = lineToMouth(drainage, mouth, least);
+    if (line === null) continue;
+    const sums = areasAlong(drainage, [{ points: line.points, parent: -1, joint: 0 }])[0];
+    if (sums[sums.length - 1] > most) {
+      most = sums[sums.length - 1];
+      best = line;
+    }
   }
   return best;
 };
 
-export const streamsOf = (drainage: Drainage, headArea: number): Stream[] => {
+/** Nodes where a channel begins: enough area, and no neighbour above with as much that drains into it. */
+const channelHeads = (drainage: Drainage, least: number): number[] => {
+  const { grid, area } = drainage;
+  const heads: number[] = [];
+  for (let n = 0; n < area.length; n++) {
+    if (!grid.inside[n] || area[n] < least) continue;
+    let fed = false;
+    for (let k = 0; k < 8 && !fed; k++) {
+      const other = n + NEIGHBOUR_DY[k] * grid.columns + NEIGHBOUR_DX[k];
+      fed = grid.inside[other] === 1 && area[other] >= least && shareTo(drainage, other, n) > 0;
+    }
+    if (!fed) heads.push(n);
+  }
+  return heads.sort((a, b) => area[b] - area[a] || a - b).slice(0, HEADS_TRIED);
+};
+
+interface Joined {
+  readonly points: readonly GroundPoint[];
+  /** Length before it joins, metres. */
+  readonly length: number;
+  readonly parent: number;
+  readonly joint: number;
+  readonly mouth: 'edge' | 'drain' | 'stream';
+}
+
+const lengthOfLine = (points: readonly GroundPoint[]): number => {
+  let sum = 0;
+  for (let k = 1; k < points.length; k++) {
+    sum += Math.hypot(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]);
+  }
+  return sum;
+};
+
+/** First crossing of a segment with any of the lines. */
+const firstCrossing = (
+  lines: readonly NetworkLine[],
+  a: GroundPoint,
+  b: GroundPoint,
+): { along: number; line: number; vertex: number; at: GroundPoint } | null => {
+  let best: { along: number; line: number; vertex: number; at: GroundPoint } | null = null;
+  lines.forEach(({ points }, line) => {
+    for (let v = 0; v + 1 < points.length; v++) {
+      const hit = crossSegments(a, b, points[v], points[v + 1]);
+      if (hit === null || (best !== null && hit[0] >= best.along)) continue;
+      const u = hit[1];
+      const [p, q] = [points[v], points[v + 1]];
+      best = {
+        along: hit[0],
+        line,
+        vertex: v,
+        at: [p[0] + u * (q[0] - p[0]), p[1] + u * (q[1] - p[1]), p[2] + u * (q[2] - p[2])],
+      };
+    }
+  });
+  return best;
+};
+
+/** Ends a line at point k by leading it into the stream that runs near it there. */
+const leadInto = (
+  line: WaterLine,
+  k: number,
+  parent: number,
+  vertex: number,
+  lines: readonly NetworkLine[],
+): Joined => {
+  const points = line.points.slice(0, k + 1);
+  const from = points[k];
+  const stream = lines[parent].points;
+  let joint = vertex;
+  let ahead = 0;
+  while (joint + 1 < stream.length && (ahead < JOIN_AHEAD || stream[joint][2] > from[2])) {
+    ahead += Math.hypot(
+      stream[joint + 1][0] - stream[joint][0],
+      stream[joint + 1][1] - stream[joint][1],
+    );
+    joint++;
+  }
+  const hit = firstCrossing(lines, from, stream[joint]);
+  const end = hit === null ? stream[joint] : hit.at;
+  points.push([end[0], end[1], Math.min(end[2], from[2])]);
+  return {
+    points,
+    length: lengthOfLine(points),
+    parent: hit?.line ?? parent,
+    joint: hit?.vertex ?? joint,
+    mouth: 'stream',
+  };
+};
+
+/** Cuts a line where it comes to a stream that is already drawn. */
+const joinStreams = (line: WaterLine, lines: readonly NetworkLine[], index: LineIndex): Joined => {
+  const [ex, ey] = lastOf(line);
+  const mouth = nearestLine(index, ex, ey, MOUTH_REACH);
+  const reach = mouth === null ? JOIN_REACH : MOUTH_REACH;
+  for (let k = 0; k < line.points.length; k++) {
+    const [x, y] = line.points[k];
+    const near = nearestLine(index, x, y, reach);
+    if (
+      near !== null &&
+      (mouth === null || near.line === mouth.line || near.distance < JOIN_REACH)
+    ) {
+      return leadInto(line, k, near.line, near.vertex, lines);
+    }
+  }
+  return {
+    points: line.points,
+    length: lengthOfLine(line.points),
+    parent: -1,
+    joint: 0,
+    mouth: line.mouth,
+  };
+};
+
+/** The drainage lines of a green: the main one, then the others by the area that they bring. */
+export const streamsOf = (
+  drainage: Drainage,
+  greenArea: number,
+  options: StreamOptions,
+): Stream[] => {
+  const grid: GroundGrid = drainage.grid;
+  const headArea = options.headLength * grid.step;
   const main = mainLine(drainage, headArea);
   if (main === null) return [];
-  return [
-    {
-      order: 1,
-      main: true,
-      points: main.points,
-      area: areaAlong(drainage, main.points),
-      mouth: main.mouth,
-    },
-  ];
+  const leastArea = options.streamShare * greenArea;
+  const lines: NetworkLine[] = [{ points: main.points, parent: -1, joint: 0 }];
+  const mouths: Stream['mouth'][] = [main.mouth];
+  const index = newLineIndex(0.5);
+  addLine(index, 0, main.points);
+  let candidates = channelHeads(drainage, leastArea / 2).map((head) => {
+    const way = wayUp(drainage, head, headArea);
+    const top = way[way.length - 1];
+    return traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
+  });
+  while (candidates.length > 0 && lines.length < MOST_STREAMS) {
+    let best: { joined: Joined; area: number; line: WaterLine } | null = null;
+    const kept: WaterLine[] = [];
+    for (const line of candidates) {
+      const joined = joinStreams(line, lines, index);
+      if (joined.length < options.leastStream) continue;
+      const sums = areasAlong(drainage, [
+        ...lines.map((other) => ({ ...other, parent: -1 })),
+        { points: joined.points, parent: -1, joint: 0 },
+      ])[lines.length];
+      const area = sums[sums.length - 1];
+      if (area < leastArea) continue;
+      kept.push(line);
+      if (best === null || area > best.area) best = { joined, area, line };
+    }
+    if (best === null) break;
+    const chosen = best;
+    addLine(index, lines.length, chosen.joined.points);
+    lines.push(chosen.joined);
+    mouths.push(chosen.joined.mouth);
+    candidates = kept.filter((line) => line !== chosen.line);
+  }
+  const areas = areasAlong(drainage, lines);
+  const orders: number[] = [];
+  for (const line of lines) orders.push(line.parent < 0 ? 1 : orders[line.parent] + 1);
+  return lines.map((line, k) => ({
+    order: orders[k],
+    main: k === 0,
+    points: line.points,
+    area: areas[k],
+    mouth: mouths[k],
+  }));
 };
