@@ -161,6 +161,8 @@ export const LAYOUT_SCHEMA = {
             scheme: { enum: ['leaves', 'stack', 'saddle', 'fold-up'] },
             up: { type: 'integer', minimum: 1, maximum: 32 },
             duplex: { enum: ['long edge', 'short edge', 'one side'] },
+            gutter: { ...notNegative, maximum: 30, description: 'millimetres between pages' },
+            inks: { enum: ['press', 'home'] },
             marks: { type: 'boolean' },
           },
           ['name', 'paper', 'scheme', 'up'],

@@ -68,6 +68,10 @@ export interface SheetPlan {
   /** Pages on one side of a sheet; a pair of facing pages counts as two. */
   readonly up: number;
   readonly duplex: Duplex;
+  /** Millimetres between pages that are cut apart; one cut parts them where it is 0. */
+  readonly gutter: number;
+  /** The layout's inks in PDF/X, or plain RGB for a printer at home. */
+  readonly inks: 'press' | 'home';
   /** Crop, fold and registration marks, where the sheet leaves room for them. */
   readonly marks: boolean;
 }

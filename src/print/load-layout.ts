@@ -223,6 +223,8 @@ export const parseLayout = (text: string, file: string): Layout => {
     press: { bleed: 3, condition: 'FOGRA47', ...given.press },
     sheets: (given.sheets ?? []).map((sheet) => ({
       duplex: 'long edge' as const,
+      gutter: 0,
+      inks: sheet.paper === 'sra3' ? ('press' as const) : ('home' as const),
       marks: true,
       ...sheet,
     })),

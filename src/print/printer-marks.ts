@@ -50,15 +50,22 @@ export const cropMarks = (
   const gap = Math.max(bleed, mmToPoints(GAP));
   const reach = gap + mmToPoints(LENGTH);
   const lines = new Set<string>();
-  const covered = (x: number, y: number): boolean =>
-    trims.some((t) => x > t[0] - 0.01 && x < t[2] + 0.01 && y > t[1] - 0.01 && y < t[3] + 0.01);
+  /** Whether a mark from one point to another would run over a page. */
+  const covered = (x1: number, y1: number, x2: number, y2: number): boolean =>
+    trims.some(
+      (t) =>
+        Math.max(x1, x2) > t[0] - 0.01 &&
+        Math.min(x1, x2) < t[2] + 0.01 &&
+        Math.max(y1, y2) > t[1] - 0.01 &&
+        Math.min(y1, y2) < t[3] + 0.01,
+    );
   for (const [left, bottom, right, top] of trims) {
     for (const x of [left, right]) {
       for (const [y, out] of [
         [bottom, -1],
         [top, 1],
       ] as const) {
-        if (covered(x, y + out * gap)) continue;
+        if (covered(x, y + out * gap, x, y + out * reach)) continue;
         const part = within(y + out * gap, y + out * reach, [sheet[1], sheet[3]]);
         if (part !== null) lines.add(line(x, part[0], x, part[1]));
       }
@@ -68,7 +75,7 @@ export const cropMarks = (
         [left, -1],
         [right, 1],
       ] as const) {
-        if (covered(x + out * gap, y)) continue;
+        if (covered(x + out * gap, y, x + out * reach, y)) continue;
         const part = within(x + out * gap, x + out * reach, [sheet[0], sheet[2]]);
         if (part !== null) lines.add(line(part[0], y, part[1], y));
       }

@@ -8,17 +8,9 @@ export interface PageImage {
   readonly data: Uint8Array;
 }
 
-/** PDFium hands out blue first. */
-const toRgba = async ({ data }: PDFiumPageRenderOptions): Promise<Uint8Array> => {
-  const rgba = new Uint8Array(data.length);
-  for (let i = 0; i < data.length; i += 4) {
-    rgba[i] = data[i + 2];
-    rgba[i + 1] = data[i + 1];
-    rgba[i + 2] = data[i];
-    rgba[i + 3] = 255;
-  }
-  return rgba;
-};
+/** The library hands out red, green, blue and opacity; the page is opaque already. */
+const asGiven = async ({ data }: PDFiumPageRenderOptions): Promise<Uint8Array> =>
+  Uint8Array.from(data);
 
 /**
  * Draws pages of a PDF at a resolution, all of them or those with the given indices. The drawing runs in
@@ -37,7 +29,7 @@ export const rasterise = async (
     for (const index of wanted) {
       const { width, height, data } = await document
         .getPage(index)
-        .render({ scale: dpi / 72, render: toRgba });
+        .render({ scale: dpi / 72, render: asGiven });
       images.push({ width, height, data });
     }
     document.destroy();
