@@ -1,5 +1,7 @@
 import type { Point, Ring } from '../geometry.js';
-import type { Survey } from '../survey/survey.js';
+import type { Plane, Tie } from '../survey/plane.js';
+import type { GreenFrame, Survey } from '../survey/survey.js';
+import type { CourseMap, LonLat, MapFeature } from './course-map.js';
 
 /** A course file, checked; lengths in metres, surveys not yet read. */
 export interface Course {
@@ -11,6 +13,9 @@ export interface Course {
   readonly use: 'practice' | 'play' | 'committee';
   /** Default green speed, metres of stimp reading. */
   readonly stimp: number;
+  readonly map: CourseMap;
+  /** A ground model of the whole course; null when there is none. */
+  readonly ground: SurveySource | null;
   readonly holes: readonly Hole[];
 }
 
@@ -20,29 +25,51 @@ export interface Hole {
   readonly name: string;
   readonly par: number | null;
   readonly strokeIndex: number | null;
-  readonly green: GreenSite;
+  /** What the map shows of it. */
+  readonly site: HoleSite;
+  /** Null when the course file names no survey: such a hole has no green page. */
+  readonly green: GreenSite | null;
+}
+
+/** The parts of the map that make up one hole. */
+export interface HoleSite {
+  /** The line of play from the rearmost tee to the green; null for a practice green. */
+  readonly line: readonly LonLat[] | null;
+  readonly lineId: string | null;
+  readonly green: MapFeature | null;
+  readonly tees: readonly MapFeature[];
+  readonly tags: Readonly<Record<string, string>>;
 }
 
 /** A green as the course file gives it. */
 export interface GreenSite {
   readonly survey: SurveySource;
-  /** The edge of the green and the line of approach in the survey's projected frame; see `frameOfGreen`. */
+  /** The flat frame in metres that the survey is read into. */
+  readonly plane: Plane;
+  /** The edge of the green and a point on the line of approach, in that plane. */
   readonly outline: Ring;
   readonly approachFrom: Point;
-  /** Drains in the survey's frame. */
+  /** From the plane to the frame of the green; see `frameOfGreen`. */
+  readonly frame: GreenFrame;
+  /** Drains in the plane. */
   readonly drains: readonly Point[];
   readonly stimp: number;
-  readonly locations: readonly HoleLocation[];
+  readonly locations: readonly PlacedHoleLocation[];
 }
 
 export interface SurveySource {
+  /** As the course file names it, relative to its folder. */
   readonly file: string;
   readonly format: 'points' | 'ascii-grid' | 'geotiff' | 'landxml' | 'las' | null;
   readonly crs: string | null;
-  readonly unit: 'm' | 'ft' | 'us-ft';
-  readonly verticalUnit: 'm' | 'ft' | 'us-ft';
+  /** Null: what the file states, else the unit of the coordinate system, else metres. */
+  readonly unit: 'm' | 'ft' | 'us-ft' | null;
+  readonly verticalUnit: 'm' | 'ft' | 'us-ft' | null;
+  /** Standard deviation of a height, metres; null when not stated. */
   readonly sigma: number | null;
   readonly columns: readonly string[] | null;
+  /** Ties a local frame to the map; null when the coordinate system does. */
+  readonly tie: readonly [Tie, Tie] | null;
 }
 
 /** Paces on from the front edge and in from a side; resolved to a point in the frame of the green. */
@@ -53,10 +80,16 @@ export interface HoleLocation {
   readonly side: 'left' | 'right';
 }
 
+/** A hole location with its point in the frame of the green, metres. */
+export interface PlacedHoleLocation extends HoleLocation {
+  readonly at: Point;
+}
+
 /** One green ready to be fitted: everything in its own frame. */
 export interface GreenGround {
   readonly holeId: string;
   readonly survey: Survey;
   readonly outline: Ring;
   readonly drains: readonly Point[];
+  readonly locations: readonly PlacedHoleLocation[];
 }

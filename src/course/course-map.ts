@@ -1,0 +1,88 @@
+/** WGS 84 degrees, as in RFC 7946. Longitudes of one map never jump: past the antimeridian they go on beyond 180. */
+export type LonLat = readonly [longitude: number, latitude: number];
+
+/** What a feature of the map is to a player. */
+export type FeatureKind =
+  | 'hole'
+  | 'tee'
+  | 'fairway'
+  | 'green'
+  | 'bunker'
+  | 'water'
+  | 'rough'
+  | 'path'
+  | 'pin'
+  | 'tree'
+  | 'wood'
+  | 'landmark';
+
+export type FeatureShape =
+  | { readonly kind: 'point'; readonly at: LonLat }
+  | { readonly kind: 'line'; readonly points: readonly LonLat[] }
+  /** Rings are not closed by a repeated point; the first is the outer one. */
+  | { readonly kind: 'area'; readonly rings: readonly (readonly LonLat[])[] };
+
+export interface MapFeature {
+  /** The feature's own id, or its place in the file ("feature 12"). */
+  readonly id: string;
+  readonly kind: FeatureKind;
+  /** The holes that it says it belongs to; empty when it says none. */
+  readonly refs: readonly string[];
+  readonly name: string | null;
+  readonly tags: Readonly<Record<string, string>>;
+  readonly shape: FeatureShape;
+}
+
+export interface CourseMap {
+  readonly file: string;
+  readonly features: readonly MapFeature[];
+}
+
+/** Something about a map that a user should know; `fault` is set when no page can be made from it. */
+export interface MapFinding {
+  readonly severity: 'fault' | 'warning';
+  readonly feature: string;
+  readonly problem: string;
+  readonly cure: string;
+}
+
+/**
+ * The kind of a feature by its open tags (OpenStreetMap wiki: Key:golf, natural=water, natural=tree,
+ * natural=wood). Points with a `landmark` tag, or with a name and no other meaning, are landmarks. Null:
+ * nothing that a yardage book draws.
+ */
+export const kindOfTags = (
+  tags: Readonly<Record<string, string>>,
+  isPoint: boolean,
+): FeatureKind | null => {
+  switch (tags.golf) {
+    case 'hole':
+    case 'tee':
+    case 'fairway':
+    case 'green':
+    case 'bunker':
+    case 'rough':
+    case 'pin':
+      return tags.golf;
+    case 'water_hazard':
+    case 'lateral_water_hazard':
+      return 'water';
+    case 'cartpath':
+    case 'path':
+      return 'path';
+  }
+  if (tags.landmark !== undefined && isPoint) return 'landmark';
+  if (tags.natural === 'water' || tags.waterway !== undefined) return 'water';
+  if (tags.natural === 'tree') return 'tree';
+  if (!isPoint && (tags.natural === 'wood' || tags.landuse === 'forest')) return 'wood';
+  if (isPoint && tags.name !== undefined) return 'landmark';
+  return null;
+};
+
+/** "7" and "07" are one hole; "1;10" names two. */
+export const refsOf = (ref: string | undefined): string[] =>
+  (ref ?? '')
+    .split(/[;,]/)
+    .map((one) => one.trim())
+    .filter((one) => one !== '')
+    .map((one) => (/^\d+$/.test(one) ? String(Number(one)) : one));

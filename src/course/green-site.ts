@@ -1,0 +1,139 @@
+import { InputFault } from '../fault.js';
+import { type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
+import {
+  coordinateSystem,
+  localPlane,
+  METRES_PER,
+  type Plane,
+  planeFor,
+  tiedPlane,
+} from '../survey/plane.js';
+import { toGreenFrame } from '../survey/survey.js';
+import type { GreenSite, HoleSite, PlacedHoleLocation, SurveySource } from './course.js';
+import type { LonLat } from './course-map.js';
+import { centroidOf, frameOfGreen, locationOfPoint, pointOfLocation } from './frame.js';
+import { alongGeodesics, geodesicLength, geodesicTarget } from './geodesy.js';
+import { middleOf } from './hole-site.js';
+import type { FaultAt, HoleEntry, LocationEntry } from './load-course.js';
+
+/** How much of a hole's line, from its end back, tells the line of approach, metres. */
+const APPROACH = 100;
+
+export interface GreenRequest {
+  readonly id: string;
+  readonly entry: HoleEntry;
+  readonly site: HoleSite;
+  readonly source: SurveySource;
+  /** Metres. */
+  readonly stimp: number;
+  /** A fault at a key of the hole's entry. */
+  readonly fault: FaultAt;
+}
+
+/** The plane of a survey; a file that states its own coordinate system is read into one centred on the green. */
+export const planeOfSource = (source: SurveySource, near: LonLat): Plane => {
+  if (source.tie !== null) return tiedPlane(source.tie[0], source.tie[1], source.file);
+  if (source.crs !== null) return planeFor(source.crs, near, source.file);
+  return localPlane(near[0], near[1]);
+};
+
+/** A position in the survey's own numbers, in its plane. */
+const inPlane = (source: SurveySource, plane: Plane, [x, y]: readonly [number, number]): Point => {
+  if (source.crs === null) {
+    const unit = METRES_PER[source.unit ?? 'm'];
+    return [x * unit, y * unit];
+  }
+  const system = coordinateSystem(source.crs, source.file);
+  if (system.geographic) return plane.toPlane(x, y);
+  const unit = source.unit === null ? system.unit : METRES_PER[source.unit];
+  if (plane.definition === system.definition) return [x * unit, y * unit];
+  const [longitude, latitude] = system.unproject(x * unit, y * unit);
+  return plane.toPlane(longitude, latitude);
+};
+
+/** Where the green is approached from: along the bearing given, else back along the hole's line. */
+const approachPoint = (request: GreenRequest, centre: LonLat): LonLat => {
+  const { entry, site, fault, id } = request;
+  if (entry.approach !== undefined) {
+    return geodesicTarget(centre, entry.approach + 180, APPROACH);
+  }
+  if (site.line === null) {
+    throw fault(
+      ['hole'],
+      `the map has no line of play (golf=hole) with ref ${id}`,
+      'give the bearing of the line of approach by the key "approach"',
+    );
+  }
+  const length = geodesicLength(site.line);
+  return alongGeodesics(site.line, Math.max(0, length - APPROACH));
+};
+
+const placed = (
+  name: string,
+  entry: LocationEntry,
+  outline: Ring,
+  toFrame: (at: readonly [number, number]) => Point,
+  fault: (problem: string, cure?: string) => InputFault,
+): PlacedHoleLocation => {
+  try {
+    if (entry.at !== undefined) {
+      const at = toFrame(entry.at);
+      return { ...locationOfPoint(outline, name, at, {}), at };
+    }
+    const side = entry.left !== undefined ? 'left' : 'right';
+    const location = { name, on: entry.on!, in: (entry.left ?? entry.right)!, side } as const;
+    return { ...location, at: pointOfLocation(outline, location, {}) };
+  } catch (error) {
+    if (error instanceof InputFault) throw fault(error.problem, error.cure);
+    throw error;
+  }
+};
+
+/**
+ * A green with its frame, its drains and its hole locations, from the map and the course file.
+ *
+ * @throws InputFault when the map has no such green, or a location or drain lies off it.
+ */
+export const greenSite = (request: GreenRequest): GreenSite => {
+  const { id, entry, site, source, stimp, fault } = request;
+  if (site.green === null || site.green.shape.kind !== 'area') {
+    throw fault(
+      ['hole'],
+      `the map has no green for hole ${id}`,
+      `give a golf=green the tag ref=${id}, or name its id by the key "green"`,
+    );
+  }
+  const middle = middleOf(site.green);
+  const plane = planeOfSource(source, middle);
+  const ring = site.green.shape.rings[0].map(([longitude, latitude]) =>
+    plane.toPlane(longitude, latitude),
+  );
+  const outline = signedArea(ring) > 0 ? ring : ring.reverse();
+  const centre = centroidOf(outline);
+  const centreOnMap = plane.toMap(centre[0], centre[1]);
+  const from = approachPoint(request, [centreOnMap[0], centreOnMap[1]]);
+  const approachFrom = plane.toPlane(from[0], from[1]);
+  const frame = frameOfGreen(outline, approachFrom);
+  const inFrame = outline.map(([x, y]) => toGreenFrame(frame, x, y));
+  const toFrame = (at: readonly [number, number]): Point => {
+    const [x, y] = inPlane(source, plane, at);
+    return toGreenFrame(frame, x, y);
+  };
+  const drains = (entry.drains ?? []).map((drain, i) => {
+    const at = inPlane(source, plane, drain);
+    if (!(signedDistanceToRing(outline, at[0], at[1]) <= 2)) {
+      throw fault(
+        ['drains', i],
+        `the drain [${drain.join(', ')}] is off its green`,
+        'drains are given in the coordinates of the survey',
+      );
+    }
+    return at;
+  });
+  const locations = Object.entries(entry.locations ?? {}).map(([name, location]) =>
+    placed(name, location, inFrame, toFrame, (problem, cure) =>
+      fault(['locations', name], problem, cure),
+    ),
+  );
+  return { survey: source, plane, outline, approachFrom, frame, drains, stimp, locations };
+};

@@ -1,0 +1,209 @@
+import { existsSync, readFileSync, statSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { basename, dirname, join } from 'node:path';
+import { yamlReader } from '../checked-yaml.js';
+import { InputFault } from '../fault.js';
+import { feetToMetres } from '../units.js';
+import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
+import { greenSite } from './green-site.js';
+import { siteOfHole } from './hole-site.js';
+import { readMap } from './read-map.js';
+
+/** The course file as the schema has it. */
+export interface CourseFile {
+  readonly title: string;
+  readonly setting?: string;
+  readonly map: string;
+  readonly ground?: SourceEntry;
+  readonly use?: Course['use'];
+  readonly greenSpeed?: number | string;
+  readonly surveys?: Omit<Partial<SourceFields>, 'file'>;
+  readonly holes: readonly HoleEntry[];
+}
+
+interface SourceFields {
+  readonly file: string;
+  readonly format: NonNullable<SurveySource['format']>;
+  readonly crs: string;
+  readonly unit: NonNullable<SurveySource['unit']>;
+  readonly verticalUnit: NonNullable<SurveySource['verticalUnit']>;
+  readonly sigma: number;
+  readonly columns: readonly string[];
+  readonly tie: NonNullable<SurveySource['tie']>;
+}
+
+type SourceEntry = string | (Partial<SourceFields> & Pick<SourceFields, 'file'>);
+
+export interface HoleEntry {
+  readonly hole: number | string;
+  readonly name?: string;
+  readonly par?: number;
+  readonly index?: number;
+  readonly survey?: SourceEntry;
+  readonly greenSpeed?: number | string;
+  readonly green?: string | number;
+  readonly approach?: number;
+  readonly drains?: readonly (readonly [number, number])[];
+  readonly locations?: Readonly<Record<string, LocationEntry>>;
+}
+
+export interface LocationEntry {
+  readonly on?: number;
+  readonly left?: number;
+  readonly right?: number;
+  readonly at?: readonly [number, number];
+}
+
+type Path = readonly (string | number)[];
+export type FaultAt = (path: Path, problem: string, cure?: string) => InputFault;
+
+const DEFAULT_SPEED = 10;
+const SLOWEST = feetToMetres(2);
+const FASTEST = feetToMetres(20);
+
+const readCourseFile = yamlReader<CourseFile>(
+  createRequire(import.meta.url)('./course.schema.json') as object,
+);
+
+/** A stimp reading in metres from a number of feet or a text such as "3.2 m". */
+const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => {
+  const metres =
+    typeof entry === 'string' && entry.trim().endsWith('m')
+      ? Number.parseFloat(entry)
+      : feetToMetres(Number.parseFloat(String(entry)));
+  if (!(metres >= SLOWEST && metres <= FASTEST)) {
+    throw fault(
+      path,
+      `${entry} is no green speed`,
+      'a stimp reading lies between 2 and 20 ft; write metres as "3.2 m"',
+    );
+  }
+  return metres;
+};
+
+const sourceOf = (
+  entry: SourceEntry,
+  common: CourseFile['surveys'],
+  folder: string,
+  path: Path,
+  fault: FaultAt,
+): SurveySource => {
+  const own = typeof entry === 'string' ? { file: entry } : entry;
+  if (!existsSync(join(folder, own.file))) {
+    throw fault(
+      path,
+      `there is no file "${own.file}"`,
+      `names are relative to the course file's folder`,
+    );
+  }
+  return {
+    format: null,
+    crs: null,
+    unit: null,
+    verticalUnit: null,
+    sigma: null,
+    columns: null,
+    tie: null,
+    ...common,
+    ...own,
+  };
+};
+
+const integerTag = (tag: string | undefined): number | null =>
+  tag !== undefined && /^\d+$/.test(tag.trim()) ? Number(tag) : null;
+
+const holeIdOf = (entry: number | string): string =>
+  /^\d+$/.test(String(entry)) ? String(Number(entry)) : String(entry).trim();
+
+const nameOf = (entry: HoleEntry, site: HoleSite, id: string): string =>
+  entry.name ??
+  site.tags.name ??
+  (/^\d+$/.test(id) ? `Hole ${id}` : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`);
+
+/** The course file of a course: the file itself, or `course.yaml` in the folder. */
+const courseFileOf = (course: string): string => {
+  if (!existsSync(course)) {
+    throw new InputFault(
+      { file: course },
+      'there is no such course',
+      'name a folder that holds a course.yaml, or the file itself',
+    );
+  }
+  const file = statSync(course).isDirectory() ? join(course, 'course.yaml') : course;
+  if (!existsSync(file)) {
+    throw new InputFault(
+      { file: course },
+      'the folder holds no course.yaml',
+      '`runnel new FOLDER --map FILE` makes one from a map',
+    );
+  }
+  return file;
+};
+
+/**
+ * Reads and checks a course: `course` is its folder or its course file. The map is read, every survey is
+ * known to exist, every hole location lies on its green; no survey is read yet.
+ *
+ * @throws InputFault with file, line and key.
+ */
+export const loadCourse = (course: string): Course => {
+  const file = courseFileOf(course);
+  const folder = dirname(file);
+  const { value, fault } = readCourseFile(readFileSync(file, 'utf8'), file);
+  const mapPath = join(folder, value.map);
+  if (!existsSync(mapPath)) {
+    throw fault(
+      ['map'],
+      `there is no file "${value.map}"`,
+      `names are relative to ${basename(file)}`,
+    );
+  }
+  const map = readMap(readFileSync(mapPath, 'utf8'), mapPath);
+  const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
+  const seen = new Map<string, number>();
+  const holes = value.holes.map((entry, i): Hole => {
+    const id = holeIdOf(entry.hole);
+    const first = seen.get(id);
+    if (first !== undefined) {
+      throw fault(['holes', i, 'hole'], `hole ${id} stands twice`, 'each hole has its own number');
+    }
+    seen.set(id, i);
+    const site = siteOfHole(map, id, entry.green === undefined ? null : String(entry.green));
+    const green: GreenSite | null =
+      entry.survey === undefined
+        ? null
+        : greenSite({
+            id,
+            entry,
+            site,
+            source: sourceOf(entry.survey, value.surveys, folder, ['holes', i, 'survey'], fault),
+            stimp:
+              entry.greenSpeed === undefined
+                ? stimp
+                : stimpOf(entry.greenSpeed, ['holes', i, 'greenSpeed'], fault),
+            fault: (path, problem, cure) => fault(['holes', i, ...path], problem, cure),
+          });
+    return {
+      id,
+      name: nameOf(entry, site, id),
+      par: entry.par ?? integerTag(site.tags.par),
+      strokeIndex: entry.index ?? integerTag(site.tags.handicap),
+      site,
+      green,
+    };
+  });
+  return {
+    title: value.title,
+    setting: value.setting ?? '',
+    folder,
+    file,
+    use: value.use ?? 'practice',
+    stimp,
+    map,
+    ground:
+      value.ground === undefined
+        ? null
+        : sourceOf(value.ground, value.surveys, folder, ['ground'], fault),
+    holes,
+  };
+};

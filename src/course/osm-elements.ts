@@ -1,0 +1,156 @@
+import osm2geojson from 'osm2geojson-lite';
+import sax from 'sax';
+import { InputFault } from '../fault.js';
+
+/** An element of OpenStreetMap, in the form of Overpass JSON. */
+export interface OsmElement {
+  readonly type: 'node' | 'way' | 'relation';
+  readonly id: number;
+  readonly lat?: number;
+  readonly lon?: number;
+  readonly nodes?: readonly number[];
+  readonly geometry?: readonly ({ readonly lat: number; readonly lon: number } | null)[];
+  readonly members?: readonly OsmMember[];
+  readonly tags?: Readonly<Record<string, string>>;
+}
+
+interface OsmMember {
+  readonly type: OsmElement['type'];
+  readonly ref: number;
+  readonly role: string;
+  readonly geometry?: OsmElement['geometry'];
+}
+
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
+
+/**
+ * The elements of an OpenStreetMap XML file (`.osm`).
+ *
+ * @throws InputFault with the line when the XML is damaged.
+ */
+export const elementsOfXml = (text: string, file: string): OsmElement[] => {
+  const elements: OsmElement[] = [];
+  let open: Writable<OsmElement> | null = null;
+  const parser = sax.parser(true, { trim: false });
+  const fail = (problem: string): never => {
+    throw new InputFault({ file, place: `line ${parser.line + 1}` }, problem);
+  };
+  const number = (value: string | undefined, what: string): number => {
+    const parsed = value === undefined || value.trim() === '' ? Number.NaN : Number(value);
+    return Number.isFinite(parsed) ? parsed : fail(`${what} is not a number`);
+  };
+  parser.onerror = (error) => fail(`damaged XML: ${error.message.split('\n')[0]}`);
+  parser.onopentag = (tag) => {
+    const at = tag.attributes as Record<string, string>;
+    switch (tag.name) {
+      case 'node':
+      case 'way':
+      case 'relation':
+        open = { type: tag.name, id: number(at.id, `the id of a ${tag.name}`), tags: {} };
+        if (tag.name === 'node') {
+          open.lat = number(at.lat, `lat of node ${at.id}`);
+          open.lon = number(at.lon, `lon of node ${at.id}`);
+        }
+        if (tag.name === 'way') open.nodes = [];
+        if (tag.name === 'relation') open.members = [];
+        break;
+      case 'nd':
+        (open?.nodes as number[] | undefined)?.push(number(at.ref, 'the ref of a nd'));
+        break;
+      case 'member':
+        (open?.members as OsmMember[] | undefined)?.push({
+          type: at.type as OsmElement['type'],
+          ref: number(at.ref, 'the ref of a member'),
+          role: at.role ?? '',
+        });
+        break;
+      case 'tag':
+        if (open !== null && at.k !== undefined) {
+          (open.tags as Record<string, string>)[at.k] = at.v ?? '';
+        }
+        break;
+    }
+  };
+  parser.onclosetag = (name) => {
+    if (open !== null && name === open.type) {
+      elements.push(open);
+      open = null;
+    }
+  };
+  parser.write(text).close();
+  return elements;
+};
+
+/**
+ * The elements of an Overpass answer.
+ *
+ * @throws InputFault when it is no list of elements.
+ */
+export const elementsOfOverpass = (answer: { elements?: unknown }, file: string): OsmElement[] => {
+  if (!Array.isArray(answer.elements)) {
+    throw new InputFault({ file, place: 'elements' }, 'not a list of elements');
+  }
+  answer.elements.forEach((one: Partial<OsmElement> | null, i) => {
+    const place = { file, place: `elements[${i}]` };
+    if (one === null || typeof one !== 'object') throw new InputFault(place, 'not an element');
+    if (one.type !== 'node' && one.type !== 'way' && one.type !== 'relation') {
+      throw new InputFault(place, 'the type is not node, way or relation');
+    }
+    if (!Number.isFinite(one.id)) throw new InputFault(place, 'the id is not a number');
+    if (one.type === 'node' && !(Number.isFinite(one.lat) && Number.isFinite(one.lon))) {
+      throw new InputFault(place, `node ${one.id} has no lat and lon`);
+    }
+  });
+  return answer.elements as OsmElement[];
+};
+
+const hasOwnTags = (element: OsmElement): boolean => Object.keys(element.tags ?? {}).length > 0;
+
+/** Every tagged way and multipolygon must come with its geometry: an extract cut short is told, not drawn in part. */
+const checkComplete = (elements: readonly OsmElement[], file: string): void => {
+  const known = new Map(elements.map((one) => [`${one.type}/${one.id}`, one]));
+  const cure =
+    'export the map with all nodes of its ways (Overpass: "out geom", or "out body; >; out skel qt")';
+  const missing = (way: OsmElement): boolean =>
+    way.geometry === undefined &&
+    (way.nodes === undefined || way.nodes.some((id) => !known.has(`node/${id}`)));
+  for (const element of elements) {
+    const id = `${element.type}/${element.id}`;
+    const golf = element.tags?.golf !== undefined;
+    if (element.type === 'way' && golf && missing(element)) {
+      throw new InputFault({ file, place: id }, 'some of its nodes are not in the file', cure);
+    }
+    if (element.type === 'relation' && golf) {
+      for (const member of element.members ?? []) {
+        if (member.type !== 'way' || member.geometry !== undefined) continue;
+        const way = known.get(`way/${member.ref}`);
+        if (way === undefined || missing(way)) {
+          throw new InputFault(
+            { file, place: id },
+            `its member way/${member.ref} is not in the file`,
+            cure,
+          );
+        }
+      }
+    }
+  }
+};
+
+/** GeoJSON features of the tagged elements, ids such as "way/12", in the order of the file. */
+export const geoJsonOfElements = (elements: readonly OsmElement[], file: string): object => {
+  checkComplete(elements, file);
+  const tagged = new Map(
+    elements
+      .filter(hasOwnTags)
+      .map((one, i) => [`${one.type}/${one.id}`, { tags: one.tags!, order: i }]),
+  );
+  const collection = osm2geojson(
+    { elements: structuredClone(elements) },
+    { completeFeature: true, renderTagged: true, excludeWay: false },
+  );
+  const features = collection.features
+    .filter((one) => tagged.has(String(one.id)))
+    .map((one) => ({ ...one, properties: tagged.get(String(one.id))!.tags }))
+    .sort((a, b) => tagged.get(String(a.id))!.order - tagged.get(String(b.id))!.order);
+  return { type: 'FeatureCollection', features };
+};

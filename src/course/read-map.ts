@@ -1,0 +1,217 @@
+import { InputFault } from '../fault.js';
+import {
+  type CourseMap,
+  type FeatureShape,
+  kindOfTags,
+  type LonLat,
+  type MapFeature,
+  refsOf,
+} from './course-map.js';
+import { elementsOfOverpass, elementsOfXml, geoJsonOfElements } from './osm-elements.js';
+
+interface RawFeature {
+  readonly type?: unknown;
+  readonly id?: unknown;
+  readonly properties?: unknown;
+  readonly geometry?: unknown;
+}
+
+const isPosition = (value: unknown): value is number[] =>
+  Array.isArray(value) &&
+  value.length >= 2 &&
+  Number.isFinite(value[0]) &&
+  Number.isFinite(value[1]);
+
+/** A position of RFC 7946, with the likely cure when it is none on the Earth. */
+const positionOf = (value: unknown, file: string, id: string): LonLat => {
+  if (!isPosition(value)) {
+    throw new InputFault(
+      { file, place: id },
+      `${JSON.stringify(value)?.slice(0, 40)} is not a position`,
+      'a position is [longitude, latitude] in degrees',
+    );
+  }
+  const [longitude, latitude] = value;
+  if (Math.abs(latitude) > 90 && Math.abs(latitude) <= 180 && Math.abs(longitude) <= 90) {
+    throw new InputFault(
+      { file, place: id },
+      `latitude ${latitude} is beyond 90`,
+      'latitude and longitude look exchanged: RFC 7946 has the longitude first',
+    );
+  }
+  if (Math.abs(latitude) > 90 || Math.abs(longitude) > 360) {
+    throw new InputFault(
+      { file, place: id },
+      `[${longitude}, ${latitude}] is no longitude and latitude`,
+      'the coordinates look projected: export the map in WGS 84 degrees (EPSG:4326)',
+    );
+  }
+  return [longitude, latitude];
+};
+
+const openRing = (ring: readonly LonLat[]): readonly LonLat[] => {
+  const first = ring[0];
+  const last = ring[ring.length - 1];
+  return ring.length > 1 && first[0] === last[0] && first[1] === last[1] ? ring.slice(0, -1) : ring;
+};
+
+/** The parts of a geometry as shapes; a MultiPolygon or MultiLineString gives several. */
+const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] => {
+  const { type, coordinates, geometries } = (geometry ?? {}) as {
+    type?: unknown;
+    coordinates?: unknown;
+    geometries?: unknown;
+  };
+  const list = (value: unknown, least: number, what: string): unknown[] => {
+    if (!Array.isArray(value) || value.length < least) {
+      throw new InputFault({ file, place: id }, `${what} has fewer than ${least} positions`);
+    }
+    return value;
+  };
+  const line = (value: unknown): FeatureShape => ({
+    kind: 'line',
+    points: list(value, 2, 'the line').map((one) => positionOf(one, file, id)),
+  });
+  const area = (value: unknown): FeatureShape => ({
+    kind: 'area',
+    rings: list(value, 1, 'the polygon').map((ring) => {
+      const open = openRing(list(ring, 3, 'a ring').map((one) => positionOf(one, file, id)));
+      if (open.length < 3)
+        throw new InputFault({ file, place: id }, 'a ring has fewer than 3 points');
+      return open;
+    }),
+  });
+  switch (type) {
+    case 'Point':
+      return [{ kind: 'point', at: positionOf(coordinates, file, id) }];
+    case 'MultiPoint':
+      return list(coordinates, 1, 'the geometry').map((at) => ({
+        kind: 'point',
+        at: positionOf(at, file, id),
+      }));
+    case 'LineString':
+      return [line(coordinates)];
+    case 'MultiLineString':
+      return list(coordinates, 1, 'the geometry').map(line);
+    case 'Polygon':
+      return [area(coordinates)];
+    case 'MultiPolygon':
+      return list(coordinates, 1, 'the geometry').map(area);
+    case 'GeometryCollection':
+      return list(geometries, 1, 'the collection').flatMap((one) => shapesOf(one, file, id));
+    default:
+      throw new InputFault(
+        { file, place: id },
+        `the geometry ${JSON.stringify(type) ?? 'is missing and'} is not one of RFC 7946`,
+      );
+  }
+};
+
+const tagsOf = (properties: unknown): Record<string, string> => {
+  const tags: Record<string, string> = {};
+  const nested = (properties as { tags?: unknown } | null)?.tags;
+  const source = typeof nested === 'object' && nested !== null ? nested : properties;
+  for (const [key, value] of Object.entries(source ?? {})) {
+    if (typeof value === 'string' || typeof value === 'number') tags[key] = String(value);
+  }
+  return tags;
+};
+
+/** A way that runs through its own start is a line for a hole or a path, and an area for all else. */
+const asKind = (kind: MapFeature['kind'], shape: FeatureShape): FeatureShape => {
+  if (kind === 'path' && shape.kind === 'area') {
+    return { kind: 'line', points: [...shape.rings[0], shape.rings[0][0]] };
+  }
+  return shape;
+};
+
+const featuresOf = (collection: unknown, file: string): MapFeature[] => {
+  const { type, features } = (collection ?? {}) as { type?: unknown; features?: unknown };
+  const list: RawFeature[] | null =
+    type === 'FeatureCollection' && Array.isArray(features)
+      ? features
+      : type === 'Feature'
+        ? [collection as RawFeature]
+        : null;
+  if (list === null) {
+    throw new InputFault(
+      { file },
+      'neither GeoJSON nor an OpenStreetMap extract',
+      'a map is a GeoJSON FeatureCollection (RFC 7946), a .osm file or an Overpass JSON answer',
+    );
+  }
+  return list.flatMap((raw, i): MapFeature[] => {
+    const named =
+      typeof raw?.id === 'string' || typeof raw?.id === 'number'
+        ? raw.id
+        : (raw?.properties as { '@id'?: unknown } | null | undefined)?.['@id'];
+    const id =
+      typeof named === 'string' || typeof named === 'number' ? `${named}` : `feature ${i + 1}`;
+    if (raw === null || typeof raw !== 'object' || raw.type !== 'Feature') {
+      throw new InputFault({ file, place: id }, 'not a GeoJSON feature');
+    }
+    const tags = tagsOf(raw.properties);
+    const geometryType = (raw.geometry as { type?: unknown } | null | undefined)?.type;
+    const kind = kindOfTags(tags, geometryType === 'Point' || geometryType === 'MultiPoint');
+    if (kind === null) return [];
+    return shapesOf(raw.geometry, file, id).map((shape) => ({
+      id,
+      kind,
+      refs: refsOf(tags.ref),
+      name: tags.name ?? null,
+      tags,
+      shape: asKind(kind, shape),
+    }));
+  });
+};
+
+const mapPositions = (shape: FeatureShape, move: (at: LonLat) => LonLat): FeatureShape => {
+  switch (shape.kind) {
+    case 'point':
+      return { kind: 'point', at: move(shape.at) };
+    case 'line':
+      return { kind: 'line', points: shape.points.map(move) };
+    case 'area':
+      return { kind: 'area', rings: shape.rings.map((ring) => ring.map(move)) };
+  }
+};
+
+export const firstPosition = (shape: FeatureShape): LonLat =>
+  shape.kind === 'point' ? shape.at : shape.kind === 'line' ? shape.points[0] : shape.rings[0][0];
+
+/** Longitudes that go on without a jump from the first feature's, so that the antimeridian is no edge. */
+const unwrapped = (features: readonly MapFeature[]): MapFeature[] => {
+  if (features.length === 0) return [];
+  const [home] = firstPosition(features[0].shape);
+  const move = ([longitude, latitude]: LonLat): LonLat => {
+    const turns = Math.round((longitude - home) / 360);
+    return turns === 0 ? [longitude, latitude] : [longitude - 360 * turns, latitude];
+  };
+  return features.map((one) => ({ ...one, shape: mapPositions(one.shape, move) }));
+};
+
+/**
+ * Reads the map of a course from the text of a GeoJSON file (RFC 7946), an OpenStreetMap XML file or an
+ * Overpass JSON answer, told apart by their content. Features that no page shows are left out.
+ *
+ * @throws InputFault with the feature's id when the file or a geometry is damaged.
+ */
+export const readMap = (text: string, file: string): CourseMap => {
+  const start = text.replace(/^\uFEFF/, '').trimStart();
+  if (start.startsWith('<')) {
+    const elements = elementsOfXml(start, file);
+    return { file, features: unwrapped(featuresOf(geoJsonOfElements(elements, file), file)) };
+  }
+  let value: unknown;
+  try {
+    value = JSON.parse(start);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : '';
+    throw new InputFault({ file }, `not valid JSON: ${reason.split('\n')[0].slice(0, 80)}`);
+  }
+  const isOverpass = typeof value === 'object' && value !== null && 'elements' in value;
+  const collection = isOverpass
+    ? geoJsonOfElements(elementsOfOverpass(value as { elements?: unknown }, file), file)
+    : value;
+  return { file, features: unwrapped(featuresOf(collection, file)) };
+};
