@@ -220,7 +220,7 @@ export const composeGreenImage = (
   const grid = pacesGrid(frame, content.outline, style.figureSize);
   const full = style.detail === 'full';
   const doubtful = content.reading.doubtful.map((polygon) =>
-    hatch(polygonSteps(frame, polygon), 45, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
+    hatch(polygonSteps(frame, polygon), 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
   );
   const ground: Mark[] = full
     ? [

@@ -18,12 +18,12 @@ export const headingModule: Module = ({ layout, measure, green, side }, cell) =>
   const { title, text: body } = layout.type;
   const number = green.holeId;
   const isNumber = /^\d+$/.test(number);
-  const numberSize = isNumber ? title * 1.5 : title;
+  const numberSize = title * 2.4;
   const numberText = isNumber ? number : 'P';
   const numberWidth = measure(numberText, 'title-bold', numberSize);
   const outerLeft = side === 'left';
   const right = cell.x + cell.width;
-  const base = cell.y + pointsToMm(numberSize) * 0.72;
+  const base = cell.y + pointsToMm(numberSize) * 0.68;
   const nameX = outerLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
   const align = outerLeft ? ('left' as const) : ('right' as const);
   const room = cell.width - numberWidth - 2.4;
@@ -38,7 +38,7 @@ export const headingModule: Module = ({ layout, measure, green, side }, cell) =>
     text([outerLeft ? cell.x : right, base], numberText, 'title-bold', numberSize, { align }),
     text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
     text([nameX, base], size, 'text', body, { align }),
-    rule(cell.x, base + 1.8, right, base + 1.8, stroke(0.3)),
+    rule(cell.x, base + 2, right, base + 2, stroke(0.3)),
   ];
 };
 

@@ -110,7 +110,7 @@ const signs = (context: PageContext): Entry[] => {
         const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
         return [
           fillPath(steps, { ink: 'tint', tone: 0.16 }),
-          hatch(steps, 45, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
+          hatch(steps, 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
         ];
       },
       words: 'Broken strokes: the survey does not know which way this ground falls.',

@@ -11,6 +11,8 @@ export interface BandStyle {
 }
 
 const STROKE_WIDTH = 0.1;
+/** Across the run of most contours, which lie along the width of a green. */
+const STROKE_ANGLE = 60;
 const LIGHTEST_TONE = 0.16;
 const HEAVIEST_TONE = 0.74;
 
@@ -33,7 +35,8 @@ export const bandMarks = (steps: readonly PathStep[], style: BandStyle): Mark[] 
   if (style.tone > 0) {
     marks.push(fillPath(steps, { ink: 'tint', tone: style.tone }, { rule: 'evenodd' }));
   }
-  if (style.pitch !== null) marks.push(hatch(steps, 0, style.pitch, stroke(STROKE_WIDTH)));
+  if (style.pitch !== null)
+    marks.push(hatch(steps, STROKE_ANGLE, style.pitch, stroke(STROKE_WIDTH)));
   return marks;
 };
 

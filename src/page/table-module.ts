@@ -6,11 +6,13 @@ import { fillPath, rectSteps, rule, stroke, text } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import type { Cell } from './grid.js';
 import { locationWords } from './location-words.js';
-import type { Mark, MeasureText } from './marks.js';
+import type { Mark } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 
 const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
 const HAIRLINE = 0.12;
+/** Height of a table's own heading, millimetres. */
+const HEAD = 5;
 
 export interface TableStyle {
   readonly units: UnitSystem;
@@ -20,11 +22,11 @@ export interface TableStyle {
 }
 
 /** Row pitch, millimetres. */
-const pitchOf = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.3;
+const pitchOf = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.22;
 
 /** Height of one location's table, millimetres. */
 export const tableHeight = (table: BreakTable, style: TableStyle): number =>
-  5 + pitchOf(style) * (table.lengths.length + 2) + 1;
+  HEAD + pitchOf(style) * (table.lengths.length + 2);
 
 /** Half of the hole's width: an aim that is not known to this is marked. Rules of Golf, definition of Hole: 108 mm. */
 const HALF_HOLE = 0.054;
@@ -120,11 +122,10 @@ export const tableMarks = (
   table: BreakTable,
   cell: Cell,
   style: TableStyle,
-  _measure: MeasureText,
 ): Mark[] => {
   const columns = columnsOf(cell);
   const pitch = pitchOf(style);
-  const top = cell.y + 5;
+  const top = cell.y + HEAD;
   const right = cell.x + cell.width;
   const bottom = top + pitch * (table.lengths.length + 2);
   const marks: Mark[] = [

@@ -8,7 +8,8 @@ import type { Page } from './marks.js';
 import { composePage, type GreenPageContext, type PageModule } from './page-modules.js';
 import { isDoubtfulAim, type TableStyle, tableHeight, tableMarks } from './table-module.js';
 
-const GAP = 2.2;
+/** Least room between two tables, millimetres. */
+const GAP = 1.8;
 
 const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
   units,
@@ -49,7 +50,7 @@ export interface TablesPageContext extends GreenPageContext {
 }
 
 const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
-  const { green, layout, book, from, count, measure } = context;
+  const { green, layout, book, from, count } = context;
   const style = tableStyle(layout, book.units);
   let y = cell.y;
   const tables = green.tables.slice(from, from + count);
@@ -62,7 +63,6 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
       table,
       { x: cell.x, y, width: cell.width, height },
       style,
-      measure,
     );
     y += height + gap;
     return marks;
