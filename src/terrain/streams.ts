@@ -1,13 +1,16 @@
+import { HX, HXX, HXY, HY, HYY, JET_SIZE } from '../surface/surface.js';
 import type { NetworkLine } from './catchments.js';
 import { areasAlong } from './catchments.js';
 import type { Drainage } from './drainage.js';
 import type { GroundPoint } from './fall-line.js';
+import { followFall } from './fall-line.js';
 import type { GroundGrid } from './ground-grid.js';
 import { nodeX, nodeY } from './ground-grid.js';
 import type { LineIndex } from './line-index.js';
 import { addLine, crossSegments, nearestLine, newLineIndex } from './line-index.js';
 import { NEIGHBOUR_DX, NEIGHBOUR_DY } from './priority-flood.js';
 import type { Stream } from './reading.js';
+import { bend, direction } from './smooth-way.js';
 import type { WaterLine } from './water-line.js';
 import { traceWater } from './water-line.js';
 
@@ -28,6 +31,9 @@ const JOIN_AHEAD = 0.8;
 const MOUTH_REACH = 1.5;
 const MOUTHS_TRIED = 4;
 const HEADS_TRIED = 24;
+/** A valley's contours bend by more than this on average over its first metres, 1/m. */
+const VALLEY_BEND = 0.03;
+const VALLEY_WINDOW = 2;
 const MOST_STREAMS = 10;
 
 /** Share of a node's water that goes to a neighbour. */
@@ -90,34 +96,93 @@ const mouthsOf = (drainage: Drainage): number[] => {
 
 const lastOf = (line: WaterLine): GroundPoint => line.points[line.points.length - 1];
 
-/** The longest line down the way up from a mouth that still ends at that mouth. */
+/** Contributing area at the mouth, and its integral along the line (greatest on a valley's own line). */
+const worthOf = (drainage: Drainage, line: WaterLine): { mouth: number; along: number } => {
+  const { points } = line;
+  const sums = areasAlong(drainage, [{ points, parent: -1, joint: 0 }])[0];
+  let along = 0;
+  for (let k = 1; k < points.length; k++) {
+    along += sums[k] * Math.hypot(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]);
+  }
+  return { mouth: sums[sums.length - 1], along };
+};
+
+/**
+ * The line to a mouth that gathers most on its way: from heads along the way up, or the fall line
+ * through the mouth itself, which is the better one where the ground does not converge.
+ */
 const lineToMouth = (drainage: Drainage, mouth: number, least: number): WaterLine | null => {
   const { grid } = drainage;
   const way = wayUp(drainage, mouth, least);
   const mx = nodeX(grid, mouth);
   const my = nodeY(grid, mouth);
-  const stride = Math.max(1, Math.floor(way.length / 16));
-  for (let k = way.length - 1; k >= 1; k -= stride) {
+  const lines: WaterLine[] = [];
+  const stride = Math.max(1, Math.floor(way.length / 10));
+  for (let k = way.length - 1; k >= 1 && lines.length < 2; k -= stride) {
     const line = traceWater(drainage, nodeX(grid, way[k]), nodeY(grid, way[k]));
     const [ex, ey] = lastOf(line);
-    if (Math.hypot(ex - mx, ey - my) < 1) return line;
+    if (Math.hypot(ex - mx, ey - my) < 1) lines.push(line);
   }
-  return null;
+  if (way.length > 1) {
+    const from = way[1];
+    const up = followFall(grid.surface, grid.outline, nodeX(grid, from), nodeY(grid, from), 1);
+    const top = up.points[Math.max(0, up.points.length - 2)];
+    const line = traceWater(drainage, top[0], top[1]);
+    const [ex, ey] = lastOf(line);
+    if (Math.hypot(ex - mx, ey - my) < 1) lines.push(line);
+  }
+  let best: WaterLine | null = null;
+  let most = 0;
+  for (const line of lines) {
+    const { along } = worthOf(drainage, line);
+    if (along <= most) continue;
+    most = along;
+    best = line;
+  }
+  return best;
 };
 
+/** The line to the mouth of the greatest contributing area. */
 const mainLine = (drainage: Drainage, least: number): WaterLine | null => {
   let best: WaterLine | null = null;
   let most = 0;
   for (const mouth of mouthsOf(drainage)) {
     const line = lineToMouth(drainage, mouth, least);
     if (line === null) continue;
-    const sums = areasAlong(drainage, [{ points: line.points, parent: -1, joint: 0 }])[0];
-    if (sums[sums.length - 1] > most) {
-      most = sums[sums.length - 1];
-      best = line;
-    }
+    const area = worthOf(drainage, line).mouth;
+    if (area <= most) continue;
+    most = area;
+    best = line;
   }
   return best;
+};
+
+/** Bend of the contour through a point, 1/m: positive where the fall lines draw together, as in a valley. */
+const gathering = (grid: GroundGrid, x: number, y: number, jet: Float64Array): number => {
+  grid.surface.at(x, y, jet);
+  const hx = jet[HX];
+  const hy = jet[HY];
+  const cube = Math.hypot(hx, hy) ** 3;
+  if (cube < 1e-12) return 0;
+  return (jet[HXX] * hy * hy - 2 * jet[HXY] * hx * hy + jet[HYY] * hx * hx) / cube;
+};
+
+/** Leaves out the top of a line where the ground does not yet gather water towards it. */
+const fromValleyHead = (grid: GroundGrid, line: WaterLine): WaterLine => {
+  const { points } = line;
+  const jet = new Float64Array(JET_SIZE);
+  const bends = points.map(([x, y]) => gathering(grid, x, y, jet));
+  for (let k = 0; k < points.length; k++) {
+    let sum = 0;
+    let length = 0;
+    for (let m = k; m + 1 < points.length && length < VALLEY_WINDOW; m++) {
+      const step = Math.hypot(points[m + 1][0] - points[m][0], points[m + 1][1] - points[m][1]);
+      sum += step * Math.min(1, bends[m]);
+      length += step;
+    }
+    if (length > 0 && sum / length > VALLEY_BEND) return { ...line, points: points.slice(k) };
+  }
+  return { ...line, points: points.slice(-1) };
 };
 
 /** Nodes where a channel begins: enough area, and no neighbour above with as much that drains into it. */
@@ -197,16 +262,33 @@ const leadInto = (
     );
     joint++;
   }
-  const hit = firstCrossing(lines, from, stream[joint]);
-  const end = hit === null ? stream[joint] : hit.at;
-  points.push([end[0], end[1], Math.min(end[2], from[2])]);
-  return {
-    points,
-    length: lengthOfLine(points),
-    parent: hit?.line ?? parent,
-    joint: hit?.vertex ?? joint,
-    mouth: 'stream',
-  };
+  const end = stream[joint];
+  const curve = bend(
+    from,
+    direction(points[Math.max(0, k - 1)], from),
+    end,
+    direction(stream[Math.max(0, joint - 1)], end),
+    0.15,
+  );
+  for (const p of curve) {
+    const last = points[points.length - 1];
+    const hit = firstCrossing(lines, last, [p[0], p[1], 0]);
+    if (hit !== null) {
+      points.push([hit.at[0], hit.at[1], Math.min(hit.at[2], last[2])]);
+      return {
+        points,
+        length: lengthOfLine(points),
+        parent: hit.line,
+        joint: hit.vertex,
+        mouth: 'stream',
+      };
+    }
+    // Between the two heights, falling evenly.
+    const left = Math.hypot(end[0] - last[0], end[1] - last[1]);
+    const step = Math.min(1, Math.hypot(p[0] - last[0], p[1] - last[1]) / (left || 1));
+    points.push([p[0], p[1], last[2] + step * (Math.min(end[2], last[2]) - last[2])]);
+  }
+  return { points, length: lengthOfLine(points), parent, joint, mouth: 'stream' };
 };
 
 /** Cuts a line where it comes to a stream that is already drawn. */
@@ -248,32 +330,23 @@ export const streamsOf = (
   const mouths: Stream['mouth'][] = [main.mouth];
   const index = newLineIndex(0.5);
   addLine(index, 0, main.points);
-  let candidates = channelHeads(drainage, leastArea / 2).map((head) => {
+  for (const head of channelHeads(drainage, leastArea / 2)) {
+    if (lines.length === MOST_STREAMS) break;
     const way = wayUp(drainage, head, headArea);
     const top = way[way.length - 1];
-    return traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
-  });
-  while (candidates.length > 0 && lines.length < MOST_STREAMS) {
-    let best: { joined: Joined; area: number; line: WaterLine } | null = null;
-    const kept: WaterLine[] = [];
-    for (const line of candidates) {
-      const joined = joinStreams(line, lines, index);
-      if (joined.length < options.leastStream) continue;
-      const sums = areasAlong(drainage, [
-        ...lines.map((other) => ({ ...other, parent: -1 })),
-        { points: joined.points, parent: -1, joint: 0 },
-      ])[lines.length];
-      const area = sums[sums.length - 1];
-      if (area < leastArea) continue;
-      kept.push(line);
-      if (best === null || area > best.area) best = { joined, area, line };
-    }
-    if (best === null) break;
-    const chosen = best;
-    addLine(index, lines.length, chosen.joined.points);
-    lines.push(chosen.joined);
-    mouths.push(chosen.joined.mouth);
-    candidates = kept.filter((line) => line !== chosen.line);
+    const whole = traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
+    const joined = joinStreams(fromValleyHead(grid, whole), lines, index);
+    if (joined.length < options.leastStream) continue;
+    const [hx, hy] = joined.points[0];
+    if (nearestLine(index, hx, hy, options.leastStream) !== null) continue;
+    const sums = areasAlong(drainage, [
+      ...lines.map((other) => ({ ...other, parent: -1 })),
+      { points: joined.points, parent: -1, joint: 0 },
+    ])[lines.length];
+    if (sums[sums.length - 1] < leastArea) continue;
+    addLine(index, lines.length, joined.points);
+    lines.push(joined);
+    mouths.push(joined.mouth);
   }
   const areas = areasAlong(drainage, lines);
   const orders: number[] = [];

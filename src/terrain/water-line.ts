@@ -8,6 +8,7 @@ import { followFall } from './fall-line.js';
 import { nearestNode, nodeX, nodeY } from './ground-grid.js';
 import type { OutlinePlace } from './outline-index.js';
 import { crossingsOf } from './outline-index.js';
+import { bend, direction } from './smooth-way.js';
 
 /** The way of the water from one point. Heights are those of the filled ground, so they never rise. */
 export interface WaterLine {
@@ -91,7 +92,21 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
         way.push([nodeX(grid, node), nodeY(grid, node)]);
       }
       way[Math.max(0, way.length - 1)] = spill.at;
-      for (const p of straighten([x, y], way, (a, b) => underWater(a, b, level, heightAt))) {
+      const free = (a: Point, b: Point): boolean => underWater(a, b, level, heightAt);
+      const legs = straighten([x, y], way, free);
+      const before = line[Math.max(0, line.length - 2)];
+      const curve =
+        legs.length === 1
+          ? bend([x, y], direction(before, [x, y]), spill.at, direction([x, y], spill.at), 0.25)
+          : legs;
+      let last: Point = [x, y];
+      const afloat = curve.every((p) => {
+        const ok =
+          free(last, p) && (p === curve[curve.length - 1] || heightAt(p[0], p[1]) <= level);
+        last = p;
+        return ok;
+      });
+      for (const p of afloat ? curve : legs) {
         const out = walkTo(p);
         if (out !== null) return finish('edge', out);
       }
