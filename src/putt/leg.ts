@@ -6,7 +6,7 @@ import type { Stepper } from './integrator.js';
 import { advance, begin, stateAt } from './integrator.js';
 import { groundSpeed, rolling } from './motion.js';
 import type { PuttGround } from './workspace.js';
-import { MAX_TIME } from './workspace.js';
+import { isInBounds, MAX_TIME } from './workspace.js';
 
 /** A ball rolled forward from its place to its closest approach to the hole's centre. */
 export interface Leg {
@@ -88,20 +88,17 @@ export const rollLeg = (
   const { forth, ground } = w;
   placeAtBall(w, ball, vx, vy, forth.state);
   begin(forth, ground, 0.2);
-  const { minX, minY, maxX, maxY } = w.surface.box;
   const path: Point[] = [[ball[0], ball[1]]];
   let armed = false;
   while (forth.time < MAX_TIME) {
     advance(forth, ground, MAX_TIME);
-    const x = forth.state[0];
-    const y = forth.state[1];
     if (closing(forth.state, hole) < 0) armed = true;
     else if (armed && forth.time >= arm) {
       const t = timeOfSign(forth, closing, hole, forth.from, forth.time, point);
       return legAt(w, hole, t, path, withPath);
     }
     if (withPath) addPoints(forth, forth.time, path);
-    if (!(x > minX && x < maxX && y > minY && y < maxY)) return null;
+    if (!isInBounds(w, forth.state)) return null;
     if (Math.hypot(forth.state[2], forth.state[3]) < 1e-4) return null;
   }
   return null;

@@ -11,7 +11,11 @@ export interface PuttSettings {
 export type PuttStatus = 'holed' | 'short' | 'never-stops' | 'leaves-green';
 export type Side = 'left' | 'right' | 'straight';
 
-/** A putt that brings the ball over the centre of the hole at the asked pace. */
+/**
+ * A putt that brings the ball over the centre of the hole at the asked pace ('holed'). 'leaves-green':
+ * its path crosses the edge. 'never-stops': no pace arrives as slowly as asked, and this one arrives
+ * slowest. 'short': nothing that can be launched reaches the hole.
+ */
 export interface PuttSolution {
   readonly status: PuttStatus;
   readonly ball: Point;
@@ -56,6 +60,8 @@ export interface TableCell {
   readonly putt: PuttSolution | null;
   /** Standard deviation of aimOffset from the survey's uncertainty, metres; null when not known. */
   readonly aimSd: number | null;
+  /** The same of the pace, metres. */
+  readonly paceSd: number | null;
 }
 
 /** The break table of one hole location at one green speed. */

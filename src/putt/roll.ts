@@ -9,15 +9,19 @@ import { advance, begin, stateAt } from './integrator.js';
 import { groundSpeed } from './motion.js';
 import type { PuttStatus } from './putt.js';
 import type { PuttGround } from './workspace.js';
-import { MAX_TIME } from './workspace.js';
+import { isInBounds, MAX_TIME, SOLVE_TOLERANCE } from './workspace.js';
 
 /** Speed at which a ball on ground that holds it is taken to be at rest, m/s: less than a micrometre to go. */
 export const REST_SPEED = 5e-4;
 
 const spot = new Float64Array(6);
 
-const place = (w: PuttGround, from: Point, vx: number, vy: number): Stepper => {
+/** Local tolerance of the motions that only ask whether the hole holds them: 0.1 mm of the window. */
+const WINDOW_TOLERANCE = 2e-5;
+
+const place = (w: PuttGround, from: Point, vx: number, vy: number, tolerance: number): Stepper => {
   const { rest } = w;
+  rest.tolerance = tolerance;
   rest.state.fill(0);
   rest.state[0] = from[0];
   rest.state[1] = from[1];
@@ -66,8 +70,9 @@ export const rollToRest = (
   velocity: Point,
   hole: Point | null = null,
   spacing = 0.25,
+  tolerance = SOLVE_TOLERANCE,
 ): Roll => {
-  const s = place(w, from, velocity[0], velocity[1]);
+  const s = place(w, from, velocity[0], velocity[1], tolerance);
   const path: Point[] = [[from[0], from[1]]];
   // A ball may start on the collar; it has left the green only once it was on it.
   let wasOn = insideRing(w.surface.outline, from[0], from[1]);
@@ -87,7 +92,7 @@ export const rollToRest = (
       return ended(isGaining(w, s) ? 'never-stops' : 'leaves-green', edgeCrossing(w, s));
     }
     wasOn = isOn;
-    if (!isInBox(w, s)) return ended('leaves-green', s.time);
+    if (!isInBounds(w, s.state)) return ended('leaves-green', s.time);
     const count = Math.ceil((s.state[5] - s.start[5]) / spacing);
     for (let i = 1; i < count; i++) {
       stateAt(s, s.from + ((s.time - s.from) * i) / count, spot, 2);
@@ -99,13 +104,6 @@ export const rollToRest = (
     path.push([s.state[0], s.state[1]]);
   }
   return ended('never-stops', s.time);
-};
-
-const isInBox = (w: PuttGround, s: Stepper): boolean => {
-  const { minX, minY, maxX, maxY } = w.surface.box;
-  const x = s.state[0];
-  const y = s.state[1];
-  return x > minX && x < maxX && y > minY && y < maxY;
 };
 
 const isGaining = (w: PuttGround, s: Stepper): boolean => {
@@ -162,7 +160,7 @@ export const captureMargin = (
   vy: number,
   arm: number,
 ): number => {
-  const s = place(w, ball, vx, vy);
+  const s = place(w, ball, vx, vy, WINDOW_TOLERANCE);
   while (s.state[4] < MAX_TIME) {
     advance(s, w.ground, 1);
     const late = s.state[4] >= arm;
@@ -176,7 +174,7 @@ export const captureMargin = (
       }
     }
     if (Math.hypot(s.state[2], s.state[3]) < REST_SPEED && standsOrTurns(w, s)) break;
-    if (!isInBox(w, s)) break;
+    if (!isInBounds(w, s.state)) break;
   }
   return HOLE_RADIUS - separation(s.state, hole);
 };

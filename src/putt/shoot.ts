@@ -5,7 +5,7 @@ import { ROLLING_GRAVITY } from './green-speed.js';
 import { advance, begin, stateAt } from './integrator.js';
 import { groundSpeed, rolling } from './motion.js';
 import type { PuttGround } from './workspace.js';
-import { MAX_LAUNCH_SPEED, MAX_TIME } from './workspace.js';
+import { isInBounds, MAX_LAUNCH_SPEED, MAX_TIME, SOLVE_TOLERANCE } from './workspace.js';
 
 /** A launch that brings the ball over the hole's centre at the asked pace. */
 export interface Launch {
@@ -66,12 +66,9 @@ export const shootBack = (
   const { back, ground, spot } = w;
   placeAtHole(w, hole, arrival, w.arrivalSpeed, back.state);
   begin(back, ground, -FIRST_STEP);
-  const { minX, minY, maxX, maxY } = w.surface.box;
   let armed = false;
   while (back.time > -MAX_TIME) {
     advance(back, ground, MAX_TIME);
-    const x = back.state[0];
-    const y = back.state[1];
     const c = closing(back.state, ball);
     if (c > 0) armed = true;
     else if (armed && -back.time >= arm) {
@@ -79,15 +76,19 @@ export const shootBack = (
       stateAt(back, t, spot, 8);
       return t;
     }
-    if (!(x > minX && x < maxX && y > minY && y < maxY)) return Number.NaN;
+    if (!isInBounds(w, back.state)) return Number.NaN;
     if (Math.hypot(back.state[2], back.state[3]) > MAX_LAUNCH_SPEED) return Number.NaN;
   }
   return Number.NaN;
 };
 
-/** Miss below which the last linear correction of Newton leaves micrometres, metres. */
-const CLOSE = 1e-3;
+/** Miss below which the last linear correction of Newton leaves some 10 micrometres, metres. */
+const CLOSE = 3e-3;
 const MAX_TURN = 0.4;
+/** Local tolerance of a round that only has to come nearer. */
+const ROUGH_TOLERANCE = 1e-4;
+/** Miss from which the next round is the last, metres. */
+const NEAR = 0.15;
 
 const scratch = new Float64Array(12);
 
@@ -105,6 +106,7 @@ export const aimFromHole = (
 ): Launch | null => {
   let arrival = guess;
   let last = Infinity;
+  w.back.tolerance = ROUGH_TOLERANCE;
   for (let round = 0; round < 14; round++) {
     const t = shootBack(w, hole, arrival, ball, arm);
     if (Number.isNaN(t)) return null;
@@ -114,7 +116,9 @@ export const aimFromHole = (
     const rate = (s[4] * s[3] - s[5] * s[2]) / speed;
     const turn = -miss / rate;
     if (!Number.isFinite(turn)) return null;
-    if (Math.abs(miss) < CLOSE && Math.abs(turn) < 0.01) {
+    const wasRough = w.back.tolerance !== SOLVE_TOLERANCE;
+    if (Math.abs(miss) < NEAR) w.back.tolerance = SOLVE_TOLERANCE;
+    if (!wasRough && Math.abs(miss) < CLOSE && Math.abs(turn) < 0.01) {
       const dt = -(s[4] * s[2] + s[5] * s[3]) * (turn / (speed * speed));
       const [vx, vy, vxTurn, vyTurn] = [s[2], s[3], s[6], s[7]];
       rolling(w.ground, s, 0, scratch);

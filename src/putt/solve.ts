@@ -1,16 +1,19 @@
 import type { Point } from '../geometry.js';
-import { insideRing } from '../geometry.js';
+import { distance, insideRing } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
+import type { Candidate } from './candidates.js';
+import { candidatesFrom } from './candidates.js';
 import { HOLE_RADIUS } from './capture.js';
-import type { Leg } from './leg.js';
-import { rollLeg } from './leg.js';
+import { fanFrom } from './fan.js';
+import { speedForRoll } from './green-speed.js';
 import type { PuttSettings, PuttSolution, PuttStatus, Side } from './putt.js';
 import { rollToRest } from './roll.js';
-import type { Launch } from './shoot.js';
-import { aimByContinuation, launchSpeedOf } from './shoot.js';
 import { captureWindows } from './windows.js';
 import type { PuttGround } from './workspace.js';
-import { paceOf, puttGround } from './workspace.js';
+import { MAX_LAUNCH_SPEED, paceOf, puttGround } from './workspace.js';
+
+/** Local tolerance of the roll past the hole: it is told to the centimetre. */
+const ONWARD_TOLERANCE = 2e-5;
 
 /** Aim beside the hole below which a putt counts as straight, metres: the solver's own accuracy. */
 const STRAIGHT = 5e-4;
@@ -37,21 +40,19 @@ export const entryClockOf = (ball: Point, hole: Point, rim: Point): number => {
 const staysOnGreen = (surface: Surface, path: readonly Point[]): boolean =>
   path.every(([x, y], i) => i === 0 || insideRing(surface.outline, x, y));
 
-/** Turns a launch and its leg to a solution; the ball's path is the leg's. */
+/** Turns a confirmed launch to a solution, with its windows. */
 export const solutionOf = (
   w: PuttGround,
   ball: Point,
   hole: Point,
-  launch: Launch,
-  leg: Leg,
+  { launch, launchSpeed, leg }: Candidate,
 ): PuttSolution => {
   const { vx, vy } = launch;
-  const length = Math.hypot(hole[0] - ball[0], hole[1] - ball[1]);
-  const launchSpeed = launchSpeedOf(w, ball, launch);
+  const length = distance(ball, hole);
   const aimAngle = aimAngleOf(ball, hole, vx, vy);
   const aimOffset = length * Math.tan(aimAngle);
   const windows = captureWindows(w, ball, hole, vx, vy, leg);
-  const onward = rollToRest(w, hole, leg.velocity);
+  const onward = rollToRest(w, hole, leg.velocity, null, Infinity, ONWARD_TOLERANCE);
   const breakSide: Side =
     Math.abs(aimOffset) < STRAIGHT ? 'straight' : aimAngle > 0 ? 'right' : 'left';
   const status: PuttStatus = staysOnGreen(w.surface, leg.path) ? 'holed' : 'leaves-green';
@@ -75,44 +76,102 @@ export const solutionOf = (
   };
 };
 
+/** The least demanding putt that stays on the green; when none does, the least demanding of all. */
+export const bestOf = (w: PuttGround, candidates: readonly Candidate[]): Candidate | null =>
+  candidates.find(({ leg }) => staysOnGreen(w.surface, leg.path)) ?? candidates[0] ?? null;
+
 /**
- * The putt from `ball` over the centre of `hole` at the asked pace past it. A ball inside the hole's
- * rim has no putt: RangeError.
+ * The putt from `ball` over the centre of `hole` at the asked pace past it, the least demanding when
+ * there are several. When no pace holds it, the status is not 'holed' and the figures are those of the
+ * putt that comes nearest: the one that arrives slowest. A ball inside the rim is a RangeError.
  */
 export const solvePutt = (
   surface: Surface,
   ball: Point,
   hole: Point,
   settings: PuttSettings,
-): PuttSolution => solveOn(puttGround(surface, settings), ball, hole);
-
-/** The same on ground made ready before, for many putts. */
-export const solveOn = (w: PuttGround, ball: Point, hole: Point): PuttSolution => {
-  const length = Math.hypot(hole[0] - ball[0], hole[1] - ball[1]);
-  if (!(length > HOLE_RADIUS)) throw new RangeError('the ball lies in the hole');
-  const launch = aimByContinuation(w, hole, ball);
-  const leg =
-    launch === null ? null : rollLeg(w, ball, hole, launch.vx, launch.vy, 0.8 * launch.time);
-  if (launch === null || leg === null) return withoutPace(w, ball, hole, length);
-  return solutionOf(w, ball, hole, launch, leg);
+): PuttSolution => {
+  if (!(distance(ball, hole) > HOLE_RADIUS)) throw new RangeError('the ball lies in the hole');
+  const w = puttGround(surface, settings);
+  const best = bestOf(w, candidatesFrom(w, fanFrom(w, hole), ball));
+  return best === null ? withoutPace(w, ball, hole) : solutionOf(w, ball, hole, best);
 };
 
-/** The answer when no pace brings the ball over the hole as slowly as asked. */
-const withoutPace = (_w: PuttGround, ball: Point, hole: Point, length: number): PuttSolution => ({
-  status: 'never-stops',
-  ball,
-  hole,
-  length,
-  launchSpeed: 0,
-  aimAngle: 0,
-  aimOffset: 0,
-  pace: 0,
-  arrivalSpeed: 0,
-  entryClock: 6,
-  breakSide: 'straight',
-  time: 0,
-  wouldRollPast: null,
-  aimWindow: [0, 0],
-  speedWindow: [0, 0],
-  path: [ball],
-});
+/** All putts that hole the ball at the asked pace, the least demanding first. */
+export const solveAll = (
+  surface: Surface,
+  ball: Point,
+  hole: Point,
+  settings: PuttSettings,
+): PuttSolution[] => {
+  const w = puttGround(surface, settings);
+  return candidatesFrom(w, fanFrom(w, hole), ball).map((c) => solutionOf(w, ball, hole, c));
+};
+
+/** Steps in which a slowest arrival is sought, and their refinements. */
+const FASTER = 1.25;
+const REFINEMENTS = 7;
+const MAX_ARRIVAL_SPEED = 7;
+
+/**
+ * The answer when no pace brings the ball over the hole as slowly as asked: the slowest arrival there
+ * is, to about 0.2 %; its status is 'never-stops'. Where nothing reaches the hole at all, the straight
+ * putt at the greatest speed and what becomes of it.
+ */
+const withoutPace = (w: PuttGround, ball: Point, hole: Point): PuttSolution => {
+  const at = (past: number): { readonly w: PuttGround; readonly best: Candidate | null } => {
+    const faster = puttGround(w.surface, { ...w.settings, past });
+    return {
+      w: faster,
+      best: bestOf(faster, candidatesFrom(faster, fanFrom(faster, hole), ball)),
+    };
+  };
+  let low = w.settings.past;
+  let past = low;
+  let found: ReturnType<typeof at> | null = null;
+  while (found === null) {
+    past *= FASTER;
+    if (speedForRoll(w.deceleration, past) > MAX_ARRIVAL_SPEED) return outOfReach(w, ball, hole);
+    const trial = at(past);
+    if (trial.best !== null) found = trial;
+    else low = past;
+  }
+  for (let i = 0; i < REFINEMENTS; i++) {
+    const middle = (low + past) / 2;
+    const trial = at(middle);
+    if (trial.best === null) low = middle;
+    else {
+      past = middle;
+      found = trial;
+    }
+  }
+  const solution = solutionOf(found.w, ball, hole, found.best as Candidate);
+  return { ...solution, status: 'never-stops' };
+};
+
+const outOfReach = (w: PuttGround, ball: Point, hole: Point): PuttSolution => {
+  const length = distance(ball, hole);
+  const velocity: Point = [
+    (MAX_LAUNCH_SPEED * (hole[0] - ball[0])) / length,
+    (MAX_LAUNCH_SPEED * (hole[1] - ball[1])) / length,
+  ];
+  const roll = rollToRest(w, ball, velocity);
+  return {
+    status: roll.status,
+    ball,
+    hole,
+    length,
+    launchSpeed: MAX_LAUNCH_SPEED,
+    aimAngle: 0,
+    aimOffset: 0,
+    pace: paceOf(w, MAX_LAUNCH_SPEED),
+    arrivalSpeed: 0,
+    entryClock: 6,
+    breakSide: 'straight',
+    time: roll.time,
+    wouldRollPast: null,
+    aimWindow: [0, 0],
+    speedWindow: [MAX_LAUNCH_SPEED, MAX_LAUNCH_SPEED],
+    path: roll.path,
+  };
+};

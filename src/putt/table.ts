@@ -2,8 +2,13 @@ import type { Point } from '../geometry.js';
 import { insideRing } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
+import { candidatesFrom } from './candidates.js';
+import { HOLE_RADIUS } from './capture.js';
+import type { Fan } from './fan.js';
+import { fanFrom } from './fan.js';
 import type { BreakTable, PuttSettings, Quadrant, TableCell } from './putt.js';
-import { solveOn } from './solve.js';
+import { bestOf, solutionOf } from './solve.js';
+import { spreadOf } from './spread.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
 
@@ -35,9 +40,13 @@ export const quadrantDirection = (quadrant: Quadrant, fall: Point): Point => {
   }
 };
 
+/** How far past the longest putt a table's fan reaches: room for a path that swings wide. */
+const reachOf = (lengths: readonly number[]): number => 1.6 * Math.max(...lengths) + 2;
+
 /**
- * The break table of one hole location: for each quadrant and length (metres) the putt that arrives at
- * the asked pace. Cells come by quadrant, then by length, in the orders given.
+ * The break table of one hole location: for each quadrant and length (metres, over the hole's radius)
+ * the putt that arrives at the asked pace. Cells come by quadrant, then by length, in the orders given.
+ * One fan of backward motions serves all cells; each is confirmed by a forward motion.
  */
 export const breakTable = (
   surface: Surface,
@@ -45,12 +54,16 @@ export const breakTable = (
   lengths: readonly number[],
   settings: PuttSettings,
 ): BreakTable => {
+  if (!lengths.every((length) => length > HOLE_RADIUS)) {
+    throw new RangeError('a putt is longer than the radius of the hole');
+  }
   const { fall, grade } = fallAt(surface, hole);
   const w = puttGround(surface, settings);
+  const fan = fanFrom(w, hole, reachOf(lengths));
   const cells = QUADRANTS.flatMap((quadrant) => {
     const [ux, uy] = quadrantDirection(quadrant, fall);
     return lengths.map((length) =>
-      tableCell(w, quadrant, length, [hole[0] + length * ux, hole[1] + length * uy], hole),
+      tableCell(w, fan, quadrant, length, [hole[0] + length * ux, hole[1] + length * uy]),
     );
   });
   return { hole, settings, fall, grade, lengths, cells };
@@ -58,17 +71,28 @@ export const breakTable = (
 
 const tableCell = (
   w: PuttGround,
+  fan: Fan,
   quadrant: Quadrant,
   length: number,
   ball: Point,
-  hole: Point,
 ): TableCell => {
-  const cell = { quadrant, length, ball, aimSd: null };
-  if (!insideRing(w.surface.outline, ball[0], ball[1])) {
-    return { ...cell, outcome: 'off-green', putt: null };
-  }
-  const putt = solveOn(w, ball, hole);
-  if (putt.status === 'holed') return { ...cell, outcome: 'solved', putt };
-  if (putt.status === 'leaves-green') return { ...cell, outcome: 'leaves-green', putt };
-  return { ...cell, outcome: 'no-pace', putt: null };
+  const cell = { quadrant, length, ball, putt: null, aimSd: null, paceSd: null };
+  if (!insideRing(w.surface.outline, ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
+  const best = bestOf(w, candidatesFrom(w, fan, ball));
+  if (best === null) return { ...cell, outcome: 'no-pace' };
+  const putt = solutionOf(w, ball, fan.hole, best);
+  const solved: TableCell = {
+    ...cell,
+    putt,
+    outcome: putt.status === 'holed' ? 'solved' : 'leaves-green',
+  };
+  const { trust } = w.surface;
+  if (trust === null) return solved;
+  const spread = spreadOf(w, trust, fan.hole, best.leg, length);
+  const perAngle = length / Math.cos(putt.aimAngle) ** 2;
+  return {
+    ...solved,
+    aimSd: spread.aimAngleSd * perAngle,
+    paceSd: (spread.speedSd * putt.launchSpeed) / w.deceleration,
+  };
 };

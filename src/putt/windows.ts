@@ -12,7 +12,10 @@ export interface Windows {
 }
 
 /** Part of the window's half width to which an edge is found. */
-const EDGE_TOLERANCE = 4e-3;
+const EDGE_TOLERANCE = 5e-3;
+
+/** Margin taken as zero, metres: 0.5 % of the room beside the centre line. */
+const CLOSE = 1.5e-4;
 
 /**
  * The edge of a window in one direction from its middle: the offset at which `margin` falls to zero,
@@ -23,7 +26,7 @@ const edgeOf = (margin: (offset: number) => number, middle: number, reach: numbe
   let fInside = middle;
   let outside = reach;
   let fOutside = margin(outside);
-  for (let i = 0; fOutside > 0 && i < 12; i++) {
+  for (let i = 0; fOutside > CLOSE && i < 12; i++) {
     const gap = outside - inside;
     const slope = (fInside - fOutside) / gap;
     inside = outside;
@@ -35,7 +38,7 @@ const edgeOf = (margin: (offset: number) => number, middle: number, reach: numbe
         Math.min(Math.abs(3 * gap), Math.max(Math.abs(needed), Math.abs(reach) * 0.01));
     fOutside = margin(outside);
   }
-  if (fOutside > 0) return outside;
+  if (fOutside > -CLOSE) return outside;
   for (let i = 0; i < 40; i++) {
     const width = outside - inside;
     if (Math.abs(width) <= EDGE_TOLERANCE * Math.abs(inside + width)) break;
@@ -44,7 +47,7 @@ const edgeOf = (margin: (offset: number) => number, middle: number, reach: numbe
     if (i % 3 === 2) share = 0.5;
     const probe = inside + width * Math.min(0.98, Math.max(0.02, share));
     const f = margin(probe);
-    if (Math.abs(f) < 1e-5) return probe;
+    if (Math.abs(f) < CLOSE) return probe;
     if (f > 0) {
       inside = probe;
       fInside = f;

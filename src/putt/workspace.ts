@@ -1,3 +1,5 @@
+import type { Box } from '../geometry.js';
+import { growBox } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { decelerationOf, rollForSpeed, speedForRoll } from './green-speed.js';
 import type { Stepper } from './integrator.js';
@@ -11,6 +13,8 @@ export interface PuttGround {
   readonly ground: Ground;
   readonly surface: Surface;
   readonly settings: PuttSettings;
+  /** Motions are followed this far: the surface's box and a little more, so that its rim is covered. */
+  readonly bounds: Box;
   readonly deceleration: number;
   /** Speed over the centre of the hole, along the ground, m/s. */
   readonly arrivalSpeed: number;
@@ -43,6 +47,7 @@ export const puttGround = (surface: Surface, settings: PuttSettings): PuttGround
     ground: groundOf(surface, deceleration),
     surface,
     settings,
+    bounds: growBox(surface.box, 1),
     deceleration,
     arrivalSpeed: speedForRoll(deceleration, settings.past),
     back: withTolerance(stepperFor(rolling, 8, 1)),
@@ -55,3 +60,10 @@ export const puttGround = (surface: Surface, settings: PuttSettings): PuttGround
 /** Pace: the length of the level putt with this launch speed, metres. */
 export const paceOf = (w: PuttGround, launchSpeed: number): number =>
   rollForSpeed(w.deceleration, launchSpeed);
+
+export const isInBounds = (w: PuttGround, state: Float64Array): boolean => {
+  const { minX, minY, maxX, maxY } = w.bounds;
+  const x = state[0];
+  const y = state[1];
+  return x > minX && x < maxX && y > minY && y < maxY;
+};
