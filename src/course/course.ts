@@ -16,6 +16,8 @@ export interface Course {
   readonly map: CourseMap;
   /** A ground model of the whole course; null when there is none. */
   readonly ground: SurveySource | null;
+  /** The CSV file of the hole locations of each day, as the course file names it; null when there is none. */
+  readonly dayFile: string | null;
   readonly holes: readonly Hole[];
 }
 
@@ -55,6 +57,14 @@ export interface GreenSite {
   readonly drains: readonly Point[];
   readonly stimp: number;
   readonly locations: readonly PlacedHoleLocation[];
+  /** What the course file says of single days, in the order of days; see also `Course.dayFile`. */
+  readonly days: readonly LocationOfDay[];
+}
+
+/** The hole location of one day; its name is that of a location of the green, or the day's number. */
+export interface LocationOfDay {
+  readonly day: number;
+  readonly location: PlacedHoleLocation;
 }
 
 export interface SurveySource {

@@ -9,7 +9,13 @@ import {
   tiedPlane,
 } from '../survey/plane.js';
 import { toGreenFrame } from '../survey/survey.js';
-import type { GreenSite, HoleSite, PlacedHoleLocation, SurveySource } from './course.js';
+import type {
+  GreenSite,
+  HoleSite,
+  LocationOfDay,
+  PlacedHoleLocation,
+  SurveySource,
+} from './course.js';
 import type { LonLat } from './course-map.js';
 import { centroidOf, frameOfGreen, locationOfPoint, pointOfLocation } from './frame.js';
 import { alongGeodesics, geodesicLength, geodesicTarget } from './geodesy.js';
@@ -135,5 +141,24 @@ export const greenSite = (request: GreenRequest): GreenSite => {
       fault(['locations', name], problem, cure),
     ),
   );
-  return { survey: source, plane, outline, approachFrom, frame, drains, stimp, locations };
+  const days = Object.entries(entry.days ?? {})
+    .map(([day, location]): LocationOfDay => {
+      if (typeof location !== 'string') {
+        const at = placed(`day ${day}`, location, inFrame, toFrame, (problem, cure) =>
+          fault(['days', day], problem, cure),
+        );
+        return { day: Number(day), location: { ...at, name: day } };
+      }
+      const named = locations.find((one) => one.name === location);
+      if (named !== undefined) return { day: Number(day), location: named };
+      throw fault(
+        ['days', day],
+        `the green has no hole location "${location}"`,
+        locations.length === 0
+          ? 'name it under "locations", or write { on: 12, left: 5 }'
+          : `it has ${locations.map((one) => one.name).join(', ')}`,
+      );
+    })
+    .sort((a, b) => a.day - b.day);
+  return { survey: source, plane, outline, approachFrom, frame, drains, stimp, locations, days };
 };

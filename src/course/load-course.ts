@@ -18,6 +18,7 @@ export interface CourseFile {
   readonly use?: Course['use'];
   readonly greenSpeed?: number | string;
   readonly surveys?: Omit<Partial<SourceFields>, 'file'>;
+  readonly days?: string;
   readonly holes: readonly HoleEntry[];
 }
 
@@ -45,6 +46,8 @@ export interface HoleEntry {
   readonly approach?: number;
   readonly drains?: readonly (readonly [number, number])[];
   readonly locations?: Readonly<Record<string, LocationEntry>>;
+  /** By the number of the day: a location, or the name of one. */
+  readonly days?: Readonly<Record<string, LocationEntry | string>>;
 }
 
 export interface LocationEntry {
@@ -158,6 +161,13 @@ export const loadCourse = (course: string): Course => {
       `names are relative to ${basename(file)}`,
     );
   }
+  if (value.days !== undefined && !existsSync(join(folder, value.days))) {
+    throw fault(
+      ['days'],
+      `there is no file "${value.days}"`,
+      `names are relative to ${basename(file)}`,
+    );
+  }
   const map = readMap(readFileSync(mapPath, 'utf8'), mapPath);
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
@@ -204,6 +214,7 @@ export const loadCourse = (course: string): Course => {
       value.ground === undefined
         ? null
         : sourceOf(value.ground, value.surveys, folder, ['ground'], fault),
+    dayFile: value.days ?? null,
     holes,
   };
 };
