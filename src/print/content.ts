@@ -17,9 +17,10 @@ import { type ColourModel, colourOperator, number, overprints } from './inks.js'
 import type { Inks } from './layout.js';
 import { hatchLines, pathBox } from './path-geometry.js';
 
-/** How content is tagged; a tagger hands out the operators that open a mark's tag, or null for none. */
+/** Tags marks as they are drawn: `open` gives the operator that opens a mark's tag, or null for none. */
 export interface Tagger {
-  readonly open: (mark: Mark, within: GroupMark | null) => string | null;
+  readonly open: (mark: Mark) => string | null;
+  readonly close: (mark: Mark) => void;
 }
 
 export interface ContentSetting {
@@ -191,18 +192,18 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
     out.push(`BT /${font} ${number(mark.size)} Tf ${place} ${operators} ET`);
   };
 
-  const drawClip = (mark: ClipMark, within: GroupMark | null): void => {
+  const drawClip = (mark: ClipMark): void => {
     if (mark.steps.length === 0) return;
     saved(() => {
       path(mark.steps);
       out.push('W n');
-      drawAll(mark.marks, within);
+      drawAll(mark.marks);
     });
   };
 
   const drawGroup = (mark: GroupMark): void => {
     if (mark.ground === undefined) {
-      drawAll(mark.marks, mark);
+      drawAll(mark.marks);
       return;
     }
     const { id, width, height: deep, outline } = mark.ground;
@@ -214,14 +215,14 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
       `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(id)} /Width ${number(width)} /Height ${number(deep)} >> BDC`,
     );
     outlines.add(drawn);
-    drawAll(mark.marks, mark);
+    drawAll(mark.marks);
     outlines.delete(drawn);
     out.push('EMC');
   };
 
   const outlines = new Set<Mark>();
 
-  const drawOne = (mark: Mark, within: GroupMark | null): void => {
+  const drawOne = (mark: Mark): void => {
     switch (mark.kind) {
       case 'path':
         if (outlines.has(mark)) out.push(`/${OUTLINE_TAG} BMC`);
@@ -235,7 +236,7 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
         drawText(mark);
         break;
       case 'clip':
-        drawClip(mark, within);
+        drawClip(mark);
         break;
       case 'group':
         drawGroup(mark);
@@ -245,16 +246,28 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
     }
   };
 
-  const drawAll = (all: readonly Mark[], within: GroupMark | null): void => {
+  const drawAll = (all: readonly Mark[]): void => {
+    // Neighbours with the same bare tag (artifacts) share one.
+    let standing: string | null = null;
+    const end = (): void => {
+      if (standing !== null) out.push('EMC');
+      standing = null;
+    };
     for (const mark of all) {
-      const tag = tagger?.open(mark, within) ?? null;
-      if (tag !== null) out.push(tag);
-      drawOne(mark, within);
-      if (tag !== null) out.push('EMC');
+      const tag = tagger?.open(mark) ?? null;
+      if (tag === null || tag !== standing) {
+        end();
+        if (tag !== null) out.push(tag);
+        standing = tag;
+      }
+      drawOne(mark);
+      if (tag?.endsWith('BDC')) end();
+      tagger?.close(mark);
     }
+    end();
   };
 
-  drawAll(marks, null);
+  drawAll(marks);
   return out.join('\n');
 };
 

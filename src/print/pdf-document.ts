@@ -92,14 +92,20 @@ export const contentStream = (
   return draft.context.register(draft.context.flateStream(content, dictionary as never));
 };
 
-export const addPage = (draft: PdfDraft, page: PdfPage): PDFRef => {
+/** `ref` is the page's place in the file, when something has had to name it before. */
+export const addPage = (
+  draft: PdfDraft,
+  page: PdfPage,
+  ref: PDFRef = draft.context.nextRef(),
+): PDFRef => {
   const { context } = draft;
   const contents = contentStream(draft, page.content);
   const resources =
     page.forms === undefined
       ? draft.resources
       : context.obj({ XObject: page.forms as Record<string, PDFRef> });
-  const ref = context.register(
+  context.assign(
+    ref,
     context.obj({
       Type: 'Page',
       Parent: draft.pageTree,

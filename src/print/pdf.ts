@@ -1,4 +1,5 @@
-import type { Page } from '../page/marks.js';
+import type { PDFRef } from 'pdf-lib';
+import type { LinkMark, Mark, Page } from '../page/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
 import { contentOf } from './content.js';
@@ -15,6 +16,7 @@ import {
 } from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
 import { CROP_REACH, cropMarks, registrationMarks } from './printer-marks.js';
+import { linkAnnotation, type PageTags, startStructure } from './structure-tags.js';
 
 export interface PdfOptions extends DocumentWords {
   readonly fonts: Fonts;
@@ -31,6 +33,15 @@ const bookmarksOf = (pages: readonly Page[]): { title: string; page: number }[] 
     i > 0 && pages[i - 1].title === page.title ? [] : [{ title: page.title, page: i }],
   );
 
+const linksOf = (marks: readonly Mark[]): LinkMark[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'link'
+      ? [mark]
+      : mark.kind === 'group' || mark.kind === 'clip'
+        ? linksOf(mark.marks)
+        : [],
+  );
+
 /** Pages one after another, each on its own PDF page. */
 export const writePdf = async (
   pages: readonly Page[],
@@ -42,35 +53,68 @@ export const writePdf = async (
   const model: ColourModel = press ? layout.inks.model : 'screen';
   const book = startFontBook(fonts);
   const draft = startDocument(book);
+  const { context } = draft;
+  const structure = edition === 'screen' ? startStructure(draft) : null;
+  const refs = pages.map(() => context.nextRef());
   const bleed = press ? mmToPoints(layout.press.bleed) : 0;
   const slug = press ? mmToPoints(layout.press.bleed + CROP_REACH) : 0;
-  for (const page of pages) {
+
+  const annotations = (page: Page, tags: PageTags): PDFRef[] =>
+    linksOf(page.marks).map(({ box, toPage }) => {
+      const target = pages.findIndex((other) => other.id === toPage);
+      if (target < 0)
+        throw new Error(`page ${page.id} links to "${toPage}", which is not in the book`);
+      const rect = [
+        box.x,
+        page.height - box.y - box.height,
+        box.x + box.width,
+        page.height - box.y,
+      ].map(mmToPoints);
+      const ref = context.nextRef();
+      context.assign(
+        ref,
+        context.obj(
+          linkAnnotation(draft, rect, refs[target], pages[target].title, tags.link(ref)) as never,
+        ),
+      );
+      return ref;
+    });
+
+  pages.forEach((page, i) => {
     const width = mmToPoints(page.width);
     const height = mmToPoints(page.height);
     const trim: PdfBox = [slug, slug, slug + width, slug + height];
+    const tags = structure?.page(page, refs[i]);
     const content = contentOf(page.marks, {
       fonts,
       book,
       inks: layout.inks,
       model,
       height: page.height,
+      ...(tags === undefined ? {} : { tagger: tags.tagger }),
     });
+    const links = tags === undefined ? [] : annotations(page, tags);
     const bled = [-bleed, -bleed, width + 2 * bleed, height + 2 * bleed].map(number).join(' ');
-    addPage(draft, {
-      content: press
-        ? [
-            `q 1 0 0 1 ${number(slug)} ${number(slug)} cm ${bled} re W n`,
-            content,
-            'Q',
-            cropMarks([trim], bleed),
-            registrationMarks(trim, bleed),
-          ].join('\n')
-        : content,
-      media: [0, 0, width + 2 * slug, height + 2 * slug],
-      trim,
-      bleed: [trim[0] - bleed, trim[1] - bleed, trim[2] + bleed, trim[3] + bleed],
-    });
-  }
+    addPage(
+      draft,
+      {
+        content: press
+          ? [
+              `q 1 0 0 1 ${number(slug)} ${number(slug)} cm ${bled} re W n`,
+              content,
+              'Q',
+              cropMarks([trim], bleed),
+              registrationMarks(trim, bleed),
+            ].join('\n')
+          : content,
+        media: [0, 0, width + 2 * slug, height + 2 * slug],
+        trim,
+        bleed: [trim[0] - bleed, trim[1] - bleed, trim[2] + bleed, trim[3] + bleed],
+        extra: { ...(links.length > 0 ? { Annots: links } : {}), ...tags?.entries() },
+      },
+      refs[i],
+    );
+  });
   return finishDocument(draft, {
     words: options,
     inks: layout.inks,
@@ -80,5 +124,6 @@ export const writePdf = async (
     press: press ? pressCondition(layout.press.condition) : null,
     registration: press,
     facts: bookFacts(layout, pages.length),
+    ...(structure === null ? {} : { catalog: structure.write() }),
   });
 };
