@@ -27,8 +27,6 @@ export interface GreenContent {
   /** Metres. */
   readonly stimp: number;
   readonly past: number;
-  /** What the survey is worth, in one line. */
-  readonly surveyNote: string;
 }
 
 /** All that the book's own pages show. */

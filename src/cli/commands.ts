@@ -1,0 +1,7 @@
+import type { CommandModule } from 'yargs';
+import { bookCommand } from './book.js';
+
+/** Every command of the program, in the order of its help. */
+export const COMMANDS: readonly CommandModule<object, never>[] = [
+  bookCommand,
+] as readonly CommandModule<object, never>[];
