@@ -1,0 +1,51 @@
+import yargs from 'yargs';
+import { InputFault } from '../fault.js';
+import { COMMANDS } from './commands.js';
+import { say } from './output.js';
+
+/** Bad input is told in one line and exits with 2, an internal fault in one line with 1. */
+const exitCodeOf = (error: unknown): number => {
+  if (error instanceof InputFault) {
+    say(`runnel: ${error.message}`);
+    return 2;
+  }
+  const message = error instanceof Error ? error.message : String(error);
+  say(`runnel: internal fault: ${message.split('\n')[0]}`);
+  if (process.env.RUNNEL_TRACE !== undefined && error instanceof Error) say(error.stack ?? '');
+  return 1;
+};
+
+/** Runs one command line (without node and script); resolves to the exit code. */
+export const run = async (argv: readonly string[]): Promise<number> => {
+  let code = 0;
+  const parser = yargs([...argv])
+    .scriptName('runnel')
+    .usage('Surveys of putting greens in, pocket yardage books out.\n\n$0 <command>')
+    .option('json', {
+      type: 'boolean',
+      default: false,
+      global: true,
+      describe: 'machine-readable result on stdout',
+    })
+    .option('units', {
+      choices: ['imperial', 'metric'] as const,
+      default: 'imperial' as const,
+      global: true,
+      describe: 'units shown',
+    })
+    .command([...COMMANDS])
+    .demandCommand(1, 'name a command; `runnel --help` lists them')
+    .strict()
+    .version()
+    .help()
+    .exitProcess(false)
+    .fail((message, error) => {
+      throw error ?? new InputFault({ file: 'command line' }, message.split('\n')[0]);
+    });
+  try {
+    await parser.parseAsync();
+  } catch (error) {
+    code = exitCodeOf(error);
+  }
+  return code;
+};
