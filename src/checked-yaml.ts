@@ -36,6 +36,15 @@ const pathOf = (error: ErrorObject): (string | number)[] =>
     .map((key) => key.replaceAll('~1', '/').replaceAll('~0', '~'))
     .map((key) => (/^\d+$/.test(key) ? Number(key) : key));
 
+const TYPE_WORDS: Readonly<Record<string, string>> = {
+  integer: 'a whole number',
+  number: 'a number',
+  string: 'a text',
+  array: 'a list',
+  object: 'a mapping',
+  boolean: 'true or false',
+};
+
 const quoted = (words: readonly unknown[]): string =>
   words.map((w) => JSON.stringify(w)).join(', ');
 
@@ -81,7 +90,10 @@ const complaintOf = (error: ErrorObject): Complaint => {
     case 'type':
       return {
         ...whole,
-        problem: `${JSON.stringify(error.data) ?? 'nothing'} is not ${[error.params.type].flat().join(' or ')}`,
+        problem: `${JSON.stringify(error.data) ?? 'nothing'} is not ${[error.params.type]
+          .flat()
+          .map((type) => TYPE_WORDS[type] ?? type)
+          .join(' or ')}`,
         cure: description,
       };
     case 'oneOf':
@@ -97,12 +109,15 @@ const complaintOf = (error: ErrorObject): Complaint => {
   }
 };
 
-/** A wrong key is told first, then what lies deepest: it is the narrowest description of the fault. */
+/**
+ * A wrong key is told first, then what lies deepest: it is the narrowest description of the fault. What
+ * the branches of a choice say is left to the choice itself.
+ */
 const worst = (errors: readonly ErrorObject[]): ErrorObject =>
   errors.find((error) => error.keyword === 'additionalProperties') ??
-  [...errors].sort(
-    (a, b) => b.instancePath.split('/').length - a.instancePath.split('/').length,
-  )[0];
+  errors
+    .filter((error) => !/\/(oneOf|anyOf|not)\//.test(error.schemaPath))
+    .sort((a, b) => b.instancePath.split('/').length - a.instancePath.split('/').length)[0];
 
 /**
  * A reader for YAML files that keep a JSON Schema (draft 2020-12). Each fault names the file, the line,

@@ -1,8 +1,9 @@
 /**
- * Writes the demo course: `npx tsx course-data/vellamoor/make.ts`. The seed is fixed, so a second run
- * writes the same bytes. Vellamoor, its island and its holes are invented.
+ * Writes the demo course: `npx tsx course-data/vellamoor/make.ts [FOLDER]`, beside this script unless a
+ * folder is named. The seed is fixed, so a second run writes the same bytes. Vellamoor, its island and its holes are invented.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import proj4 from 'proj4';
 import type { Point } from '../../src/geometry.js';
 import { boxOf } from '../../src/geometry.js';
@@ -14,7 +15,7 @@ import { groundHeight, practice, routes } from './routing.js';
 import { asciiGrid, roverCsv, roverSurvey } from './rover.js';
 import { trueGreen, trueGreens } from './truth.js';
 
-const folder = new URL('.', import.meta.url);
+const folder = process.argv[2] ?? new URL('.', import.meta.url).pathname;
 const GRID_GREEN = '13';
 const toLonLat = proj4('+proj=utm +zone=25 +datum=WGS84 +units=m +no_defs', 'WGS84');
 
@@ -117,10 +118,10 @@ const groundGrid = (): string => {
 };
 
 const write = (name: string, text: string): void => {
-  writeFileSync(new URL(name, folder), text);
+  writeFileSync(join(folder, name), text);
 };
 
-mkdirSync(new URL('surveys', folder), { recursive: true });
+mkdirSync(join(folder, 'surveys'), { recursive: true });
 trueGreens.forEach((green, i) => {
   const random = seeded(7100 + i);
   write(
