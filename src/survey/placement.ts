@@ -1,7 +1,14 @@
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
-import { coordinateSystem, type LengthUnit, METRES_PER, type Plane } from './plane.js';
+import {
+  type CoordinateSystem,
+  coordinateSystem,
+  type LengthUnit,
+  METRES_PER,
+  type Plane,
+  planeFor,
+} from './plane.js';
 
 /** What is known of a file's coordinates: from the file itself, or from who asks. */
 export interface Stated {
@@ -65,68 +72,99 @@ export const combined = (asked: Stated, file: Stated): Stated => ({
   verticalUnit: asked.verticalUnit ?? file.verticalUnit,
 });
 
+/**
+ * Longitude and latitude, or a system that stretches lengths, with no frame asked for: the frame is laid
+ * out where the first point lies.
+ */
+const ownPlane = (crs: string, source: string): ((x: number, y: number) => Plane) => {
+  const system = coordinateSystem(crs, source);
+  let plane: Plane | null = null;
+  return (x, y) => {
+    if (plane === null) {
+      const [longitude, latitude] = system.unproject(x, y);
+      if (!(Math.abs(longitude) <= 360 && Math.abs(latitude) <= 90)) {
+        throw new InputFault(
+          { file: source },
+          `the position ${x}, ${y} does not lie in the coordinate system ${system.name}`,
+          'check the coordinate system, the unit and the order of the columns',
+        );
+      }
+      plane = planeFor(crs, [round3(longitude), round3(latitude)], source);
+    }
+    return plane;
+  };
+};
+
+const round3 = (degrees: number): number => Math.round(degrees * 1000) / 1000;
+
+/** The way when the file's numbers are those of the frame, but for their unit. */
+const samePlacement = (unit: number, vertical: number): Placement => ({
+  vertical,
+  place: (x, y, out) => {
+    out[0] = x * unit;
+    out[1] = y * unit;
+  },
+  windowInFile: (w) => ({
+    minX: w.minX / unit,
+    minY: w.minY / unit,
+    maxX: w.maxX / unit,
+    maxY: w.maxY / unit,
+  }),
+  scaleAt: () => unit,
+});
+
+/**
+ * The file's box of a window: its edges bend in the file's system, so points along them and 5 % to spare
+ * are taken, which holds windows of a few kilometres.
+ */
+const windowThrough = (window: Box, plane: Plane, system: CoordinateSystem, unit: number): Box => {
+  const edge: [number, number][] = [];
+  const steps = 8;
+  for (let i = 0; i <= steps; i++) {
+    const x = window.minX + (i / steps) * (window.maxX - window.minX);
+    const y = window.minY + (i / steps) * (window.maxY - window.minY);
+    edge.push([x, window.minY], [x, window.maxY], [window.minX, y], [window.maxX, y]);
+  }
+  const box = boxOf(
+    edge.map(([x, y]) => {
+      const [longitude, latitude] = plane.toMap(x, y);
+      const [sx, sy] = system.project(longitude, latitude);
+      return [sx / unit, sy / unit] as const;
+    }),
+  );
+  return growBox(box, 0.05 * Math.max(box.maxX - box.minX, box.maxY - box.minY));
+};
+
 /** @throws InputFault when the coordinate system is not known. */
 export const placementOf = (stated: Stated, plane: Plane | null, source: string): Placement => {
   const system = stated.crs === null ? null : coordinateSystem(stated.crs, source);
-  const unit = system?.geographic
-    ? 1
-    : stated.unit === null
-      ? (system?.unit ?? 1)
-      : METRES_PER[stated.unit];
+  const stateUnit = stated.unit === null ? (system?.unit ?? 1) : METRES_PER[stated.unit];
+  const unit = system?.geographic ? 1 : stateUnit;
   const vertical = stated.verticalUnit === null ? unit : METRES_PER[stated.verticalUnit];
-  const same = system === null || plane === null || plane.definition === system.definition;
-  if (same) {
-    if (system?.geographic && plane === null) {
-      throw new InputFault(
-        { file: source, place: 'crs' },
-        'longitude and latitude are not a plane in metres',
-        'give the outline of the green or a projected frame to read the survey into',
-      );
-    }
-    return {
-      vertical,
-      place: (x, y, out) => {
-        out[0] = x * unit;
-        out[1] = y * unit;
-      },
-      windowInFile: (w) => ({
-        minX: w.minX / unit,
-        minY: w.minY / unit,
-        maxX: w.maxX / unit,
-        maxY: w.maxY / unit,
-      }),
-      scaleAt: () => unit,
-    };
+  if (system === null || (plane !== null && plane.definition === system.definition)) {
+    return samePlacement(unit, vertical);
   }
+  const lazy = plane === null ? ownPlane(stated.crs!, source) : null;
+  const planeAt = (x: number, y: number): Plane => plane ?? lazy!(x, y);
   const place = (x: number, y: number, out: Float64Array): void => {
+    const to = planeAt(x * unit, y * unit);
+    if (to.definition === system.definition) {
+      out[0] = x * unit;
+      out[1] = y * unit;
+      return;
+    }
     const [longitude, latitude] = system.unproject(x * unit, y * unit);
-    const [px, py] = plane.toPlane(longitude, latitude);
+    const [px, py] = to.toPlane(longitude, latitude);
     out[0] = px;
     out[1] = py;
   };
   return {
     vertical,
     place,
-    windowInFile: (w) => {
-      // The edges of the window bend in the file's system; eight points an edge and 5 % to spare
-      // hold it for windows of a few kilometres.
-      const edge: [number, number][] = [];
-      const steps = 8;
-      for (let i = 0; i <= steps; i++) {
-        const t = i / steps;
-        const x = w.minX + t * (w.maxX - w.minX);
-        const y = w.minY + t * (w.maxY - w.minY);
-        edge.push([x, w.minY], [x, w.maxY], [w.minX, y], [w.maxX, y]);
-      }
-      const inFile = boxOf(
-        edge.map(([x, y]) => {
-          const [longitude, latitude] = plane.toMap(x, y);
-          const [sx, sy] = system.project(longitude, latitude);
-          return [sx / unit, sy / unit] as const;
-        }),
-      );
-      return growBox(inFile, 0.05 * Math.max(inFile.maxX - inFile.minX, inFile.maxY - inFile.minY));
-    },
+    windowInFile: (w) =>
+      plane === null
+        ? samePlacement(unit, vertical).windowInFile(w)
+        : windowThrough(w, plane, system, unit),
     scaleAt: (x, y) => {
       const a = new Float64Array(2);
       const b = new Float64Array(2);

@@ -2,6 +2,10 @@ import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { readAsciiGrid } from './ascii-grid.js';
 import { type ByteSource, bytesInMemory, withFile } from './byte-source.js';
+import { definitionOf } from './definitions.js';
+import { readGeoTiff } from './geotiff.js';
+import { readLandXml } from './landxml.js';
+import { readLas } from './las.js';
 import { checkPlace, combined, type Placement, placementOf, type Stated } from './placement.js';
 import type { LengthUnit, Plane } from './plane.js';
 import { keep, newStore, type PointStore, settled } from './point-store.js';
@@ -22,6 +26,10 @@ export interface ReadOptions {
   readonly verticalUnit?: LengthUnit | null;
   /** Names of the columns of a points file, in order. */
   readonly columns?: readonly string[] | null;
+  /** Classes of a point cloud that are ground; null or absent: 2, which the LAS standard gives to it. */
+  readonly classes?: readonly number[] | null;
+  /** The name of one surface of a LandXML file; null or absent: all of them. */
+  readonly surface?: string | null;
   /** Standard deviation of a height that the survey states, metres. */
   readonly sigma?: number | null;
   /** The frame to read into; null or absent: the survey's own coordinates, in metres. */
@@ -56,9 +64,12 @@ export interface ReadResult {
 
 export type FileReader = (bytes: ByteSource, context: ReadContext) => Promise<ReadResult>;
 
-const READERS: Readonly<Partial<Record<SurveyFormat, FileReader>>> = {
+const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
   points: readPointsText,
   'ascii-grid': readAsciiGrid,
+  geotiff: readGeoTiff,
+  landxml: readLandXml,
+  las: readLas,
 };
 
 /**
@@ -77,16 +88,13 @@ export const readSurveys = async (
   const format = options.format ?? (await sniffFormat(bytes, source));
   const stores = windows.map((window) => newStore(window));
   let placement: Placement | null = null;
+  const notes: string[] = [];
   const out = new Float64Array(2);
   const placed = (): Placement => {
     if (placement === null) throw new Error('a reader placed a point before it began');
     return placement;
   };
-  const reader = READERS[format];
-  if (reader === undefined) {
-    throw new InputFault({ file: source }, `no reader for the format "${format}"`);
-  }
-  const result = await reader(bytes, {
+  const result = await READERS[format](bytes, {
     options,
     begin: (stated) => {
       const asked: Stated = {
@@ -94,7 +102,15 @@ export const readSurveys = async (
         unit: options.unit ?? null,
         verticalUnit: options.verticalUnit ?? null,
       };
-      const p = placementOf(combined(asked, stated), options.plane ?? null, source);
+      let known = stated;
+      if (asked.crs === null && stated.crs !== null && definitionOf(stated.crs) === null) {
+        // Without a frame to come to, an unknown system does no harm.
+        if ((options.plane ?? null) === null) {
+          known = { ...stated, crs: null };
+          notes.push(`the file's coordinate system ${stated.crs} is not known here`);
+        }
+      }
+      const p = placementOf(combined(asked, known), options.plane ?? null, source);
       placement = p;
       return (x, y, z, place) => {
         p.place(x, y, out);
@@ -126,7 +142,9 @@ export const readSurveys = async (
       return [out[0], out[1], z * placed().vertical];
     },
   });
-  return stores.map((store) => surveyOf(store, result, options));
+  return stores.map((store) =>
+    surveyOf(store, { ...result, notes: [...notes, ...result.notes] }, options),
+  );
 };
 
 const surveyOf = (store: PointStore, result: ReadResult, options: ReadOptions): Survey => {
