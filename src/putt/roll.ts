@@ -1,5 +1,4 @@
 import type { Point } from '../geometry.js';
-import { insideRing } from '../geometry.js';
 import { HX, HY } from '../surface/surface.js';
 import { closing, passing, separation, timeOfSign } from './approach.js';
 import { captureReach, HOLE_RADIUS } from './capture.js';
@@ -75,7 +74,7 @@ export const rollToRest = (
   const s = place(w, from, velocity[0], velocity[1], tolerance);
   const path: Point[] = [[from[0], from[1]]];
   // A ball may start on the collar; it has left the green only once it was on it.
-  let wasOn = insideRing(w.surface.outline, from[0], from[1]);
+  let wasOn = w.onGreen(from[0], from[1]);
   const ended = (status: PuttStatus, at: number): Roll => {
     stateAt(s, at, spot, 6);
     path.push([spot[0], spot[1]]);
@@ -87,7 +86,7 @@ export const rollToRest = (
       const at = rimCrossing(s, hole);
       if (at !== null && isHeld(w, hole, at, s)) return ended('holed', at);
     }
-    const isOn = insideRing(w.surface.outline, s.state[0], s.state[1]);
+    const isOn = w.onGreen(s.state[0], s.state[1]);
     if (wasOn && !isOn) {
       return ended(isGaining(w, s) ? 'never-stops' : 'leaves-green', edgeCrossing(w, s));
     }
@@ -121,7 +120,7 @@ const edgeCrossing = (w: PuttGround, s: Stepper): number => {
   for (let i = 0; i < 30; i++) {
     const middle = (low + high) / 2;
     stateAt(s, middle, spot, 2);
-    if (insideRing(w.surface.outline, spot[0], spot[1])) low = middle;
+    if (w.onGreen(spot[0], spot[1])) low = middle;
     else high = middle;
   }
   return high;

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry.js';
-import { distance, insideRing } from '../geometry.js';
+import { distance } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import type { Candidate } from './candidates.js';
 import { candidatesFrom } from './candidates.js';
@@ -36,9 +36,9 @@ export const entryClockOf = (ball: Point, hole: Point, rim: Point): number => {
   return hours <= 0 ? hours + 12 : hours;
 };
 
-/** What a path does that never leaves the green, or does. The ball's own place may lie on the edge. */
-const staysOnGreen = (surface: Surface, path: readonly Point[]): boolean =>
-  path.every(([x, y], i) => i === 0 || insideRing(surface.outline, x, y));
+/** Whether a path never leaves the green. The ball's own place may lie on the edge. */
+const staysOnGreen = (w: PuttGround, path: readonly Point[]): boolean =>
+  path.every((at, i) => i === 0 || w.onGreen(at[0], at[1]));
 
 /** Turns a confirmed launch to a solution, with its windows. */
 export const solutionOf = (
@@ -55,7 +55,7 @@ export const solutionOf = (
   const onward = rollToRest(w, hole, leg.velocity, null, Infinity, ONWARD_TOLERANCE);
   const breakSide: Side =
     Math.abs(aimOffset) < STRAIGHT ? 'straight' : aimAngle > 0 ? 'right' : 'left';
-  const status: PuttStatus = staysOnGreen(w.surface, leg.path) ? 'holed' : 'leaves-green';
+  const status: PuttStatus = staysOnGreen(w, leg.path) ? 'holed' : 'leaves-green';
   return {
     status,
     ball,
@@ -78,7 +78,7 @@ export const solutionOf = (
 
 /** The least demanding putt that stays on the green; when none does, the least demanding of all. */
 export const bestOf = (w: PuttGround, candidates: readonly Candidate[]): Candidate | null =>
-  candidates.find(({ leg }) => staysOnGreen(w.surface, leg.path)) ?? candidates[0] ?? null;
+  candidates.find(({ leg }) => staysOnGreen(w, leg.path)) ?? candidates[0] ?? null;
 
 /**
  * The putt from `ball` over the centre of `hole` at the asked pace past it, the least demanding when

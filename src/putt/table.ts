@@ -1,5 +1,4 @@
 import type { Point } from '../geometry.js';
-import { insideRing } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
 import { candidatesFrom } from './candidates.js';
@@ -77,7 +76,7 @@ const tableCell = (
   ball: Point,
 ): TableCell => {
   const cell = { quadrant, length, ball, putt: null, aimSd: null, paceSd: null };
-  if (!insideRing(w.surface.outline, ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
+  if (!w.onGreen(ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
   const best = bestOf(w, candidatesFrom(w, fan, ball));
   if (best === null) return { ...cell, outcome: 'no-pace' };
   const putt = solutionOf(w, ball, fan.hole, best);

@@ -6,6 +6,8 @@ import type { Stepper } from './integrator.js';
 import { stepperFor } from './integrator.js';
 import type { Ground } from './motion.js';
 import { groundOf, rolling, rollingToRest } from './motion.js';
+import type { OnGreen } from './on-green.js';
+import { onGreenOf } from './on-green.js';
 import type { PuttSettings } from './putt.js';
 
 /** Everything that putts on one surface at one green speed share; made once, then nothing allocates. */
@@ -15,6 +17,7 @@ export interface PuttGround {
   readonly settings: PuttSettings;
   /** Motions are followed this far: the surface's box and a little more, so that its rim is covered. */
   readonly bounds: Box;
+  readonly onGreen: OnGreen;
   readonly deceleration: number;
   /** Speed over the centre of the hole, along the ground, m/s. */
   readonly arrivalSpeed: number;
@@ -48,6 +51,7 @@ export const puttGround = (surface: Surface, settings: PuttSettings): PuttGround
     surface,
     settings,
     bounds: growBox(surface.box, 1),
+    onGreen: onGreenOf(surface.outline),
     deceleration,
     arrivalSpeed: speedForRoll(deceleration, settings.past),
     back: withTolerance(stepperFor(rolling, 8, 1)),
