@@ -2,6 +2,8 @@ import type { Point } from '../geometry.js';
 import { signedArea } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { contourLines } from './contour-lines.js';
+import { divideLines, valleyLines } from './divides.js';
+import { doubtfulGround, wrongWayField } from './doubt.js';
 import { drainGround } from './drainage.js';
 import { findExtremes } from './extremes.js';
 import { fallArrows } from './fall-arrows.js';
@@ -34,8 +36,13 @@ export interface ReadOptions {
   readonly headLength: number;
   /** Streams other than the main one are at least this long. */
   readonly leastStream: number;
+  /** How far a spur must stand over the lower of the valleys beside it, along the edge. */
+  readonly minSpur: number;
+  readonly leastDivide: number;
   /** Distance between fall arrows. */
   readonly arrowSpacing: number;
+  /** Ground more level than this gets no arrow. */
+  readonly leastGrade: number;
 }
 
 export const READ_DEFAULTS: ReadOptions = {
@@ -51,7 +58,10 @@ export const READ_DEFAULTS: ReadOptions = {
   streamShare: 0.05,
   headLength: 2.5,
   leastStream: 3,
+  minSpur: 0.03,
+  leastDivide: 3,
   arrowSpacing: 2.5,
+  leastGrade: 0.002,
 };
 
 /** Reads the ground of one green. */
@@ -68,17 +78,21 @@ export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}):
     o,
   );
   const drainage = drainGround(grid, extremes.graph, o);
+  const streams = streamsOf(drainage, area, o);
+  const divides = divideLines(drainage, extremes, streams, o);
+  const chance = wrongWayField(grid, trust);
+  const lines = [...divides, ...streams.map((stream) => stream.points)];
   return {
     area,
     bands: slopeBands(grid, squaredGrade(grid), o.bandThresholds, o.minIsland, area),
     contours: contourLines(grid, o.contourInterval, o.indexEvery),
     critical: extremes.points,
-    divides: [],
-    streams: streamsOf(drainage, area, o),
-    arrows: fallArrows(grid, o.arrowSpacing),
+    divides,
+    streams,
+    arrows: fallArrows(grid, chance, lines, o),
     sections: [],
-    doubtful: [],
-    valleys: [],
+    doubtful: doubtfulGround(grid, chance, o.minIsland / 2, area),
+    valleys: valleyLines(drainage, extremes, streams),
     hollows: drainage.hollows,
   };
 };

@@ -1,9 +1,10 @@
-import { HX, HXX, HXY, HY, HYY, JET_SIZE } from '../surface/surface.js';
+import { JET_SIZE } from '../surface/surface.js';
 import type { NetworkLine } from './catchments.js';
 import { areasAlong } from './catchments.js';
 import type { Drainage } from './drainage.js';
 import type { GroundPoint } from './fall-line.js';
 import { followFall } from './fall-line.js';
+import { gathering } from './gathering.js';
 import type { GroundGrid } from './ground-grid.js';
 import { nodeX, nodeY } from './ground-grid.js';
 import type { LineIndex } from './line-index.js';
@@ -157,21 +158,11 @@ const mainLine = (drainage: Drainage, least: number): WaterLine | null => {
   return best;
 };
 
-/** Bend of the contour through a point, 1/m: positive where the fall lines draw together, as in a valley. */
-const gathering = (grid: GroundGrid, x: number, y: number, jet: Float64Array): number => {
-  grid.surface.at(x, y, jet);
-  const hx = jet[HX];
-  const hy = jet[HY];
-  const cube = Math.hypot(hx, hy) ** 3;
-  if (cube < 1e-12) return 0;
-  return (jet[HXX] * hy * hy - 2 * jet[HXY] * hx * hy + jet[HYY] * hx * hx) / cube;
-};
-
 /** Leaves out the top of a line where the ground does not yet gather water towards it. */
 const fromValleyHead = (grid: GroundGrid, line: WaterLine): WaterLine => {
   const { points } = line;
   const jet = new Float64Array(JET_SIZE);
-  const bends = points.map(([x, y]) => gathering(grid, x, y, jet));
+  const bends = points.map(([x, y]) => gathering(grid.surface, x, y, jet));
   for (let k = 0; k < points.length; k++) {
     let sum = 0;
     let length = 0;
