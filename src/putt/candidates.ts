@@ -82,3 +82,25 @@ export const candidatesFrom = (w: PuttGround, fan: Fan, ball: Point): Candidate[
   }
   return found.sort((a, b) => a.demand - b.demand);
 };
+
+/** Whether a path never leaves the green. The ball's own place may lie on the edge. */
+export const staysOnGreen = (w: PuttGround, path: readonly Point[]): boolean =>
+  path.every((at, i) => i === 0 || w.onGreen(at[0], at[1]));
+
+/** The least demanding putt that stays on the green; when none does, the least demanding of all. */
+export const leastDemanding = (
+  w: PuttGround,
+  candidates: readonly Candidate[],
+): Candidate | null => {
+  let best: Candidate | null = null;
+  let bestStays = false;
+  for (const candidate of candidates) {
+    const stays = staysOnGreen(w, candidate.leg.path);
+    const wins = stays === bestStays && best !== null ? candidate.demand < best.demand : stays;
+    if (best === null || wins) {
+      best = candidate;
+      bestStays = stays;
+    }
+  }
+  return best;
+};

@@ -2,7 +2,7 @@ import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import type { Candidate } from './candidates.js';
-import { candidatesFrom } from './candidates.js';
+import { candidatesFrom, leastDemanding, staysOnGreen } from './candidates.js';
 import { HOLE_RADIUS } from './capture.js';
 import { fanFrom } from './fan.js';
 import { speedForRoll } from './green-speed.js';
@@ -35,10 +35,6 @@ export const entryClockOf = (ball: Point, hole: Point, rim: Point): number => {
   const hours = (Math.atan2(px * uy - py * ux, px * ux + py * uy) * 6) / Math.PI;
   return hours <= 0 ? hours + 12 : hours;
 };
-
-/** Whether a path never leaves the green. The ball's own place may lie on the edge. */
-const staysOnGreen = (w: PuttGround, path: readonly Point[]): boolean =>
-  path.every((at, i) => i === 0 || w.onGreen(at[0], at[1]));
 
 /** Turns a confirmed launch to a solution, with its windows. */
 export const solutionOf = (
@@ -76,10 +72,6 @@ export const solutionOf = (
   };
 };
 
-/** The least demanding putt that stays on the green; when none does, the least demanding of all. */
-export const bestOf = (w: PuttGround, candidates: readonly Candidate[]): Candidate | null =>
-  candidates.find(({ leg }) => staysOnGreen(w, leg.path)) ?? candidates[0] ?? null;
-
 /**
  * The putt from `ball` over the centre of `hole` at the asked pace past it, the least demanding when
  * there are several. When no pace holds it, the status is not 'holed' and the figures are those of the
@@ -93,7 +85,7 @@ export const solvePutt = (
 ): PuttSolution => {
   if (!(distance(ball, hole) > HOLE_RADIUS)) throw new RangeError('the ball lies in the hole');
   const w = puttGround(surface, settings);
-  const best = bestOf(w, candidatesFrom(w, fanFrom(w, hole), ball));
+  const best = leastDemanding(w, candidatesFrom(w, fanFrom(w, hole), ball));
   return best === null ? withoutPace(w, ball, hole) : solutionOf(w, ball, hole, best);
 };
 
@@ -123,7 +115,7 @@ const withoutPace = (w: PuttGround, ball: Point, hole: Point): PuttSolution => {
     const faster = puttGround(w.surface, { ...w.settings, past });
     return {
       w: faster,
-      best: bestOf(faster, candidatesFrom(faster, fanFrom(faster, hole), ball)),
+      best: leastDemanding(faster, candidatesFrom(faster, fanFrom(faster, hole), ball)),
     };
   };
   let low = w.settings.past;

@@ -1,12 +1,12 @@
 import type { Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
-import { candidatesFrom } from './candidates.js';
+import { candidatesFrom, leastDemanding } from './candidates.js';
 import { HOLE_RADIUS } from './capture.js';
 import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import type { BreakTable, PuttSettings, Quadrant, TableCell } from './putt.js';
-import { bestOf, solutionOf } from './solve.js';
+import { solutionOf } from './solve.js';
 import { spreadOf } from './spread.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
@@ -77,7 +77,7 @@ const tableCell = (
 ): TableCell => {
   const cell = { quadrant, length, ball, putt: null, aimSd: null, paceSd: null };
   if (!w.onGreen(ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
-  const best = bestOf(w, candidatesFrom(w, fan, ball));
+  const best = leastDemanding(w, candidatesFrom(w, fan, ball));
   if (best === null) return { ...cell, outcome: 'no-pace' };
   const putt = solutionOf(w, ball, fan.hole, best);
   const solved: TableCell = {
