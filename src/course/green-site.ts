@@ -44,7 +44,11 @@ export const planeOfSource = (source: SurveySource, near: LonLat): Plane => {
 };
 
 /** A position in the survey's own numbers, in its plane. */
-const inPlane = (source: SurveySource, plane: Plane, [x, y]: readonly [number, number]): Point => {
+export const inPlane = (
+  source: SurveySource,
+  plane: Plane,
+  [x, y]: readonly [number, number],
+): Point => {
   if (source.crs === null) {
     const unit = METRES_PER[source.unit ?? 'm'];
     return [x * unit, y * unit];

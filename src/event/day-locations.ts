@@ -1,0 +1,106 @@
+import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
+import { locationOfPoint, pointOfLocation } from '../course/frame.js';
+import { inPlane } from '../course/green-site.js';
+import { type FaultPlace, InputFault } from '../fault.js';
+import type { Point, Ring } from '../geometry.js';
+import { toGreenFrame } from '../survey/survey.js';
+import type { DayEntry } from './day-file.js';
+
+/** The hole location of one hole on one day. */
+export interface DayLocation {
+  readonly holeId: string;
+  readonly day: number;
+  readonly location: PlacedHoleLocation;
+}
+
+/** The outline of a hole's green in its own frame, metres; a fault when the hole has no survey. */
+export const outlineInFrame = (hole: Hole, file: string): Ring => {
+  if (hole.green !== null) {
+    const { outline, frame } = hole.green;
+    return outline.map(([x, y]) => toGreenFrame(frame, x, y));
+  }
+  throw new InputFault(
+    { file, place: `hole ${hole.id}` },
+    'the hole has no survey, so that its green has no frame',
+    'name the survey of its green by the key "survey"',
+  );
+};
+
+/**
+ * All hole locations by day: those of a file of days, and for the rest those that the course file gives
+ * for single holes (the sheet that came in the evening is the newer word). By day, then in the order of
+ * the book.
+ *
+ * @param entries what `readDayFile` read from `file`.
+ * @throws InputFault with the line, when a hole is not in the course, or a location is off its green or
+ * on the wrong side.
+ */
+export const locationsByDay = (
+  course: Course,
+  entries: readonly DayEntry[],
+  file: string,
+): DayLocation[] => {
+  const found = new Map<string, DayLocation>();
+  for (const hole of course.holes) {
+    for (const { day, location } of hole.green?.days ?? []) {
+      found.set(`${hole.id} ${day}`, { holeId: hole.id, day, location });
+    }
+  }
+  const outlines = new Map<string, Ring>();
+  for (const entry of entries) {
+    const where = { file, place: `line ${entry.line}` };
+    const hole = course.holes.find((one) => one.id === entry.hole);
+    if (hole === undefined) {
+      throw new InputFault(
+        where,
+        `the course has no hole ${entry.hole}`,
+        `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
+      );
+    }
+    const outline = outlines.get(hole.id) ?? outlineInFrame(hole, course.file);
+    outlines.set(hole.id, outline);
+    const location = {
+      name: `${entry.day}`,
+      on: entry.on,
+      in: entry.in,
+      side: entry.side,
+    };
+    const at = pointOfLocation(
+      outline,
+      { ...location, name: `of hole ${hole.id}, day ${entry.day}` },
+      where,
+    );
+    found.set(`${hole.id} ${entry.day}`, {
+      holeId: hole.id,
+      day: entry.day,
+      location: { ...location, at },
+    });
+  }
+  const order = new Map(course.holes.map((hole, i) => [hole.id, i]));
+  return [...found.values()].sort(
+    (a, b) => a.day - b.day || (order.get(a.holeId) ?? 0) - (order.get(b.holeId) ?? 0),
+  );
+};
+
+/** The days for which any location is given, rising. */
+export const daysOf = (locations: readonly DayLocation[]): number[] =>
+  [...new Set(locations.map((one) => one.day))].sort((a, b) => a - b);
+
+/**
+ * A surveyed point as a hole location: paces not rounded.
+ *
+ * @param at in the coordinates of the green's survey.
+ * @throws InputFault when it is off the green.
+ */
+export const locationOfSurveyed = (
+  hole: Hole,
+  at: Point,
+  name: string,
+  where: FaultPlace,
+): PlacedHoleLocation => {
+  const outline = outlineInFrame(hole, where.file ?? '');
+  const { survey, plane, frame } = hole.green!;
+  const [x, y] = inPlane(survey, plane, at);
+  const inFrame = toGreenFrame(frame, x, y);
+  return { ...locationOfPoint(outline, name, inFrame, where), at: inFrame };
+};
