@@ -74,6 +74,22 @@ export interface ClipMark {
   readonly marks: readonly Mark[];
 }
 
+/**
+ * What a group of marks says about a green. The committee edition may hold `sections`, `paces-grid` and
+ * `hole-locations` only; all else is measured green-reading detail.
+ */
+export type Shown =
+  | 'sections'
+  | 'paces-grid'
+  | 'hole-locations'
+  | 'slope'
+  | 'contours'
+  | 'fall'
+  | 'drainage'
+  | 'spots'
+  | 'putts'
+  | 'notes';
+
 /** Marks that belong together; `role` tells a checker and a screen reader what they are. */
 export interface GroupMark {
   readonly kind: 'group';
@@ -87,6 +103,7 @@ export interface GroupMark {
     readonly width: number;
     readonly height: number;
   };
+  readonly shows?: Shown;
   readonly marks: readonly Mark[];
 }
 

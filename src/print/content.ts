@@ -15,6 +15,7 @@ import type { Fonts } from './fonts.js';
 import { glyphOutlines, startOf } from './glyph-outlines.js';
 import { type ColourModel, colourOperator, number, overprints } from './inks.js';
 import type { Inks } from './layout.js';
+import { IMAGE_TAG, OUTLINE_TAG, SHOWS_TAG } from './marked-content.js';
 import { hatchLines, pathBox } from './path-geometry.js';
 
 /** Tags marks as they are drawn: `open` gives the operator that opens a mark's tag, or null for none. */
@@ -53,10 +54,6 @@ const START: GraphicsState = {
   join: 0,
   overprint: false,
 };
-
-/** A PDF name token for marked content; the check reads these back. */
-export const IMAGE_TAG = 'RunnelImage';
-export const OUTLINE_TAG = 'RunnelOutline';
 
 const sameSteps = (a: readonly PathStep[], b: readonly PathStep[]): boolean =>
   a === b ||
@@ -202,22 +199,25 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
   };
 
   const drawGroup = (mark: GroupMark): void => {
-    if (mark.ground === undefined) {
+    const { ground, shows } = mark;
+    if (shows !== undefined) out.push(`/${SHOWS_TAG} << /What /${shows} >> BDC`);
+    if (ground === undefined) drawAll(mark.marks);
+    else {
+      const drawn = findPath(mark.marks, ground.outline);
+      if (drawn === null) {
+        throw new Error(
+          `the image of the ground "${ground.id}" does not draw the outline that it names`,
+        );
+      }
+      out.push(
+        `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(ground.id)} /Width ${number(ground.width)} /Height ${number(ground.height)} >> BDC`,
+      );
+      outlines.add(drawn);
       drawAll(mark.marks);
-      return;
+      outlines.delete(drawn);
+      out.push('EMC');
     }
-    const { id, width, height: deep, outline } = mark.ground;
-    const drawn = findPath(mark.marks, outline);
-    if (drawn === null) {
-      throw new Error(`the image of the ground "${id}" does not draw the outline that it names`);
-    }
-    out.push(
-      `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(id)} /Width ${number(width)} /Height ${number(deep)} >> BDC`,
-    );
-    outlines.add(drawn);
-    drawAll(mark.marks);
-    outlines.delete(drawn);
-    out.push('EMC');
+    if (shows !== undefined) out.push('EMC');
   };
 
   const outlines = new Set<Mark>();

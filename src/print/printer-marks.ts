@@ -1,5 +1,6 @@
 import { mmToPoints } from '../units.js';
 import { number } from './inks.js';
+import { CROP_TAG, FOLD_TAG, REGISTRATION_TAG } from './marked-content.js';
 import type { PdfBox } from './pdf-document.js';
 
 /** Crop marks begin this far outside the trim (or at the bleed's edge) and are this long, millimetres. */
@@ -9,10 +10,6 @@ const LENGTH = 5;
 export const CROP_REACH = 9;
 /** Points. */
 const MARK_WIDTH = 0.25;
-
-/** Marked content that the check reads back. */
-export const CROP_TAG = 'RunnelCrop';
-export const FOLD_TAG = 'RunnelFold';
 
 const line = (x1: number, y1: number, x2: number, y2: number): string =>
   `${number(x1)} ${number(y1)} m ${number(x2)} ${number(y2)} l`;
@@ -98,8 +95,6 @@ const circle = (x: number, y: number, r: number): string => {
   ].join(' ');
 };
 
-const REGISTRATION = 'RunnelRegistration';
-
 /** A cross in a circle at the middle of each side of a box, in all plates. */
 export const registrationMarks = (box: PdfBox, bleed: number, plates = true): string => {
   const out = bleed + mmToPoints(5);
@@ -113,7 +108,7 @@ export const registrationMarks = (box: PdfBox, bleed: number, plates = true): st
     [middle[0], box[3] + out],
   ];
   return drawn(
-    REGISTRATION,
+    REGISTRATION_TAG,
     spots.flatMap(([x, y]) => [
       circle(x, y, r),
       line(x - arm, y, x + arm, y),

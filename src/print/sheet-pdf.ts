@@ -7,13 +7,11 @@ import { startFontBook } from './font-embedding.js';
 import { type Imposition, impose, type Slot } from './impose.js';
 import { type ColourModel, number } from './inks.js';
 import type { Layout, SheetPlan } from './layout.js';
+import { PAGE_TAG } from './marked-content.js';
 import type { PdfOptions } from './pdf.js';
 import { addForm, addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
 import { cropMarks, foldMarks, registrationMarks } from './printer-marks.js';
-
-/** Marked content round each page on a sheet; the check reads it back. */
-export const PAGE_TAG = 'RunnelPage';
 
 export interface SheetOptions extends Omit<PdfOptions, 'edition'> {
   /** Composes the sheet that is printed before all others, front and back: instructions and a test. */

@@ -1,0 +1,54 @@
+import { PDFArray, PDFDict, PDFName } from 'pdf-lib';
+
+/** A colour as a content stream sets it. */
+export interface DrawnColour {
+  readonly space: string;
+  /** Name of the plate, for a spot colour. */
+  readonly plate: string | null;
+  readonly components: readonly number[];
+}
+
+export const BLACK: DrawnColour = { space: 'DeviceGray', plate: null, components: [0] };
+
+/** The name of a colour space that a resource dictionary holds. */
+export const spaceOf = (
+  resources: PDFDict,
+  name: string,
+): { readonly space: string; readonly plate: string | null } => {
+  if (name.startsWith('Device') || name === 'Pattern') return { space: name, plate: null };
+  const spaces = resources.lookup(PDFName.of('ColorSpace'));
+  const value = spaces instanceof PDFDict ? spaces.lookup(PDFName.of(name)) : undefined;
+  if (value instanceof PDFName) return { space: value.decodeText(), plate: null };
+  if (value instanceof PDFArray) {
+    const family = value.lookup(0);
+    const plate = value.lookup(1);
+    const space = family instanceof PDFName ? family.decodeText() : 'unknown';
+    return {
+      space,
+      plate: space === 'Separation' && plate instanceof PDFName ? plate.decodeText() : null,
+    };
+  }
+  return { space: 'unknown', plate: null };
+};
+
+/** Ink on the paper as a sum over the plates, 1 for one solid plate; null where a device decides. */
+export const inkOf = ({ space, plate, components }: DrawnColour): number | null => {
+  switch (space) {
+    case 'DeviceCMYK':
+      return components.reduce((sum, part) => sum + part, 0);
+    case 'DeviceGray':
+      return 1 - components[0];
+    case 'Separation':
+      return plate === 'None' ? 0 : components[0];
+    default:
+      return null;
+  }
+};
+
+/** Whether the colour leaves bare paper. */
+export const isPaper = ({ space, components }: DrawnColour): boolean =>
+  space === 'DeviceCMYK' || space === 'Separation'
+    ? components.every((part) => part === 0)
+    : space === 'DeviceGray' || space === 'DeviceRGB'
+      ? components.every((part) => part === 1)
+      : false;
