@@ -15,7 +15,7 @@ import {
 import { fallArrow } from './fall-arrow.js';
 import type { Cell } from './grid.js';
 import { fitGround, type GroundFrame, linePoints, onPaper, polygonSteps } from './ground-frame.js';
-import type { Mark, MeasureText, Mm } from './marks.js';
+import type { Mark, MeasureText, Mm, Shown } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { pacesGrid } from './paces-grid.js';
 import { slopeBandMarks } from './slope-bands.js';
@@ -204,6 +204,14 @@ export const greenFrame = (content: GreenContent, cell: Cell, scale: number): Gr
   return fitGround(inner, growBox(boxOf(content.outline), 0.3), scale);
 };
 
+/** Says what marks show, so that the check can tell a committee edition's green from a reading. */
+const showing = (shows: Shown, marks: readonly Mark[]): Mark => ({
+  kind: 'group',
+  role: 'figure',
+  shows,
+  marks,
+});
+
 /**
  * A green as a caddie reads it, front edge at the foot of the page. The image keeps its scale and is
  * centred in the cell; a green too large for the cell is drawn at the next smaller scale that fits.
@@ -224,14 +232,12 @@ export const composeGreenImage = (
   );
   const ground: Mark[] = full
     ? [
-        ...slopeBandMarks(frame, content.reading.bands),
-        ...doubtful,
-        ...grid.lines,
-        ...contourMarks(frame, content),
-        ...divideMarks(frame, content),
-        ...arrowMarks(frame, content),
+        showing('slope', [...slopeBandMarks(frame, content.reading.bands), ...doubtful]),
+        showing('paces-grid', grid.lines),
+        showing('contours', contourMarks(frame, content)),
+        showing('fall', [...divideMarks(frame, content), ...arrowMarks(frame, content)]),
       ]
-    : [...grid.lines, ...sectionMarks(frame, content)];
+    : [showing('paces-grid', grid.lines), showing('sections', sectionMarks(frame, content))];
   const marks: Mark[] = [
     ...grid.figures,
     {
@@ -247,8 +253,11 @@ export const composeGreenImage = (
       marks: [
         { kind: 'clip', steps: edge, marks: ground },
         strokePath(edge, stroke(EDGE)),
-        ...(full ? drainageMarks(frame, content.reading.streams) : []),
-        ...spotMarks(spotsOf(frame, content, style), style, measure, cell),
+        showing('drainage', full ? drainageMarks(frame, content.reading.streams) : []),
+        showing(
+          full ? 'spots' : 'hole-locations',
+          spotMarks(spotsOf(frame, content, style), style, measure, cell),
+        ),
       ],
     },
   ];

@@ -182,5 +182,13 @@ export const tableMarks = (
     });
   });
   marks.push(rule(cell.x, bottom, right, bottom, stroke(0.3)));
-  return [{ kind: 'group', role: 'table', alt: `Breaks to location ${location.name}`, marks }];
+  return [
+    {
+      kind: 'group',
+      role: 'table',
+      alt: `Breaks to location ${location.name}`,
+      shows: 'putts',
+      marks,
+    },
+  ];
 };

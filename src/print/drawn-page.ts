@@ -197,7 +197,7 @@ export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => 
       const ground = openGround();
       if (ground === null) return;
       if (inTag(OUTLINE_TAG)) ground.outline = whole;
-      else if (!isPaper(fill ? state.fill : state.stroke)) noteShown();
+      else if ((fill && !isPaper(state.fill)) || (stroke && !isPaper(state.stroke))) noteShown();
     },
     text: ({ words, missing, size, box }, state) => {
       if (words.trim() === '' && !missing) return;
