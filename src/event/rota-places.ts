@@ -1,0 +1,112 @@
+import { distance } from '../geometry.js';
+import { besideOthers, type EarlierLocation } from './assess-location.js';
+import type { Guidance } from './guidance.js';
+import { byRank, type Candidate, ZONES, zoneOf } from './location-areas.js';
+
+/** The places from which the days of one green are chosen. */
+export interface RotaPlaces {
+  readonly holeId: string;
+  /** Places that keep the guidance (turf of earlier events included), none of them forced. */
+  readonly choice: readonly Candidate[];
+  /**
+   * As many places that keep the guidance and lie far enough from each other as there are days, or as
+   * many as the green has room for.
+   */
+  readonly apart: readonly Candidate[];
+  /** Places that break it least, for the days that are then still without one. */
+  readonly forced: readonly Candidate[];
+  /** How many places of the green were looked at. */
+  readonly looked: number;
+  /** How many of them keep the guidance. */
+  readonly kept: number;
+}
+
+/** Places kept in each sixth of the green; by more of them a rota gets hardly better. */
+const PER_ZONE = 6;
+const SEARCH_STEPS = 400_000;
+
+/**
+ * The largest set of places at least `apart` from each other, up to `want`: the search tries the places
+ * in order of rank and turns back where too few are left. Exact unless it takes over 400 000 steps.
+ */
+export const farApart = (
+  places: readonly Candidate[],
+  want: number,
+  apart: number,
+): readonly Candidate[] => {
+  let best: readonly Candidate[] = [];
+  let steps = 0;
+  const search = (chosen: readonly Candidate[], left: readonly Candidate[]): boolean => {
+    if (chosen.length > best.length) best = chosen;
+    if (best.length >= want) return true;
+    for (let i = 0; i < left.length; i++) {
+      if (chosen.length + left.length - i <= best.length || ++steps > SEARCH_STEPS) return false;
+      const one = left[i];
+      const rest = left.slice(i + 1).filter((other) => distance(other.at, one.at) >= apart);
+      if (search([...chosen, one], rest)) return true;
+    }
+    return false;
+  };
+  search([], places);
+  return best;
+};
+
+/** The best places of each sixth of the green, no two of them within a pace and a half. */
+const shortlist = (places: readonly Candidate[], spacing: number): Candidate[] =>
+  ZONES.flatMap((zone) => {
+    const chosen: Candidate[] = [];
+    for (const one of places) {
+      if (chosen.length === PER_ZONE) break;
+      if (zoneOf(one) !== zone) continue;
+      if (chosen.every((other) => distance(other.at, one.at) >= spacing)) chosen.push(one);
+    }
+    return chosen;
+  });
+
+/**
+ * Chooses, from the judged places of a green, those among which a rota of `days` days is sought.
+ *
+ * @param candidates judged beside the holes of earlier events only.
+ */
+export const rotaPlaces = (
+  holeId: string,
+  candidates: readonly Candidate[],
+  days: number,
+  guidance: Guidance,
+): RotaPlaces => {
+  const ranked = [...candidates].sort(byRank);
+  const kept = ranked.filter((one) => one.assessment.kept);
+  const apart = farApart(kept, days, guidance.apart);
+  const forced: Candidate[] = [];
+  while (apart.length + forced.length < days) {
+    const next = leastBroken(ranked, [...apart, ...forced], guidance);
+    if (next === null) break;
+    forced.push(next);
+  }
+  const choice =
+    forced.length > 0 ? apart : [...new Set([...shortlist(kept, 0.3 * guidance.apart), ...apart])];
+  return { holeId, choice, apart, forced, looked: candidates.length, kept: kept.length };
+};
+
+const asEarlier = (places: readonly Candidate[]): EarlierLocation[] =>
+  places.map((one) => ({ at: one.at, name: 'another day of this rota' }));
+
+/** The place that breaks the guidance least beside those already chosen. */
+const leastBroken = (
+  ranked: readonly Candidate[],
+  chosen: readonly Candidate[],
+  guidance: Guidance,
+): Candidate | null => {
+  let best: Candidate | null = null;
+  let least = Infinity;
+  for (const one of ranked) {
+    if (chosen.includes(one)) continue;
+    const beside = besideOthers(one.assessment, guidance, asEarlier(chosen));
+    const breach = beside.breach + one.assessment.findings.turf.breach;
+    if (breach < least) {
+      least = breach;
+      best = one;
+    }
+  }
+  return best;
+};
