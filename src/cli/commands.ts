@@ -1,9 +1,13 @@
 import type { CommandModule } from 'yargs';
 import { bookCommand } from './book.js';
 import { holesCommand } from './holes.js';
+import { puttCommand } from './putt.js';
+import { speedCommand } from './speed.js';
 
 /** Every command of the program, in the order of its help. */
 export const COMMANDS: readonly CommandModule<object, never>[] = [
   bookCommand,
   holesCommand,
+  puttCommand,
+  speedCommand,
 ] as readonly CommandModule<object, never>[];

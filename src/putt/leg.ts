@@ -1,10 +1,12 @@
 import type { Point } from '../geometry.js';
-import { HX, HY } from '../surface/surface.js';
+import type { Surface } from '../surface/surface.js';
+import { HX, HY, JET_SIZE } from '../surface/surface.js';
 import { closing, passing, separation, timeOfSign } from './approach.js';
 import { HOLE_RADIUS } from './capture.js';
 import type { Stepper } from './integrator.js';
 import { advance, begin, stateAt } from './integrator.js';
 import { groundSpeed, rolling } from './motion.js';
+import type { PuttSolution } from './putt.js';
 import type { PuttGround } from './workspace.js';
 import { isInBounds, MAX_TIME } from './workspace.js';
 
@@ -158,4 +160,20 @@ const legAt = (
     speedBySpeed,
     path,
   };
+};
+
+/** Horizontal velocity with which a solved putt leaves the ball, m/s. */
+export const launchVelocity = (
+  surface: Surface,
+  { ball, hole, length, aimAngle, launchSpeed }: PuttSolution,
+): Point => {
+  const ux = (hole[0] - ball[0]) / length;
+  const uy = (hole[1] - ball[1]) / length;
+  const [c, s] = [Math.cos(aimAngle), Math.sin(aimAngle)];
+  const vx = c * ux - s * uy;
+  const vy = s * ux + c * uy;
+  const jet = new Float64Array(JET_SIZE);
+  surface.at(ball[0], ball[1], jet);
+  const flat = launchSpeed / groundSpeed(jet[HX], jet[HY], vx, vy);
+  return [vx * flat, vy * flat];
 };

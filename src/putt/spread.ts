@@ -1,11 +1,14 @@
 import type { Point } from '../geometry.js';
-import type { Trust } from '../surface/surface.js';
+import type { Surface, Trust } from '../surface/surface.js';
 import { HX, HXX, HXY, HY, HYY } from '../surface/surface.js';
 import { groundWeight, rollingAdjoint } from './adjoint.js';
 import { advance, begin, stepperFor } from './integrator.js';
 import type { Leg } from './leg.js';
+import { launchVelocity, rollLeg } from './leg.js';
 import { rolling } from './motion.js';
+import type { PuttSettings, PuttSolution } from './putt.js';
 import type { PuttGround } from './workspace.js';
+import { puttGround } from './workspace.js';
 
 /** Standard deviations that the survey's uncertainty gives a putt. */
 export interface Spread {
@@ -120,3 +123,30 @@ export const spreadOf = (
     speedSd: sd(leg.speedByAim / det, -leg.missByAim / det),
   };
 };
+
+/**
+ * Spread of a putt solved before, as standard deviations of aim offset and pace, metres; null when the
+ * surface has no trust or the putt is not one that arrives.
+ */
+export const spreadOfPutt = (
+  surface: Surface,
+  putt: PuttSolution,
+  settings: PuttSettings,
+): { readonly aimSd: number; readonly paceSd: number } | null => {
+  const { trust } = surface;
+  if (trust === null || putt.status === 'short' || putt.arrivalSpeed === 0) return null;
+  const w = puttGround(surface, settings);
+  const [vx, vy] = launchVelocity(surface, putt);
+  const leg = rollLeg(w, putt.ball, putt.hole, vx, vy, 0.8 * putt.time, false);
+  return leg === null ? null : asOffsets(w, spreadOf(w, trust, putt.hole, leg, putt.length), putt);
+};
+
+/** A spread of angle and speed as one of aim offset and pace, metres. */
+export const asOffsets = (
+  w: PuttGround,
+  { aimAngleSd, speedSd }: Spread,
+  putt: PuttSolution,
+): { readonly aimSd: number; readonly paceSd: number } => ({
+  aimSd: (aimAngleSd * putt.length) / Math.cos(putt.aimAngle) ** 2,
+  paceSd: (speedSd * putt.launchSpeed) / w.deceleration,
+});

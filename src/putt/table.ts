@@ -7,7 +7,7 @@ import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import type { BreakTable, PuttSettings, Quadrant, TableCell } from './putt.js';
 import { solutionOf } from './solve.js';
-import { spreadOf } from './spread.js';
+import { asOffsets, spreadOf } from './spread.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
 
@@ -87,11 +87,14 @@ const tableCell = (
   };
   const { trust } = w.surface;
   if (trust === null) return solved;
-  const spread = spreadOf(w, trust, fan.hole, best.leg, length);
-  const perAngle = length / Math.cos(putt.aimAngle) ** 2;
-  return {
-    ...solved,
-    aimSd: spread.aimAngleSd * perAngle,
-    paceSd: (spread.speedSd * putt.launchSpeed) / w.deceleration,
-  };
+  return { ...solved, ...asOffsets(w, spreadOf(w, trust, fan.hole, best.leg, length), putt) };
 };
+
+/** The same table at several green speeds (stimp readings, metres), to stand side by side. */
+export const tablesAtSpeeds = (
+  surface: Surface,
+  hole: Point,
+  lengths: readonly number[],
+  stimps: readonly number[],
+  past: number,
+): BreakTable[] => stimps.map((stimp) => breakTable(surface, hole, lengths, { stimp, past }));

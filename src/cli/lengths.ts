@@ -1,0 +1,62 @@
+import { InputFault } from '../fault.js';
+import type { Point } from '../geometry.js';
+import {
+  METRES_PER_FOOT,
+  METRES_PER_INCH,
+  METRES_PER_PACE,
+  METRES_PER_YARD,
+  type UnitSystem,
+} from '../units.js';
+
+const METRES_PER_UNIT: Readonly<Record<string, number>> = {
+  in: METRES_PER_INCH,
+  '"': METRES_PER_INCH,
+  ft: METRES_PER_FOOT,
+  "'": METRES_PER_FOOT,
+  yd: METRES_PER_YARD,
+  paces: METRES_PER_PACE,
+  pace: METRES_PER_PACE,
+  mm: 0.001,
+  cm: 0.01,
+  m: 1,
+};
+
+/** What a length of the command line is measured in when it names no unit. */
+export type BareUnit = Readonly<Record<UnitSystem, 'in' | 'ft' | 'cm' | 'm'>>;
+
+/** "12in", "1 ft", "30cm", "10" (in the bare unit of the system shown): metres, over zero. */
+export const lengthArgument = (
+  option: string,
+  value: string,
+  units: UnitSystem,
+  bare: BareUnit,
+): number => {
+  const match = /^\s*(\d+(?:\.\d*)?|\.\d+)\s*([a-z"']*)\s*$/i.exec(value);
+  const factor =
+    match === null
+      ? undefined
+      : METRES_PER_UNIT[match[2] === '' ? bare[units] : match[2].toLowerCase()];
+  const metres = match === null || factor === undefined ? Number.NaN : Number(match[1]) * factor;
+  if (!(metres > 0)) {
+    throw new InputFault(
+      { file: 'command line', place: option },
+      `"${value}" is not a length over zero`,
+      'write a number and its unit: 12in, 1ft, 30cm, 0.3m',
+    );
+  }
+  return metres;
+};
+
+/** "X,Y" as a point. */
+export const pointArgument = (option: string, value: string): Point => {
+  const parts = value.split(',').map((part) => part.trim());
+  const [x, y] = parts.map(Number);
+  if (parts.length !== 2 || parts.includes('') || !Number.isFinite(x) || !Number.isFinite(y)) {
+    throw new InputFault(
+      { file: 'command line', place: option },
+      `"${value}" is not a point`,
+      'write X,Y in metres of the survey',
+    );
+  }
+  return [x, y];
+};

@@ -1,0 +1,251 @@
+import type { CommandModule } from 'yargs';
+import { InputFault } from '../fault.js';
+import type { Point } from '../geometry.js';
+import { composePuttFigure, type FallSpot } from '../page/putt-figure.js';
+import { openFonts } from '../print/fonts.js';
+import { DEFAULT_INKS } from '../print/load-layout.js';
+import { writeSvg } from '../print/svg.js';
+import { HOLE_RADIUS, MAX_CAPTURE_SPEED } from '../putt/capture.js';
+import { decelerationOf, rollForSpeed, speedForRoll } from '../putt/green-speed.js';
+import type { PuttSettings, PuttSolution } from '../putt/putt.js';
+import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
+import { solvePutt } from '../putt/solve.js';
+import { spreadOfPutt } from '../putt/spread.js';
+import { fallAt } from '../putt/table.js';
+import type { Surface } from '../surface/surface.js';
+import type { LengthUnit } from '../survey/plane.js';
+import type { SurveyFormat } from '../survey/sniff.js';
+import { radiansToDegrees, type UnitSystem } from '../units.js';
+import { lengthArgument, pointArgument } from './lengths.js';
+import { printJson, printText, say } from './output.js';
+import { surveyedGround } from './surveyed-ground.js';
+import { writeBeside } from './write-beside.js';
+
+interface PuttArguments {
+  readonly survey: string;
+  readonly from: string;
+  readonly hole: string;
+  readonly stimp: string;
+  readonly past: string;
+  readonly svg: string | undefined;
+  readonly format: SurveyFormat | undefined;
+  readonly crs: string | undefined;
+  readonly unit: LengthUnit | undefined;
+  readonly 'vertical-unit': LengthUnit | undefined;
+  readonly sigma: number | undefined;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+/** A reading is in feet by definition, whatever the units shown. */
+const STIMP_UNIT = { imperial: 'ft', metric: 'ft' } as const;
+const PAST_UNIT = { imperial: 'in', metric: 'cm' } as const;
+
+/** Readings outside are no green: a stimp of 2 to 20 ft. */
+const SLOWEST = 0.6;
+const FASTEST = 6.1;
+
+/** Whether a pace past the hole is one that the hole can hold. */
+const checkPace = ({ stimp, past }: PuttSettings): void => {
+  const deceleration = decelerationOf(stimp);
+  const arrival = speedForRoll(deceleration, past);
+  if (arrival < MAX_CAPTURE_SPEED) return;
+  const most = rollForSpeed(deceleration, MAX_CAPTURE_SPEED);
+  throw new InputFault(
+    { file: 'command line', place: '--past' },
+    `${past.toFixed(2)} m past arrives at ${arrival.toFixed(2)} m/s and the hole holds no ball over ${MAX_CAPTURE_SPEED.toFixed(2)} m/s (Holmes 1991)`,
+    `ask for less than ${(Math.floor(most * 100) / 100).toFixed(2)} m`,
+  );
+};
+
+const settingsOf = (args: PuttArguments): PuttSettings => {
+  const settings = {
+    stimp: lengthArgument('--stimp', args.stimp, args.units, STIMP_UNIT),
+    past: lengthArgument('--past', args.past, args.units, PAST_UNIT),
+  };
+  if (settings.stimp < SLOWEST || settings.stimp > FASTEST) {
+    throw new InputFault(
+      { file: 'command line', place: '--stimp' },
+      `a green speed of ${settings.stimp.toFixed(2)} m is no stimp reading`,
+      'readings lie between 2 and 20 ft (0.6 and 6.1 m); write the unit: 10ft, 3.05m',
+    );
+  }
+  checkPace(settings);
+  return settings;
+};
+
+/** The fall of the ground at a few places beside the line of play. */
+const fallsAlong = (surface: Surface, putt: PuttSolution): FallSpot[] => {
+  const spots: FallSpot[] = [];
+  const across = Math.min(1.2, 0.18 * putt.length);
+  const ux = (putt.hole[0] - putt.ball[0]) / putt.length;
+  const uy = (putt.hole[1] - putt.ball[1]) / putt.length;
+  for (let i = 0; i < 5; i++) {
+    const along = putt.length * (0.1 + 0.2 * i);
+    for (const side of [-across, across]) {
+      const at: Point = [
+        putt.ball[0] + ux * along - uy * side,
+        putt.ball[1] + uy * along + ux * side,
+      ];
+      const { fall, grade } = fallAt(surface, at);
+      if (grade > 1e-4) spots.push({ at, toward: fall, grade });
+    }
+  }
+  return spots;
+};
+
+const finite = (value: number | null): number | null =>
+  value !== null && Number.isFinite(value) ? value : null;
+
+interface Told {
+  readonly putt: PuttSolution;
+  readonly settings: PuttSettings;
+  readonly aimSd: number | null;
+  readonly paceSd: number | null;
+  readonly origin: Point;
+}
+
+const jsonOf = ({ putt, settings, aimSd, paceSd, origin }: Told): object => ({
+  status: putt.status,
+  launch_speed_mps: putt.launchSpeed,
+  aim_angle_deg: radiansToDegrees(putt.aimAngle),
+  aim_offset_m: finite(putt.aimOffset),
+  pace_m: putt.pace,
+  arrival_speed_mps: putt.arrivalSpeed,
+  entry_clock: putt.entryClock,
+  break_side: putt.breakSide,
+  time_s: putt.time,
+  length_m: putt.length,
+  would_roll_past_m: putt.wouldRollPast,
+  aim_window_deg: putt.aimWindow.map(radiansToDegrees),
+  speed_window_mps: putt.speedWindow,
+  aim_sd_m: finite(aimSd),
+  pace_sd_m: finite(paceSd),
+  stimp_m: settings.stimp,
+  past_m: settings.past,
+  not_modelled: ['the first skid before the ball rolls', 'grain', 'firmness'],
+  path: putt.path.map(([x, y]) => [x + origin[0], y + origin[1]]),
+});
+
+const STATUS_WORDS: Readonly<Record<PuttSolution['status'], string>> = {
+  holed: 'holed at this pace',
+  short: 'short: no launch reaches the hole',
+  'never-stops': 'no pace holds this putt; this is the slowest arrival there is',
+  'leaves-green': 'the path leaves the surveyed ground',
+};
+
+const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
+  const aim = aimReading(putt.aimOffset, units);
+  const sure = finite(aimSd);
+  const rows: (readonly [string, string])[] = [
+    ['putt', `${lengthReading(putt.length, units)}, ${STATUS_WORDS[putt.status]}`],
+    ['aim', aim.side === 'straight' ? 'straight' : `${aim.figure} ${aim.side} of the hole`],
+    ['pace', `a level putt of ${paceReading(putt.pace, units)}`],
+    ['breaks', putt.breakSide === 'straight' ? 'no' : `to the ${putt.breakSide}`],
+    ['enters at', `${putt.entryClock.toFixed(1)} o'clock, ${putt.arrivalSpeed.toFixed(2)} m/s`],
+    [
+      'rolls past',
+      putt.wouldRollPast === null
+        ? 'does not stop on the surveyed ground'
+        : `${putt.wouldRollPast.toFixed(2)} m if it misses`,
+    ],
+    ...(sure === null
+      ? []
+      : [
+          [
+            'survey',
+            `aim known to ${aimReading(1.96 * sure, units).figure} either way (95 %)`,
+          ] as const,
+        ]),
+  ];
+  return rows.map(([name, value]) => `${name.padEnd(11)}${value}`).join('\n');
+};
+
+const run = async (args: PuttArguments): Promise<void> => {
+  const settings = settingsOf(args);
+  const ballAt = pointArgument('--from', args.from);
+  const holeAt = pointArgument('--hole', args.hole);
+  if (Math.hypot(ballAt[0] - holeAt[0], ballAt[1] - holeAt[1]) <= HOLE_RADIUS) {
+    throw new InputFault(
+      { file: 'command line', place: '--from' },
+      'the ball lies in the hole',
+      'put it more than 54 mm from --hole',
+    );
+  }
+  const ground = await surveyedGround(
+    args.survey,
+    {
+      format: args.format ?? null,
+      crs: args.crs ?? null,
+      unit: args.unit ?? null,
+      verticalUnit: args['vertical-unit'] ?? null,
+      sigma: args.sigma ?? null,
+    },
+    [
+      { option: '--hole', at: holeAt },
+      { option: '--from', at: ballAt },
+    ],
+  );
+  for (const note of ground.notes) say(note);
+  const { surface, origin } = ground;
+  const local: Point = [ballAt[0] - origin[0], ballAt[1] - origin[1]];
+  const putt = solvePutt(surface, local, [0, 0], settings);
+  const spread = spreadOfPutt(surface, putt, settings);
+  const told: Told = {
+    putt,
+    settings,
+    origin,
+    aimSd: spread?.aimSd ?? null,
+    paceSd: spread?.paceSd ?? null,
+  };
+  if (args.svg !== undefined) {
+    const page = composePuttFigure({
+      putt,
+      ...settings,
+      aimSd: finite(told.aimSd),
+      falls: fallsAlong(surface, putt),
+      units: args.units,
+    });
+    writeBeside(args.svg, writeSvg(page, DEFAULT_INKS, openFonts()));
+  }
+  if (args.json) printJson(jsonOf(told));
+  else printText(textOf(told, args.units));
+};
+
+export const puttCommand: CommandModule<object, PuttArguments> = {
+  command: 'putt',
+  describe: 'one putt, solved on a survey; coordinates in metres of the survey',
+  builder: (yargs) =>
+    yargs
+      .option('survey', { type: 'string', nargs: 1, demandOption: true, describe: 'survey file' })
+      .option('from', { type: 'string', nargs: 1, demandOption: true, describe: 'the ball: X,Y' })
+      .option('hole', { type: 'string', nargs: 1, demandOption: true, describe: 'the hole: X,Y' })
+      .option('stimp', {
+        type: 'string',
+        nargs: 1,
+        demandOption: true,
+        describe: 'green speed: 10ft, 3.05m',
+      })
+      .option('past', {
+        type: 'string',
+        nargs: 1,
+        default: '12in',
+        describe: 'pace past the hole: 12in, 30cm',
+      })
+      .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' })
+      .option('format', {
+        choices: ['points', 'ascii-grid', 'geotiff', 'landxml', 'las'] as const,
+        describe: 'of the survey, when its content does not tell',
+      })
+      .option('crs', { type: 'string', describe: 'coordinate system of the survey' })
+      .option('unit', { choices: ['m', 'ft', 'us-ft'] as const, describe: 'unit of its positions' })
+      .option('vertical-unit', {
+        choices: ['m', 'ft', 'us-ft'] as const,
+        describe: 'unit of its heights',
+      })
+      .option('sigma', {
+        type: 'number',
+        describe: 'standard deviation of its heights, metres',
+      }) as never,
+  handler: run,
+};

@@ -1,0 +1,84 @@
+import type { CommandModule } from 'yargs';
+import {
+  decelerationOf,
+  gradeFromRolls,
+  levelReading,
+  resistanceCoefficient,
+} from '../putt/green-speed.js';
+import { METRES_PER_INCH, metresToFeet, type UnitSystem } from '../units.js';
+import { lengthArgument } from './lengths.js';
+import { printJson, printText } from './output.js';
+
+interface SpeedArguments {
+  readonly up: string;
+  readonly down: string;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+const BARE = { imperial: 'ft', metric: 'm' } as const;
+
+/**
+ * Rolls that differ by no more may be averaged plainly: 18 in. Source: USGA Stimpmeter instruction
+ * booklet. A slope where down is more than three times up is steep: USGA Course Rating manual, section 8.
+ */
+const PLAIN_AVERAGE = 18 * METRES_PER_INCH;
+const STEEP = 3;
+const MODERATE = 2;
+
+const adviceOn = (up: number, down: number): string => {
+  if (Math.abs(down - up) <= PLAIN_AVERAGE) {
+    return 'the two rolls differ by no more than 18 in: their plain average would do as well';
+  }
+  const ratio = Math.max(up, down) / Math.min(up, down);
+  if (ratio > STEEP) return 'steep: down is over three times up; a flatter spot is surer';
+  if (ratio >= MODERATE) return 'moderately sloped: down is two to three times up';
+  return 'too sloped for a plain average; the reading is corrected for the slope';
+};
+
+const run = ({ up, down, units, json }: SpeedArguments): void => {
+  const upRoll = lengthArgument('--up', up, units, BARE);
+  const downRoll = lengthArgument('--down', down, units, BARE);
+  const stimp = levelReading(upRoll, downRoll);
+  const grade = gradeFromRolls(upRoll, downRoll);
+  const advice = adviceOn(upRoll, downRoll);
+  if (json) {
+    printJson({
+      stimp_m: stimp,
+      stimp_ft: metresToFeet(stimp),
+      up_m: upRoll,
+      down_m: downRoll,
+      plain_average_m: (upRoll + downRoll) / 2,
+      grade_percent: grade * 100,
+      deceleration_mps2: decelerationOf(stimp),
+      resistance: resistanceCoefficient(stimp),
+      advice,
+    });
+    return;
+  }
+  const reading =
+    units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;
+  printText(
+    `green speed ${reading} (level), on a slope of ${(grade * 100).toFixed(1)} %\n${advice}`,
+  );
+};
+
+export const speedCommand: CommandModule<object, SpeedArguments> = {
+  command: 'speed',
+  describe: 'green speed from two rolls on one slope, up and down',
+  builder: (yargs) =>
+    yargs
+      .option('up', {
+        type: 'string',
+        nargs: 1,
+        demandOption: true,
+        describe: 'roll up the slope: 7ft, 2.1m',
+      })
+      .option('down', {
+        type: 'string',
+        nargs: 1,
+        demandOption: true,
+        describe: 'roll down the same slope with the same release',
+      }) as never,
+  handler: run,
+};

@@ -1,0 +1,101 @@
+import { InputFault } from '../fault.js';
+import type { Box, Point, Ring } from '../geometry.js';
+import { boxOf, growBox, insideRing } from '../geometry.js';
+import { type FitReport, fitSurface } from '../surface/fit.js';
+import type { Surface } from '../surface/surface.js';
+import type { LengthUnit } from '../survey/plane.js';
+import { readSurveyFile } from '../survey/read-survey.js';
+import type { SurveyFormat } from '../survey/sniff.js';
+
+export interface SurveyOptions {
+  readonly format: SurveyFormat | null;
+  readonly crs: string | null;
+  readonly unit: LengthUnit | null;
+  readonly verticalUnit: LengthUnit | null;
+  readonly sigma: number | null;
+}
+
+/** Ground fitted to the part of a survey round some points, without a course. */
+export interface SurveyedGround {
+  /** In metres from `origin`; its outline is the convex hull of the points read. */
+  readonly surface: Surface;
+  readonly origin: Point;
+  readonly report: FitReport;
+  readonly notes: readonly string[];
+}
+
+/** Convex hull, counter-clockwise. Source: Andrew, Inf. Process. Lett. 9 (1979) 216-219. */
+const convexHull = (points: readonly Point[]): Ring => {
+  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const half = (line: readonly Point[]): Point[] => {
+    const chain: Point[] = [];
+    for (const p of line) {
+      while (chain.length > 1) {
+        const [ax, ay] = chain[chain.length - 2];
+        const [bx, by] = chain[chain.length - 1];
+        if ((bx - ax) * (p[1] - ay) - (by - ay) * (p[0] - ax) > 0) break;
+        chain.pop();
+      }
+      chain.push(p);
+    }
+    return chain.slice(0, -1);
+  };
+  return [...half(sorted), ...half(sorted.reverse())];
+};
+
+/** Ground is read this far past the points that matter: at least, and as a part of their extent. */
+const LEAST_MARGIN = 6;
+const MARGIN = 0.6;
+
+const windowRound = (points: readonly Point[]): Box => {
+  const box = boxOf(points);
+  const extent = Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
+  return growBox(box, Math.max(LEAST_MARGIN, MARGIN * extent));
+};
+
+/**
+ * Reads the part of a survey round the named points (survey's frame, metres) and fits it.
+ *
+ * @throws InputFault when a point lies off the surveyed ground.
+ */
+export const surveyedGround = async (
+  file: string,
+  options: SurveyOptions,
+  named: readonly { readonly option: string; readonly at: Point }[],
+): Promise<SurveyedGround> => {
+  const window = windowRound(named.map(({ at }) => at));
+  const survey = await readSurveyFile(file, { source: file, ...options }, window);
+  const origin = named[0].at;
+  const x = survey.x.map((value) => value - origin[0]);
+  const y = survey.y.map((value) => value - origin[1]);
+  const outline = convexHull(Array.from(x, (value, i): Point => [value, y[i]]));
+  for (const { option, at } of named) {
+    if (!insideRing(outline, at[0] - origin[0], at[1] - origin[1])) {
+      const box = boxOf(Array.from(survey.x, (value, i): Point => [value, survey.y[i]]));
+      throw new InputFault(
+        { file: 'command line', place: option },
+        `${at.join(',')} lies off the surveyed ground`,
+        `near it the survey reaches from ${box.minX.toFixed(2)},${box.minY.toFixed(2)} to ${box.maxX.toFixed(2)},${box.maxY.toFixed(2)}`,
+      );
+    }
+  }
+  const breaklines = survey.breaklines.map((line) =>
+    line.map(([bx, by, bz]): [number, number, number] => [bx - origin[0], by - origin[1], bz]),
+  );
+  try {
+    const { surface, report } = fitSurface({
+      x,
+      y,
+      z: survey.z,
+      outline,
+      breaklines,
+      statedSigma: survey.statedSigma,
+    });
+    return { surface, origin, report, notes: survey.notes ?? [] };
+  } catch (error) {
+    if (error instanceof InputFault && error.where.file === undefined) {
+      throw new InputFault({ file }, error.problem, error.cure);
+    }
+    throw error;
+  }
+};
