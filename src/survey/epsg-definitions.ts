@@ -333,6 +333,8 @@ export const EPSG_DEFINITIONS = `
 2955 utm zone=11 ellps=GRS80 units=m towgs84=0,0,0
 2956 utm zone=12 ellps=GRS80 units=m towgs84=0,0,0
 2957 utm zone=13 ellps=GRS80 units=m towgs84=0,0,0
+2958 utm zone=17 ellps=GRS80 units=m towgs84=0,0,0
+2959 utm zone=18 ellps=GRS80 units=m towgs84=0,0,0
 2960 utm zone=19 ellps=GRS80 units=m towgs84=0,0,0
 2961 utm zone=20 ellps=GRS80 units=m towgs84=0,0,0
 2962 utm zone=21 ellps=GRS80 units=m towgs84=0,0,0
@@ -424,6 +426,9 @@ export const EPSG_DEFINITIONS = `
 3155 utm zone=8 ellps=GRS80 units=m towgs84=0,0,0
 3156 utm zone=9 ellps=GRS80 units=m towgs84=0,0,0
 3157 utm zone=10 ellps=GRS80 units=m towgs84=0,0,0
+3158 utm zone=14 ellps=GRS80 units=m towgs84=0,0,0
+3159 utm zone=15 ellps=GRS80 units=m towgs84=0,0,0
+3160 utm zone=16 ellps=GRS80 units=m towgs84=0,0,0
 3161 lcc lat_0=0 lon_0=-85 lat_1=44.5 lat_2=53.5 x_0=930000 y_0=6430000 ellps=GRS80 towgs84=0,0,0 units=m
 3162 lcc lat_0=0 lon_0=-85 lat_1=44.5 lat_2=53.5 x_0=930000 y_0=6430000 ellps=GRS80 units=m towgs84=0,0,0
 3174 aea lat_0=45.568977 lon_0=-84.455955 lat_1=42.122774 lat_2=49.01518 x_0=1000000 y_0=1000000 ellps=GRS80 towgs84=0,0,0 units=m
@@ -576,6 +581,7 @@ export const EPSG_DEFINITIONS = `
 3402 tmerc lat_0=0 lon_0=-115 k=0.9992 x_0=500000 y_0=0 ellps=GRS80 units=m towgs84=0,0,0
 3403 tmerc lat_0=0 lon_0=-115 k=0.9992 x_0=0 y_0=0 ellps=GRS80 units=m towgs84=0,0,0
 3404 lcc lat_0=33.75 lon_0=-79 lat_1=36.1666666666667 lat_2=34.3333333333333 x_0=609601.219202438 y_0=0 ellps=GRS80 units=us-ft towgs84=0,0,0
+3405 utm zone=48 ellps=WGS84 towgs84=-191.90441429,-39.30318279,-111.45032835,0.00928836,-0.01975479,0.00427372,0.252906278 units=m
 3406 utm zone=49 ellps=WGS84 towgs84=-191.90441429,-39.30318279,-111.45032835,0.00928836,-0.01975479,0.00427372,0.252906278 units=m
 3413 stere lat_0=90 lat_ts=70 lon_0=-45 x_0=0 y_0=0 datum=WGS84 units=m
 3414 tmerc lat_0=1.36666666666667 lon_0=103.833333333333 k=1 x_0=28001.642 y_0=38744.572 ellps=WGS84 towgs84=0,0,0 units=m
@@ -610,6 +616,8 @@ export const EPSG_DEFINITIONS = `
 3446 tmerc lat_0=41.0833333333333 lon_0=-71.5 k=0.99999375 x_0=99999.99998984 y_0=0 ellps=GRS80 units=us-ft towgs84=0,0,0
 3447 lcc lat_0=50.797815 lon_0=4.35921583333333 lat_1=49.8333333333333 lat_2=51.1666666666667 x_0=150328 y_0=166262 ellps=GRS80 towgs84=0,0,0 units=m
 3448 lcc lat_1=18 lat_0=18 lon_0=-77 k_0=1 x_0=750000 y_0=650000 ellps=WGS84 towgs84=0,0,0 units=m
+3449 utm zone=17 ellps=WGS84 towgs84=0,0,0 units=m
+3450 utm zone=18 ellps=WGS84 towgs84=0,0,0 units=m
 3451 lcc lat_0=30.5 lon_0=-92.5 lat_1=32.6666666666667 lat_2=31.1666666666667 x_0=999999.99998984 y_0=0 ellps=GRS80 towgs84=0,0,0 units=us-ft
 3452 lcc lat_0=28.5 lon_0=-91.3333333333333 lat_1=30.7 lat_2=29.3 x_0=999999.99998984 y_0=0 ellps=GRS80 towgs84=0,0,0 units=us-ft
 3453 lcc lat_0=25.5 lon_0=-91.3333333333333 lat_1=27.8333333333333 lat_2=26.1666666666667 x_0=999999.99998984 y_0=0 datum=NAD83 units=us-ft
@@ -647,6 +655,11 @@ export const EPSG_DEFINITIONS = `
 3741 utm zone=11 ellps=GRS80 units=m towgs84=0,0,0
 3742 utm zone=12 ellps=GRS80 units=m towgs84=0,0,0
 3743 utm zone=13 ellps=GRS80 units=m towgs84=0,0,0
+3744 utm zone=14 ellps=GRS80 units=m towgs84=0,0,0
+3745 utm zone=15 ellps=GRS80 units=m towgs84=0,0,0
+3746 utm zone=16 ellps=GRS80 units=m towgs84=0,0,0
+3747 utm zone=17 ellps=GRS80 units=m towgs84=0,0,0
+3748 utm zone=18 ellps=GRS80 units=m towgs84=0,0,0
 3749 utm zone=19 ellps=GRS80 units=m towgs84=0,0,0
 3750 utm zone=4 ellps=GRS80 towgs84=0,0,0 units=m
 3751 utm zone=5 ellps=GRS80 towgs84=0,0,0 units=m
@@ -778,6 +791,9 @@ export const EPSG_DEFINITIONS = `
 4484 utm zone=11 ellps=GRS80 towgs84=0,0,0 units=m
 4485 utm zone=12 ellps=GRS80 towgs84=0,0,0 units=m
 4486 utm zone=13 ellps=GRS80 towgs84=0,0,0 units=m
+4487 utm zone=14 ellps=GRS80 towgs84=0,0,0 units=m
+4488 utm zone=15 ellps=GRS80 towgs84=0,0,0 units=m
+4489 utm zone=16 ellps=GRS80 towgs84=0,0,0 units=m
 4491 tmerc lat_0=0 lon_0=75 k=1 x_0=13500000 y_0=0 ellps=GRS80 units=m towgs84=0,0,0
 4492 tmerc lat_0=0 lon_0=81 k=1 x_0=14500000 y_0=0 ellps=GRS80 units=m towgs84=0,0,0
 4493 tmerc lat_0=0 lon_0=87 k=1 x_0=15500000 y_0=0 ellps=GRS80 units=m towgs84=0,0,0
@@ -911,6 +927,7 @@ export const EPSG_DEFINITIONS = `
 5321 lcc lat_0=0 lon_0=-84 lat_1=44.5 lat_2=54.5 x_0=1000000 y_0=0 ellps=GRS80 units=m towgs84=0,0,0
 5325 lcc lat_0=65 lon_0=-19 lat_1=64.25 lat_2=65.75 x_0=1700000 y_0=300000 ellps=GRS80 towgs84=0,0,0 units=m
 5361 utm zone=19 south ellps=GRS80 units=m towgs84=0,0,0
+5362 utm zone=18 south ellps=GRS80 units=m towgs84=0,0,0
 5396 utm zone=26 south ellps=GRS80 towgs84=0,0,0 units=m
 5514 krovak lat_0=49.5 lon_0=24.8333333333333 alpha=30.2881397527778 k=0.9999 x_0=0 y_0=0 ellps=bessel units=m towgs84=572.213,85.334,461.94,4.9732,1.529,5.2484,3.5378
 5520 tmerc lat_0=0 lon_0=3 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=598.1,73.7,418.2,0.202,0.045,-2.455,6.7
@@ -1037,6 +1054,9 @@ export const EPSG_DEFINITIONS = `
 6366 utm zone=11 ellps=GRS80 towgs84=0,0,0 units=m
 6367 utm zone=12 ellps=GRS80 towgs84=0,0,0 units=m
 6368 utm zone=13 ellps=GRS80 towgs84=0,0,0 units=m
+6369 utm zone=14 ellps=GRS80 towgs84=0,0,0 units=m
+6370 utm zone=15 ellps=GRS80 towgs84=0,0,0 units=m
+6371 utm zone=16 ellps=GRS80 towgs84=0,0,0 units=m
 6372 lcc lat_0=12 lon_0=-102 lat_1=17.5 lat_2=29.5 x_0=2500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 6393 aea lat_0=50 lon_0=-154 lat_1=55 lat_2=65 x_0=0 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 6394 omerc no_uoff lat_0=57 lonc=-133.666666666667 alpha=323.130102361111 gamma=323.130102361111 k=0.9999 x_0=5000000 y_0=-5000000 ellps=GRS80 towgs84=0,0,0 units=m
@@ -1312,6 +1332,8 @@ export const EPSG_DEFINITIONS = `
 6721 tmerc lat_0=0 lon_0=105.625 k=1.00002514 x_0=50000 y_0=1300000 ellps=GRS80 units=m towgs84=0,0,0
 6722 tmerc lat_0=0 lon_0=96.875 k=1 x_0=50000 y_0=1400000 datum=WGS84 units=m
 6723 tmerc lat_0=0 lon_0=96.875 k=0.99999387 x_0=50000 y_0=1500000 ellps=GRS80 units=m towgs84=0,0,0
+6736 utm zone=46 south ellps=GRS80 units=m towgs84=0,0,0
+6737 utm zone=47 south ellps=GRS80 units=m towgs84=0,0,0
 6738 utm zone=59 south ellps=GRS80 units=m towgs84=0,0,0
 6786 tmerc lat_0=44.5 lon_0=-117.833333333333 k=1.00016 x_0=40000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 6787 tmerc lat_0=44.5 lon_0=-117.833333333333 k=1.00016 x_0=39999.99999984 y_0=0 ellps=GRS80 towgs84=0,0,0 units=ft
@@ -2080,10 +2102,17 @@ export const EPSG_DEFINITIONS = `
 31965 utm zone=11 ellps=GRS80 towgs84=0,0,0 units=m
 31966 utm zone=12 ellps=GRS80 towgs84=0,0,0 units=m
 31967 utm zone=13 ellps=GRS80 towgs84=0,0,0 units=m
+31968 utm zone=14 ellps=GRS80 towgs84=0,0,0 units=m
+31969 utm zone=15 ellps=GRS80 towgs84=0,0,0 units=m
+31970 utm zone=16 ellps=GRS80 towgs84=0,0,0 units=m
+31971 utm zone=17 ellps=GRS80 towgs84=0,0,0 units=m
+31972 utm zone=18 ellps=GRS80 towgs84=0,0,0 units=m
 31973 utm zone=19 ellps=GRS80 towgs84=0,0,0 units=m
 31974 utm zone=20 ellps=GRS80 towgs84=0,0,0 units=m
 31975 utm zone=21 ellps=GRS80 towgs84=0,0,0 units=m
 31976 utm zone=22 ellps=GRS80 towgs84=0,0,0 units=m
+31977 utm zone=17 south ellps=GRS80 towgs84=0,0,0 units=m
+31978 utm zone=18 south ellps=GRS80 towgs84=0,0,0 units=m
 31979 utm zone=19 south ellps=GRS80 towgs84=0,0,0 units=m
 31980 utm zone=20 south ellps=GRS80 towgs84=0,0,0 units=m
 31981 utm zone=21 south ellps=GRS80 towgs84=0,0,0 units=m

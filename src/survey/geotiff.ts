@@ -207,7 +207,8 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
     return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes };
   } catch (error) {
     if (error instanceof InputFault) throw error;
-    const reason = error instanceof Error ? error.message.split('\n')[0] : String(error);
+    const message = error instanceof Error ? error.message.split(/[.\n]/)[0] : String(error);
+    const reason = error instanceof RangeError ? 'a block is shorter than it should be' : message;
     throw new InputFault(
       { file: source },
       `the GeoTIFF is damaged or of a kind that is not read (${reason})`,

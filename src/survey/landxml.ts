@@ -72,6 +72,10 @@ export const readLandXml: FileReader = async (bytes, context) => {
   let text: string[] = [];
   let textLength = 0;
   let failure: unknown = null;
+  /** The first fault stands; the parser goes on to the end of its piece. */
+  const fail = (fault: unknown): void => {
+    failure ??= fault;
+  };
   let root: string | null = null;
   let stated: Stated = { crs: null, unit: null, verticalUnit: null };
 
@@ -162,26 +166,31 @@ export const readLandXml: FileReader = async (bytes, context) => {
   };
 
   parser.onerror = (error) => {
-    failure = new InputFault(
-      { file: source, place: place() },
-      `the XML is not well formed (${error.message.split('\n')[0]})`,
-      'the file is cut off or damaged; export it again',
+    fail(
+      new InputFault(
+        { file: source, place: place() },
+        `the XML is not well formed (${error.message.split('\n')[0]})`,
+        'the file is cut off or damaged; export it again',
+      ),
     );
   };
   parser.onopentag = (node) => {
+    if (failure !== null) return;
     const element = node.name.slice(node.name.indexOf(':') + 1);
     if (root === null) {
       root = element;
       if (element !== 'LandXML') {
-        failure = fault(
-          `an XML file of the kind "${element.slice(0, 30)}"`,
-          'export the surface as LandXML',
+        fail(
+          fault(
+            `an XML file of the kind "${element.slice(0, 30)}"`,
+            'export the surface as LandXML',
+          ),
         );
         return;
       }
     }
     path.push(element);
-    if (path.length > 200) failure = fault('elements nested more than 200 deep');
+    if (path.length > 200) fail(fault('elements nested more than 200 deep'));
     attributes = node.attributes as Record<string, string>;
     text = [];
     textLength = 0;
@@ -190,9 +199,11 @@ export const readLandXml: FileReader = async (bytes, context) => {
       const unit = UNITS[(attributes.linearUnit ?? '').toLowerCase()] ?? null;
       const vertical = UNITS[(attributes.elevationUnit ?? '').toLowerCase()] ?? null;
       if (unit === null && attributes.linearUnit !== undefined) {
-        failure = fault(
-          `the unit "${attributes.linearUnit.slice(0, 20)}" is not read`,
-          'metres, international feet or US survey feet',
+        fail(
+          fault(
+            `the unit "${attributes.linearUnit.slice(0, 20)}" is not read`,
+            'metres, international feet or US survey feet',
+          ),
         );
       }
       stated = { ...stated, unit, verticalUnit: vertical };
@@ -202,8 +213,9 @@ export const readLandXml: FileReader = async (bytes, context) => {
     }
   };
   parser.ontext = (piece) => {
+    if (failure !== null) return;
     textLength += piece.length;
-    if (textLength > TEXT_LIMIT) failure = fault('an element of more than 64 MB');
+    if (textLength > TEXT_LIMIT) fail(fault('an element of more than 64 MB'));
     else text.push(piece);
   };
   parser.onclosetag = () => {
@@ -211,7 +223,7 @@ export const readLandXml: FileReader = async (bytes, context) => {
     try {
       endElement(path.pop() ?? '');
     } catch (error) {
-      failure = error;
+      fail(error);
     }
     attributes = {};
   };

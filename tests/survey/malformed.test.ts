@@ -1,0 +1,96 @@
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { afterAll, describe, expect, it } from 'vitest';
+import { InputFault } from '../../src/fault.js';
+import { readSurvey } from '../../src/survey/read-survey.js';
+import { writeLas, writeLaz } from './las-writer.js';
+import { badCounts, badWords, flipped, spliced, swappedColumns, truncated } from './mutations.js';
+
+/**
+ * Damaged files: a clear line or a read of sound numbers, never a hang (the runner's time limit), a crash
+ * or more than 1 GB. This file runs in a process of its own, whose greatest memory is looked at last.
+ */
+
+const recorded = (name: string): Uint8Array =>
+  new Uint8Array(readFileSync(new URL(`recorded/${name}`, import.meta.url)));
+
+const cloud = Array.from({ length: 400 }, (_, k) => ({
+  x: 1000 + (k % 20) * 0.5,
+  y: 2000 + Math.floor(k / 20) * 0.5,
+  z: 10 + Math.sin(k / 9) / 5,
+  group: k % 7 === 0 ? 1 : 2,
+}));
+const text = (row: (p: (typeof cloud)[number], k: number) => string): Uint8Array =>
+  new TextEncoder().encode(cloud.slice(0, 60).map(row).join('\n'));
+
+const HEAD = 400;
+
+const TEXTS: Readonly<Record<string, Uint8Array>> = {
+  'points.csv': text((p, k) => `${k},${p.x},${p.y},${p.z.toFixed(3)},gr`),
+  'comma.txt': text((p) => `${p.x};${p.y};${p.z.toFixed(3)}`.replaceAll('.', ',')),
+  'grid.asc': recorded('grid.asc'),
+  'surface.xml': recorded('surface.xml'),
+};
+
+const BINARIES: Readonly<Record<string, Uint8Array>> = {
+  'strips-float32.tif': recorded('strips-float32.tif'),
+  'tiles-deflate.tif': recorded('tiles-deflate.tif'),
+  'strips-lzw.tif': recorded('strips-lzw.tif'),
+  'strips-zstd.tif': recorded('strips-zstd.tif'),
+  'bigtiff-packbits.tif': recorded('bigtiff-packbits.tif'),
+  'cloud.las': writeLas(cloud, 32630),
+  'cloud.laz': writeLaz(cloud, 150),
+};
+
+const isSound = async (bytes: Uint8Array, source: string): Promise<void> => {
+  try {
+    const survey = await readSurvey(bytes, { source });
+    expect(survey.x.length).toBeGreaterThan(0);
+    expect(survey.y.length).toBe(survey.x.length);
+    expect(survey.z.length).toBe(survey.x.length);
+    const sound = (v: number): boolean => Number.isFinite(v) && Math.abs(v) <= 1e8;
+    expect(survey.x.every(sound) && survey.y.every(sound)).toBe(true);
+    expect(survey.z.every((z) => Math.abs(z) < 12_000)).toBe(true);
+  } catch (error) {
+    if (!(error instanceof InputFault)) throw error;
+    expect(error.message).toMatch(/^[^\n\r]{10,400}$/);
+  }
+};
+
+const seed = 20_260_131;
+
+describe('damaged text files', () => {
+  it.each(Object.entries(TEXTS))('%s', async (name, bytes) => {
+    const damage = fc.oneof(
+      flipped(bytes, HEAD),
+      truncated(bytes),
+      spliced(bytes),
+      badWords(bytes),
+      swappedColumns(bytes),
+    );
+    await fc.assert(
+      fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
+      { numRuns: 500, seed },
+    );
+  });
+});
+
+describe('damaged binary files', () => {
+  it.each(Object.entries(BINARIES))('%s', async (name, bytes) => {
+    const damage = fc.oneof(
+      flipped(bytes, HEAD),
+      truncated(bytes),
+      spliced(bytes),
+      badCounts(bytes, HEAD),
+    );
+    await fc.assert(
+      fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
+      { numRuns: 500, seed },
+    );
+  });
+});
+
+afterAll(() => {
+  // Kilobytes, on Linux and macOS alike in Node 20.
+  expect(process.resourceUsage().maxRSS).toBeLessThan(1024 * 1024);
+});

@@ -1,0 +1,53 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { readSurvey } from '../../src/survey/read-survey.js';
+import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
+import { GDAL_FILES, volcano } from './gdal-files.js';
+
+/** Against what tests/live/survey-gdal.test.ts recorded. */
+
+const recorded = (name: string): Uint8Array =>
+  new Uint8Array(readFileSync(new URL(`recorded/${name}`, import.meta.url)));
+
+const { width, values } = volcano();
+const part: number[] = [];
+for (let row = 20; row < 38; row++) {
+  part.push(...values.slice(row * width + 20, row * width + 44));
+}
+
+describe('files that GDAL wrote', () => {
+  it.each(Object.keys(GDAL_FILES))('%s', async (name) => {
+    const survey = await readSurvey(recorded(name), { source: name });
+    expect([...survey.z]).toEqual(part);
+    // Column 20, row 20 of a grid whose lower left corner is 1756000, 5917000 and that has 61 rows.
+    expect([survey.x[0], survey.y[0]]).toEqual([1_756_205, 5_917_000 + 10 * (61 - 20) - 5]);
+    expect(survey.x[23] - survey.x[0]).toBe(230);
+  });
+});
+
+describe('slope and aspect that gdaldem gave', () => {
+  const then = JSON.parse(new TextDecoder().decode(recorded('gdaldem.json'))) as Record<
+    string,
+    (number | null)[]
+  >;
+  const grid = { columns: 24, rows: 18, cellSize: 10, z: part };
+  it.each(['horn', 'zevenbergen-thorne'] as WindowMethod[])('%s', (method) => {
+    for (let row = 0; row < 18; row++) {
+      for (let column = 0; column < 24; column++) {
+        const gradient = windowGradient(grid, column, row, method);
+        const slope = then[`${method} slope`][row * 24 + column];
+        if (gradient === null) {
+          expect(slope).toBeNull();
+          continue;
+        }
+        const degrees = (Math.atan(Math.hypot(...gradient)) * 180) / Math.PI;
+        // 32-bit results, and the nine figures that were recorded.
+        expect(Math.abs(degrees - slope!)).toBeLessThanOrEqual(2 ** -22 * (1 + slope!));
+        const aspect = then[`${method} aspect`][row * 24 + column];
+        const azimuth = aspectOf(gradient);
+        if (azimuth === null) expect(aspect).toBeNull();
+        else expect(Math.abs(((azimuth - aspect! + 540) % 360) - 180)).toBeLessThanOrEqual(1e-4);
+      }
+    }
+  });
+});
