@@ -23,12 +23,17 @@ const TEES = [
   { name: 'Shore', forward: 62, short: 30 },
 ] as const;
 
-/** The line of play with its corners rounded (each a parabola over the given reach), every 3 m or so. */
+/** How far a rounded corner may lie inside the corner of the line of play, metres. */
+const CUT = 7;
+
+/** The line of play with its corners rounded, each by a parabola. */
 const rounded = (line: readonly Point[]): Point[] => {
   const points: Point[] = [line[0]];
   for (let i = 1; i < line.length - 1; i++) {
     const [a, b, c] = [line[i - 1], line[i], line[i + 1]];
-    const reach = Math.min(90, 0.5 * distance(a, b), 0.5 * distance(b, c));
+    const turn = Math.atan2(c[1] - b[1], c[0] - b[0]) - Math.atan2(b[1] - a[1], b[0] - a[0]);
+    const sharp = Math.abs(Math.sin(turn / 2));
+    const reach = Math.min(90, 0.5 * distance(a, b), 0.5 * distance(b, c), (2 * CUT) / sharp);
     const from = along([b, a], reach).at;
     const to = along([b, c], reach).at;
     for (let k = 0; k <= 20; k++) {

@@ -1,0 +1,287 @@
+import { boxOf, distance, type Point, type Ring } from '../geometry.js';
+import type { Plane } from '../survey/plane.js';
+import type { Course, Hole } from './course.js';
+import type { LonLat, MapFeature } from './course-map.js';
+import type { GroundModel } from './ground.js';
+import { crossingsOf, type HazardFigures, hazardFigures } from './hazard-figures.js';
+import { featuresOfHole, linesOfCourse, type OtherLines } from './hole-features.js';
+import { landingOf, runOutOf } from './landing.js';
+import {
+  centreOf,
+  lineFrom,
+  onMap,
+  onPlane,
+  placeAlong,
+  playLineOf,
+  ringOnPlane,
+  stationOf,
+  trueDistance,
+  trueLength,
+} from './play-line.js';
+
+export interface TeeFigures {
+  readonly name: string;
+  readonly at: LonLat;
+  /** Along the line of play to the middle of the green, metres. */
+  readonly length: number;
+  /** From the tee up to the middle of the green, metres; null without a ground model. */
+  readonly rise: number | null;
+}
+
+export interface LandmarkFigures {
+  readonly name: string;
+  readonly sign: string;
+  readonly at: LonLat;
+  readonly along: number;
+  readonly off: number;
+  /** To the green on the straight line to its middle, metres; front and back null without a green. */
+  readonly front: number | null;
+  readonly middle: number;
+  readonly back: number | null;
+}
+
+export interface LandingFigures {
+  readonly at: LonLat;
+  /** The fairway's edges there, left and right; null when the line is not on a fairway. */
+  readonly across: readonly [LonLat, LonLat] | null;
+  readonly width: number | null;
+  /** From each tee, straight, metres. */
+  readonly fromTees: readonly number[];
+  /** To the middle of the green along the line of play. */
+  readonly toMiddle: number;
+}
+
+export interface RunOutFigures {
+  readonly at: LonLat;
+  /** From each tee; null where the fairway does not end within a tee shot. */
+  readonly fromTees: readonly (number | null)[];
+}
+
+/** A stretch of the line of play clear of hazards, between the landing area and the green. */
+export interface GapFigures {
+  readonly from: LonLat;
+  readonly to: LonLat;
+  /** From its two ends to the middle of the green along the line of play, metres. */
+  readonly toMiddle: readonly [from: number, to: number];
+}
+
+/** All the figures of one hole, lengths in metres on the ellipsoid, places in degrees. */
+export interface HoleFigures {
+  readonly id: string;
+  readonly name: string;
+  readonly par: number | null;
+  readonly strokeIndex: number | null;
+  readonly line: readonly LonLat[];
+  readonly green: readonly LonLat[] | null;
+  readonly greenMiddle: LonLat;
+  readonly tees: readonly TeeFigures[];
+  readonly hazards: readonly HazardFigures[];
+  readonly landmarks: readonly LandmarkFigures[];
+  readonly landing: LandingFigures | null;
+  readonly runOut: RunOutFigures | null;
+  readonly gaps: readonly GapFigures[];
+  readonly features: readonly MapFeature[];
+}
+
+/** Hazards this near to the line close a gap, metres. */
+const GAP_BESIDE = 22;
+const LEAST_GAP = 32;
+/** A lay-up ends this far short of the green's front. */
+const GAP_SHORT_OF_GREEN = 30;
+
+/** The front and back of the green on the straight line from a place to its middle. */
+const greenFrom = (
+  plane: Plane,
+  from: Point,
+  middle: Point,
+  green: Ring | null,
+): { front: number | null; middle: number; back: number | null } => {
+  const reach = distance(from, middle);
+  const toMiddle = trueDistance(plane, from, middle);
+  if (green === null || reach === 0) return { front: null, middle: toMiddle, back: null };
+  const past = placeAlong([from, middle], reach + 120).at;
+  const crossings = crossingsOf(green, from, past);
+  if (crossings.length === 0) return { front: null, middle: toMiddle, back: null };
+  const at = (along: number): number =>
+    trueDistance(plane, from, placeAlong([from, middle], along).at);
+  return {
+    front: crossings.length === 1 ? 0 : at(crossings[0]),
+    middle: toMiddle,
+    back: at(crossings[crossings.length - 1]),
+  };
+};
+
+const signOf = (feature: MapFeature): string =>
+  feature.kind === 'tree' ? 'tree' : (feature.tags.landmark ?? 'post');
+
+const landmarksOf = (
+  plane: Plane,
+  line: readonly Point[],
+  middle: Point,
+  green: Ring | null,
+  features: readonly MapFeature[],
+): LandmarkFigures[] =>
+  features.flatMap((feature) => {
+    if (feature.shape.kind !== 'point' || feature.name === null) return [];
+    if (feature.kind !== 'landmark' && feature.kind !== 'tree') return [];
+    const at = onPlane(plane, feature.shape.at);
+    const station = stationOf(line, at);
+    return [
+      {
+        name: feature.name,
+        sign: signOf(feature),
+        at: feature.shape.at,
+        ...station,
+        ...greenFrom(plane, at, middle, green),
+      },
+    ];
+  });
+
+const gapsOf = (
+  plane: Plane,
+  line: readonly Point[],
+  hazards: readonly HazardFigures[],
+  landingAlong: number,
+  green: Ring | null,
+): GapFigures[] => {
+  const length = line.slice(1).reduce((sum, p, i) => sum + distance(line[i], p), 0);
+  const front = green === null ? length : length - 0.5 * Math.min(...spanOf(green));
+  const closed = hazards
+    .flatMap(({ feature }) => {
+      const near = ringOnPlane(plane, feature)
+        .map((p) => stationOf(line, p))
+        .filter((station) => Math.abs(station.off) <= GAP_BESIDE);
+      if (near.length === 0) return [];
+      const along = near.map((station) => station.along);
+      return [[Math.min(...along), Math.max(...along)] as const];
+    })
+    .sort((a, b) => a[0] - b[0]);
+  const gaps: GapFigures[] = [];
+  let from = landingAlong + 15;
+  const add = (to: number): void => {
+    if (to - from < LEAST_GAP) return;
+    const ends = [from, to].map((d) => placeAlong(line, d).at);
+    gaps.push({
+      from: onMap(plane, ends[0]),
+      to: onMap(plane, ends[1]),
+      toMiddle: [
+        trueLength(plane, lineFrom(line, ends[0])),
+        trueLength(plane, lineFrom(line, ends[1])),
+      ],
+    });
+  };
+  const last = front - GAP_SHORT_OF_GREEN;
+  for (const [near, far] of closed) {
+    add(Math.min(near - 5, last));
+    from = Math.max(from, far + 5);
+  }
+  add(last);
+  return gaps;
+};
+
+const spanOf = (ring: Ring): readonly [number, number] => {
+  const box = boxOf(ring);
+  return [box.maxX - box.minX, box.maxY - box.minY];
+};
+
+/**
+ * The figures of one hole; null when the map has no line of play for it (a practice green).
+ * `lines` are the lines of the whole course (`linesOfCourse`).
+ */
+export const holeFigures = (
+  course: Pick<Course, 'map'>,
+  hole: Hole,
+  lines: OtherLines,
+  ground: GroundModel | null,
+): HoleFigures | null => {
+  const play = playLineOf(hole.site);
+  if (play === null || hole.site.line === null) return null;
+  const { plane, points: line } = play;
+  const features = featuresOfHole(course.map, hole.id, hole.site, play, lines);
+  const green = hole.site.green === null ? null : ringOnPlane(plane, hole.site.green);
+  const middle = line[line.length - 1];
+  const middleOnMap = onMap(plane, middle);
+  const greenHeight = ground?.heightAt(middleOnMap) ?? null;
+  const tees = hole.site.tees
+    .map((tee, i) => {
+      const at = centreOf(plane, tee);
+      const height = ground?.heightAt(onMap(plane, at)) ?? null;
+      return {
+        name: tee.name ?? tee.tags.tee ?? `Tee ${i + 1}`,
+        point: at,
+        length: trueLength(plane, lineFrom(line, at)),
+        rise: height === null || greenHeight === null ? null : greenHeight - height,
+      };
+    })
+    .sort((a, b) => b.length - a.length || (a.name < b.name ? -1 : 1));
+  const fairways = features
+    .filter((one) => one.kind === 'fairway')
+    .map((one) => ringOnPlane(plane, one));
+  const teePoints = tees.length > 0 ? tees.map((tee) => tee.point) : [line[0]];
+  const landing = landingOf(plane, line, hole.par, fairways);
+  const target = landing?.at ?? middle;
+  const hazards = features
+    .flatMap((feature) => {
+      const figures = hazardFigures(feature, {
+        plane,
+        line,
+        green,
+        greenCentre: middle,
+        tees: teePoints,
+        target,
+      });
+      return figures === null ? [] : [figures];
+    })
+    .sort((a, b) => a.along - b.along || a.off - b.off);
+  const runOuts =
+    landing === null ? [] : teePoints.map((tee) => runOutOf(plane, tee, landing.at, fairways));
+  const firstRunOut = runOuts.find((one) => one !== null) ?? null;
+  return {
+    id: hole.id,
+    name: hole.name,
+    par: hole.par,
+    strokeIndex: hole.strokeIndex,
+    line: line.map((p) => onMap(plane, p)),
+    green: green === null ? null : green.map((p) => onMap(plane, p)),
+    greenMiddle: middleOnMap,
+    tees: tees.map(({ name, point, length, rise }) => ({
+      name,
+      at: onMap(plane, point),
+      length,
+      rise,
+    })),
+    hazards,
+    landmarks: landmarksOf(plane, line, middle, green, features),
+    landing:
+      landing === null
+        ? null
+        : {
+            at: onMap(plane, landing.at),
+            across:
+              landing.across === null
+                ? null
+                : [onMap(plane, landing.across[0]), onMap(plane, landing.across[1])],
+            width: landing.width,
+            fromTees: teePoints.map((tee) => trueDistance(plane, tee, landing.at)),
+            toMiddle: trueLength(plane, lineFrom(line, landing.at)),
+          },
+    runOut:
+      firstRunOut === null
+        ? null
+        : {
+            at: onMap(plane, firstRunOut.at),
+            fromTees: runOuts.map((one) => one?.length ?? null),
+          },
+    gaps: landing === null ? [] : gapsOf(plane, line, hazards, landing.along, green),
+    features,
+  };
+};
+
+/** The figures of every hole that has a line of play, in the course's order. */
+export const courseFigures = (course: Course, ground: GroundModel | null): HoleFigures[] => {
+  const lines = linesOfCourse(course.map);
+  return course.holes.flatMap((hole) => {
+    const figures = holeFigures(course, hole, lines, ground);
+    return figures === null ? [] : [figures];
+  });
+};

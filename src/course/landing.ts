@@ -1,0 +1,138 @@
+import { distance, type Point, type Ring } from '../geometry.js';
+import type { Plane } from '../survey/plane.js';
+import { yardsToMetres } from '../units.js';
+import { crossingsOf, TEE_SHOT } from './hazard-figures.js';
+import { placeAlong, trueDistance } from './play-line.js';
+
+/**
+ * Where a tee shot is meant to end. The corner of the line of play, when it has one at that distance;
+ * else 250 yd from the rearmost tee, which is how far a scratch player drives by the definition in the
+ * Rules of Handicapping (The R&A and USGA; figure quoted from memory).
+ */
+const DRIVE = yardsToMetres(250);
+const CORNER_FROM = 140;
+const CORNER_TO = 310;
+/** A bend of the line that is less than this is none, radians. */
+const LEAST_TURN = (7 * Math.PI) / 180;
+/** Bends of the drawn line by less than this are the drawing's, metres. */
+const WOBBLE = 6;
+
+/** Douglas and Peucker, Cartographica 10 (1973): the corners without which the line would move by over `by`. */
+export const cornersOf = (line: readonly Point[], by: number): Point[] => {
+  if (line.length < 3) return [...line];
+  const [a, b] = [line[0], line[line.length - 1]];
+  const reach = distance(a, b);
+  let [worst, at] = [0, 0];
+  for (let i = 1; i < line.length - 1; i++) {
+    const p = line[i];
+    const off =
+      reach === 0
+        ? distance(a, p)
+        : Math.abs((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])) / reach;
+    if (off > worst) {
+      worst = off;
+      at = i;
+    }
+  }
+  if (worst <= by) return [a, b];
+  return [...cornersOf(line.slice(0, at + 1), by).slice(0, -1), ...cornersOf(line.slice(at), by)];
+};
+
+export interface Landing {
+  /** Metres along the line of play from the rearmost tee. */
+  readonly along: number;
+  readonly at: Point;
+  /** Where the fairway begins and ends across the line there; null when the line is not on a fairway. */
+  readonly across: readonly [left: Point, right: Point] | null;
+  /** Metres on the ellipsoid; null as above. */
+  readonly width: number | null;
+}
+
+/** The landing area of a hole; null for a par 3 or a hole too short to have one. */
+export const landingOf = (
+  plane: Plane,
+  line: readonly Point[],
+  par: number | null,
+  fairways: readonly Ring[],
+): Landing | null => {
+  let length = 0;
+  for (let i = 1; i < line.length; i++) length += distance(line[i - 1], line[i]);
+  if (par === 3 || (par === null && length < DRIVE) || length < 200) return null;
+  const corners = cornersOf(line, WOBBLE);
+  let walked = 0;
+  let corner: number | null = null;
+  for (let i = 1; i < corners.length - 1 && corner === null; i++) {
+    const [a, b, c] = [corners[i - 1], corners[i], corners[i + 1]];
+    walked += distance(a, b);
+    const turn = Math.abs(
+      Math.atan2(
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]),
+        (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]),
+      ),
+    );
+    if (walked >= CORNER_FROM && walked <= CORNER_TO && turn >= LEAST_TURN) corner = walked;
+  }
+  const along = corner ?? Math.min(DRIVE, 0.68 * length);
+  const { at } = placeAlong(line, along);
+  // At a corner the fairway lies across the middle of the two directions.
+  const before = placeAlong(line, along - 12).at;
+  const after = placeAlong(line, along + 12).at;
+  const reach = distance(before, after);
+  const across: Point = [(after[1] - before[1]) / reach, -(after[0] - before[0]) / reach];
+  const edges = fairwayAcross(fairways, at, across);
+  return {
+    along,
+    at,
+    across: edges,
+    width: edges === null ? null : trueDistance(plane, edges[0], edges[1]),
+  };
+};
+
+const ACROSS = 90;
+
+const fairwayAcross = (
+  fairways: readonly Ring[],
+  at: Point,
+  right: Point,
+): readonly [Point, Point] | null => {
+  const from: Point = [at[0] - ACROSS * right[0], at[1] - ACROSS * right[1]];
+  const to: Point = [at[0] + ACROSS * right[0], at[1] + ACROSS * right[1]];
+  for (const ring of fairways) {
+    const crossings = crossingsOf(ring, from, to);
+    for (let i = 0; i + 1 < crossings.length; i += 2) {
+      const [a, b] = [crossings[i], crossings[i + 1]];
+      if (a > ACROSS || b < ACROSS) continue;
+      const place = (d: number): Point => [from[0] + d * right[0], from[1] + d * right[1]];
+      return [place(a), place(b)];
+    }
+  }
+  return null;
+};
+
+export interface RunOut {
+  /** Where the fairway ends on the straight line of the tee shot. */
+  readonly at: Point;
+  /** Metres from the tee on the ellipsoid. */
+  readonly length: number;
+}
+
+/** Where a straight tee shot over the landing area runs out of the fairway; null when it does not within its length. */
+export const runOutOf = (
+  plane: Plane,
+  tee: Point,
+  landing: Point,
+  fairways: readonly Ring[],
+): RunOut | null => {
+  const past = placeAlong([tee, landing], TEE_SHOT).at;
+  const reach = distance(tee, landing);
+  for (const ring of fairways) {
+    const crossings = crossingsOf(ring, tee, past);
+    for (let i = 0; i < crossings.length; i += 2) {
+      const end = crossings[i + 1];
+      if (crossings[i] > reach || end === undefined || end < reach) continue;
+      const { at } = placeAlong([tee, landing], end);
+      return { at, length: trueDistance(plane, tee, at) };
+    }
+  }
+  return null;
+};
