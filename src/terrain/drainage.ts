@@ -1,5 +1,6 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
+import { H, JET_SIZE } from '../surface/surface.js';
 import { levelPointNear } from './critical-points.js';
 import type { FlowShares } from './flow-accumulation.js';
 import { accumulate, dInfinity } from './flow-accumulation.js';
@@ -92,7 +93,10 @@ export const drainGround = (
   const own = new Float64Array(grid.height.length);
   for (let n = 0; n < own.length; n++) if (grid.inside[n]) own[n] = grid.step * grid.step;
   const drains = [...declared, ...shown];
-  const pools = flood.pools.map((pool): Pool => poolOf(grid, graph, drains, pool));
+  const pools = flood.pools.map((pool): Pool => {
+    const spill = spillOf(grid, graph, drains, pool);
+    return { level: levelOver(grid, flood, pool, spill), spill };
+  });
   const hollows = [
     ...flood.pools.map((pool, k): Hollow => {
       const { level, spill } = pools[k];
@@ -124,19 +128,42 @@ const lowestNear = (grid: GroundGrid, node: number): Point => {
   return low !== null && low.kind === 'low' ? low.at : [x, y];
 };
 
+/**
+ * The height that water must reach to go from the bottom of a pool to its spill, along the way by which
+ * the flood came in. (The grid's own level misses sills between its nodes.)
+ */
+const levelOver = (grid: GroundGrid, flood: Flood, pool: RasterPool, spill: Spill): number => {
+  if (spill.drain !== null) return pool.level;
+  const jet = new Float64Array(JET_SIZE);
+  const way: Point[] = [spill.at];
+  const chain: Point[] = [];
+  for (let node = pool.bottom; node !== pool.spill; node = flood.parent[node]) {
+    chain.push([nodeX(grid, node), nodeY(grid, node)]);
+  }
+  way.push(...chain.reverse());
+  let level = -Infinity;
+  for (let k = 0; k < way.length; k++) {
+    const [ax, ay] = way[k];
+    const [bx, by] = way[Math.min(k + 1, way.length - 1)];
+    for (const t of [0, 0.25, 0.5, 0.75]) {
+      grid.surface.at(ax + t * (bx - ax), ay + t * (by - ay), jet);
+      level = Math.max(level, jet[H]);
+    }
+  }
+  return level;
+};
+
 /** The pool's spill, moved from the grid's node to the saddle or the lowest place of the edge that it stands for. */
-const poolOf = (
+const spillOf = (
   grid: GroundGrid,
   graph: GroundGraph,
   drains: readonly Point[],
   pool: RasterPool,
-): Pool => {
+): Spill => {
   const x = nodeX(grid, pool.spill);
   const y = nodeY(grid, pool.spill);
   const drain = drains.find((p) => nearestNode(grid, p[0], p[1]) === pool.spill) ?? null;
-  if (drain !== null) {
-    return { level: pool.level, spill: { at: drain, place: null, pass: false, drain } };
-  }
+  if (drain !== null) return { at: drain, place: null, pass: false, drain };
   if (!grid.inside[pool.spill]) {
     let best = -1;
     for (let k = graph.gridCount; k < graph.count; k++) {
@@ -146,20 +173,14 @@ const poolOf = (
     if (best >= 0) {
       const rim = best - graph.gridCount;
       return {
-        level: Math.min(pool.level, graph.height[best]),
-        spill: {
-          at: [graph.x[best], graph.y[best]],
-          place: { edge: graph.edge[rim], t: graph.t[rim] },
-          pass: false,
-          drain: null,
-        },
+        at: [graph.x[best], graph.y[best]],
+        place: { edge: graph.edge[rim], t: graph.t[rim] },
+        pass: false,
+        drain: null,
       };
     }
   }
   const pass = levelPointNear(grid.surface, x, y, grid.step);
   const found = pass !== null && pass.kind === 'saddle';
-  return {
-    level: found ? pass.height : pool.level,
-    spill: { at: found ? pass.at : [x, y], place: null, pass: found, drain: null },
-  };
+  return { at: found ? pass.at : [x, y], place: null, pass: found, drain: null };
 };

@@ -1,4 +1,5 @@
-import { JET_SIZE } from '../surface/surface.js';
+import type { Surface } from '../surface/surface.js';
+import { H, JET_SIZE } from '../surface/surface.js';
 import type { NetworkLine } from './catchments.js';
 import { areasAlong } from './catchments.js';
 import type { Drainage } from './drainage.js';
@@ -13,7 +14,7 @@ import { NEIGHBOUR_DX, NEIGHBOUR_DY } from './priority-flood.js';
 import type { Stream } from './reading.js';
 import { bend, direction } from './smooth-way.js';
 import type { WaterLine } from './water-line.js';
-import { traceWater } from './water-line.js';
+import { levelOff, traceWater } from './water-line.js';
 
 export interface StreamOptions {
   /** Area that must drain through a stream's mouth, share of the green. */
@@ -28,6 +29,8 @@ export interface StreamOptions {
 const JOIN_REACH = 0.4;
 /** It meets the stream this far downstream of the nearest point. */
 const JOIN_AHEAD = 0.8;
+/** Its last piece may rise by this much, metres. */
+const JOIN_RISE = 2e-4;
 /** Mouths nearer than this are one mouth. */
 const MOUTH_REACH = 1.5;
 const MOUTHS_TRIED = 4;
@@ -233,14 +236,18 @@ const firstCrossing = (
   return best;
 };
 
-/** Ends a line at point k by leading it into the stream that runs near it there. */
+/**
+ * Ends a line at point k by leading it into the stream that runs near it there; null where that way
+ * would rise.
+ */
 const leadInto = (
+  surface: Surface,
   line: WaterLine,
   k: number,
   parent: number,
   vertex: number,
   lines: readonly NetworkLine[],
-): Joined => {
+): Joined | null => {
   const points = line.points.slice(0, k + 1);
   const from = points[k];
   const stream = lines[parent].points;
@@ -254,47 +261,63 @@ const leadInto = (
     joint++;
   }
   const end = stream[joint];
+  if (end[2] > from[2]) return null;
   const curve = bend(
     from,
     direction(points[Math.max(0, k - 1)], from),
     end,
     direction(stream[Math.max(0, joint - 1)], end),
-    0.15,
+    0.12,
   );
+  const jet = new Float64Array(JET_SIZE);
+  let lowest = from[2];
   for (const p of curve) {
     const last = points[points.length - 1];
     const hit = firstCrossing(lines, last, [p[0], p[1], 0]);
     if (hit !== null) {
-      points.push([hit.at[0], hit.at[1], Math.min(hit.at[2], last[2])]);
-      return {
-        points,
-        length: lengthOfLine(points),
-        parent: hit.line,
-        joint: hit.vertex,
-        mouth: 'stream',
-      };
+      points.push(hit.at);
+      return joinedAt(points, hit.line, hit.vertex);
     }
-    // Between the two heights, falling evenly.
-    const left = Math.hypot(end[0] - last[0], end[1] - last[1]);
-    const step = Math.min(1, Math.hypot(p[0] - last[0], p[1] - last[1]) / (left || 1));
-    points.push([p[0], p[1], last[2] + step * (Math.min(end[2], last[2]) - last[2])]);
+    surface.at(p[0], p[1], jet);
+    // Under the water of a hollow the stream's level stands for the ground.
+    const height = Math.max(jet[H], end[2]);
+    if (height > lowest + JOIN_RISE) return null;
+    lowest = Math.min(lowest, height);
+    points.push([p[0], p[1], height]);
   }
-  return { points, length: lengthOfLine(points), parent, joint, mouth: 'stream' };
+  return joinedAt(points, parent, joint);
 };
 
+const joinedAt = (points: readonly GroundPoint[], parent: number, joint: number): Joined => ({
+  points: levelOff(points),
+  length: lengthOfLine(points),
+  parent,
+  joint,
+  mouth: 'stream',
+});
+
 /** Cuts a line where it comes to a stream that is already drawn. */
-const joinStreams = (line: WaterLine, lines: readonly NetworkLine[], index: LineIndex): Joined => {
+const joinStreams = (
+  surface: Surface,
+  line: WaterLine,
+  lines: readonly NetworkLine[],
+  index: LineIndex,
+): Joined => {
   const [ex, ey] = lastOf(line);
   const mouth = nearestLine(index, ex, ey, MOUTH_REACH);
   const reach = mouth === null ? JOIN_REACH : MOUTH_REACH;
   for (let k = 0; k < line.points.length; k++) {
     const [x, y] = line.points[k];
     const near = nearestLine(index, x, y, reach);
-    if (
-      near !== null &&
-      (mouth === null || near.line === mouth.line || near.distance < JOIN_REACH)
-    ) {
-      return leadInto(line, k, near.line, near.vertex, lines);
+    if (near === null) continue;
+    if (mouth !== null && near.line !== mouth.line && near.distance >= JOIN_REACH) continue;
+    const joined = leadInto(surface, line, k, near.line, near.vertex, lines);
+    if (joined !== null) return joined;
+    // No falling way over to it yet: on down its own way, but never across.
+    const next = line.points[k + 1];
+    const hit = next === undefined ? null : firstCrossing(lines, line.points[k], next);
+    if (hit !== null) {
+      return joinedAt([...line.points.slice(0, k + 1), hit.at], hit.line, hit.vertex);
     }
   }
   return {
@@ -326,7 +349,7 @@ export const streamsOf = (
     const way = wayUp(drainage, head, headArea);
     const top = way[way.length - 1];
     const whole = traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
-    const joined = joinStreams(fromValleyHead(grid, whole), lines, index);
+    const joined = joinStreams(grid.surface, fromValleyHead(grid, whole), lines, index);
     if (joined.length < options.leastStream) continue;
     const [hx, hy] = joined.points[0];
     if (nearestLine(index, hx, hy, options.leastStream) !== null) continue;

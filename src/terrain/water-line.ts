@@ -23,6 +23,8 @@ const WADE = 5e-4;
 /** How far past a pass the line starts down again, metres. */
 const OFF_PASS = 0.06;
 const LEGS = 40;
+/** Points of a way over water lie at most this far apart, metres. */
+const WAY_SPACING = 0.25;
 
 /**
  * The way of the water from (x, y) until it leaves the green or reaches a drain: down the continuous
@@ -60,6 +62,10 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
       push(crossing.point[0], crossing.point[1]);
       return crossing.at;
     }
+    const parts = Math.ceil(distance([x, y], p) / WAY_SPACING);
+    for (let k = 1; k < parts; k++) {
+      push(x + ((p[0] - x) * k) / parts, y + ((p[1] - y) * k) / parts);
+    }
     push(p[0], p[1]);
     return null;
   };
@@ -84,6 +90,15 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
       pool = flood.pool[node];
     if (pool >= 0) {
       visited.add(pool);
+      if (walk.points.length > 1) {
+        // The line ends at the shore, not at the first point found under water.
+        const wet = line[line.length - 1];
+        const dry = line[line.length - 2];
+        const shore = shoreBetween(dry, wet, pools[pool].level, heightAt);
+        line.pop();
+        push(shore[0], shore[1]);
+        [x, y] = shore;
+      }
       const { level, spill } = pools[pool];
       if (spill.drain !== null) return atDrain(spill.drain);
       const way: Point[] = [];
@@ -106,10 +121,16 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
         last = p;
         return ok;
       });
+      const shore = line.length - 1;
+      let out: OutlinePlace | null = null;
       for (const p of afloat ? curve : legs) {
-        const out = walkTo(p);
-        if (out !== null) return finish('edge', out);
+        out = walkTo(p);
+        if (out !== null) break;
       }
+      for (let k = shore; k < line.length; k++) {
+        line[k] = [line[k][0], line[k][1], Math.max(line[k][2], level)];
+      }
+      if (out !== null) return finish('edge', out);
       if (spill.place !== null) return finish('edge', spill.place);
       if (spill.pass) {
         surface.at(spill.at[0], spill.at[1], jet);
@@ -133,17 +154,15 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
     if (!stepped || flood.parent[node] < 0) break;
     line.pop();
   }
-  // More legs than any green has hollows: the rest of the way is the flood's.
-  let node = nearestNode(grid, x, y);
-  for (;;) {
-    const reached = drainNear(nodeX(grid, node), nodeY(grid, node));
+  // A low place within a cell of the edge, or more legs than any green has hollows: the rest is the flood's.
+  for (let node = nearestNode(grid, x, y); ; node = flood.parent[node]) {
+    const to: Point = [nodeX(grid, node), nodeY(grid, node)];
+    const reached = drainNear(to[0], to[1]);
     if (reached !== undefined) return atDrain(reached);
-    if (flood.parent[node] < 0) break;
-    node = flood.parent[node];
-    const out = walkTo([nodeX(grid, node), nodeY(grid, node)]);
+    const out = walkTo(to);
     if (out !== null) return finish('edge', out);
+    if (flood.parent[node] < 0) return finish('edge', null);
   }
-  return finish('edge', null);
 };
 
 /** The start of the way down beyond a pass, along its axis of descent and to the side that `onward` points to. */
@@ -153,6 +172,25 @@ const offPass = (pass: Point, jet: Float64Array, onward: Point): Point => {
   const uy = Math.sin(angle);
   const side = ux * onward[0] + uy * onward[1] >= 0 ? OFF_PASS : -OFF_PASS;
   return [pass[0] + side * ux, pass[1] + side * uy];
+};
+
+/** Where the straight line from dry to wet ground meets the water, by bisection to 0.1 mm. */
+const shoreBetween = (
+  dry: GroundPoint,
+  wet: GroundPoint,
+  level: number,
+  heightAt: (x: number, y: number) => number,
+): Point => {
+  let low = 0;
+  let high = 1;
+  const at = (t: number): Point => [dry[0] + t * (wet[0] - dry[0]), dry[1] + t * (wet[1] - dry[1])];
+  for (let round = 0; round < 12; round++) {
+    const middle = (low + high) / 2;
+    const [x, y] = at(middle);
+    if (heightAt(x, y) >= level) low = middle;
+    else high = middle;
+  }
+  return at(low);
 };
 
 const underWater = (
@@ -188,7 +226,7 @@ const straighten = (
 };
 
 /** Raises what lies under water to its level: a running maximum from the mouth up. */
-const levelOff = (line: readonly GroundPoint[]): GroundPoint[] => {
+export const levelOff = (line: readonly GroundPoint[]): GroundPoint[] => {
   const out: GroundPoint[] = [];
   let level = -Infinity;
   for (let k = line.length - 1; k >= 0; k--) {
