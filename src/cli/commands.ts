@@ -1,13 +1,19 @@
 import type { CommandModule } from 'yargs';
 import { bookCommand } from './book.js';
+import { checkCommand } from './check.js';
 import { holesCommand } from './holes.js';
+import { layoutsCommand } from './layouts.js';
+import { locateCommand } from './locate.js';
 import { puttCommand } from './putt.js';
 import { speedCommand } from './speed.js';
 
 /** Every command of the program, in the order of its help. */
 export const COMMANDS: readonly CommandModule<object, never>[] = [
   bookCommand,
+  checkCommand,
   holesCommand,
+  layoutsCommand,
+  locateCommand,
   puttCommand,
   speedCommand,
 ] as readonly CommandModule<object, never>[];

@@ -12,6 +12,7 @@ export const bookFacts = (
   RunnelLayout: layout.name,
   RunnelUse: layout.use,
   RunnelBinding: layout.binding.method,
+  RunnelClear: String(layout.binding.clear),
   RunnelPages: String(pages),
   ...(sheet === undefined ? {} : { RunnelSheet: sheet }),
 });

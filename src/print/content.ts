@@ -210,7 +210,7 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
         );
       }
       out.push(
-        `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(ground.id)} /Width ${number(ground.width)} /Height ${number(ground.height)} >> BDC`,
+        `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(ground.id)} /Width ${ground.width.toFixed(7)} /Height ${ground.height.toFixed(7)} >> BDC`,
       );
       outlines.add(drawn);
       drawAll(mark.marks);

@@ -7,6 +7,7 @@ import {
   PDFName,
   PDFRawStream,
   type PDFRef,
+  PDFStreamWriter,
   PDFString,
   PDFWriter,
 } from 'pdf-lib';
@@ -294,7 +295,12 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
   context.trailerInfo.Root = catalog;
   context.trailerInfo.Info = info;
   context.trailerInfo.ID = context.obj([id, id]);
-  const bytes = await PDFWriter.forContext(context, Number.POSITIVE_INFINITY).serializeToBuffer();
+  // PDF 1.4 knows no object streams; elsewhere they halve a tagged file.
+  const writer =
+    press === null
+      ? PDFStreamWriter.forContext(context, Number.POSITIVE_INFINITY, true, 100)
+      : PDFWriter.forContext(context, Number.POSITIVE_INFINITY);
+  const bytes = await writer.serializeToBuffer();
   // pdf-lib always writes the header of PDF 1.7; X-1a:2003 is PDF 1.4.
   if (press !== null) bytes.set(new TextEncoder().encode('%PDF-1.4'), 0);
   return bytes;

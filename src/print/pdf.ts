@@ -1,6 +1,7 @@
 import type { PDFRef } from 'pdf-lib';
 import type { LinkMark, Mark, Page } from '../page/marks.js';
 import { mmToPoints } from '../units.js';
+import { fillForBinding } from './binding.js';
 import { bookFacts } from './book-facts.js';
 import { contentOf } from './content.js';
 import { startFontBook } from './font-embedding.js';
@@ -44,12 +45,13 @@ const linksOf = (marks: readonly Mark[]): LinkMark[] =>
 
 /** Pages one after another, each on its own PDF page. */
 export const writePdf = async (
-  pages: readonly Page[],
+  given: readonly Page[],
   layout: Layout,
   options: PdfOptions,
 ): Promise<Uint8Array> => {
   const { fonts, edition } = options;
   const press = edition === 'press';
+  const pages = press ? fillForBinding(given, layout.binding.method) : given;
   const model: ColourModel = press ? layout.inks.model : 'screen';
   const book = startFontBook(fonts);
   const draft = startDocument(book);

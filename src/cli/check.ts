@@ -1,0 +1,102 @@
+import { existsSync, readFileSync } from 'node:fs';
+import type { CommandModule } from 'yargs';
+import { InputFault } from '../fault.js';
+import { type Finding, preflight } from '../print/preflight.js';
+import { readBook } from '../print/read-book.js';
+import { checkRules, type RulesReport } from '../print/rules-check.js';
+import { metresToInches, type UnitSystem } from '../units.js';
+import { printJson, printText } from './output.js';
+
+interface CheckArguments {
+  readonly file: string;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+const CONDITIONS = {
+  practice: 'practice',
+  play: 'play under Rule 4.3a',
+  committee: 'play under Model Local Rule G-11',
+} as const;
+
+const findingLine = ({ verdict, rule, page, words }: Finding): string =>
+  `  ${verdict.padEnd(4)}  ${rule}${page === null ? '' : `, page ${page}`}: ${words}`;
+
+const sizeWords = (width: number, height: number, units: UnitSystem): string =>
+  units === 'metric'
+    ? `${width.toFixed(1)} x ${height.toFixed(1)} mm`
+    : `${metresToInches(width / 1000).toFixed(2)} x ${metresToInches(height / 1000).toFixed(2)} in`;
+
+/** Equal figures on one line: "1:480 on 19 images". */
+const tally = (figures: readonly string[]): string => {
+  const counts = new Map<string, number>();
+  for (const figure of figures) counts.set(figure, (counts.get(figure) ?? 0) + 1);
+  return [...counts.entries()].map(([figure, count]) => `${figure} (${count})`).join(', ');
+};
+
+const rulesLines = (rules: RulesReport, units: UnitSystem): string[] => [
+  `  page sizes: ${tally(rules.pages.map((page) => sizeWords(page.width, page.height, units)))}`,
+  rules.images.length === 0
+    ? '  no image of a green'
+    : `  green images: ${tally(rules.images.map((image) => `1:${image.scale.toFixed(0)}`))}`,
+  ...(['practice', 'play', 'committee'] as const).flatMap((use) => {
+    const { met, reasons } = rules.conditions[use];
+    return [
+      `  ${met ? 'meets' : 'fails'}  ${CONDITIONS[use]}`,
+      ...reasons.map((reason) => `         ${reason}`),
+    ];
+  }),
+  `  ${rules.sentence}`,
+];
+
+const run = async ({ file, json, units }: CheckArguments): Promise<void> => {
+  if (!existsSync(file)) {
+    throw new InputFault({ file }, 'no such file', 'name a PDF that `runnel book` made');
+  }
+  const book = await readBook(readFileSync(file), file);
+  const findings = preflight(book);
+  const rules = checkRules(book);
+  const failed = findings.filter((finding) => finding.verdict === 'fail').length;
+  if (json) {
+    printJson({
+      file,
+      layout: book.facts?.layout ?? null,
+      madeFor: book.facts?.use ?? null,
+      pass: failed === 0,
+      preflight: findings,
+      rules,
+    });
+  } else {
+    const made =
+      book.facts === null
+        ? 'not made by this program: green images cannot be told apart'
+        : `layout ${book.facts.layout}, made for ${book.facts.use}${book.facts.sheet === null ? '' : `, sheets ${book.facts.sheet}`}`;
+    printText(
+      [
+        `${file}: ${book.pages.length} pages, ${made}`,
+        'preflight',
+        ...findings.map(findingLine),
+        'Rules of Golf',
+        ...rulesLines(rules, units),
+      ].join('\n'),
+    );
+  }
+  if (failed > 0) {
+    throw new InputFault(
+      { file },
+      `${failed} ${failed === 1 ? 'finding fails' : 'findings fail'} the preflight`,
+    );
+  }
+};
+
+export const checkCommand: CommandModule<object, CheckArguments> = {
+  command: 'check <file>',
+  describe: 'preflight a book, and measure it against the Rules',
+  builder: (yargs) =>
+    yargs.positional('file', {
+      type: 'string',
+      demandOption: true,
+      describe: 'a PDF that `runnel book` made',
+    }) as never,
+  handler: run,
+};

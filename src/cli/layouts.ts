@@ -1,0 +1,63 @@
+import type { CommandModule } from 'yargs';
+import type { Layout } from '../print/layout.js';
+import { LAYOUT_SCHEMA } from '../print/layout-schema.js';
+import { metresToInches, type UnitSystem } from '../units.js';
+import { loadLayout, ownLayouts } from './layout-file.js';
+import { printJson, printText } from './output.js';
+
+interface LayoutsArguments {
+  readonly schema: boolean;
+  readonly json: boolean;
+  readonly units: UnitSystem;
+}
+
+const sizeOf = ({ page }: Layout, units: UnitSystem): string =>
+  units === 'metric'
+    ? `${page.width} x ${page.height} mm`
+    : `${metresToInches(page.width / 1000).toFixed(2)} x ${metresToInches(page.height / 1000).toFixed(2)} in`;
+
+const run = ({ schema, json, units }: LayoutsArguments): void => {
+  if (schema) {
+    printJson(LAYOUT_SCHEMA);
+    return;
+  }
+  const layouts = ownLayouts().map(loadLayout);
+  if (json) {
+    printJson(
+      layouts.map(({ name, title, use, page, green, binding, sheets }) => ({
+        name,
+        title,
+        use,
+        width_mm: page.width,
+        height_mm: page.height,
+        scale: green.scale,
+        binding: binding.method,
+        sheets: sheets.map((sheet) => sheet.name),
+      })),
+    );
+    return;
+  }
+  printText(
+    layouts
+      .map((layout) =>
+        [
+          `${layout.name}: ${layout.title}`,
+          `  page ${sizeOf(layout, units)}, greens 1:${layout.green.scale}, for ${layout.use}, ${layout.binding.method}`,
+          `  sheets: ${layout.sheets.map((sheet) => sheet.name).join(', ') || 'none'}`,
+        ].join('\n'),
+      )
+      .join('\n'),
+  );
+};
+
+export const layoutsCommand: CommandModule<object, LayoutsArguments> = {
+  command: 'layouts',
+  describe: 'list the layouts, or print the schema of a layout file',
+  builder: (yargs) =>
+    yargs.option('schema', {
+      type: 'boolean',
+      default: false,
+      describe: 'print the JSON Schema that layout files are checked against',
+    }) as never,
+  handler: run,
+};

@@ -1,0 +1,171 @@
+import {
+  PDFArray,
+  PDFBool,
+  PDFDict,
+  PDFDocument,
+  PDFHexString,
+  PDFName,
+  PDFNumber,
+  PDFPageLeaf,
+  PDFString,
+} from 'pdf-lib';
+import { InputFault } from '../fault.js';
+import type { Box } from '../geometry.js';
+import { type DrawnPage, readDrawnPage } from './drawn-page.js';
+
+/** A PDF as the check sees it. */
+export interface ReadBook {
+  readonly file: string;
+  readonly version: string;
+  readonly title: string | null;
+  readonly language: string | null;
+  /** "PDF/X-1a:2003" where the file says so. */
+  readonly standard: string | null;
+  readonly trapped: string | null;
+  readonly outputCondition: string | null;
+  readonly hasIdentifier: boolean;
+  readonly hasMetadata: boolean;
+  readonly hasBookmarks: boolean;
+  readonly hasLabels: boolean;
+  readonly tagged: boolean;
+  /** Entries that act when the file is opened or clicked. */
+  readonly actions: readonly string[];
+  /** What the program that made the book wrote of it; null for a file that it did not make. */
+  readonly facts: BookFacts | null;
+  readonly pages: readonly ReadPage[];
+}
+
+export interface BookFacts {
+  readonly layout: string;
+  readonly use: string;
+  readonly binding: string;
+  /** Pages of the book, before they are laid out on sheets. */
+  readonly pages: number;
+  /** Strip at the binding edge that stays free of print, millimetres. */
+  readonly clear: number;
+  /** Name of the sheet plan; null for a file of single pages. */
+  readonly sheet: string | null;
+}
+
+export interface ReadPage {
+  readonly media: Box;
+  readonly trim: Box | null;
+  readonly bleed: Box | null;
+  readonly annotations: number;
+  readonly drawn: DrawnPage;
+}
+
+const text = (value: unknown): string | null =>
+  value instanceof PDFString || value instanceof PDFHexString
+    ? value.decodeText()
+    : value instanceof PDFName
+      ? value.decodeText()
+      : null;
+
+const boxFrom = (page: PDFPageLeaf, key: string): Box | null => {
+  let node: PDFDict | undefined = page;
+  while (node !== undefined) {
+    const list = node.lookup(PDFName.of(key));
+    if (list instanceof PDFArray && list.size() === 4) {
+      const [x1, y1, x2, y2] = [0, 1, 2, 3].map((i) => list.lookup(i, PDFNumber).asNumber());
+      return {
+        minX: Math.min(x1, x2),
+        minY: Math.min(y1, y2),
+        maxX: Math.max(x1, x2),
+        maxY: Math.max(y1, y2),
+      };
+    }
+    // Only the media and crop boxes are inherited (ISO 32000-1, 7.7.3.4).
+    const parent: unknown = key === 'MediaBox' ? node.lookup(PDFName.of('Parent')) : undefined;
+    node = parent instanceof PDFDict ? parent : undefined;
+  }
+  return null;
+};
+
+const readPage = (page: PDFPageLeaf, document: PDFDocument): ReadPage => {
+  const annotations = page.lookup(PDFName.of('Annots'));
+  return {
+    media: boxFrom(page, 'MediaBox') ?? { minX: 0, minY: 0, maxX: 612, maxY: 792 },
+    trim: boxFrom(page, 'TrimBox'),
+    bleed: boxFrom(page, 'BleedBox'),
+    annotations: annotations instanceof PDFArray ? annotations.size() : 0,
+    drawn: readDrawnPage(document.context, page),
+  };
+};
+
+const factsOf = (info: PDFDict | undefined): BookFacts | null => {
+  const get = (key: string): string | null =>
+    info === undefined ? null : text(info.lookup(PDFName.of(key)));
+  const layout = get('RunnelLayout');
+  if (layout === null) return null;
+  return {
+    layout,
+    use: get('RunnelUse') ?? '',
+    binding: get('RunnelBinding') ?? '',
+    pages: Number(get('RunnelPages') ?? 0),
+    clear: Number(get('RunnelClear') ?? 0),
+    sheet: get('RunnelSheet'),
+  };
+};
+
+/** Reads a PDF for the check. Throws InputFault for bytes that are no PDF, or a PDF that is locked. */
+export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBook> => {
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
+  const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
+  if (version === undefined) {
+    throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
+  }
+  let document: PDFDocument;
+  try {
+    document = await PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true });
+  } catch (error) {
+    const locked = /encrypted/.test(String(error));
+    throw new InputFault(
+      { file },
+      locked ? 'the PDF is locked with a password' : 'the PDF is broken and cannot be read',
+      locked ? 'check an open copy' : 'make it again',
+    );
+  }
+  const { context, catalog } = document;
+  const info = context.lookup(context.trailerInfo.Info);
+  const infoDictionary = info instanceof PDFDict ? info : undefined;
+  const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
+  const intents = inCatalog('OutputIntents');
+  const intent = intents instanceof PDFArray ? intents.lookup(0) : undefined;
+  const marked = inCatalog('MarkInfo');
+  const isMarked = marked instanceof PDFDict ? marked.lookup(PDFName.of('Marked')) : undefined;
+  const ofInfo = (key: string): string | null =>
+    infoDictionary === undefined ? null : text(infoDictionary.lookup(PDFName.of(key)));
+  try {
+    return {
+      file,
+      version,
+      title: ofInfo('Title'),
+      language: text(inCatalog('Lang')),
+      standard: ofInfo('GTS_PDFXVersion'),
+      trapped: ofInfo('Trapped'),
+      outputCondition:
+        intent instanceof PDFDict
+          ? text(intent.lookup(PDFName.of('OutputConditionIdentifier')))
+          : null,
+      hasIdentifier: context.trailerInfo.ID !== undefined,
+      hasMetadata: catalog.has(PDFName.of('Metadata')),
+      hasBookmarks: catalog.has(PDFName.of('Outlines')),
+      hasLabels: catalog.has(PDFName.of('PageLabels')),
+      tagged: isMarked instanceof PDFBool && isMarked.asBoolean(),
+      actions: ['OpenAction', 'AA', 'AcroForm'].filter((key) => catalog.has(PDFName.of(key))),
+      facts: factsOf(infoDictionary),
+      pages: document
+        .getPages()
+        .map(({ node }) =>
+          readPage(node instanceof PDFPageLeaf ? node : (node as never), document),
+        ),
+    };
+  } catch (error) {
+    throw new InputFault(
+      { file },
+      `the PDF cannot be read: ${error instanceof Error ? error.message.split('\n')[0] : error}`,
+      'make it again',
+    );
+  }
+};
