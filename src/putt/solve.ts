@@ -4,6 +4,7 @@ import type { Surface } from '../surface/surface.js';
 import type { Candidate } from './candidates.js';
 import { candidatesFrom, leastDemanding, staysOnGreen } from './candidates.js';
 import { HOLE_RADIUS } from './capture.js';
+import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import { speedForRoll } from './green-speed.js';
 import type { PuttSettings, PuttSolution, PuttStatus, Side } from './putt.js';
@@ -82,10 +83,21 @@ export const solvePutt = (
   ball: Point,
   hole: Point,
   settings: PuttSettings,
+): PuttSolution => solveOn(puttGround(surface, settings), ball, hole);
+
+/** A fan for one ball: room for a path that swings wide, or rolls up and back. */
+const fanFor = (w: PuttGround, ball: Point, hole: Point): Fan =>
+  fanFrom(w, hole, 1.6 * distance(ball, hole) + 2);
+
+/** The same on ground made ready before, by a fan that may serve many balls. */
+export const solveOn = (
+  w: PuttGround,
+  ball: Point,
+  hole: Point,
+  fan: Fan = fanFor(w, ball, hole),
 ): PuttSolution => {
   if (!(distance(ball, hole) > HOLE_RADIUS)) throw new RangeError('the ball lies in the hole');
-  const w = puttGround(surface, settings);
-  const best = leastDemanding(w, candidatesFrom(w, fanFrom(w, hole), ball));
+  const best = leastDemanding(w, candidatesFrom(w, fan, ball));
   return best === null ? withoutPace(w, ball, hole) : solutionOf(w, ball, hole, best);
 };
 
@@ -115,7 +127,7 @@ const withoutPace = (w: PuttGround, ball: Point, hole: Point): PuttSolution => {
     const faster = puttGround(w.surface, { ...w.settings, past });
     return {
       w: faster,
-      best: leastDemanding(faster, candidatesFrom(faster, fanFrom(faster, hole), ball)),
+      best: leastDemanding(faster, candidatesFrom(faster, fanFor(faster, ball, hole), ball)),
     };
   };
   let low = w.settings.past;

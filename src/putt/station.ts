@@ -17,8 +17,8 @@ export interface StationTee {
   readonly outcome: TableCell['outcome'];
   readonly putt: PuttSolution | null;
   /**
-   * The level putt that the stroke is, less the distance of the tee, metres: so far past the hole (short
-   * of it when negative) would the same stroke carry on the level. Null without a putt.
+   * Where to picture a hole on the level, that the same stroke would reach at the same pace past it:
+   * metres beyond the hole, negative this side of it. Null without a putt.
    */
   readonly pictured: number | null;
 }
@@ -67,7 +67,7 @@ export const practiceStation = (
       picture: PICTURES[quadrant],
       outcome,
       putt,
-      pictured: putt === null ? null : putt.pace - distance,
+      pictured: putt === null ? null : putt.pace - settings.past - distance,
     }),
   );
   const [, , left, right] = tees;
