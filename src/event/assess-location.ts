@@ -113,6 +113,9 @@ export const gradesRound = (
   };
 };
 
+/** Local tolerance of the roll past the hole, metres: it is told to the centimetre. */
+const ROLL_TOLERANCE = 2e-5;
+
 /** Directions in which a ball from above may pass the hole, from straight down the fall line, radians. */
 const FROM_ABOVE = [0, Math.PI / 4, -Math.PI / 4];
 
@@ -131,7 +134,8 @@ export const runsPast = (site: Site, at: Point): number => {
     const along: Point = [fall[0] * c - fall[1] * s, fall[0] * s + fall[1] * c];
     // The speed is along the ground; the roll starts with its horizontal part.
     const level = speed / Math.hypot(1, grade * c);
-    const roll = rollToRest(site.putts, at, [along[0] * level, along[1] * level]);
+    const launch: Point = [along[0] * level, along[1] * level];
+    const roll = rollToRest(site.putts, at, launch, null, Infinity, ROLL_TOLERANCE);
     if (roll.status !== 'short') return Infinity;
     longest = Math.max(longest, roll.rolled);
   }

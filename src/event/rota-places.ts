@@ -13,6 +13,8 @@ export interface RotaPlaces {
    * many as the green has room for.
    */
   readonly apart: readonly Candidate[];
+  /** The search for them went through all there are: that no more fit is certain. */
+  readonly certain: boolean;
   /** Places that break it least, for the days that are then still without one. */
   readonly forced: readonly Candidate[];
   /** How many places of the green were looked at. */
@@ -33,7 +35,7 @@ export const farApart = (
   places: readonly Candidate[],
   want: number,
   apart: number,
-): readonly Candidate[] => {
+): { readonly places: readonly Candidate[]; readonly certain: boolean } => {
   let best: readonly Candidate[] = [];
   let steps = 0;
   const search = (chosen: readonly Candidate[], left: readonly Candidate[]): boolean => {
@@ -48,7 +50,7 @@ export const farApart = (
     return false;
   };
   search([], places);
-  return best;
+  return { places: best, certain: best.length >= want || steps <= SEARCH_STEPS };
 };
 
 /** The best places of each sixth of the green, no two of them within a pace and a half. */
@@ -76,7 +78,7 @@ export const rotaPlaces = (
 ): RotaPlaces => {
   const ranked = [...candidates].sort(byRank);
   const kept = ranked.filter((one) => one.assessment.kept);
-  const apart = farApart(kept, days, guidance.apart);
+  const { places: apart, certain } = farApart(kept, days, guidance.apart);
   const forced: Candidate[] = [];
   while (apart.length + forced.length < days) {
     const next = leastBroken(ranked, [...apart, ...forced], guidance);
@@ -85,7 +87,7 @@ export const rotaPlaces = (
   }
   const choice =
     forced.length > 0 ? apart : [...new Set([...shortlist(kept, 0.3 * guidance.apart), ...apart])];
-  return { holeId, choice, apart, forced, looked: candidates.length, kept: kept.length };
+  return { holeId, choice, apart, certain, forced, looked: candidates.length, kept: kept.length };
 };
 
 const asEarlier = (places: readonly Candidate[]): EarlierLocation[] =>

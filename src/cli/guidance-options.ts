@@ -1,0 +1,109 @@
+import type { Argv } from 'yargs';
+import { GUIDANCE, type Guidance } from '../event/guidance.js';
+import { InputFault } from '../fault.js';
+import { pacesToMetres, type UnitSystem } from '../units.js';
+import { lengthArgument } from './lengths.js';
+
+export interface GuidanceArguments {
+  readonly edge: number | undefined;
+  readonly steepest: number | undefined;
+  readonly uneven: number | undefined;
+  readonly within: string | undefined;
+  readonly past: string | undefined;
+  readonly apart: number | undefined;
+}
+
+const LENGTH = { imperial: 'in', metric: 'cm' } as const;
+
+const SLOWEST = 0.6;
+const FASTEST = 6.1;
+
+/** The green speed of the command line, metres of stimp reading; `otherwise` when it names none. */
+export const speedArgument = (
+  value: string | undefined,
+  units: UnitSystem,
+  otherwise: number,
+): number => {
+  if (value === undefined) return otherwise;
+  const stimp = lengthArgument('--speed', value, units, { imperial: 'ft', metric: 'm' });
+  if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
+  throw new InputFault(
+    { file: 'command line', place: '--speed' },
+    `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
+    'readings lie between 2 and 20 ft (0.6 and 6.1 m); write the unit: 11.5ft, 3.5m',
+  );
+};
+
+const within = (
+  option: string,
+  value: number | undefined,
+  most: number,
+  otherwise: number,
+): number => {
+  if (value === undefined) return otherwise;
+  if (value > 0 && value <= most) return value;
+  throw new InputFault(
+    { file: 'command line', place: option },
+    `${value} is out of range`,
+    `write a number over 0, at most ${most}`,
+  );
+};
+
+/** The guidance with what the command line changes of it. */
+export const guidanceOf = (args: GuidanceArguments, units: UnitSystem): Guidance => {
+  const paces = (option: string, value: number | undefined, otherwise: number): number =>
+    value === undefined ? otherwise : pacesToMetres(within(option, value, 30, 0));
+  const percent = (option: string, value: number | undefined, otherwise: number): number =>
+    value === undefined ? otherwise : within(option, value, 20, 0) / 100;
+  const length = (option: string, value: string | undefined, otherwise: number): number =>
+    value === undefined ? otherwise : lengthArgument(option, value, units, LENGTH);
+  const edge = paces('--edge', args.edge, GUIDANCE.edge);
+  const past = length('--past', args.past, GUIDANCE.past);
+  const stopsWithin = length('--within', args.within, GUIDANCE.stopsWithin);
+  if (stopsWithin <= past) {
+    throw new InputFault(
+      { file: 'command line', place: '--within' },
+      `no ball stops within ${stopsWithin.toFixed(2)} m at a pace of ${past.toFixed(2)} m past`,
+      'downhill it always runs further than on the level: ask for more, or for less pace by --past',
+    );
+  }
+  return {
+    ...GUIDANCE,
+    edge,
+    edgeOnSmall: args.edge === undefined ? GUIDANCE.edgeOnSmall : edge,
+    edgeEase: edge + (GUIDANCE.edgeEase - GUIDANCE.edge),
+    steepest: percent('--steepest', args.steepest, GUIDANCE.steepest),
+    unevenness: percent('--uneven', args.uneven, GUIDANCE.unevenness),
+    past,
+    stopsWithin,
+    apart: paces('--apart', args.apart, GUIDANCE.apart),
+  };
+};
+
+export const withGuidanceOptions = (yargs: Argv): Argv =>
+  yargs
+    .option('edge', {
+      type: 'number',
+      describe: 'least distance from the edge, paces (4; 3 on greens under 5000 sq ft)',
+    })
+    .option('steepest', {
+      type: 'number',
+      describe: 'greatest grade within 3 ft of the hole, per cent (3)',
+    })
+    .option('uneven', {
+      type: 'number',
+      describe: 'greatest departure of the grade from its mean there, per cent (1.5)',
+    })
+    .option('past', {
+      type: 'string',
+      describe:
+        'pace at which a ball from above passes the hole: its roll past on the level (12in)',
+    })
+    .option('within', {
+      type: 'string',
+      describe: 'how far past the hole that ball may run on the real ground (36in)',
+    })
+    .option('apart', {
+      type: 'number',
+      describe: 'least distance from earlier locations, paces (5)',
+    });

@@ -1,0 +1,171 @@
+import type { Course, Hole } from '../course/course.js';
+import { pointOfLocation } from '../course/frame.js';
+import { assessLocation, type Site, siteFor } from '../event/assess-location.js';
+import type { DayLocation } from '../event/day-locations.js';
+import { RULES } from '../event/guidance.js';
+import {
+  type Candidate,
+  candidatesOn,
+  type LocationArea,
+  rankAreas,
+} from '../event/location-areas.js';
+import { puttFromAbove } from '../event/putt-from-above.js';
+import { InputFault } from '../fault.js';
+import { locationWords } from '../page/location-words.js';
+import type { PuttSolution } from '../putt/putt.js';
+import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
+import { METRES_PER_PACE, metresToFeet, type UnitSystem } from '../units.js';
+import { fitGreen } from './fit-green.js';
+import { guidanceOf, speedArgument } from './guidance-options.js';
+import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
+import { dayChosen, earlierOn, type LocateArguments } from './locate.js';
+import { printJson, printText } from './output.js';
+
+const NOTHING = 'no pace holds a putt from straight above';
+
+const puttWords = (putt: PuttSolution | null, units: UnitSystem): string => {
+  if (putt === null) return NOTHING;
+  const aim = aimReading(putt.aimOffset, units);
+  const line = aim.side === 'straight' ? 'straight' : `aim ${aim.figure} ${aim.side}`;
+  return `from ${lengthReading(putt.length, units)} above: ${line}, pace ${paceReading(putt.pace, units)}`;
+};
+
+const placeWords = (candidate: Pick<Candidate, 'on' | 'in' | 'side'>): string =>
+  locationWords({ name: '', at: [0, 0], ...candidate });
+
+const areaWords = (area: LocationArea, site: Site, units: UnitSystem): string[] => {
+  const { best, zone } = area;
+  const { around } = site.guidance;
+  const size =
+    units === 'metric'
+      ? `${Math.round(area.usable)} m²`
+      : `${Math.round(area.usable / METRES_PER_PACE ** 2)} square paces`;
+  if (best.assessment.kept) {
+    return [
+      `${zone}: ${size} of ground; best ${placeWords(best)}`,
+      `    ${assessmentWords(best.assessment, around, units, 'all')}`,
+      `    ${puttWords(puttFromAbove(site, best.at), units)}`,
+    ];
+  }
+  const by = RULES.filter((rule) => area.refusedBy[rule] > 0)
+    .map((rule) => `${rule} ${area.refusedBy[rule]}`)
+    .join(', ');
+  return [
+    `${zone}: refused; nearest to the guidance is ${placeWords(best)}`,
+    `    ${assessmentWords(best.assessment, around, units, 'refusing')}`,
+    `    of ${area.places} places refused by ${by}`,
+  ];
+};
+
+const areaJson = (area: LocationArea, site: Site): object => {
+  const { best } = area;
+  const putt = best.assessment.kept ? puttFromAbove(site, best.at) : null;
+  return {
+    area: area.zone,
+    refused: !best.assessment.kept,
+    usable_m2: Number(area.usable.toFixed(2)),
+    places: area.places,
+    refused_by: area.refusedBy,
+    best: {
+      on: best.on,
+      in: best.in,
+      side: best.side,
+      at_m: best.at.map((v) => Number(v.toFixed(4))),
+      ...assessmentJson(best.assessment),
+      putt_from_above:
+        putt === null
+          ? null
+          : {
+              length_m: putt.length,
+              aim_m: putt.aimOffset,
+              pace_m: putt.pace,
+              would_roll_past_m: putt.wouldRollPast,
+            },
+    },
+  };
+};
+
+/** "12,5,left": paces on, paces in, side. */
+const placeOf = (text: string): { on: number; in: number; side: 'left' | 'right' } => {
+  const [on, paces, side, ...more] = text
+    .split(/[\s,;]+/)
+    .filter((part) => part !== '' && part !== 'on' && part !== 'from');
+  const numbers = [Number(on), Number(paces)];
+  if (more.length === 0 && numbers.every((n) => n >= 0) && (side === 'left' || side === 'right')) {
+    return { on: numbers[0], in: numbers[1], side };
+  }
+  throw new InputFault(
+    { file: 'command line', place: '--at' },
+    `"${text}" is no hole location`,
+    'write paces on, paces in and the side: --at 12,5,left',
+  );
+};
+
+const judgeOne = (args: LocateArguments, site: Site, hole: Hole, earlier: EarlierList): void => {
+  const place = placeOf(args.at ?? '');
+  const at = pointOfLocation(
+    site.surface.outline,
+    { name: `of hole ${hole.id}`, ...place },
+    { file: 'command line', place: '--at' },
+  );
+  const assessment = assessLocation(site, at, earlier);
+  if (args.json) {
+    printJson({ hole: hole.id, ...place, ...assessmentJson(assessment), advice: ADVICE });
+    return;
+  }
+  const { around } = site.guidance;
+  printText(
+    [
+      `hole ${hole.id}, ${placeWords(place)}: ${assessment.kept ? 'keeps the guidance' : `refused: ${assessmentWords(assessment, around, args.units, 'refusing')}`}`,
+      `    ${assessmentWords(assessment, around, args.units, 'all')}`,
+      `    ${puttWords(puttFromAbove(site, at), args.units)}`,
+      ADVICE,
+    ].join('\n'),
+  );
+};
+
+type EarlierList = ReturnType<typeof earlierOn>;
+
+/** Ranks the areas of one green, or judges one place on it. */
+export const locateAreas = async (
+  args: LocateArguments,
+  course: Course,
+  hole: Hole,
+  days: readonly DayLocation[],
+): Promise<void> => {
+  const guidance = guidanceOf(args, args.units);
+  const day = dayChosen(args.day, days);
+  const earlier = earlierOn(hole, days, day);
+  const { surface, site: green } = await fitGreen(course, hole);
+  const stimp = speedArgument(args.speed, args.units, green.stimp);
+  const site = siteFor(surface, stimp, guidance);
+  if (args.at !== undefined) {
+    judgeOne(args, site, hole, earlier);
+    return;
+  }
+  const areas = rankAreas(candidatesOn(site, earlier));
+  if (args.json) {
+    printJson({
+      hole: hole.id,
+      name: hole.name,
+      day,
+      stimp_m: stimp,
+      areas: areas.map((area) => areaJson(area, site)),
+      advice: ADVICE,
+    });
+    return;
+  }
+  const speed =
+    args.units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;
+  const beside =
+    earlier.length === 0
+      ? ''
+      : `, away from ${earlier.length} earlier ${earlier.length === 1 ? 'hole' : 'holes'}`;
+  printText(
+    [
+      `hole ${hole.id}, ${hole.name}: areas for day ${day} at speed ${speed}${beside}, best first`,
+      ...areas.flatMap((area) => areaWords(area, site, args.units)),
+      ADVICE,
+    ].join('\n'),
+  );
+};

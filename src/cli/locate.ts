@@ -1,0 +1,111 @@
+import type { CommandModule } from 'yargs';
+import type { Course, Hole } from '../course/course.js';
+import { loadCourse } from '../course/load-course.js';
+import type { EarlierLocation } from '../event/assess-location.js';
+import { type DayLocation, daysOf } from '../event/day-locations.js';
+import { InputFault } from '../fault.js';
+import type { UnitSystem } from '../units.js';
+import { holeOf, loadDays } from './course-days.js';
+import { type GuidanceArguments, withGuidanceOptions } from './guidance-options.js';
+import { locateAreas } from './locate-areas.js';
+import { locateRota } from './locate-rota.js';
+
+export interface LocateArguments extends GuidanceArguments {
+  readonly course: string;
+  readonly hole: string | undefined;
+  readonly day: number | undefined;
+  readonly rota: number | undefined;
+  readonly speed: string | undefined;
+  readonly locations: string | undefined;
+  readonly at: string | undefined;
+  readonly write: string | undefined;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+/** The day that is chosen for: as asked, else the one after the last that has locations. */
+export const dayChosen = (asked: number | undefined, days: readonly DayLocation[]): number => {
+  if (asked === undefined) return Math.max(0, ...daysOf(days)) + 1;
+  if (Number.isInteger(asked) && asked >= 1 && asked <= 99) return asked;
+  throw new InputFault(
+    { file: 'command line', place: '--day' },
+    `${asked} is no day`,
+    'days are numbered from 1 to 99',
+  );
+};
+
+/** The holes cut on a green before a day. */
+export const earlierOn = (
+  hole: Hole,
+  days: readonly DayLocation[],
+  before: number,
+): EarlierLocation[] =>
+  days
+    .filter((one) => one.holeId === hole.id && one.day < before)
+    .map((one) => ({ at: one.location.at, name: `the hole of day ${one.day}` }));
+
+const run = async (args: LocateArguments): Promise<void> => {
+  const course: Course = loadCourse(args.course);
+  const days = loadDays(course, args.locations);
+  if (args.rota !== undefined) {
+    if (args.at !== undefined) {
+      throw new InputFault(
+        { file: 'command line', place: '--at' },
+        'a single place is not judged together with a rota',
+        'leave out --rota',
+      );
+    }
+    await locateRota(args, course, days);
+    return;
+  }
+  if (args.write !== undefined) {
+    throw new InputFault(
+      { file: 'command line', place: '--write' },
+      'only a rota is written to a file',
+      'ask for one by --rota 4',
+    );
+  }
+  if (args.hole === undefined) {
+    throw new InputFault(
+      { file: 'command line' },
+      'no hole is named',
+      'name one, or ask for a rota of the whole course by --rota 4',
+    );
+  }
+  await locateAreas(args, course, holeOf(course, args.hole), days);
+};
+
+export const locateCommand: CommandModule<object, LocateArguments> = {
+  command: 'locate <course> [hole]',
+  describe: 'where a hole could be cut: areas of a green by published guidance, or a rota of days',
+  builder: (yargs) =>
+    withGuidanceOptions(
+      yargs
+        .positional('course', {
+          type: 'string',
+          demandOption: true,
+          describe: 'course folder or course file',
+        })
+        .positional('hole', { type: 'string', describe: 'the hole; with --rota, all of them' })
+        .option('day', {
+          type: 'number',
+          describe: 'the day (the first of a rota): holes of earlier days are kept away from',
+        })
+        .option('speed', { type: 'string', describe: 'green speed of the day: 11.5, 3.5m' })
+        .option('at', {
+          type: 'string',
+          describe: 'judge one place: "12,5,left" is 12 paces on and 5 in from the left',
+        })
+        .option('rota', { type: 'number', describe: 'number of days to choose locations for' })
+        .option('write', {
+          type: 'string',
+          describe: 'write the rota to a new CSV file that `runnel holes` reads',
+        })
+        .option('locations', {
+          type: 'string',
+          describe:
+            'a CSV file of earlier locations (hole,day,on,in,side); else the one in the course file',
+        }),
+    ) as never,
+  handler: run,
+};
