@@ -1,4 +1,5 @@
 import type { Box } from '../geometry.js';
+import { boxOf } from '../geometry.js';
 import type { ReadContext } from './read-survey.js';
 
 /**
@@ -68,6 +69,13 @@ export const cellRanges = (
   /** Metres of the plane. */
   readonly cellSize: number;
 } => {
+  const corners = [0, shape.columns - 1].flatMap((c) =>
+    [0, shape.rows - 1].map(
+      (r) =>
+        [shape.x0 + c * shape.xc + r * shape.xr, shape.y0 + c * shape.yc + r * shape.yr] as const,
+    ),
+  );
+  context.reaches(boxOf(corners));
   const windows = context.windowsInFile();
   const blocks =
     windows === null

@@ -6,6 +6,7 @@ import { definitionOf } from './definitions.js';
 import { readGeoTiff } from './geotiff.js';
 import { readLandXml } from './landxml.js';
 import { readLas } from './las.js';
+import { likelyCause } from './likely-cause.js';
 import { checkPlace, combined, type Placement, placementOf, type Stated } from './placement.js';
 import type { LengthUnit, Plane } from './plane.js';
 import { keep, newStore, type PointStore, settled } from './point-store.js';
@@ -51,6 +52,8 @@ export interface ReadContext {
   /** The windows in the file's own numbers; null when everything is wanted. */
   windowsInFile(): readonly Box[] | null;
   scaleAt(x: number, y: number): number;
+  /** The extent of the file's numbers, for readers that do not give all points. */
+  reaches(extent: Box): void;
   /** Places a point that is not kept as one of the survey (a vertex of a breakline). */
   place(x: number, y: number, z: number): [number, number, number];
 }
@@ -89,6 +92,8 @@ export const readSurveys = async (
   const stores = windows.map((window) => newStore(window));
   let placement: Placement | null = null;
   const notes: string[] = [];
+  let used: Stated = { crs: null, unit: null, verticalUnit: null };
+  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   const out = new Float64Array(2);
   const placed = (): Placement => {
     if (placement === null) throw new Error('a reader placed a point before it began');
@@ -110,11 +115,16 @@ export const readSurveys = async (
           notes.push(`the file's coordinate system ${stated.crs} is not known here`);
         }
       }
-      const p = placementOf(combined(asked, known), options.plane ?? null, source);
+      used = combined(asked, known);
+      const p = placementOf(used, options.plane ?? null, source);
       placement = p;
       return (x, y, z, place) => {
         p.place(x, y, out);
         const height = z * p.vertical;
+        if (x < minX) minX = x;
+        if (x > maxX) maxX = x;
+        if (y < minY) minY = y;
+        if (y > maxY) maxY = y;
         let inside = false;
         for (const store of stores) {
           const before = store.count;
@@ -137,28 +147,40 @@ export const readSurveys = async (
         ? null
         : windows.map((window) => placed().windowInFile(window!)),
     scaleAt: (x, y) => placed().scaleAt(x, y),
+    reaches: (extent) => {
+      minX = Math.min(minX, extent.minX);
+      minY = Math.min(minY, extent.minY);
+      maxX = Math.max(maxX, extent.maxX);
+      maxY = Math.max(maxY, extent.maxY);
+    },
     place: (x, y, z) => {
       placed().place(x, y, out);
       return [out[0], out[1], z * placed().vertical];
     },
   });
+  const empty = stores.find((store) => store.count === 0);
+  if (empty !== undefined) {
+    if (empty.window === null || !(minX <= maxX)) {
+      throw new InputFault(
+        { file: source },
+        'the file holds no points',
+        'a survey has a position and a height for each point',
+      );
+    }
+    const cause = likelyCause(
+      { minX, minY, maxX, maxY },
+      empty.window,
+      used,
+      options.plane ?? null,
+    );
+    throw new InputFault({ file: source }, cause.problem, cause.cure);
+  }
   return stores.map((store) =>
     surveyOf(store, { ...result, notes: [...notes, ...result.notes] }, options),
   );
 };
 
 const surveyOf = (store: PointStore, result: ReadResult, options: ReadOptions): Survey => {
-  if (store.count === 0) {
-    throw new InputFault(
-      { file: options.source },
-      store.window === null
-        ? 'the file holds no points'
-        : 'no point of the survey lies on this green',
-      store.window === null
-        ? 'a survey has a position and a height for each point'
-        : 'check the coordinate system, the unit and the order of the columns',
-    );
-  }
   const { window } = store;
   return {
     source: options.source,

