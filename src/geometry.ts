@@ -84,3 +84,22 @@ export const lengthOf = (line: readonly Point[]): number => {
   for (let i = 1; i < line.length; i++) sum += distance(line[i - 1], line[i]);
   return sum;
 };
+
+/** Convex hull, counter-clockwise. Source: Andrew, Inf. Process. Lett. 9 (1979) 216-219. */
+export const convexHull = (points: readonly Point[]): Ring => {
+  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const half = (line: readonly Point[]): Point[] => {
+    const chain: Point[] = [];
+    for (const p of line) {
+      while (chain.length > 1) {
+        const [ax, ay] = chain[chain.length - 2];
+        const [bx, by] = chain[chain.length - 1];
+        if ((bx - ax) * (p[1] - ay) - (by - ay) * (p[0] - ax) > 0) break;
+        chain.pop();
+      }
+      chain.push(p);
+    }
+    return chain.slice(0, -1);
+  };
+  return [...half(sorted), ...half(sorted.reverse())];
+};

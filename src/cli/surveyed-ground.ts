@@ -1,6 +1,6 @@
 import { InputFault } from '../fault.js';
-import type { Box, Point, Ring } from '../geometry.js';
-import { boxOf, growBox, insideRing } from '../geometry.js';
+import type { Box, Point } from '../geometry.js';
+import { boxOf, convexHull, growBox, insideRing } from '../geometry.js';
 import { type FitReport, fitSurface } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { LengthUnit } from '../survey/plane.js';
@@ -23,25 +23,6 @@ export interface SurveyedGround {
   readonly report: FitReport;
   readonly notes: readonly string[];
 }
-
-/** Convex hull, counter-clockwise. Source: Andrew, Inf. Process. Lett. 9 (1979) 216-219. */
-const convexHull = (points: readonly Point[]): Ring => {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  const half = (line: readonly Point[]): Point[] => {
-    const chain: Point[] = [];
-    for (const p of line) {
-      while (chain.length > 1) {
-        const [ax, ay] = chain[chain.length - 2];
-        const [bx, by] = chain[chain.length - 1];
-        if ((bx - ax) * (p[1] - ay) - (by - ay) * (p[0] - ax) > 0) break;
-        chain.pop();
-      }
-      chain.push(p);
-    }
-    return chain.slice(0, -1);
-  };
-  return [...half(sorted), ...half(sorted.reverse())];
-};
 
 /** Ground is read this far past the points that matter: at least, and as a part of their extent. */
 const LEAST_MARGIN = 6;
