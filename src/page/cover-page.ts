@@ -47,7 +47,7 @@ const ornamentModule: PageModule<PageContext> = (_context, cell) => {
   ];
   const marks: Mark[] = [];
   for (let i = 0; i < 15; i++) {
-    const v = i / 14;
+    const v = (0.9 * i) / 14;
     const paint = i % 5 === 0 ? DARK : TINT;
     marks.push(
       strokePath(

@@ -152,6 +152,7 @@ const spotMarks = (
   style: GreenImageStyle,
   measure: MeasureText,
   bounds: Cell,
+  edge: readonly Mm[],
 ): Mark[] => {
   const faceOf = (spot: Spot) => (spot.bold ? ('text-bold' as const) : ('text' as const));
   const sizeOf = (spot: Spot) => (spot.bold ? style.letterSize : style.figureSize);
@@ -167,7 +168,10 @@ const spotMarks = (
     width: 2.4,
     height: 2.4,
   }));
-  const boxes = placeSpotLabels(labels, symbols, bounds);
+  const edgeCells = edge.map(
+    ([x, y]): Cell => ({ x: x - 0.4, y: y - 0.4, width: 0.8, height: 0.8 }),
+  );
+  const boxes = placeSpotLabels(labels, [...symbols, ...edgeCells], bounds);
   return spots.flatMap((spot, i) => [
     ...spot.symbol,
     text(
