@@ -87,26 +87,30 @@ const blob = (at: Point, radius: number, stretch: number, turn: number, random: 
   });
 };
 
-/** A band round the line from d0 to d1 with round ends; `half(d)` is half its width. */
-const band = (
-  line: readonly Point[],
-  d0: number,
-  d1: number,
-  half: (d: number) => number,
-): Ring => {
+/** Half the width of a band at a distance along its line, to one side of it. */
+type Half = (d: number, side: 1 | -1) => number;
+
+/** A band round the line from d0 to d1 with round ends; its two sides need not be alike. */
+const band = (line: readonly Point[], d0: number, d1: number, half: Half): Ring => {
   const stations: number[] = [];
   const count = Math.round((d1 - d0) / 6);
   for (let i = 0; i <= count; i++) stations.push(d0 + ((d1 - d0) * i) / count);
-  const cap = (d: number, forward: 1 | -1): Point[] =>
-    Array.from({ length: 7 }, (_, k) => {
-      const a = ((k + 1) * Math.PI) / 8;
-      const side = forward * Math.cos(a) * half(d);
-      return beside(line, d + forward * 0.6 * half(d) * Math.sin(a), side);
+  const cap = (d: number, forward: 1 | -1): Point[] => {
+    const mean = (half(d, 1) + half(d, -1)) / 2;
+    const middle = (half(d, 1) - half(d, -1)) / 2;
+    return Array.from({ length: 11 }, (_, k) => {
+      const a = ((k + 1) * Math.PI) / 12;
+      return beside(
+        line,
+        d + forward * 0.75 * mean * Math.sin(a),
+        middle + forward * Math.cos(a) * mean,
+      );
     });
+  };
   return [
-    ...stations.map((d) => beside(line, d, half(d))),
+    ...stations.map((d) => beside(line, d, half(d, 1))),
     ...cap(d1, 1),
-    ...stations.reverse().map((d) => beside(line, d, -half(d))),
+    ...stations.reverse().map((d) => beside(line, d, -half(d, -1))),
     ...cap(d0, -1),
   ];
 };
@@ -126,9 +130,17 @@ const rectangle = (at: Point, toward: Point, wide: number, deep: number): Ring =
   });
 
 const fairwayHalf =
-  (narrow: number, wide: number, phase: number) =>
-  (d: number): number =>
-    narrow + (wide - narrow) * (0.5 + 0.5 * Math.sin(d / 38 + phase));
+  (narrow: number, wide: number, phase: number): Half =>
+  (d, side) =>
+    narrow +
+    (wide - narrow) * (0.5 + 0.35 * Math.sin(d / 38 + phase + 0.8 * side)) +
+    1.2 * Math.sin(d / 17 + 2.3 * phase * side);
+
+/** Rough that swells and narrows; the ground outside it is not played. */
+const roughHalf =
+  (phase: number): Half =>
+  (d, side) =>
+    31 + 3.5 * Math.sin(d / 52 + phase + 1.7 * side) + 1.6 * Math.sin(d / 19 + phase * side);
 
 /** Everything of one hole: ids are `kind/hole/number`. */
 export const holeFeatures = (route: Route, green: TrueGreen, random: Random): MapFeature[] => {
@@ -171,7 +183,7 @@ export const holeFeatures = (route: Route, green: TrueGreen, random: Random): Ma
     { golf: 'rough', ref },
     {
       kind: 'area',
-      ring: band(line, -8, length + 26, (d) => 31 + 4 * Math.sin(d / 60 + Number(ref))),
+      ring: band(line, -4, length + 18, roughHalf(Number(ref))),
     },
   );
   for (const [from, to, narrow, wide] of design.fairways) {
@@ -274,9 +286,20 @@ export const holeFeatures = (route: Route, green: TrueGreen, random: Random): Ma
       },
     );
   }
+  // Trees stand in loose rows outside the rough's middle, not beside a bunker or in water.
+  const inTheWay = [...design.bunkers, ...design.ponds, ...design.woods];
+  for (let d = 40; d < length - 30; d += random.between(9, 34)) {
+    const off = (random.uniform() < 0.5 ? -1 : 1) * random.between(25, 33);
+    const free = inTheWay.every(
+      ([at, beside, radius]) => Math.hypot(at - d, beside - off) > 1.7 * radius + 5,
+    );
+    if (free && design.burns.every(([at]) => Math.abs(at - d) > 14)) {
+      add('tree', { natural: 'tree', ref }, { kind: 'point', at: beside(line, d, off) });
+    }
+  }
   const path: Point[] = [];
   for (let d = 4; d < length - 8; d += 18) {
-    path.push(beside(line, d, design.path * (38 + 3 * Math.sin(d / 45))));
+    path.push(beside(line, d, design.path * (26 + 2 * Math.sin(d / 45))));
   }
   add('path', { golf: 'cartpath', highway: 'service', ref }, { kind: 'line', points: path });
   for (const [d, off, kind, name] of design.landmarks) {

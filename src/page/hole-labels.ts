@@ -1,0 +1,353 @@
+import type { FeatureShape, MapFeature } from '../course/course-map.js';
+import type { HoleFigures } from '../course/hole-figures.js';
+import { pointsToMm, type UnitSystem } from '../units.js';
+import { stroke, strokePath, text } from './draw.js';
+import type { Cell } from './grid.js';
+import type { Arc } from './hole-drawing.js';
+import type { HoleFrame } from './hole-frame.js';
+import {
+  faceOf,
+  gapLines,
+  hazardLines,
+  type LabelLines,
+  landingLines,
+  landmarkLines,
+  type Run,
+  runOutLines,
+  teeColumns,
+  teeLines,
+} from './hole-words.js';
+import { type Extents, extentsOf, leftBetween, rightBetween } from './label-extents.js';
+import { type PlacedSideLabel, placeSideLabels, type SideLabel } from './label-gutters.js';
+import { firstFree, type Obstacles } from './label-inside.js';
+import type { Mark, MeasureText, Mm } from './marks.js';
+
+export interface LabelStyle {
+  readonly units: UnitSystem;
+  /** Points. */
+  readonly figureSize: number;
+  readonly wordSize: number;
+}
+
+/** A label with its size, before it has a place. */
+interface Wanted {
+  readonly lines: LabelLines;
+  readonly anchor: (frame: HoleFrame, side: 'left' | 'right' | null) => Mm;
+  readonly priority: number;
+  readonly side: 'left' | 'right' | null;
+}
+
+export interface PlacedLabels {
+  readonly marks: readonly Mark[];
+  /** Boxes of all labels, beside the drawing and inside it. */
+  readonly boxes: readonly Cell[];
+  /** How many labels found no room. */
+  readonly left: number;
+}
+
+const CLEAR = 1.6;
+const GAP = 0.9;
+const LEADER = 0.1;
+/** A gutter takes no more than this share of the cell. */
+const WIDEST_GUTTER = 0.29;
+
+const lineHeight = (style: LabelStyle): number => pointsToMm(style.figureSize) * 1.08;
+const sizeOf = (run: Run, style: LabelStyle): number =>
+  run.figure ? style.figureSize : style.wordSize;
+
+const widthOf = (line: readonly Run[], style: LabelStyle, measure: MeasureText): number =>
+  line.reduce((sum, run) => sum + measure(run.text, faceOf(run), sizeOf(run, style)), 0);
+
+/** Lines broken at spaces, and words broken anywhere as a last resort, so that none is wider than the room. */
+const brokenTo = (
+  lines: LabelLines,
+  room: number,
+  style: LabelStyle,
+  measure: MeasureText,
+): LabelLines =>
+  lines.flatMap((line) => {
+    if (widthOf(line, style, measure) <= room) return [line];
+    const broken: Run[][] = [[]];
+    const pieces = line.flatMap((run) =>
+      (run.text.match(/\S+\s*|\s+/g) ?? []).map((piece): Run => ({ ...run, text: piece })),
+    );
+    for (const piece of pieces) {
+      const last = broken[broken.length - 1];
+      if (last.length === 0 || widthOf([...last, piece], style, measure) <= room) {
+        last.push(piece);
+      } else {
+        broken.push([piece]);
+      }
+      let tail = broken[broken.length - 1];
+      while (widthOf(tail, style, measure) > room && tail.length === 1 && tail[0].text.length > 1) {
+        let keep = tail[0].text.length - 1;
+        while (
+          keep > 1 &&
+          measure(`${tail[0].text.slice(0, keep)}`, faceOf(piece), sizeOf(piece, style)) > room
+        ) {
+          keep -= 1;
+        }
+        const rest = tail[0].text.slice(keep);
+        tail[0] = { ...tail[0], text: tail[0].text.slice(0, keep) };
+        tail = [{ ...piece, text: rest }];
+        broken.push(tail);
+      }
+    }
+    return broken;
+  });
+
+const ringOf = (feature: MapFeature, frame: HoleFrame): Mm[] =>
+  feature.shape.kind === 'area' ? feature.shape.rings[0].map((at) => frame.onPaper(at)) : [];
+
+const inWindow = ([x, y]: Mm, { x: wx, y: wy, width, height }: Cell): boolean =>
+  x >= wx && x <= wx + width && y >= wy && y <= wy + height;
+
+/** The point of a hazard that a leader from a side meets first, inside the window. */
+const nearestSide = (feature: MapFeature, frame: HoleFrame, side: 'left' | 'right' | null): Mm => {
+  const ring = ringOf(feature, frame);
+  const shown = ring.filter((p) => inWindow(p, frame.window));
+  const points = shown.length > 0 ? shown : ring;
+  const sign = side === 'left' ? -1 : 1;
+  return points.reduce((best, p) => (sign * p[0] > sign * best[0] ? p : best), points[0]);
+};
+
+/** A greenside hazard is labelled on a par 3 only, and only when it must be carried. */
+const isLabelled = (figures: HoleFigures, i: number): boolean => {
+  const hazard = figures.hazards[i];
+  if (!hazard.greenside) return true;
+  if (figures.par !== 3) return hazard.crosses && hazard.kind === 'water';
+  const middle = figures.tees[0]?.length ?? 0;
+  const first = hazard.carries[0];
+  return first !== null && first !== undefined && first.reach < middle - 4;
+};
+
+const wantedLabels = (figures: HoleFigures, style: LabelStyle): Wanted[] => {
+  const tees = teeColumns(Math.max(1, figures.tees.length));
+  const { units } = style;
+  const wanted: Wanted[] = [];
+  figures.tees.forEach((tee, i) => {
+    wanted.push({
+      lines: teeLines(tee.name, tee.length, units),
+      anchor: (frame) => frame.onPaper(tee.at),
+      priority: 10 - 0.01 * i,
+      side: 'right',
+    });
+  });
+  figures.hazards.forEach((hazard, i) => {
+    if (!isLabelled(figures, i)) return;
+    const lines = hazardLines(hazard, tees, units);
+    if (lines.length === 0) return;
+    const side = hazard.off < 0 ? 'left' : 'right';
+    wanted.push({
+      lines,
+      anchor: (frame, at) => nearestSide(hazard.feature, frame, at ?? side),
+      priority: (hazard.crosses ? 9 : 7) - Math.abs(hazard.off) / 100,
+      side: hazard.crosses ? null : side,
+    });
+  });
+  const { landing, runOut } = figures;
+  if (landing !== null) {
+    wanted.push({
+      lines: landingLines(figures, tees, units),
+      anchor: (frame, side) => {
+        const end = landing.across?.[side === 'left' ? 0 : 1];
+        return frame.onPaper(end ?? landing.at);
+      },
+      priority: 9.5,
+      side: null,
+    });
+  }
+  if (runOut !== null) {
+    const lines = runOutLines(figures, tees, units);
+    if (lines.length > 0) {
+      wanted.push({ lines, anchor: (frame) => frame.onPaper(runOut.at), priority: 6, side: null });
+    }
+  }
+  for (const gap of figures.gaps) {
+    wanted.push({
+      lines: gapLines(gap.toMiddle, units),
+      anchor: (frame) => {
+        const [a, b] = [frame.onPaper(gap.from), frame.onPaper(gap.to)];
+        return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+      },
+      priority: 5,
+      side: null,
+    });
+  }
+  for (const landmark of figures.landmarks) {
+    wanted.push({
+      lines: landmarkLines(landmark, units),
+      anchor: (frame) => frame.onPaper(landmark.at),
+      priority: 6.5 - Math.abs(landmark.off) / 100,
+      side: landmark.off < 0 ? 'left' : 'right',
+    });
+  }
+  return wanted;
+};
+
+/** Room for the widest label on either side of the drawing, millimetres. */
+export const gutterFor = (
+  figures: HoleFigures,
+  cell: Cell,
+  style: LabelStyle,
+  measure: MeasureText,
+): number => {
+  let widest = 0;
+  for (const { lines } of wantedLabels(figures, style)) {
+    for (const line of lines) widest = Math.max(widest, widthOf(line, style, measure));
+  }
+  return Math.min(widest + CLEAR + 0.8, WIDEST_GUTTER * cell.width);
+};
+
+const shapeLines = (shape: FeatureShape, frame: HoleFrame): Mm[][] => {
+  if (shape.kind === 'line') return [shape.points.map((at) => frame.onPaper(at))];
+  if (shape.kind === 'area') {
+    return shape.rings.slice(0, 1).map((ring) => [...ring, ring[0]].map((at) => frame.onPaper(at)));
+  }
+  const [x, y] = frame.onPaper(shape.at);
+  return [
+    [
+      [x - 1.2, y - 1.2],
+      [x + 1.2, y + 1.2],
+    ],
+  ];
+};
+
+/** Everything that the drawing shows, as lines on paper: what labels keep off. */
+const drawnLines = (figures: HoleFigures, frame: HoleFrame): Mm[][] => [
+  ...figures.features.flatMap(({ shape }) => shapeLines(shape, frame)),
+  figures.line.map((at) => frame.onPaper(at)),
+];
+
+const labelMarks = (
+  lines: LabelLines,
+  box: Cell,
+  side: 'left' | 'right',
+  style: LabelStyle,
+  measure: MeasureText,
+): Mark[] => {
+  const step = lineHeight(style);
+  return lines.flatMap((line, i) => {
+    const width = widthOf(line, style, measure);
+    let x = side === 'left' ? box.x + box.width - width : box.x;
+    return line.map((run): Mark => {
+      const at: Mm = [x, box.y + i * step + pointsToMm(style.figureSize) * 0.78];
+      x += measure(run.text, faceOf(run), sizeOf(run, style));
+      return text(at, run.text, faceOf(run), sizeOf(run, style));
+    });
+  });
+};
+
+/** Where the figure of an arc may stand: along the arc from its two ends inward. */
+const arcPlaces = (arc: Arc, extents: Extents): Mm[] => {
+  const shown = arc.points.filter(
+    ([x, y]) => x >= leftBetween(extents, y, y) && x <= rightBetween(extents, y, y),
+  );
+  const places: Mm[] = [];
+  for (let i = 0, j = shown.length - 1; i <= j; i++, j--) places.push(shown[j], shown[i]);
+  return places;
+};
+
+const hazardEdges = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
+  figures.features
+    .filter(({ kind }) => kind === 'bunker' || kind === 'water' || kind === 'green')
+    .flatMap((feature) => {
+      const ring = ringOf(feature, frame);
+      return ring.length === 0 ? [] : [[...ring, ring[0]]];
+    });
+
+const symbolBoxes = (figures: HoleFigures, frame: HoleFrame): Cell[] => {
+  const points: Mm[] = [
+    ...figures.landmarks.map((one) => frame.onPaper(one.at)),
+    ...figures.tees.map((one) => frame.onPaper(one.at)),
+    ...(figures.landing === null ? [] : [frame.onPaper(figures.landing.at)]),
+    ...(figures.runOut === null ? [] : [frame.onPaper(figures.runOut.at)]),
+  ];
+  return points.map(([x, y]) => ({ x: x - 1.1, y: y - 1.1, width: 2.2, height: 2.2 }));
+};
+
+const leaderMark = ({ leader }: PlacedSideLabel): Mark =>
+  strokePath(
+    [
+      ['M', ...leader[0]],
+      ['L', ...leader[1]],
+    ],
+    stroke(LEADER),
+  );
+
+export const holeExtents = (figures: HoleFigures, frame: HoleFrame): Extents =>
+  extentsOf(frame.window, drawnLines(figures, frame));
+
+/**
+ * Places the labels of a hole: those of tees, hazards, landmarks, landing area and gaps beside the
+ * drawing with leaders, the figures of the arcs on their arcs. None lies over another, over the edge of a
+ * hazard or outside the cell.
+ */
+export const placeHoleLabels = (
+  figures: HoleFigures,
+  frame: HoleFrame,
+  arcs: readonly Arc[],
+  cell: Cell,
+  style: LabelStyle,
+  measure: MeasureText,
+): PlacedLabels => {
+  const extents = holeExtents(figures, frame);
+  const room = frame.window.x - cell.x - CLEAR;
+  const step = lineHeight(style);
+  const wanted = wantedLabels(figures, style).map((one) => ({
+    ...one,
+    lines: brokenTo(one.lines, room, style, measure),
+  }));
+  const labels = wanted.map(
+    (one): SideLabel => ({
+      anchor: one.anchor(frame, one.side),
+      width: Math.max(...one.lines.map((line) => widthOf(line, style, measure))),
+      height: one.lines.length * step,
+      leaderAt: step * 0.5,
+      priority: one.priority,
+      side: one.side,
+    }),
+  );
+  const placed = placeSideLabels(labels, cell, extents, { gap: GAP, clear: CLEAR });
+  // A label that may stand on either side points to the edge of that side.
+  const sided = placed.map(
+    (label): PlacedSideLabel => ({
+      ...label,
+      leader: [label.leader[0], wanted[label.index].anchor(frame, label.side)],
+    }),
+  );
+  const obstacles: Obstacles = {
+    boxes: [...sided.map(({ box }) => box), ...symbolBoxes(figures, frame)],
+    lines: [...hazardEdges(figures, frame), ...sided.map(({ leader }) => leader)],
+  };
+  const inside: Cell[] = [];
+  const figureMarks: Mark[] = [];
+  const height = pointsToMm(style.wordSize) * 0.78;
+  for (const arc of arcs) {
+    const words = `${arc.figure}`;
+    const width = measure(words, 'text', style.wordSize) + 0.5;
+    const box = firstFree(arcPlaces(arc, extents), width, height, frame.window, {
+      boxes: [...obstacles.boxes, ...inside],
+      lines: obstacles.lines,
+    });
+    if (box === null) continue;
+    inside.push(box);
+    figureMarks.push(
+      text([box.x + width / 2, box.y + height * 0.93], words, 'text', style.wordSize, {
+        align: 'centre',
+        halo: 0.5,
+      }),
+    );
+  }
+  return {
+    marks: [
+      ...sided.map(leaderMark),
+      ...figureMarks,
+      ...sided.flatMap(({ index, box, side }) =>
+        labelMarks(wanted[index].lines, box, side, style, measure),
+      ),
+    ],
+    boxes: [...sided.map(({ box }) => box), ...inside],
+    left: labels.length - placed.length,
+  };
+};
