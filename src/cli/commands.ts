@@ -1,6 +1,7 @@
 import type { CommandModule } from 'yargs';
 import { bookCommand } from './book.js';
 import { checkCommand } from './check.js';
+import { compareCommand } from './compare.js';
 import { holesCommand } from './holes.js';
 import { layoutsCommand } from './layouts.js';
 import { locateCommand } from './locate.js';
@@ -11,6 +12,7 @@ import { speedCommand } from './speed.js';
 export const COMMANDS: readonly CommandModule<object, never>[] = [
   bookCommand,
   checkCommand,
+  compareCommand,
   holesCommand,
   layoutsCommand,
   locateCommand,

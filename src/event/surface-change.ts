@@ -54,6 +54,10 @@ export interface SurfaceChange {
   readonly regions: readonly MovedRegion[];
   /** Square metres in regions. */
   readonly movedArea: number;
+  /** Ground on which either survey says too little to tell: sd over 3 cm, square metres. */
+  readonly unknownArea: number;
+  /** Median sd of the difference on the green, metres. */
+  readonly medianSd: number;
   /** Root mean square of difference over sd, outside the regions: about 1 or less when nothing moved. */
   readonly restRatio: number;
 }
@@ -196,6 +200,8 @@ export const surfaceChange = (
     ([1, -1] as const)
       .flatMap((sign) => regionsOf(grid, difference, sd, sign, threshold, o.leastArea))
       .sort((a, b) => b.area - a.area);
+  const onGreen = (values: Float64Array): Float64Array =>
+    values.filter((_, n) => grid.inside[n] === 1);
   const shiftOutside = (moved: Uint8Array | null): number =>
     median(raw.filter((_, n) => grid.inside[n] === 1 && (moved === null || moved[n] === 0)));
 
@@ -223,9 +229,14 @@ export const surfaceChange = (
     threshold,
     regions,
     movedArea: regions.reduce((sum, r) => sum + r.area, 0),
+    unknownArea: onGreen(sd).filter((one) => !(one <= UNKNOWN)).length * o.gridStep ** 2,
+    medianSd: median(onGreen(sd)),
     restRatio: count === 0 ? 0 : Math.sqrt(square / count),
   };
 };
+
+/** Standard deviation of a difference beyond which nothing is said of the ground, metres. */
+const UNKNOWN = 0.03;
 
 /** Least standard deviation of a difference, metres: what exact surfaces are taken to agree to. */
 const EXACT = 2e-5;
