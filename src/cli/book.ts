@@ -2,7 +2,6 @@ import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
 import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
-import { InputFault } from '../fault.js';
 import type { BookContent } from '../page/book-content.js';
 import { composeBook } from '../page/book-pages.js';
 import type { Page } from '../page/marks.js';
@@ -12,8 +11,8 @@ import { writePdf } from '../print/pdf.js';
 import { writeSheets } from '../print/sheet-pdf.js';
 import type { UnitSystem } from '../units.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
-import { printJson, say, startProgress } from './output.js';
-import { type PreparedGreen, prepareGreen } from './prepare-green.js';
+import { printJson, say } from './output.js';
+import { type GreenOfBook, greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
 import { sweep, writeBeside } from './write-beside.js';
 
 interface BookArguments {
@@ -32,34 +31,11 @@ interface Product {
 
 const LANGUAGE = 'en';
 
-/** Reads, fits and solves every green of the course that has a survey. */
-export const prepareCourse = async (course: Course, layout: Layout): Promise<PreparedGreen[]> => {
-  const holes = course.holes.filter((hole) => hole.green !== null);
-  if (holes.length === 0) {
-    throw new InputFault(
-      { file: course.file, place: 'holes' },
-      'no hole names a survey',
-      'give at least one',
-    );
-  }
-  const progress = startProgress(holes.length);
-  const prepared: PreparedGreen[] = [];
-  try {
-    for (const hole of holes) {
-      progress.step(`green ${hole.id}, ${hole.name}`);
-      prepared.push(await prepareGreen(course, hole, layout));
-    }
-  } finally {
-    progress.done();
-  }
-  return prepared;
-};
-
 const contentOf = (
   course: Course,
   layout: Layout,
   units: UnitSystem,
-  greens: readonly PreparedGreen[],
+  greens: readonly GreenOfBook[],
 ): BookContent => ({
   title: course.title,
   setting: course.setting,
@@ -103,14 +79,16 @@ const makeProducts = async (
 const run = async (args: BookArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
-  const greens = await prepareCourse(course, layout);
+  const courseName = basename(resolve(course.folder));
+  const cache = openCourseCache(args.out, courseName);
+  const greens = await prepareGreens(course, greensOfBook(course), layout, cache);
   const fonts = openFonts();
   const pages = composeBook(
     contentOf(course, layout, args.units, greens),
     layout,
     measureWith(fonts),
   );
-  const folder = join(args.out, basename(resolve(course.folder)));
+  const folder = join(args.out, courseName);
   const products = await makeProducts(layout.name, pages, layout, fonts, course.title);
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   sweep(folder);
@@ -120,7 +98,7 @@ const run = async (args: BookArguments): Promise<void> => {
       course: course.title,
       layout: layout.name,
       pages: pages.map(({ id, title, label }) => ({ id, title, label })),
-      greens: greens.map(({ content, report }) => ({
+      greens: greens.map(({ content, fit: { report } }) => ({
         hole: content.holeId,
         name: content.name,
         points: report.pointsUsed,

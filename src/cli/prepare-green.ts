@@ -1,43 +1,178 @@
-import type { Course, Hole } from '../course/course.js';
+import { join } from 'node:path';
+import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
+import { readGreenGround } from '../course/green-ground.js';
+import { InputFault } from '../fault.js';
+import type { Point, Ring } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { Layout } from '../print/layout.js';
-import { breakTable } from '../putt/table.js';
-import type { FitReport } from '../surface/fit.js';
+import type { FitReport, Ground } from '../surface/fit.js';
+import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
-import { readGreen } from '../terrain/read-green.js';
-import { fitGreen } from './fit-green.js';
+import { toGreenFrame } from '../survey/survey.js';
+import type { ReadOptions } from '../terrain/read-green.js';
+import type { Reading } from '../terrain/reading.js';
+import { type Cache, keep, NO_CACHE, openCache, recall } from './cache.js';
+import { fitKey, programDigest, readingKey } from './cache-keys.js';
+import type { GreenJob, GreenResult, StoredFit } from './green-job.js';
+import { doGreenJobs } from './green-pool.js';
+import { startProgress } from './output.js';
 
-export interface PreparedGreen {
+/** A green that a book or a day needs, with the hole locations and the green speed it is needed for. */
+export interface WantedGreen {
+  readonly hole: Hole;
+  readonly locations: readonly PlacedHoleLocation[];
+  /** Metres of stimp reading. */
+  readonly stimp: number;
+}
+
+export interface GreenOfBook {
+  readonly hole: Hole;
   readonly content: GreenContent;
+  readonly fit: StoredFit;
+}
+
+/** The same with its surface made ready. */
+export interface PreparedGreen extends GreenOfBook {
   readonly surface: Surface;
   readonly report: FitReport;
 }
 
-/** From the survey of one green to all that its pages show. */
+/** The cache of a course's greens under the folder that its products go to. */
+export const openCourseCache = (out: string, courseName: string): Cache =>
+  openCache(join(out, '.cache', courseName));
+
+/** All greens of the course that have a survey, at their own locations and speed. */
+export const greensOfBook = (course: Course): WantedGreen[] => {
+  const wanted = course.holes.flatMap((hole): WantedGreen[] =>
+    hole.green === null ? [] : [{ hole, locations: hole.green.locations, stimp: hole.green.stimp }],
+  );
+  if (wanted.length > 0) return wanted;
+  throw new InputFault(
+    { file: course.file, place: 'holes' },
+    'no hole names a survey',
+    'give at least one',
+  );
+};
+
+const siteOf = (hole: Hole): GreenSite => {
+  if (hole.green === null) throw new Error(`hole ${hole.id} has no green to prepare`);
+  return hole.green;
+};
+
+/** What is known of a green before its survey is read, in the frame of the green. */
+const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Point[] } => ({
+  outline: site.outline.map(([x, y]) => toGreenFrame(site.frame, x, y)),
+  drains: site.drains.map(([x, y]) => toGreenFrame(site.frame, x, y)),
+});
+
+const groundOf = async (course: Course, hole: Hole): Promise<Ground> => {
+  const { survey, outline } = await readGreenGround(course, hole);
+  const { x, y, z, breaklines, statedSigma } = survey;
+  return { x, y, z, outline, breaklines, statedSigma };
+};
+
+/** Where a green's fit and reading are kept, and under which keys. */
+interface Kept {
+  readonly fitName: string;
+  readonly fitKey: string;
+  readonly readingName: string;
+  readonly readingKey: string;
+}
+
+const keptAs = (
+  course: Course,
+  hole: Hole,
+  options: Partial<ReadOptions>,
+  program: string,
+): Kept => {
+  const fit = fitKey(course, siteOf(hole), program);
+  const reading = readingKey(fit, options);
+  const style = readingKey('', { ...options, drains: [] }).slice(0, 8);
+  const stem = `green-${encodeURIComponent(hole.id)}`;
+  return {
+    fitName: `${stem}.fit`,
+    fitKey: fit,
+    // One file for each way of reading, so that layouts do not displace each other's.
+    readingName: `${stem}-${style}.reading`,
+    readingKey: reading,
+  };
+};
+
+/**
+ * Fits, reads and solves greens; what the cache holds of fits and readings is not made again. In the
+ * order wanted.
+ *
+ * @throws InputFault for the first green whose survey is damaged or too thin.
+ */
+export const prepareGreens = async (
+  course: Course,
+  wanted: readonly WantedGreen[],
+  layout: Layout,
+  cache: Cache,
+): Promise<GreenOfBook[]> => {
+  const { bandThresholds, contourInterval } = layout.green;
+  const { lengths, past } = layout.tables;
+  const program = cache.folder === null ? '' : programDigest();
+  const kept: Kept[] = [];
+  const jobs: GreenJob[] = [];
+  for (const { hole, locations, stimp } of wanted) {
+    const site = siteOf(hole);
+    const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
+    const at = keptAs(course, hole, readOptions, program);
+    const fit = recall<StoredFit>(cache, at.fitName, at.fitKey);
+    kept.push(at);
+    jobs.push({
+      source: site.survey.file,
+      place: `hole ${hole.id}`,
+      ground: fit === null ? await groundOf(course, hole) : null,
+      fit,
+      reading: recall<Reading>(cache, at.readingName, at.readingKey),
+      readOptions,
+      tables:
+        locations.length === 0
+          ? []
+          : [{ holes: locations.map(({ at: p }) => p), lengths, settings: { stimp, past } }],
+    });
+  }
+  const progress = startProgress(jobs.length);
+  let results: GreenResult[];
+  try {
+    results = await doGreenJobs(jobs, (i, { fit, reading }) => {
+      progress.step(`green ${wanted[i].hole.id}, ${wanted[i].hole.name}`);
+      if (jobs[i].fit === null) keep(cache, kept[i].fitName, kept[i].fitKey, fit);
+      if (jobs[i].reading === null) keep(cache, kept[i].readingName, kept[i].readingKey, reading);
+    });
+  } finally {
+    progress.done();
+  }
+  return wanted.map(({ hole, locations, stimp }, i): GreenOfBook => {
+    const { fit, reading, tables } = results[i];
+    return {
+      hole,
+      fit,
+      content: {
+        holeId: hole.id,
+        name: hole.name,
+        par: hole.par,
+        ...framed(siteOf(hole)),
+        reading,
+        locations,
+        tables: tables[0] ?? [],
+        stimp,
+        past,
+      },
+    };
+  });
+};
+
+/** One green with all its own locations and its surface, without a cache. */
 export const prepareGreen = async (
   course: Course,
   hole: Hole,
   layout: Layout,
 ): Promise<PreparedGreen> => {
-  const { site, ground, surface, report } = await fitGreen(course, hole);
-  const { outline, drains, locations } = ground;
-  const { bandThresholds, contourInterval } = layout.green;
-  const { lengths, past } = layout.tables;
-  const settings = { stimp: site.stimp, past };
-  return {
-    surface,
-    report,
-    content: {
-      holeId: hole.id,
-      name: hole.name,
-      par: hole.par,
-      outline,
-      reading: readGreen(surface, { bandThresholds, contourInterval, drains }),
-      drains,
-      locations,
-      tables: locations.map(({ at }) => breakTable(surface, at, lengths, settings)),
-      stimp: site.stimp,
-      past,
-    },
-  };
+  const { locations, stimp } = siteOf(hole);
+  const [prepared] = await prepareGreens(course, [{ hole, locations, stimp }], layout, NO_CACHE);
+  const { surface, report } = prepared.fit;
+  return { ...prepared, surface: surfaceOfStored(surface), report };
 };

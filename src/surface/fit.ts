@@ -9,6 +9,7 @@ import { hampelWeights, robustScale } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import { chooseSmoothing, solveAt } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
+import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust } from './trust.js';
 
@@ -69,7 +70,7 @@ const OUTLIER_AT = 4;
 export const fitSurface = (
   ground: Ground,
   options: FitOptions = {},
-): { surface: Surface; report: FitReport } => {
+): { surface: Surface; report: FitReport; stored: StoredSurface } => {
   const collar = options.collar ?? DEFAULT_COLLAR;
   const step = options.knotStep ?? KNOT_STEP;
   const box = growBox(boxOf(ground.outline), collar);
@@ -134,6 +135,14 @@ export const fitSurface = (
   const trust = posteriorTrust(grid, last.factor, inverse, sigma);
   return {
     surface: splineSurface(grid, coefficients, ground.outline, collar, box, trust),
+    stored: {
+      outline: ground.outline,
+      collar,
+      knotStep: step,
+      coefficients,
+      factor: last.factor,
+      sigma,
+    },
     report: {
       pointsGiven: ground.x.length,
       pointsUsed: obs.count,

@@ -1,0 +1,87 @@
+import { availableParallelism } from 'node:os';
+import { Worker } from 'node:worker_threads';
+import { InputFault } from '../fault.js';
+import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
+import type { GreenAnswer } from './green-worker.js';
+
+/** Milliseconds of work on one core: below the last, threads cost more than they save. */
+const COST = { fit: 600, restore: 30, reading: 120, table: 17 };
+const WORTH_THREADS = 1500;
+
+const costOf = (job: GreenJob): number =>
+  (job.fit === null ? COST.fit : COST.restore) +
+  (job.reading === null ? COST.reading : 0) +
+  job.tables.reduce((sum, { holes }) => sum + holes.length * COST.table, 0);
+
+/** A thread that does jobs; compiled code as it is, the sources through the loader that runs them. */
+const startWorker = (): Worker => {
+  if (import.meta.url.endsWith('.js'))
+    return new Worker(new URL('green-worker.js', import.meta.url));
+  const entry = JSON.stringify(new URL('green-worker.ts', import.meta.url).href);
+  return new Worker(
+    `import('tsx/esm/api').then((loader) => { loader.register(); return import(${entry}); });`,
+    { eval: true },
+  );
+};
+
+/** Does one job on a thread. */
+const ask = (worker: Worker, job: GreenJob): Promise<GreenAnswer> =>
+  new Promise((resolve, reject) => {
+    worker.once('message', (answer: GreenAnswer) => {
+      worker.off('error', reject);
+      resolve(answer);
+    });
+    worker.once('error', reject);
+    worker.postMessage(job);
+  });
+
+const errorOf = (answer: Exclude<GreenAnswer, { result: unknown }>): Error => {
+  if ('fault' in answer) {
+    const { where, problem, cure } = answer.fault;
+    return new InputFault(where, problem, cure);
+  }
+  const error = new Error(answer.error.message);
+  if (answer.error.stack !== undefined) error.stack = answer.error.stack;
+  return error;
+};
+
+/**
+ * Does all jobs, on as many threads as there are cores when there is enough to do; results in the order
+ * of the jobs. Jobs are begun in their order and none is begun after a failure, so that the error thrown
+ * is always that of the first job that fails.
+ */
+export const doGreenJobs = async (
+  jobs: readonly GreenJob[],
+  onDone: (index: number, result: GreenResult) => void = () => {},
+): Promise<GreenResult[]> => {
+  const cores = Math.min(availableParallelism(), jobs.length);
+  const total = jobs.reduce((sum, job) => sum + costOf(job), 0);
+  if (cores < 2 || total < WORTH_THREADS) {
+    return jobs.map((job, i) => {
+      const result = doGreenJob(job);
+      onDone(i, result);
+      return result;
+    });
+  }
+  const results = new Array<GreenResult>(jobs.length);
+  const failures: { readonly index: number; readonly error: Error }[] = [];
+  let next = 0;
+  const workers = Array.from({ length: cores }, startWorker);
+  const runOn = async (worker: Worker): Promise<void> => {
+    while (next < jobs.length && failures.length === 0) {
+      const index = next++;
+      const answer = await ask(worker, jobs[index]);
+      if ('result' in answer) {
+        results[index] = answer.result;
+        onDone(index, answer.result);
+      } else failures.push({ index, error: errorOf(answer) });
+    }
+  };
+  try {
+    await Promise.all(workers.map(runOn));
+  } finally {
+    await Promise.all(workers.map((worker) => worker.terminate()));
+  }
+  if (failures.length > 0) throw failures.sort((a, b) => a.index - b.index)[0].error;
+  return results;
+};
