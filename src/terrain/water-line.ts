@@ -90,14 +90,16 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
       pool = flood.pool[node];
     if (pool >= 0) {
       visited.add(pool);
-      if (walk.points.length > 1) {
-        // The line ends at the shore, not at the first point found under water.
-        const wet = line[line.length - 1];
-        const dry = line[line.length - 2];
-        const shore = shoreBetween(dry, wet, pools[pool].level, heightAt);
+      // The line ends at the shore, not where a node under water was first seen.
+      const first = line.length - walk.points.length;
+      while (line.length > first + 1 && line[line.length - 2][2] < pools[pool].level) line.pop();
+      if (line.length > first + 1) {
+        const [wet, dry] = [line[line.length - 1], line[line.length - 2]];
+        [x, y] = shoreBetween(dry, wet, pools[pool].level, heightAt);
         line.pop();
-        push(shore[0], shore[1]);
-        [x, y] = shore;
+        push(x, y);
+      } else {
+        [x, y] = line[first];
       }
       const { level, spill } = pools[pool];
       if (spill.drain !== null) return atDrain(spill.drain);
