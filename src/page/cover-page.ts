@@ -4,7 +4,7 @@ import { stroke, strokePath, text } from './draw.js';
 import type { Mark, Page, PathStep } from './marks.js';
 import { DARK, TINT } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
-import { fitWording, setParagraph, wrapLines } from './paragraph.js';
+import { fitWording, setParagraph, setParagraphs, wrapLines } from './paragraph.js';
 import { speedWords } from './speed-words.js';
 
 const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
@@ -68,20 +68,22 @@ const ornamentModule: PageModule<PageContext> = (_context, cell) => {
   return [{ kind: 'group', role: 'decoration', marks }];
 };
 
-const factsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
-  const size = layout.type.text;
-  const lines = [
-    `${book.greens.length} greens: slope, fall, drainage and putts`,
-    speedWords(book.stimp, book.past, book.units),
-    CAUTIONS.use[layout.use],
-  ];
-  let y = cell.y;
-  return lines.flatMap((line) => {
-    const set = setParagraph(line, { ...cell, y }, 'text', size, size * 1.4, measure);
-    y += set.height + 1;
-    return set.marks;
-  });
-};
+const factsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
+  setParagraphs(
+    [
+      ...(layout.use === 'committee'
+        ? [`${book.greens.length} greens: outline, tiers, faces and false fronts`]
+        : [
+            `${book.greens.length} greens: slope, fall, drainage and putts`,
+            speedWords(book.stimp, book.past, book.units),
+          ]),
+      CAUTIONS.use[layout.use],
+    ],
+    cell,
+    { face: 'text', lead: 1.4, gap: 1 },
+    { full: layout.type.text, least: 6 },
+    measure,
+  ).marks;
 
 const COVER_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   title: titleModule,

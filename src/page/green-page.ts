@@ -148,11 +148,14 @@ export const footModule: PageModule<GreenPageContext> = (
   const right = cell.x + cell.width;
   const number =
     side === 'left' ? { x: cell.x, align: 'left' as const } : { x: right, align: 'right' as const };
+  const speed = speedWords(green.stimp, green.past, book.units);
   const words = fitWording(
-    [
-      `${speedWords(green.stimp, green.past, book.units)} · ${useWords(layout.use)}`,
-      speedWords(green.stimp, green.past, book.units),
-    ],
+    layout.use === 'committee'
+      ? [useWords(layout.use)]
+      : [
+          `${speed} · ${useWords(layout.use)}`,
+          layout.use === 'practice' ? useWords('practice') : speed,
+        ],
     cell.width - 8,
     'text',
     size,

@@ -8,7 +8,7 @@ import type { Cell } from './grid.js';
 import type { Mark, Mm, Page } from './marks.js';
 import { DARK } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
-import { setParagraph } from './paragraph.js';
+import { setParagraph, setParagraphs } from './paragraph.js';
 import { bandMarks, bandStyle } from './slope-bands.js';
 
 interface Entry {
@@ -156,15 +156,14 @@ const paragraphs = (metric: boolean): readonly string[] => [
   CAUTIONS.aid,
 ];
 
-const wordsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
-  const size = layout.type.text;
-  let y = cell.y;
-  return paragraphs(book.units === 'metric').flatMap((words) => {
-    const set = setParagraph(words, { ...cell, y }, 'text', size, size * 1.22, measure);
-    y += set.height + 1.1;
-    return set.marks;
-  });
-};
+const wordsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
+  setParagraphs(
+    paragraphs(book.units === 'metric'),
+    cell,
+    { face: 'text', lead: 1.22, gap: 1.1 },
+    { full: layout.type.text, least: 6 },
+    measure,
+  ).marks;
 
 const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   heading: headModule,

@@ -52,6 +52,36 @@ export const setParagraph = (
 };
 
 /**
+ * Paragraphs from the top of a cell, at the largest size that lets all of them end inside it: the full
+ * size, or steps of half a point down to the least. `lead` is line pitch over size, `gap` millimetres.
+ */
+export const setParagraphs = (
+  paragraphs: readonly string[],
+  cell: Cell,
+  style: { readonly face: Face; readonly lead: number; readonly gap: number },
+  sizes: { readonly full: number; readonly least: number },
+  measure: MeasureText,
+): SetText => {
+  const at = (size: number): SetText => {
+    let used = 0;
+    const marks = paragraphs.flatMap((words) => {
+      const place = { ...cell, y: cell.y + used };
+      const set = setParagraph(words, place, style.face, size, size * style.lead, measure);
+      used += set.height + style.gap;
+      return set.marks;
+    });
+    return { marks, height: used - style.gap };
+  };
+  let size = sizes.full;
+  let set = at(size);
+  while (set.height > cell.height && size - 0.5 >= sizes.least - 1e-9) {
+    size -= 0.5;
+    set = at(size);
+  }
+  return set;
+};
+
+/**
  * The first wording and size that fits a width: each wording is tried at the full size and at steps of
  * half a point down to the least size, the longest wording first. Null when none fits.
  */
