@@ -62,9 +62,19 @@ const cellWords = (cell: TableCell, units: UnitSystem): string => {
   return side === 'straight' ? 'straight' : `${figure} ${side}`;
 };
 
-const changedWords = ({ older, newer, sd }: CellChange, units: UnitSystem): string => {
-  const sure = sd === null ? '' : ` (± ${heightWords(sd, units)})`;
-  return `${older.quadrant} ${lengthReading(older.length, units)}: ${cellWords(older, units)}, now ${cellWords(newer, units)}${sure}`;
+const changedWords = ({ older, newer, sd, sure }: CellChange, units: UnitSystem): string => {
+  const spread =
+    sd === null ? '' : ` (± ${heightWords(sd, units)}${sure ? '' : ': the surveys cannot tell'})`;
+  return `${older.quadrant} ${lengthReading(older.length, units)}: ${cellWords(older, units)}, now ${cellWords(newer, units)}${spread}`;
+};
+
+/** The tables to print again, in one sentence for a figure. */
+export const tablesToPrint = (tables: readonly TableChange[]): string | null => {
+  const names = tables.filter((table) => table.changed.length > 0).map((table) => table.name);
+  if (tables.length === 0) return null;
+  return names.length === 0
+    ? 'No table needs to be printed again.'
+    : `Tables to print again: ${names.join(', ')}.`;
 };
 
 /** Which cells of which tables changed by over half a hole. */
@@ -76,7 +86,7 @@ export const tableSentences = (tables: readonly TableChange[], units: UnitSystem
   return [
     `Tables to print again, since an aim changes by over half a hole (${half}):`,
     ...changed.flatMap((table) => [
-      `  ${table.name}: ${table.changed.length} of ${table.cells} cells`,
+      `  ${table.name}: ${table.changed.length} of ${table.cells} cells, ${table.changed.filter((cell) => cell.sure).length} beyond the uncertainty of both surveys`,
       ...table.changed.map((cell) => `      ${changedWords(cell, units)}`),
     ]),
   ];

@@ -22,7 +22,12 @@ import type { LengthUnit } from '../survey/plane.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import { type GreenFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres, type UnitSystem } from '../units.js';
-import { changeSentences, type PlaceWords, tableSentences } from './compare-words.js';
+import {
+  changeSentences,
+  type PlaceWords,
+  tableSentences,
+  tablesToPrint,
+} from './compare-words.js';
 import { holeOf } from './course-days.js';
 import { speedArgument } from './guidance-options.js';
 import { loadLayout } from './layout-file.js';
@@ -59,6 +64,8 @@ interface CommonGreen {
 
 const DEFAULT_STIMP = feetToMetres(10);
 const WINDOW = 6;
+/** As many as stand below the figure; the words on the terminal say all. */
+const FIGURE_SENTENCES = 5;
 
 /** The two surveys in the frame of a green of a course. */
 const onCourse = async (args: CompareArguments, folder: string): Promise<CommonGreen> => {
@@ -162,7 +169,7 @@ const round = (value: number, digits: number): number => Number(value.toFixed(di
 const tableJson = ({ name, changed, cells }: TableChange): object => ({
   location: name,
   cells,
-  changed: changed.map(({ older, newer, aimChange, sd, paceChange }) => ({
+  changed: changed.map(({ older, newer, aimChange, sd, sure, paceChange }) => ({
     quadrant: older.quadrant,
     length_m: older.length,
     older: older.outcome,
@@ -171,6 +178,7 @@ const tableJson = ({ name, changed, cells }: TableChange): object => ({
     newer_aim_m: newer.putt?.aimOffset ?? null,
     aim_change_m: aimChange,
     aim_change_sd_m: sd !== null && Number.isFinite(sd) ? sd : null,
+    beyond_uncertainty: sure,
     pace_change_m: paceChange,
   })),
 });
@@ -215,7 +223,9 @@ const run = async (args: CompareArguments): Promise<void> => {
         outline,
         regions: change.regions,
         locations: green.holes,
-        words: [sentences[0], ...tableSentences(tables, args.units).slice(0, 1)],
+        words: [...sentences.slice(0, FIGURE_SENTENCES), tablesToPrint(tables)].filter(
+          (words) => words !== null,
+        ),
         units: args.units,
       },
       measureWith(fonts),

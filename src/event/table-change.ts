@@ -4,6 +4,8 @@ import type { BreakTable, TableCell } from '../putt/putt.js';
 /** A change of aim worth a new table: half a hole, metres. */
 export const HALF_A_HOLE = HOLE_RADIUS;
 
+const TWO_SIDED_95 = 1.96;
+
 /** One cell of a break table, on the older and on the newer surface. */
 export interface CellChange {
   readonly older: TableCell;
@@ -12,6 +14,8 @@ export interface CellChange {
   readonly aimChange: number | null;
   /** Standard deviation of that change from both surveys; null when not known. */
   readonly sd: number | null;
+  /** The change lies beyond the uncertainty of both surveys at 95 %, or a putt came or went. */
+  readonly sure: boolean;
   /** Newer less older pace, metres; null when either has no putt. */
   readonly paceChange: number | null;
 }
@@ -34,11 +38,14 @@ const compareCells = (older: TableCell, newer: TableCell): CellChange => {
   const [before, after] = [offsetOf(older), offsetOf(newer)];
   const known = older.aimSd !== null && newer.aimSd !== null;
   const both = before !== null && after !== null;
+  const aimChange = both ? after - before : null;
+  const sd = both && known ? Math.hypot(older.aimSd ?? 0, newer.aimSd ?? 0) : null;
   return {
     older,
     newer,
-    aimChange: both ? after - before : null,
-    sd: both && known ? Math.hypot(older.aimSd ?? 0, newer.aimSd ?? 0) : null,
+    aimChange,
+    sd,
+    sure: aimChange === null || sd === null || Math.abs(aimChange) > TWO_SIDED_95 * sd,
     paceChange: both ? (newer.putt?.pace ?? 0) - (older.putt?.pace ?? 0) : null,
   };
 };
