@@ -9,7 +9,7 @@ import { locationWords } from './location-words.js';
 import type { Mark } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 
-const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
+export const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
 const HAIRLINE = 0.12;
 /** Height of a table's own heading, millimetres. */
 const HEAD = 5;
@@ -21,12 +21,12 @@ export interface TableStyle {
   readonly smallSize: number;
 }
 
-/** Row pitch, millimetres. */
-const pitchOf = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.22;
+/** Height of a row, millimetres. */
+export const rowPitch = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.22;
 
 /** Height of one location's table, millimetres. */
 export const tableHeight = (table: BreakTable, style: TableStyle): number =>
-  HEAD + pitchOf(style) * (table.lengths.length + 2);
+  HEAD + rowPitch(style) * (table.lengths.length + 2);
 
 /** Half of the hole's width: an aim that is not known to this is marked. Rules of Golf, definition of Hole: 108 mm. */
 const HALF_HOLE = 0.054;
@@ -37,12 +37,12 @@ const TWO_SIDED_95 = 1.96;
 export const isDoubtfulAim = (cell: TableCell): boolean =>
   cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HALF_HOLE;
 
-interface Columns {
+export interface TableColumns {
   readonly length: number;
   readonly groups: readonly { readonly x: number; readonly width: number }[];
 }
 
-const columnsOf = (cell: Cell): Columns => {
+export const tableColumns = (cell: Cell): TableColumns => {
   const lengthWidth = 7;
   const width = (cell.width - lengthWidth) / QUADRANTS.length;
   return {
@@ -81,7 +81,7 @@ const shortFigure = (figure: string): string =>
 /** The unit of a column stands in the key below the tables. */
 const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
 
-const groupMarks = (
+export const aimAndPace = (
   cell: TableCell,
   x: number,
   width: number,
@@ -123,8 +123,8 @@ export const tableMarks = (
   cell: Cell,
   style: TableStyle,
 ): Mark[] => {
-  const columns = columnsOf(cell);
-  const pitch = pitchOf(style);
+  const columns = tableColumns(cell);
+  const pitch = rowPitch(style);
   const top = cell.y + HEAD;
   const right = cell.x + cell.width;
   const bottom = top + pitch * (table.lengths.length + 2);
@@ -177,7 +177,7 @@ export const tableMarks = (
     QUADRANTS.forEach((quadrant, i) => {
       const found = table.cells.find((c) => c.quadrant === quadrant && c.length === length);
       if (found !== undefined) {
-        marks.push(...groupMarks(found, columns.groups[i].x, columns.groups[i].width, base, style));
+        marks.push(...aimAndPace(found, columns.groups[i].x, columns.groups[i].width, base, style));
       }
     });
   });
