@@ -9,6 +9,7 @@ import { findExtremes } from './extremes.js';
 import { fallArrows } from './fall-arrows.js';
 import { sampleGround } from './ground-grid.js';
 import type { Reading } from './reading.js';
+import { sectionsOf } from './sections.js';
 import { slopeBands, squaredGrade } from './slope-bands.js';
 import { streamsOf } from './streams.js';
 
@@ -43,6 +44,14 @@ export interface ReadOptions {
   readonly arrowSpacing: number;
   /** Ground more level than this gets no arrow. */
   readonly leastGrade: number;
+  /** Grade over which ground is a face; null: by the median grade of the green. */
+  readonly faceGrade: number | null;
+  /** Least height from the foot of a face to its brow. */
+  readonly leastFaceRise: number;
+  /** A level part smaller than this share of the green is a shelf, larger a tier. */
+  readonly shelfShare: number;
+  /** Bend across the fall line from which ground counts as hollow or crowned, 1/m. */
+  readonly hollowBend: number;
 }
 
 export const READ_DEFAULTS: ReadOptions = {
@@ -62,6 +71,10 @@ export const READ_DEFAULTS: ReadOptions = {
   leastDivide: 3,
   arrowSpacing: 2.5,
   leastGrade: 0.002,
+  faceGrade: null,
+  leastFaceRise: 0.15,
+  shelfShare: 0.15,
+  hollowBend: 0.008,
 };
 
 /** Reads the ground of one green. */
@@ -77,6 +90,7 @@ export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}):
       : (a, b) => Math.hypot(trust.heightSd(a[0], a[1]), trust.heightSd(b[0], b[1])),
     o,
   );
+  const squared = squaredGrade(grid);
   const drainage = drainGround(grid, extremes.graph, o);
   const streams = streamsOf(drainage, area, o);
   const divides = divideLines(drainage, extremes, streams, o);
@@ -84,13 +98,13 @@ export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}):
   const lines = [...divides, ...streams.map((stream) => stream.points)];
   return {
     area,
-    bands: slopeBands(grid, squaredGrade(grid), o.bandThresholds, o.minIsland, area),
+    bands: slopeBands(grid, squared, o.bandThresholds, o.minIsland, area),
     contours: contourLines(grid, o.contourInterval, o.indexEvery),
     critical: extremes.points,
     divides,
     streams,
     arrows: fallArrows(grid, chance, lines, o),
-    sections: [],
+    sections: sectionsOf(grid, area, extremes.graph, squared, extremes.points, streams, o),
     doubtful: doubtfulGround(grid, chance, o.minIsland / 2, area),
     valleys: valleyLines(drainage, extremes, streams),
     hollows: drainage.hollows,
