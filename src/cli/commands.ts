@@ -2,6 +2,7 @@ import type { CommandModule } from 'yargs';
 import { bookCommand } from './book.js';
 import { checkCommand } from './check.js';
 import { compareCommand } from './compare.js';
+import { dayCommand } from './day.js';
 import { holesCommand } from './holes.js';
 import { layoutsCommand } from './layouts.js';
 import { locateCommand } from './locate.js';
@@ -13,6 +14,7 @@ export const COMMANDS: readonly CommandModule<object, never>[] = [
   bookCommand,
   checkCommand,
   compareCommand,
+  dayCommand,
   holesCommand,
   layoutsCommand,
   locateCommand,

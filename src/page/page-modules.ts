@@ -12,6 +12,11 @@ export interface PageContext {
   readonly label: string;
 }
 
+export interface DayPageContext extends PageContext {
+  /** Days of the event are counted from 1. */
+  readonly day: number;
+}
+
 export interface GreenPageContext extends PageContext {
   readonly green: GreenContent;
 }

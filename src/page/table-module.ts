@@ -116,63 +116,41 @@ export const aimAndPace = (
   return marks;
 };
 
-/** The break table of one hole location: a row a length, a pair of columns a quadrant. */
-export const tableMarks = (
-  location: PlacedLocation,
-  table: BreakTable,
-  cell: Cell,
+/** The quadrants over their columns, two rows high. */
+export const quadrantHeadings = (
+  columns: TableColumns,
+  top: number,
   style: TableStyle,
-): Mark[] => {
-  const columns = tableColumns(cell);
+): readonly Mark[] => {
   const pitch = rowPitch(style);
-  const top = cell.y + HEAD;
+  const base = top + pitch * 0.78;
+  const small = (x: number, words: string): Mark =>
+    text([x, base + pitch * 0.9], words, 'text-italic', style.smallSize, { align: 'right' });
+  return columns.groups.flatMap(({ x, width }, i) => [
+    text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, { align: 'centre' }),
+    small(x + width * 0.5, 'aim'),
+    small(x + width - 1.2, 'pace'),
+  ]);
+};
+
+/** A row a length, a pair of columns a quadrant, between the rules of `cell`. */
+export const tableRows = (
+  table: BreakTable,
+  columns: TableColumns,
+  cell: Pick<Cell, 'x' | 'y' | 'width'>,
+  style: TableStyle,
+): readonly Mark[] => {
+  const pitch = rowPitch(style);
   const right = cell.x + cell.width;
-  const bottom = top + pitch * (table.lengths.length + 2);
-  const marks: Mark[] = [
-    ...headingMarks(location, table, cell, style),
-    rule(cell.x, top, right, top, stroke(0.3)),
-  ];
-  const headBase = top + pitch * 0.78;
-  columns.groups.forEach((group, i) => {
-    marks.push(
-      rule(group.x, top + 0.6, group.x, bottom, stroke(HAIRLINE)),
-      text([group.x + group.width / 2, headBase], QUADRANTS[i], 'text-bold', style.smallSize, {
-        align: 'centre',
-      }),
-      text(
-        [group.x + group.width * 0.5, headBase + pitch * 0.9],
-        'aim',
-        'text-italic',
-        style.smallSize,
-        {
-          align: 'right',
-        },
-      ),
-      text(
-        [group.x + group.width - 1.2, headBase + pitch * 0.9],
-        'pace',
-        'text-italic',
-        style.smallSize,
-        {
-          align: 'right',
-        },
-      ),
-    );
-  });
+  const bottom = cell.y + pitch * table.lengths.length;
+  const marks: Mark[] = [];
   table.lengths.forEach((length, row) => {
-    const y = top + pitch * (row + 2);
+    const y = cell.y + pitch * row;
     const base = y + pitch * 0.76;
+    const words = bareFigure(lengthReading(length, style.units));
     marks.push(
       rule(cell.x, y, right, y, stroke(HAIRLINE)),
-      text(
-        [columns.length, base],
-        bareFigure(lengthReading(length, style.units)),
-        'text',
-        style.tableSize,
-        {
-          align: 'right',
-        },
-      ),
+      text([columns.length, base], words, 'text', style.tableSize, { align: 'right' }),
     );
     QUADRANTS.forEach((quadrant, i) => {
       const found = table.cells.find((c) => c.quadrant === quadrant && c.length === length);
@@ -182,13 +160,26 @@ export const tableMarks = (
     });
   });
   marks.push(rule(cell.x, bottom, right, bottom, stroke(0.3)));
-  return [
-    {
-      kind: 'group',
-      role: 'table',
-      alt: `Breaks to location ${location.name}`,
-      shows: 'putts',
-      marks,
-    },
+  return marks;
+};
+
+/** The break table of one hole location: its heading, the quadrants, a row a length. */
+export const tableMarks = (
+  location: PlacedLocation,
+  table: BreakTable,
+  cell: Cell,
+  style: TableStyle,
+): Mark[] => {
+  const columns = tableColumns(cell);
+  const pitch = rowPitch(style);
+  const top = cell.y + HEAD;
+  const bottom = top + pitch * (table.lengths.length + 2);
+  const marks: Mark[] = [
+    ...headingMarks(location, table, cell, style),
+    rule(cell.x, top, cell.x + cell.width, top, stroke(0.3)),
+    ...columns.groups.map(({ x }) => rule(x, top + 0.6, x, bottom, stroke(HAIRLINE))),
+    ...quadrantHeadings(columns, top, style),
+    ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style),
   ];
+  return [{ kind: 'group', role: 'table', alt: `Breaks to location ${location.name}`, marks }];
 };

@@ -49,6 +49,8 @@ export const PAGE_KINDS = [
   'tables',
   'notes',
   'station',
+  'day-sheet',
+  'day-tables',
 ] as const;
 
 export const LAYOUT_SCHEMA = {

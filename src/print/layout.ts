@@ -102,7 +102,9 @@ export type PageKind =
   | 'green'
   | 'tables'
   | 'notes'
-  | 'station';
+  | 'station'
+  | 'day-sheet'
+  | 'day-tables';
 
 /** One module on a page's print grid: columns and rows are first and last cell, counted from 1, both included. */
 export interface Placement {

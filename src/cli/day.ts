@@ -1,0 +1,182 @@
+import { basename, join, resolve } from 'node:path';
+import type { CommandModule } from 'yargs';
+import type { Course } from '../course/course.js';
+import { loadCourse } from '../course/load-course.js';
+import type { DayLocation } from '../event/day-locations.js';
+import { InputFault } from '../fault.js';
+import { composeDay } from '../page/day-pages.js';
+import { locationWords } from '../page/location-words.js';
+import { measureWith, openFonts } from '../print/fonts.js';
+import { aimReading, paceReading } from '../putt/rounding.js';
+import type { UnitSystem } from '../units.js';
+import { loadDays, locationsOfDay } from './course-days.js';
+import { loadLayout, ownLayouts } from './layout-file.js';
+import { lengthArgument } from './lengths.js';
+import { printJson, say } from './output.js';
+import {
+  type GreenOfBook,
+  openCourseCache,
+  prepareGreens,
+  type WantedGreen,
+} from './prepare-green.js';
+import { makeProducts, writeProducts } from './products.js';
+
+interface DayArguments {
+  readonly course: string;
+  readonly day: number;
+  readonly speed: string | undefined;
+  readonly locations: string | undefined;
+  readonly layout: string;
+  readonly out: string;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+/** A reading is in feet by definition, whatever the units shown. */
+const SPEED_UNIT = { imperial: 'ft', metric: 'ft' } as const;
+/** Stimp readings, metres: 2 to 20 ft. */
+const SLOWEST = 0.6;
+const FASTEST = 6.1;
+
+/** The speed asked for by an option, metres of stimp reading. */
+export const speedArgument = (option: string, value: string, units: UnitSystem): number => {
+  const stimp = lengthArgument(option, value, units, SPEED_UNIT);
+  if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
+  throw new InputFault(
+    { file: 'command line', place: option },
+    `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
+    'readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 or 3.5m',
+  );
+};
+
+/** The greens of a day, in the order of the course, each with its one location. */
+export const greensOfDay = (
+  course: Course,
+  locations: readonly DayLocation[],
+  stimp: number | null,
+): WantedGreen[] =>
+  course.holes.flatMap((hole): WantedGreen[] => {
+    const found = locations.find(({ holeId }) => holeId === hole.id);
+    if (found === undefined || hole.green === null) return [];
+    return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp }];
+  });
+
+const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] =>
+  greens.map(({ content }) => {
+    const [location] = content.locations;
+    const [table] = content.tables;
+    return {
+      hole: content.holeId,
+      name: content.name,
+      on: location.on,
+      in: location.in,
+      side: location.side,
+      words: locationWords(location),
+      at_m: location.at,
+      stimp_m: content.stimp,
+      past_m: content.past,
+      grade: table.grade,
+      putts: table.cells.map(({ quadrant, length, ball, outcome, putt }) => ({
+        quadrant,
+        length_m: length,
+        ball_m: ball,
+        outcome,
+        ...(putt === null
+          ? {}
+          : {
+              aim: aimReading(putt.aimOffset, units),
+              pace: paceReading(putt.pace, units),
+              aim_offset_m: putt.aimOffset,
+              pace_m: putt.pace,
+            }),
+      })),
+    };
+  });
+
+const run = async (args: DayArguments): Promise<void> => {
+  const course = loadCourse(args.course);
+  const layout = loadLayout(args.layout);
+  const stimp = args.speed === undefined ? null : speedArgument('--speed', args.speed, args.units);
+  const locations = locationsOfDay(course, loadDays(course, args.locations), args.day);
+  const wanted = greensOfDay(course, locations, stimp);
+  const courseName = basename(resolve(course.folder));
+  const cache = openCourseCache(args.out, courseName);
+  const greens = await prepareGreens(course, wanted, layout, cache);
+  const fonts = openFonts();
+  const content = {
+    title: course.title,
+    setting: course.setting,
+    use: layout.use,
+    units: args.units,
+    stimp: stimp ?? course.stimp,
+    past: layout.tables.past,
+    greens: greens.map((green) => green.content),
+    day: args.day,
+  };
+  const pages = composeDay(content, layout, measureWith(fonts));
+  const products = await makeProducts(
+    `${layout.name}-${args.day}`,
+    pages,
+    layout,
+    fonts,
+    `${course.title}, day ${args.day}`,
+    [{ edition: 'screen', ending: '', what: 'the pages of the day, for a screen' }],
+  );
+  const folder = join(args.out, courseName);
+  writeProducts(folder, products);
+  const missing = course.holes.filter(
+    (hole) => hole.green !== null && !wanted.some((one) => one.hole === hole),
+  );
+  for (const hole of missing) say(`no hole location on day ${args.day}: ${hole.id}, ${hole.name}`);
+  if (args.json) {
+    printJson({
+      course: course.title,
+      day: args.day,
+      layout: layout.name,
+      pages: pages.map(({ id, title, label }) => ({ id, title, label })),
+      holes: figuresOf(greens, args.units),
+      files: products.map(({ file, what, bytes }) => ({
+        file: join(folder, file),
+        what,
+        bytes: bytes.length,
+      })),
+    });
+    return;
+  }
+  for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
+};
+
+export const dayCommand: CommandModule<object, DayArguments> = {
+  command: 'day <course>',
+  describe: 'the pages that change: hole locations and putts of a day at its green speed',
+  builder: (yargs) =>
+    yargs
+      .positional('course', {
+        type: 'string',
+        demandOption: true,
+        describe: 'course folder or course file',
+      })
+      .option('day', { type: 'number', demandOption: true, describe: 'the day, from 1' })
+      .option('speed', {
+        type: 'string',
+        nargs: 1,
+        describe: "green speed of the day: 11.5, 3.5m; else the course's own",
+      })
+      .option('locations', {
+        type: 'string',
+        nargs: 1,
+        describe:
+          'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
+      })
+      .option('layout', {
+        type: 'string',
+        default: 'day',
+        describe: `a layout file with pages of a day, or one of ${ownLayouts().join(', ')}`,
+      })
+      .option('out', {
+        type: 'string',
+        default: 'out',
+        describe: 'folder for what is made',
+      }) as never,
+  handler: run,
+};

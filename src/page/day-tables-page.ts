@@ -1,0 +1,182 @@
+import type { Layout } from '../print/layout.js';
+import type { UnitSystem } from '../units.js';
+import { pointsToMm } from '../units.js';
+import type { GreenContent } from './book-content.js';
+import { dayFootModule } from './day-sheet-page.js';
+import { fillPath, rectSteps, rule, stroke, text } from './draw.js';
+import { fallArrow } from './fall-arrow.js';
+import { type Cell, cellOf, type PageSide } from './grid.js';
+import { locationWords } from './location-words.js';
+import type { Mark, Page } from './marks.js';
+import { DARK, PAPER } from './marks.js';
+import { composePage, type DayPageContext, type PageModule } from './page-modules.js';
+import { fitWording } from './paragraph.js';
+import { speedWords } from './speed-words.js';
+import {
+  isDoubtfulAim,
+  quadrantHeadings,
+  rowPitch,
+  type TableStyle,
+  tableColumns,
+  tableRows,
+} from './table-module.js';
+
+/** Height of a hole's own heading, millimetres. */
+const HEAD = 4.5;
+/** Least and greatest room between two tables. */
+const GAP = 1.2;
+const WIDEST_GAP = 4;
+
+export interface DayTablesContext extends DayPageContext {
+  /** First green of this page, and how many. */
+  readonly from: number;
+  readonly count: number;
+  readonly part: number;
+}
+
+type Module = PageModule<DayTablesContext>;
+
+const styleOf = (layout: Layout, units: UnitSystem): TableStyle => ({
+  units,
+  tableSize: layout.type.table,
+  smallSize: layout.type.small,
+});
+
+const blockHeight = (green: GreenContent, style: TableStyle): number =>
+  HEAD + rowPitch(style) * green.tables[0].lengths.length;
+
+/** How many greens stand on each page of tables; none where the layout has no place for them. */
+export const greensPerDayPage = (
+  greens: readonly GreenContent[],
+  layout: Layout,
+  units: UnitSystem,
+  side: PageSide,
+): number[] => {
+  const placement = (layout.pages['day-tables'] ?? []).find((p) => p.module === 'tables');
+  if (placement === undefined) return [];
+  const room = cellOf(layout, side, placement).height;
+  const style = styleOf(layout, units);
+  const counts: number[] = [];
+  let used = Infinity;
+  for (const green of greens) {
+    const height = blockHeight(green, style);
+    if (used + height > room) {
+      counts.push(0);
+      used = 0;
+    }
+    counts[counts.length - 1] += 1;
+    used += height + GAP;
+  }
+  return counts;
+};
+
+/** The day and the speed, and below them the quadrants, once for all tables of the page. */
+const headingModule: Module = ({ layout, measure, book, day }, cell) => {
+  const style = styleOf(layout, book.units);
+  const { heading } = layout.type;
+  const right = cell.x + cell.width;
+  const base = cell.y + pointsToMm(heading) * 0.8;
+  const words = `Day ${day}`;
+  const room = cell.width - measure(words, 'title-bold', heading) - 3;
+  const speed = speedWords(book.stimp, book.past, book.units);
+  const said = fitWording(
+    [`${book.title} · ${speed}`, speed],
+    room,
+    'text',
+    style.tableSize,
+    6,
+    measure,
+  );
+  return [
+    text([cell.x, base], words, 'title-bold', heading),
+    ...(said === null
+      ? []
+      : [text([right, base], said.text, 'text', said.size, { align: 'right' })]),
+    rule(cell.x, base + 1.2, right, base + 1.2, stroke(0.3)),
+    ...quadrantHeadings(
+      tableColumns(cell),
+      cell.y + cell.height - 2 * rowPitch(style) - 0.6,
+      style,
+    ),
+  ];
+};
+
+const blockHeading = (green: GreenContent, cell: Cell, style: TableStyle): Mark[] => {
+  const { grade, fall } = green.tables[0];
+  const size = style.tableSize + 1;
+  const base = cell.y + 3.3;
+  const right = cell.x + cell.width;
+  const box = Math.max(4.6, green.holeId.length * 2.4);
+  return [
+    fillPath(rectSteps(cell.x, cell.y, box, HEAD - 0.3), DARK),
+    text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
+      align: 'centre',
+      paint: PAPER,
+    }),
+    text([cell.x + box + 1.4, base], locationWords(green.locations[0]), 'text-bold', size),
+    text([right - 5.4, base], `falls ${(grade * 100).toFixed(1)} %`, 'text', style.tableSize, {
+      align: 'right',
+    }),
+    fallArrow([right - 2.3, cell.y + 2.2], [fall[0], -fall[1]], 0.045),
+  ];
+};
+
+const block = (green: GreenContent, cell: Cell, style: TableStyle): Mark => {
+  const columns = tableColumns(cell);
+  return {
+    kind: 'group',
+    role: 'table',
+    alt: `Breaks to the hole location of hole ${green.holeId}`,
+    marks: [
+      ...blockHeading(green, cell, style),
+      ...columns.groups.map(({ x }) =>
+        rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
+      ),
+      ...tableRows(green.tables[0], columns, { ...cell, y: cell.y + HEAD }, style),
+    ],
+  };
+};
+
+const tablesModule: Module = ({ layout, book, from, count }, cell) => {
+  const style = styleOf(layout, book.units);
+  const greens = book.greens.slice(from, from + count);
+  const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
+  const gap = greens.length < 2 ? 0 : Math.min(WIDEST_GAP, room / (greens.length - 1));
+  let y = cell.y;
+  return greens.map((green) => {
+    const height = blockHeight(green, style);
+    const mark = block(green, { x: cell.x, y, width: cell.width, height }, style);
+    y += height + gap;
+    return mark;
+  });
+};
+
+const keyModule: Module = ({ layout, book, from, count }, cell) => {
+  const doubt = book.greens
+    .slice(from, from + count)
+    .some(({ tables }) => tables[0].cells.some(isDoubtfulAim));
+  const words = [
+    `length, pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
+    'aim beside the hole, seen from the ball',
+    ...(doubt ? ['~ not known to half a hole'] : []),
+  ].join(' · ');
+  return [text([cell.x, cell.y + cell.height * 0.72], words, 'text-italic', layout.type.small)];
+};
+
+const DAY_TABLES_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  tables: tablesModule,
+  key: keyModule,
+  foot: dayFootModule,
+};
+
+export const composeDayTables = (context: DayTablesContext): Page =>
+  composePage(
+    'day-tables',
+    {
+      id: `day-tables${context.part === 0 ? '' : `-${context.part + 1}`}`,
+      title: `Day ${context.day}: putts`,
+    },
+    DAY_TABLES_MODULES,
+    context,
+  );
