@@ -15,7 +15,7 @@ import { locationWords } from '../page/location-words.js';
 import type { PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { METRES_PER_PACE, metresToFeet, type UnitSystem } from '../units.js';
-import { fitGreen } from './fit-green.js';
+import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate.js';
@@ -136,8 +136,15 @@ export const locateAreas = async (
   const guidance = guidanceOf(args, args.units);
   const day = dayChosen(args.day, days);
   const earlier = earlierOn(hole, days, day);
-  const { surface, site: green } = await fitGreen(course, hole);
-  const stimp = speedArgument(args.speed, args.units, green.stimp);
+  if (hole.green === null) {
+    throw new InputFault(
+      { file: course.file, place: `hole ${hole.id}` },
+      'the hole has no survey',
+      'name the survey of its green by the key "survey"',
+    );
+  }
+  const [surface] = await courseSurfaces(course, [hole], args.out);
+  const stimp = speedArgument(args.speed, args.units, hole.green.stimp);
   const site = siteFor(surface, stimp, guidance);
   if (args.at !== undefined) {
     judgeOne(args, site, hole, earlier);

@@ -15,7 +15,7 @@ import { type RotaPlaces, rotaPlaces } from '../event/rota-places.js';
 import { InputFault } from '../fault.js';
 import { locationWords } from '../page/location-words.js';
 import { metresToFeet, metresToPaces, type UnitSystem } from '../units.js';
-import { fitGreen } from './fit-green.js';
+import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate.js';
@@ -59,20 +59,16 @@ const chooseAll = async (
   count: number,
   guidance: Guidance,
 ): Promise<RotaHole[]> => {
+  const surfaces = await courseSurfaces(course, holes, args.out);
   const progress = startProgress(holes.length);
-  const all: { places: RotaPlaces; earlier: EarlierLocation[]; candidates: Candidate[] }[] = [];
-  try {
-    for (const hole of holes) {
-      progress.step(`green ${hole.id}, ${hole.name}`);
-      const { surface, site } = await fitGreen(course, hole);
-      const stimp = speedArgument(args.speed, args.units, site.stimp);
-      const earlier = earlierOn(hole, days, first);
-      const candidates = candidatesOn(siteFor(surface, stimp, guidance), earlier);
-      all.push({ places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates });
-    }
-  } finally {
-    progress.done();
-  }
+  const all = holes.map((hole, h) => {
+    progress.step(`places on green ${hole.id}, ${hole.name}`);
+    const stimp = speedArgument(args.speed, args.units, hole.green?.stimp ?? course.stimp);
+    const earlier = earlierOn(hole, days, first);
+    const candidates = candidatesOn(siteFor(surfaces[h], stimp, guidance), earlier);
+    return { places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates };
+  });
+  progress.done();
   const small = all.findIndex(({ places }) => places.apart.length + places.forced.length < count);
   if (small >= 0) {
     throw new InputFault(

@@ -19,6 +19,7 @@ export interface LocateArguments extends GuidanceArguments {
   readonly locations: string | undefined;
   readonly at: string | undefined;
   readonly write: string | undefined;
+  readonly out: string;
   readonly units: UnitSystem;
   readonly json: boolean;
 }
@@ -100,6 +101,11 @@ export const locateCommand: CommandModule<object, LocateArguments> = {
         .option('write', {
           type: 'string',
           describe: 'write the rota to a new CSV file that `runnel holes` reads',
+        })
+        .option('out', {
+          type: 'string',
+          default: 'out',
+          describe: 'folder whose cache of fitted greens is used',
         })
         .option('locations', {
           type: 'string',
