@@ -14,8 +14,12 @@ export const cmykOf = (paint: Paint, inks: Inks): Cmyk => {
   return [c * paint.tone, m * paint.tone, y * paint.tone, k * paint.tone];
 };
 
-/** ISO 32000-1, 10.3.5: device CMYK to device RGB. */
+/** ISO 32000-1, 10.3.5: device CMYK to device RGB; a layout in grey stays grey on a screen. */
 export const rgbOf = (paint: Paint, inks: Inks): Rgb => {
+  if (inks.model === 'grey') {
+    const grey = greyOf(paint, inks);
+    return [grey, grey, grey];
+  }
   const [c, m, y, k] = cmykOf(paint, inks);
   return [1 - Math.min(1, c + k), 1 - Math.min(1, m + k), 1 - Math.min(1, y + k)];
 };

@@ -54,6 +54,8 @@ export interface PdfDraft {
   readonly context: PDFContext;
   readonly book: FontBook;
   readonly resources: PDFRef;
+  /** Colour spaces, which sheets share with the pages on them. */
+  readonly spaces: PDFRef;
   readonly pageTree: PDFRef;
   readonly pages: PDFRef[];
   readonly hash: ReturnType<typeof createHash>;
@@ -71,6 +73,7 @@ export const startDocument = (book: FontBook): PdfDraft => {
     context,
     book,
     resources: context.nextRef(),
+    spaces: context.nextRef(),
     pageTree: context.nextRef(),
     pages: [],
     hash: createHash('sha256'),
@@ -104,7 +107,10 @@ export const addPage = (
   const resources =
     page.forms === undefined
       ? draft.resources
-      : context.obj({ XObject: page.forms as Record<string, PDFRef> });
+      : context.obj({
+          ColorSpace: draft.spaces,
+          XObject: page.forms as Record<string, PDFRef>,
+        });
   context.assign(
     ref,
     context.obj({
@@ -155,6 +161,7 @@ const writeResources = (
     spaces.InkTint = separation(context, inks.tint.name, inks.tint.cmyk);
   }
   if (registration) spaces.AllPlates = separation(context, 'All', [1, 1, 1, 1]);
+  context.assign(draft.spaces, context.obj(spaces));
   const states =
     model === 'spot' || model === 'cmyk'
       ? {
@@ -168,7 +175,7 @@ const writeResources = (
     draft.resources,
     context.obj({
       ProcSet: ['PDF', 'Text'],
-      ...(Object.keys(spaces).length > 0 ? { ColorSpace: spaces } : {}),
+      ColorSpace: draft.spaces,
       ...states,
       Font: book.embed(context),
     }),

@@ -85,6 +85,7 @@ export const writePdf = async (
   pages.forEach((page, i) => {
     const width = mmToPoints(page.width);
     const height = mmToPoints(page.height);
+    const media: PdfBox = [0, 0, width + 2 * slug, height + 2 * slug];
     const trim: PdfBox = [slug, slug, slug + width, slug + height];
     const tags = structure?.page(page, refs[i]);
     const content = contentOf(page.marks, {
@@ -106,10 +107,10 @@ export const writePdf = async (
               content,
               'Q',
               cropMarks([trim], bleed),
-              registrationMarks(trim, bleed),
+              registrationMarks(trim, bleed, media),
             ].join('\n')
           : content,
-        media: [0, 0, width + 2 * slug, height + 2 * slug],
+        media,
         trim,
         bleed: [trim[0] - bleed, trim[1] - bleed, trim[2] + bleed, trim[3] + bleed],
         extra: { ...(links.length > 0 ? { Annots: links } : {}), ...tags?.entries() },

@@ -34,6 +34,16 @@ const within = (
   return high - low >= mmToPoints(1.5) ? [low, high] : null;
 };
 
+/** Whether a mark from one point to another would run over a page. */
+export const runsOver = ([x1, y1, x2, y2]: PdfBox, trims: readonly PdfBox[]): boolean =>
+  trims.some(
+    (t) =>
+      Math.max(x1, x2) > t[0] - 0.01 &&
+      Math.min(x1, x2) < t[2] + 0.01 &&
+      Math.max(y1, y2) > t[1] - 0.01 &&
+      Math.min(y1, y2) < t[3] + 0.01,
+  );
+
 /**
  * Crop marks at the corners of the trimmed pages, outside every page and its bleed. `sheet` bounds
  * them; without it there is room enough.
@@ -47,15 +57,7 @@ export const cropMarks = (
   const gap = Math.max(bleed, mmToPoints(GAP));
   const reach = gap + mmToPoints(LENGTH);
   const lines = new Set<string>();
-  /** Whether a mark from one point to another would run over a page. */
-  const covered = (x1: number, y1: number, x2: number, y2: number): boolean =>
-    trims.some(
-      (t) =>
-        Math.max(x1, x2) > t[0] - 0.01 &&
-        Math.min(x1, x2) < t[2] + 0.01 &&
-        Math.max(y1, y2) > t[1] - 0.01 &&
-        Math.min(y1, y2) < t[3] + 0.01,
-    );
+  const covered = (...mark: PdfBox): boolean => runsOver(mark, trims);
   for (const [left, bottom, right, top] of trims) {
     for (const x of [left, right]) {
       for (const [y, out] of [
@@ -95,18 +97,34 @@ const circle = (x: number, y: number, r: number): string => {
   ].join(' ');
 };
 
-/** A cross in a circle at the middle of each side of a box, in all plates. */
-export const registrationMarks = (box: PdfBox, bleed: number, plates = true): string => {
-  const out = bleed + mmToPoints(5);
+/** Off the middle of a side, where a gutter's crop marks may stand. Millimetres. */
+const BESIDE_MIDDLE = 15;
+const ARM = 2.6;
+
+/** A cross in a circle beside the middle of each side of a box, in all plates, where there is room. */
+export const registrationMarks = (
+  box: PdfBox,
+  bleed: number,
+  sheet: PdfBox,
+  plates = true,
+): string => {
+  const arm = mmToPoints(ARM);
   const r = mmToPoints(1.5);
-  const arm = mmToPoints(2.6);
-  const middle = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
-  const spots = [
-    [box[0] - out, middle[1]],
-    [box[2] + out, middle[1]],
-    [middle[0], box[1] - out],
-    [middle[0], box[3] + out],
-  ];
+  const beside = mmToPoints(BESIDE_MIDDLE);
+  const middle = [(box[0] + box[2]) / 2 + beside, (box[1] + box[3]) / 2 + beside];
+  /** How far outside a side whose margin is given; null where a mark finds no room. */
+  const out = (margin: number): number | null => {
+    const far = Math.min(bleed + mmToPoints(5), margin - arm - 1);
+    return far < bleed + arm ? null : far;
+  };
+  const spots = (
+    [
+      [out(box[0] - sheet[0]), (d: number) => [box[0] - d, middle[1]]],
+      [out(sheet[2] - box[2]), (d: number) => [box[2] + d, middle[1]]],
+      [out(box[1] - sheet[1]), (d: number) => [middle[0], box[1] - d]],
+      [out(sheet[3] - box[3]), (d: number) => [middle[0], box[3] + d]],
+    ] as const
+  ).flatMap(([distance, place]) => (distance === null ? [] : [place(distance)]));
   return drawn(
     REGISTRATION_TAG,
     spots.flatMap(([x, y]) => [

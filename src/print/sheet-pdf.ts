@@ -11,10 +11,10 @@ import { PAGE_TAG } from './marked-content.js';
 import type { PdfOptions } from './pdf.js';
 import { addForm, addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
-import { cropMarks, foldMarks, registrationMarks } from './printer-marks.js';
+import { cropMarks, foldMarks, registrationMarks, runsOver } from './printer-marks.js';
 
 export interface SheetOptions extends Omit<PdfOptions, 'edition'> {
-  /** Composes the sheet that is printed before all others, front and back: instructions and a test. */
+  /** Composes the sheet that is printed at home before all others, front and back: instructions and a test. */
   readonly first?: (sheet: { readonly width: number; readonly height: number }) => readonly Page[];
 }
 
@@ -31,22 +31,28 @@ const matrixOf = (slot: Slot, page: Page): string => {
   return `${at.map(number).join(' ')} cm`;
 };
 
+/** Millimetres. */
+const TICK = 6;
+
 /** Short ticks on a fold's line outside the pages, at both of its ends. */
 const foldTicks = (
   [x1, y1, x2, y2]: readonly [number, number, number, number],
   sheet: Imposition,
-): (readonly [number, number, number, number])[] => {
+  trims: readonly PdfBox[],
+): PdfBox[] => {
   const upright = x1 === x2;
-  const tick = (from: number, limit: number): readonly [number, number] => {
+  const tick = (from: number, limit: number): PdfBox => {
     const out = Math.sign(limit - from);
-    const room = Math.abs(limit - from);
-    return room < 2.5 ? [from, from] : [from + out, from + out * Math.min(6, room)];
+    const near = from + out;
+    const far = from + out * Math.min(TICK, Math.abs(limit - from));
+    return points(upright ? [x1, near, x1, far] : [near, y1, far, y1]);
   };
-  const low = upright ? tick(y1, 0) : tick(x1, 0);
-  const high = upright ? tick(y2, sheet.height) : tick(x2, sheet.width);
-  return [low, high]
-    .filter(([from, to]) => from !== to)
-    .map(([from, to]) => points(upright ? [x1, from, x1, to] : [from, y1, to, y1]));
+  const ends = upright
+    ? [tick(y1, 0), tick(y2, sheet.height)]
+    : [tick(x1, 0), tick(x2, sheet.width)];
+  return ends.filter(
+    ([a, b, c, d]) => Math.hypot(c - a, d - b) >= mmToPoints(1.5) && !runsOver([a, b, c, d], trims),
+  );
 };
 
 const union = (boxes: readonly PdfBox[]): PdfBox => [
@@ -77,7 +83,8 @@ export const writeSheets = async (
   const media: PdfBox = points([0, 0, imposition.width, imposition.height]);
   const labels: string[] = [];
   const sides = plan.duplex === 'one side' ? 1 : 2;
-  for (const [i, page] of (first?.(imposition) ?? []).slice(0, sides).entries()) {
+  const before = press ? [] : (first?.(imposition) ?? []);
+  for (const [i, page] of before.slice(0, sides).entries()) {
     addPage(draft, { content: draw(page), media, trim: media, bleed: media });
     labels.push(i === 0 ? 'first sheet' : 'first sheet, back');
   }
@@ -109,11 +116,11 @@ export const writeSheets = async (
           press,
         ),
         foldMarks(
-          imposition.folds.flatMap((fold) => foldTicks(fold, imposition)),
+          imposition.folds.flatMap((fold) => foldTicks(fold, imposition, trims)),
           press,
         ),
       );
-      if (press) content.push(registrationMarks(trim, mmToPoints(bleed)));
+      if (press) content.push(registrationMarks(trim, mmToPoints(bleed), media));
     }
     const b = mmToPoints(bleed);
     addPage(draft, {
