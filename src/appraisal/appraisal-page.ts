@@ -1,0 +1,282 @@
+import { boxOf, type Point, type Ring } from '../geometry.js';
+import {
+  circleSteps,
+  fillPath,
+  hatch,
+  lineSteps,
+  rectSteps,
+  ringSteps,
+  rule,
+  stroke,
+  strokePath,
+  text,
+} from '../page/draw.js';
+import { fitGround, type GroundFrame, onPaper, paperLength } from '../page/ground-frame.js';
+import type { Mark, MeasureText, Page, PathStep } from '../page/marks.js';
+import { DARK, PAPER, TINT } from '../page/marks.js';
+import type { Appraisal } from './appraise.js';
+import { QUALITY_STEP } from './ground-quality.js';
+import { BARE_STEP } from './spacing.js';
+
+/** Millimetres; an A5 page, so that the picture also prints. */
+const WIDTH = 148;
+const HEIGHT = 210;
+const MARGIN = 8;
+const PICTURE = { x: MARGIN, y: 26, width: WIDTH - 2 * MARGIN, height: 138 };
+/** Dots past this many are thinned evenly. */
+const DOT_LIMIT = 6000;
+const LABELLED_OUTLIERS = 8;
+
+export interface AppraisalWords {
+  readonly title: string;
+  readonly subtitle: string;
+  /** Lines below the picture. */
+  readonly lines: readonly string[];
+  /** Shows a small length with its sign: "+12 mm". */
+  readonly signed: (metres: number) => string;
+  /** A length for the scale bar, and its name. */
+  readonly bar: { readonly metres: number; readonly words: string };
+}
+
+interface Drawing {
+  readonly frame: GroundFrame;
+  readonly origin: Point;
+}
+
+const at = ({ frame, origin }: Drawing, [x, y]: Point): readonly [number, number] =>
+  onPaper(frame, x - origin[0], y - origin[1]);
+
+const ringOnPaper = (drawing: Drawing, ring: Ring): PathStep[] =>
+  ringSteps(ring.map((p) => at(drawing, p)));
+
+/** Squares of ground as one path; each a little over its size, so that no seams show. */
+const squares = (drawing: Drawing, middles: readonly Point[], side: number): PathStep[] => {
+  const size = paperLength(drawing.frame, side) * 1.02;
+  return middles.flatMap((middle) => {
+    const [x, y] = at(drawing, middle);
+    return rectSteps(x - size / 2, y - size / 2, size, size);
+  });
+};
+
+const dots = (drawing: Drawing, x: Float64Array, y: Float64Array): Mark => {
+  const stride = Math.max(1, Math.ceil(x.length / DOT_LIMIT));
+  const radius = x.length > 2500 ? 0.14 : 0.2;
+  const steps: PathStep[] = [];
+  for (let i = 0; i < x.length; i += stride) {
+    const [px, py] = at(drawing, [x[i], y[i]]);
+    steps.push(...rectSteps(px - radius, py - radius, 2 * radius, 2 * radius));
+  }
+  return fillPath(steps, { ink: 'dark', tone: 0.55 });
+};
+
+const outlierMarks = (drawing: Drawing, appraisal: Appraisal, words: AppraisalWords): Mark[] =>
+  appraisal.outliers.flatMap((outlier, k) => {
+    const [x, y] = at(drawing, [outlier.x, outlier.y]);
+    const ring = strokePath(circleSteps(x, y, 1.5), stroke(0.4));
+    return k < LABELLED_OUTLIERS
+      ? [ring, text([x + 2, y - 1], words.signed(outlier.residual), 'text-bold', 7, { halo: 0.5 })]
+      : [ring];
+  });
+
+const hollowMarks = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
+  appraisal.hollows.flatMap((hollow) => {
+    const [x, y] = at(drawing, hollow.at);
+    return [
+      fillPath(
+        ringSteps([
+          [x, y + 1.6],
+          [x - 1.5, y - 1.1],
+          [x + 1.5, y - 1.1],
+        ]),
+        PAPER,
+        { stroke: stroke(0.4) },
+      ),
+    ];
+  });
+
+const stepMarks = (drawing: Drawing, appraisal: Appraisal, words: AppraisalWords): Mark[] =>
+  appraisal.steps.flatMap((step) => {
+    const from = at(drawing, step.from);
+    const to = at(drawing, step.to);
+    return [
+      strokePath(lineSteps([from, to]), stroke(1.6, PAPER)),
+      strokePath(lineSteps([from, to]), stroke(0.7, DARK, { dash: [2.4, 1.6], cap: 'butt' })),
+      text(
+        [(from[0] + to[0]) / 2 + 1.5, (from[1] + to[1]) / 2],
+        `step ${words.signed(Math.abs(step.height))}`,
+        'text-bold',
+        8,
+        { halo: 0.6 },
+      ),
+    ];
+  });
+
+const contours = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
+  appraisal.reading.contours.map((contour) =>
+    strokePath(
+      contour.lines.flatMap((line) =>
+        lineSteps(line.map(([x, y]) => onPaper(drawing.frame, x, y))),
+      ),
+      stroke(contour.index ? 0.3 : 0.16, { ink: 'dark', tone: 0.8 }),
+    ),
+  );
+
+interface Sign {
+  readonly words: string;
+  readonly draw: (x: number, y: number) => Mark[];
+}
+
+/** Only the signs that stand on the picture. */
+const signsOf = (appraisal: Appraisal): Sign[] => {
+  const signs: Sign[] = [
+    {
+      words: 'point surveyed',
+      draw: (x, y) => [
+        fillPath(rectSteps(x + 2.3, y - 1.2, 0.4, 0.4), { ink: 'dark', tone: 0.55 }),
+      ],
+    },
+  ];
+  if (appraisal.outliers.length > 0) {
+    signs.push({
+      words: 'outlier',
+      draw: (x, y) => [strokePath(circleSteps(x + 2.5, y - 1, 1.3), stroke(0.4))],
+    });
+  }
+  if (appraisal.quality.unknown.length > 0) {
+    signs.push({
+      words: 'direction of fall not known',
+      draw: (x, y) => [hatch(rectSteps(x, y - 2.4, 5, 2.8), 45, 0.9, stroke(0.18))],
+    });
+  }
+  if (appraisal.spacing.bare.length > 0) {
+    signs.push({
+      words: 'not surveyed',
+      draw: (x, y) => [fillPath(rectSteps(x, y - 2.4, 5, 2.8), { ...TINT, tone: 0.45 })],
+    });
+  }
+  if (appraisal.hollows.length > 0) {
+    signs.push({
+      words: 'closed hollow',
+      draw: (x, y) => [
+        strokePath(
+          ringSteps([
+            [x + 2.5, y + 0.4],
+            [x + 1.1, y - 2],
+            [x + 3.9, y - 2],
+          ]),
+          stroke(0.4),
+        ),
+      ],
+    });
+  }
+  if (appraisal.steps.length > 0) {
+    signs.push({
+      words: 'step between strips',
+      draw: (x, y) => [rule(x, y - 1, x + 5, y - 1, stroke(0.7, DARK, { dash: [1.6, 1] }))],
+    });
+  }
+  return signs;
+};
+
+const keyMarks = (appraisal: Appraisal, y: number, measure: MeasureText): Mark[] => {
+  const marks: Mark[] = [];
+  let x = MARGIN;
+  let line = y;
+  for (const sign of signsOf(appraisal)) {
+    const width = 7 + measure(sign.words, 'text', 7.5) + 4;
+    if (x + width > WIDTH - MARGIN) {
+      x = MARGIN;
+      line += 4.6;
+    }
+    marks.push(...sign.draw(x, line), text([x + 6.5, line], sign.words, 'text', 7.5));
+    x += width;
+  }
+  return marks;
+};
+
+const wrapped = (words: string, width: number, measure: MeasureText, size: number): string[] => {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of words.split(' ')) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (line !== '' && measure(longer, 'text', size) > width) {
+      lines.push(line);
+      line = word;
+    } else line = longer;
+  }
+  return [...lines, line];
+};
+
+/** The picture of a survey's worth: what was measured where, and what does not fit. */
+export const composeAppraisal = (
+  appraisal: Appraisal,
+  survey: { readonly x: Float64Array; readonly y: Float64Array },
+  words: AppraisalWords,
+  measure: MeasureText,
+): Page => {
+  const box = boxOf(appraisal.outline);
+  const pad = 2;
+  const frame = fitGround(
+    PICTURE,
+    {
+      minX: box.minX - appraisal.origin[0] - pad,
+      minY: box.minY - appraisal.origin[1] - pad,
+      maxX: box.maxX - appraisal.origin[0] + pad,
+      maxY: box.maxY - appraisal.origin[1] + pad,
+    },
+    100,
+  );
+  const drawing: Drawing = { frame, origin: appraisal.origin };
+  const outline = ringOnPaper(drawing, appraisal.outline);
+  const window = rectSteps(PICTURE.x, PICTURE.y, PICTURE.width, PICTURE.height);
+  const picture: Mark = {
+    kind: 'clip',
+    steps: window,
+    marks: [
+      {
+        kind: 'clip',
+        steps: outline,
+        marks: [
+          fillPath(squares(drawing, appraisal.spacing.bare, BARE_STEP), { ...TINT, tone: 0.45 }),
+          ...contours(drawing, appraisal),
+          hatch(squares(drawing, appraisal.quality.unknown, QUALITY_STEP), 45, 0.9, stroke(0.18)),
+        ],
+      },
+      dots(drawing, survey.x, survey.y),
+      strokePath(outline, stroke(0.6)),
+      ...stepMarks(drawing, appraisal, words),
+      ...hollowMarks(drawing, appraisal),
+      ...outlierMarks(drawing, appraisal, words),
+    ],
+  };
+  const bar = paperLength(frame, words.bar.metres);
+  const barY = PICTURE.y + PICTURE.height + 5;
+  let y = barY + 13;
+  const report: Mark[] = [];
+  for (const [k, one] of words.lines.entries()) {
+    for (const line of wrapped(one, WIDTH - 2 * MARGIN, measure, 8.5)) {
+      report.push(text([MARGIN, y], line, k === 0 ? 'text-bold' : 'text', 8.5));
+      y += 4.1;
+    }
+  }
+  return {
+    id: 'survey',
+    title: words.title,
+    label: '1',
+    width: WIDTH,
+    height: HEIGHT,
+    marks: [
+      text([MARGIN, 14], words.title, 'title-bold', 15),
+      text([MARGIN, 20], words.subtitle, 'text', 9),
+      { kind: 'group', role: 'figure', alt: words.lines[0] ?? words.title, marks: [picture] },
+      rule(WIDTH - MARGIN - bar, barY, WIDTH - MARGIN, barY, stroke(0.5)),
+      rule(WIDTH - MARGIN - bar, barY - 1, WIDTH - MARGIN - bar, barY + 1, stroke(0.5)),
+      rule(WIDTH - MARGIN, barY - 1, WIDTH - MARGIN, barY + 1, stroke(0.5)),
+      text([WIDTH - MARGIN - bar - 1.5, barY + 0.9], words.bar.words, 'text', 7.5, {
+        align: 'right',
+      }),
+      ...keyMarks(appraisal, barY + 1, measure),
+      ...report,
+    ],
+  };
+};

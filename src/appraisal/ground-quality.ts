@@ -1,0 +1,118 @@
+import type { Point } from '../geometry.js';
+import { boxOf, insideRing } from '../geometry.js';
+import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
+import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
+import { feetToMetres } from '../units.js';
+
+/** How well a fitted surface knows its own slope. Shares are of the green's area. */
+export interface GroundQuality {
+  /** Ground under 0.9 %: doubtful, since a green is nowhere dead flat. */
+  readonly level: number;
+  /** Of the ground over 0.9 %, the share whose direction of fall is known to 45 degrees at 95 %. */
+  readonly directionKnown: number;
+  /** Standard deviation of the grade that 80 % of the ground keep within, as a fraction. */
+  readonly gradeSd: number;
+  /** Of putts of ten feet across the fall, 80 % have an aim known to this at 95 %, metres. */
+  readonly aimKnownTo: number;
+  /** Squares of `QUALITY_STEP` whose direction of fall is not known, by their middles. */
+  readonly unknown: readonly Point[];
+}
+
+/** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
+export const LEVEL_GRADE = 0.009;
+
+export const QUALITY_STEP = 1;
+const PUTT = feetToMetres(10);
+const PUTT_STEP = 3;
+const PUTT_PARTS = 8;
+
+/**
+ * A putt of ten feet across a fall of 2 % on a stimp reading of ten feet is aimed 11.8 in (0.30 m) beside
+ * the hole: 0.15 m for each per cent, so that an error of the mean cross slope of 1 % is one of 0.15 m.
+ * Source: the putt's equation of motion on a plane, solved by this program (see src/putt).
+ */
+const AIM_PER_GRADE = 15;
+
+/** A normal error keeps within this many standard deviations at 95 %. */
+const AT_95 = 1.96;
+
+const quantile = (values: number[], share: number): number => {
+  values.sort((a, b) => a - b);
+  return values.length === 0 ? Infinity : values[Math.floor(share * (values.length - 1))];
+};
+
+/**
+ * @param inflation factor on the surface's own standard deviations: over 1 where the survey states a
+ * larger error than its points show
+ */
+export const groundQuality = (surface: Surface, inflation: number): GroundQuality => {
+  const { outline, trust } = surface;
+  const box = boxOf(outline);
+  const jet = new Float64Array(JET_SIZE);
+  const covariance = new Float64Array(3);
+  const sds: number[] = [];
+  const aims: number[] = [];
+  const unknown: Point[] = [];
+  let inside = 0;
+  let level = 0;
+  let known = 0;
+  for (let y = box.minY + QUALITY_STEP / 2; y < box.maxY; y += QUALITY_STEP) {
+    for (let x = box.minX + QUALITY_STEP / 2; x < box.maxX; x += QUALITY_STEP) {
+      if (!insideRing(outline, x, y)) continue;
+      inside += 1;
+      surface.at(x, y, jet);
+      const flat = Math.hypot(jet[HX], jet[HY]) < LEVEL_GRADE;
+      if (flat) level += 1;
+      if (trust !== null) {
+        trust.gradientCovariance(x, y, covariance);
+        for (let k = 0; k < 3; k++) covariance[k] *= inflation * inflation;
+        sds.push(Math.sqrt((covariance[0] + covariance[2]) / 2));
+      }
+      const [xx, xy, yy] = covariance;
+      if (chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) > DOUBT) unknown.push([x, y]);
+      else if (!flat) known += 1;
+    }
+  }
+  for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
+    for (let x = box.minX + PUTT_STEP / 2; x < box.maxX; x += PUTT_STEP) {
+      if (insideRing(outline, x, y)) aims.push(...aimSds(surface, x, y, jet, inflation));
+    }
+  }
+  const over = inside - level;
+  return {
+    level: inside === 0 ? 0 : level / inside,
+    directionKnown: over === 0 ? 0 : known / over,
+    gradeSd: trust === null ? 0 : quantile(sds, 0.8),
+    aimKnownTo: AT_95 * quantile(aims, 0.8),
+    unknown,
+  };
+};
+
+/** Standard deviations of the aims of the two ten-foot putts across the fall to a hole at (x, y). */
+const aimSds = (
+  surface: Surface,
+  x: number,
+  y: number,
+  jet: Float64Array,
+  inflation: number,
+): number[] => {
+  surface.at(x, y, jet);
+  const grade = Math.hypot(jet[HX], jet[HY]);
+  const fall: Point = grade > 0 ? [jet[HX] / grade, jet[HY] / grade] : [0, 1];
+  const sds: number[] = [];
+  for (const side of [1, -1]) {
+    const line = new Float64Array(4 * PUTT_PARTS);
+    let on = true;
+    for (let k = 0; k < PUTT_PARTS; k++) {
+      const d = (side * PUTT * (k + 0.5)) / PUTT_PARTS;
+      const px = x - d * fall[1];
+      const py = y + d * fall[0];
+      on &&= insideRing(surface.outline, px, py);
+      line.set([px, py, fall[0] / PUTT_PARTS, fall[1] / PUTT_PARTS], 4 * k);
+    }
+    if (!on) continue;
+    const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(line);
+    sds.push(inflation * AIM_PER_GRADE * Math.sqrt(variance));
+  }
+  return sds;
+};

@@ -1,0 +1,233 @@
+import type { Point, Ring } from '../geometry.js';
+import { insideRing } from '../geometry.js';
+
+/**
+ * Steps between strips: where two flight lines, two scanner stations or two days of work meet, one side
+ * lies higher by an amount that no ground has. Along each straight line across the green the points on
+ * both sides are fitted, stretch by stretch, with a plane and one common jump. A tier's face gives a jump
+ * too, but it fades when the band is narrowed, since a face has width; a step between strips does not.
+ */
+
+export interface StripStep {
+  /** Where the line meets the outline. */
+  readonly from: Point;
+  readonly to: Point;
+  /** How much higher the ground lies left of the way from `from` to `to`, metres. */
+  readonly height: number;
+  /** Its standard deviation. */
+  readonly sd: number;
+}
+
+/** Points this near to the line are fitted, metres; and in the second look. */
+const BAND = 2.5;
+const NARROW = 1.2;
+/** Length of one stretch, metres. */
+const STRETCH = 5;
+const TURNS = 90;
+const SHIFT = 0.4;
+/** A jump must stand out this many standard deviations (thousands of lines are tried) ... */
+const CLEAR = 5.5;
+const CLEAR_NARROW = 3.5;
+/** ... keep this share of its height in the narrow band ... */
+const SHARP = 0.75;
+/** ... and be high enough to matter: one in a hundred across half a metre. */
+const LEAST = 0.005;
+/** Stretches with points on both sides must make up this share of the line. */
+const SHARE = 0.7;
+const POINT_LIMIT = 4000;
+const FOUND_LIMIT = 3;
+
+interface Jump {
+  readonly height: number;
+  readonly sd: number;
+  readonly share: number;
+  readonly agreeing: number;
+}
+
+/** Removes from `a` and `b` what a plane over (1, u, v) explains; modified Gram-Schmidt. */
+const withoutPlane = (
+  u: readonly number[],
+  v: readonly number[],
+  a: number[],
+  b: number[],
+): boolean => {
+  const basis = [u.map(() => 1), [...u], [...v]];
+  for (let k = 0; k < 3; k++) {
+    const e = basis[k];
+    for (let j = 0; j < k; j++) subtract(e, basis[j]);
+    const norm = Math.sqrt(dot(e, e));
+    if (!(norm > 1e-6)) return false;
+    for (let i = 0; i < e.length; i++) e[i] /= norm;
+    subtract(a, e);
+    subtract(b, e);
+  }
+  return true;
+};
+
+const dot = (a: readonly number[], b: readonly number[]): number => {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+};
+
+const subtract = (from: number[], unit: readonly number[]): void => {
+  const part = dot(from, unit);
+  for (let i = 0; i < from.length; i++) from[i] -= part * unit[i];
+};
+
+/** The common jump across v = 0 of points given by u along the line, v across it and height z. */
+const jumpOf = (
+  points: readonly (readonly [u: number, v: number, z: number])[],
+  first: number,
+  last: number,
+): Jump | null => {
+  const stretches = Math.max(1, Math.round((last - first) / STRETCH));
+  const groups: [number, number, number][][] = Array.from({ length: stretches }, () => []);
+  for (const [u, v, z] of points) {
+    const k = Math.min(stretches - 1, Math.floor(((u - first) / (last - first)) * stretches));
+    if (k >= 0) groups[k].push([u, v, z]);
+  }
+  let up = 0;
+  let weight = 0;
+  let square = 0;
+  let freedom = -1;
+  let used = 0;
+  const own: { jump: number; weight: number }[] = [];
+  const rests: { h: number[]; z: number[] }[] = [];
+  for (const group of groups) {
+    const left = group.filter(([, v]) => v > 0).length;
+    if (left < 2 || group.length - left < 2 || group.length < 5) continue;
+    const h = group.map(([, v]) => (v > 0 ? 0.5 : -0.5));
+    const z = group.map((p) => p[2] - group[0][2]);
+    const u = group.map((p) => p[0] - group[0][0]);
+    if (
+      !withoutPlane(
+        u,
+        group.map((p) => p[1]),
+        h,
+        z,
+      )
+    )
+      continue;
+    const hh = dot(h, h);
+    if (!(hh > 1e-9)) continue;
+    const hz = dot(h, z);
+    up += hz;
+    weight += hh;
+    freedom += group.length - 3;
+    used += 1;
+    own.push({ jump: hz / hh, weight: hh });
+    rests.push({ h, z });
+  }
+  if (used === 0 || freedom < 4) return null;
+  const height = up / weight;
+  for (const { h, z } of rests) {
+    for (let i = 0; i < z.length; i++) square += (z[i] - height * h[i]) ** 2;
+  }
+  const agreeing =
+    own.filter((o) => o.jump > 0 === height > 0).reduce((sum, o) => sum + o.weight, 0) / weight;
+  return { height, sd: Math.sqrt(square / freedom / weight), share: used / stretches, agreeing };
+};
+
+/** The stretch of the line x cos + y sin = p that lies in the outline, as its least and greatest u. */
+const chordOf = (
+  outline: Ring,
+  cos: number,
+  sin: number,
+  p: number,
+): readonly [number, number] | null => {
+  let first = Infinity;
+  let last = -Infinity;
+  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
+    const va = outline[j][0] * cos + outline[j][1] * sin - p;
+    const vb = outline[i][0] * cos + outline[i][1] * sin - p;
+    if (va < 0 === vb < 0) continue;
+    const t = va / (va - vb);
+    const x = outline[j][0] + t * (outline[i][0] - outline[j][0]);
+    const y = outline[j][1] + t * (outline[i][1] - outline[j][1]);
+    const u = -x * sin + y * cos;
+    first = Math.min(first, u);
+    last = Math.max(last, u);
+  }
+  return last - first > STRETCH ? [first, last] : null;
+};
+
+interface Candidate extends StripStep {
+  readonly clear: number;
+}
+
+/** Straight steps right across the green, the clearest first, at most three. */
+export const stripSteps = (
+  x: Float64Array,
+  y: Float64Array,
+  z: Float64Array,
+  outline: Ring,
+): StripStep[] => {
+  const stride = Math.max(1, Math.ceil(x.length / POINT_LIMIT));
+  const all: [number, number, number][] = [];
+  for (let i = 0; i < x.length; i += stride) {
+    if (insideRing(outline, x[i], y[i])) all.push([x[i], y[i], z[i]]);
+  }
+  const found: Candidate[] = [];
+  for (let turn = 0; turn < TURNS; turn++) {
+    const angle = (Math.PI * turn) / TURNS;
+    const cos = Math.cos(angle);
+    const sin = Math.sin(angle);
+    const turned = all
+      .map(([px, py, pz]) => [-px * sin + py * cos, px * cos + py * sin, pz] as const)
+      .sort((a, b) => a[1] - b[1]);
+    if (turned.length < 20) break;
+    let low = 0;
+    for (let p = turned[0][1] + 1; p < turned[turned.length - 1][1] - 1; p += SHIFT) {
+      while (turned[low][1] < p - BAND) low += 1;
+      const chord = chordOf(outline, cos, sin, p);
+      if (chord === null) continue;
+      const band: [number, number, number][] = [];
+      for (let i = low; i < turned.length && turned[i][1] <= p + BAND; i++) {
+        band.push([turned[i][0], turned[i][1] - p, turned[i][2]]);
+      }
+      const wide = jumpOf(band, chord[0], chord[1]);
+      if (wide === null || wide.share < SHARE || wide.agreeing < 0.85) continue;
+      if (Math.abs(wide.height) < LEAST || Math.abs(wide.height) < CLEAR * wide.sd) continue;
+      const near = jumpOf(
+        band.filter(([, v]) => Math.abs(v) <= NARROW),
+        chord[0],
+        chord[1],
+      );
+      if (near === null || near.height > 0 !== wide.height > 0) continue;
+      if (Math.abs(near.height) < SHARP * Math.abs(wide.height)) continue;
+      if (Math.abs(near.height) < CLEAR_NARROW * near.sd) continue;
+      const at = (u: number): Point => [p * cos - u * sin, p * sin + u * cos];
+      // v > 0 lies right of the way of growing u.
+      found.push({
+        from: at(chord[1]),
+        to: at(chord[0]),
+        height: wide.height,
+        sd: wide.sd,
+        clear: Math.abs(wide.height) / wide.sd,
+      });
+    }
+  }
+  return apart(found);
+};
+
+/** The clearest of each bundle of lines that run close together. */
+const apart = (found: Candidate[]): StripStep[] => {
+  found.sort((a, b) => b.clear - a.clear);
+  const kept: Candidate[] = [];
+  for (const one of found) {
+    if (kept.length >= FOUND_LIMIT) break;
+    if (kept.some((other) => crossesNear(one, other))) continue;
+    kept.push(one);
+  }
+  return kept.map(({ from, to, height, sd }) => ({ from, to, height, sd }));
+};
+
+/** Whether the middle of a line lies within four metres of another line, or the lines cross. */
+const crossesNear = (a: StripStep, b: StripStep): boolean => {
+  const side = (s: StripStep, [px, py]: Point): number =>
+    ((s.to[0] - s.from[0]) * (py - s.from[1]) - (s.to[1] - s.from[1]) * (px - s.from[0])) /
+    Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]);
+  const middle: Point = [(a.from[0] + a.to[0]) / 2, (a.from[1] + a.to[1]) / 2];
+  return Math.abs(side(b, middle)) < 4 || side(b, a.from) > 0 !== side(b, a.to) > 0;
+};
