@@ -1,0 +1,38 @@
+import { InputFault } from '../fault.js';
+import { readBook } from './read-book.js';
+import { checkRules, type RulesReport } from './rules-check.js';
+
+export type Use = 'practice' | 'play' | 'committee';
+
+const CURES: Readonly<Record<Use, string>> = {
+  practice: 'put the module "foot" on the pages that hold a green, so that they say so',
+  play: 'use a smaller page or scale, or make the book with --use practice',
+  committee: 'use the layout "committee", or make the book with --use practice',
+};
+
+const PLACES: Readonly<Record<Use, string>> = {
+  practice: 'practice',
+  play: 'play under Rule 4.3a',
+  committee: 'play under Model Local Rule G-11',
+};
+
+/**
+ * Measures a finished book against the condition of use that it was made for. Throws InputFault when it
+ * does not fit, with the first reason.
+ */
+export const refuseUnfit = async (
+  pdf: Uint8Array,
+  use: Use,
+  layoutName: string,
+): Promise<RulesReport> => {
+  const report = checkRules(await readBook(pdf, layoutName));
+  const { met, reasons } = report.conditions[use];
+  if (!met) {
+    throw new InputFault(
+      { file: `layout ${layoutName}` },
+      `does not fit ${PLACES[use]}: ${reasons[0]}`,
+      CURES[use],
+    );
+  }
+  return report;
+};
