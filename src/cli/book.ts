@@ -1,6 +1,10 @@
 import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
+import { approachFigures } from '../course/approach-figures.js';
 import type { Course } from '../course/course.js';
+import { readGround } from '../course/ground.js';
+import { linesOfCourse } from '../course/hole-features.js';
+import { courseFigures, type HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import type { BookContent } from '../page/book-content.js';
 import { composeBook } from '../page/book-pages.js';
@@ -36,6 +40,7 @@ const contentOf = (
   layout: Layout,
   units: UnitSystem,
   greens: readonly GreenOfBook[],
+  holes: readonly HoleFigures[],
 ): BookContent => ({
   title: course.title,
   setting: course.setting,
@@ -43,7 +48,13 @@ const contentOf = (
   units,
   stimp: course.stimp,
   past: layout.tables.past,
-  greens: greens.map((green) => green.content),
+  greens: greens.map(({ content }) => {
+    const hole = course.holes.find((one) => one.id === content.holeId);
+    return hole === undefined
+      ? content
+      : { ...content, approach: approachFigures(course, hole, linesOfCourse(course.map)) };
+  }),
+  holes,
 });
 
 const makeProducts = async (
@@ -82,9 +93,10 @@ const run = async (args: BookArguments): Promise<void> => {
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const greens = await prepareGreens(course, greensOfBook(course), layout, cache);
+  const holes = courseFigures(course, await readGround(course));
   const fonts = openFonts();
   const pages = composeBook(
-    contentOf(course, layout, args.units, greens),
+    contentOf(course, layout, args.units, greens, holes),
     layout,
     measureWith(fonts),
   );

@@ -1,3 +1,5 @@
+import type { ApproachFigures } from '../course/approach-figures.js';
+import type { HoleFigures } from '../course/hole-figures.js';
 import type { Point, Ring } from '../geometry.js';
 import type { BreakTable } from '../putt/putt.js';
 import type { Reading } from '../terrain/reading.js';
@@ -27,6 +29,8 @@ export interface GreenContent {
   /** Metres. */
   readonly stimp: number;
   readonly past: number;
+  /** One a location, in the same order; absent where the map shows no more than the green. */
+  readonly approach?: readonly ApproachFigures[];
 }
 
 /** All that the book's own pages show. */
@@ -38,4 +42,6 @@ export interface BookContent {
   readonly stimp: number;
   readonly past: number;
   readonly greens: readonly GreenContent[];
+  /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */
+  readonly holes?: readonly HoleFigures[];
 }

@@ -1,8 +1,11 @@
 import type { Layout, PageKind } from '../print/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
+import { composeConversionsPage } from './card-conversions.js';
+import { cardParts, composeCardPage } from './card-page.js';
 import { composeCover } from './cover-page.js';
 import { composeGreenPage } from './green-page.js';
 import type { PageSide } from './grid.js';
+import { composeHolePage } from './hole-page.js';
 import { composeHowToRead } from './how-to-read-page.js';
 import type { MeasureText, Page } from './marks.js';
 import { composeNotesPage } from './notes-page.js';
@@ -12,9 +15,18 @@ import { composeTablesPage, tablesPerPage } from './tables-page.js';
 /** Page 1 is a right-hand page, as in every bound book. */
 const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
 
+/** The holes of a book: those of the map in their order, then greens without a hole (a practice green). */
+const holeIds = (book: BookContent): string[] => {
+  const ids = (book.holes ?? []).map((hole) => hole.id);
+  const greens = book.greens.map((green) => green.holeId).filter((id) => !ids.includes(id));
+  return [...ids, ...greens];
+};
+
 /**
- * The pages of a book in reading order: cover, how to read, then for each green its image on a
- * left-hand page with its tables opposite. Kinds that the layout has no placements for are left out.
+ * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
+ * left-hand page with the green opposite, and the tables overleaf; last the conversions. Without hole
+ * pages, each green lies on a left-hand page with its tables opposite. Kinds that the layout has no
+ * placements for are left out.
  */
 export const composeBook = (book: BookContent, layout: Layout, measure: MeasureText): Page[] => {
   const pages: Page[] = [];
@@ -40,10 +52,21 @@ export const composeBook = (book: BookContent, layout: Layout, measure: MeasureT
   };
   if (has('cover')) pages.push(composeCover(context()));
   if (has('how-to-read')) pages.push(composeHowToRead(context()));
-  for (const green of book.greens) {
+  const holes = book.holes ?? [];
+  if (has('card') && holes.length > 0) {
+    cardParts(context(), holes).forEach((tees, part) => {
+      pages.push(composeCardPage({ ...context(), holes, tees, part }));
+    });
+  }
+  for (const id of holeIds(book)) {
+    const hole = holes.find((one) => one.id === id);
+    const green = book.greens.find((one) => one.holeId === id);
     startLeft();
+    if (hole !== undefined && has('hole')) pages.push(composeHolePage({ ...context(), hole }));
+    if (green === undefined) continue;
     if (has('green')) pages.push(composeGreenPage({ ...context(), green }));
     if (has('tables')) addTables(green);
   }
+  if (has('conversions') && holes.length > 0) pages.push(composeConversionsPage(context()));
   return pages;
 };

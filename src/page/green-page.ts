@@ -3,6 +3,7 @@ import { fillPath, rectSteps, rule, stroke, strokePath, text } from './draw.js';
 import { composeGreenImage, type GreenImageStyle, greenFrame } from './green-image.js';
 import { greenSize } from './green-size.js';
 import { type Cell, cellOf } from './grid.js';
+import { approachModule } from './hole-approach.js';
 import { locationWords } from './location-words.js';
 import type { Mark, Page } from './marks.js';
 import { DARK, PAPER } from './marks.js';
@@ -175,6 +176,7 @@ export const footModule: PageModule<GreenPageContext> = (
 
 export const GREEN_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
+  approach: approachModule,
   'green-image': imageModule,
   locations: locationsModule,
   'band-key': bandKeyModule,
