@@ -8,6 +8,7 @@ import { layoutsCommand } from './layouts.js';
 import { locateCommand } from './locate.js';
 import { puttCommand } from './putt.js';
 import { speedCommand } from './speed.js';
+import { surveyCommand } from './survey.js';
 
 /** Every command of the program, in the order of its help. */
 export const COMMANDS: readonly CommandModule<object, never>[] = [
@@ -20,4 +21,5 @@ export const COMMANDS: readonly CommandModule<object, never>[] = [
   locateCommand,
   puttCommand,
   speedCommand,
+  surveyCommand,
 ] as readonly CommandModule<object, never>[];

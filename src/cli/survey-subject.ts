@@ -1,0 +1,233 @@
+import { readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import type { SurveySource } from '../course/course.js';
+import type { LonLat, MapFeature } from '../course/course-map.js';
+import { middleOf } from '../course/hole-site.js';
+import { loadCourse } from '../course/load-course.js';
+import { readMap } from '../course/read-map.js';
+import { InputFault } from '../fault.js';
+import type { Point, Ring } from '../geometry.js';
+import { boxOf, growBox, insideRing, signedArea } from '../geometry.js';
+import { type LengthUnit, localPlane, type Plane, planeFor } from '../survey/plane.js';
+import { type ReadOptions, readSurveyFile } from '../survey/read-survey.js';
+import type { SurveyFormat } from '../survey/sniff.js';
+import type { Survey } from '../survey/survey.js';
+import { holeOf } from './course-days.js';
+
+/** What the command line says of the survey and its ground. */
+export interface SubjectArguments {
+  readonly file: string | undefined;
+  readonly course: string | undefined;
+  readonly hole: string | undefined;
+  readonly outline: string | undefined;
+  readonly format: SurveyFormat | undefined;
+  readonly crs: string | undefined;
+  readonly unit: LengthUnit | undefined;
+  readonly 'vertical-unit': LengthUnit | undefined;
+  readonly columns: string | undefined;
+  readonly classes: string | undefined;
+  readonly surface: string | undefined;
+}
+
+/** A survey to be judged, cut to its green when there is one. */
+export interface Subject {
+  readonly source: string;
+  readonly survey: Survey;
+  /** In the plane that the survey was read into; null when no map says where the green is. */
+  readonly outline: Ring | null;
+  readonly plane: Plane | null;
+  readonly drains: readonly Point[];
+  /** What a faulty unit may explain. */
+  readonly notes: readonly string[];
+}
+
+/** As in a book: ground past the outline that is read too, metres. */
+const WINDOW = 6;
+/** A file no longer than this is read again when it does not cover its green. */
+const RETRY_BYTES = 64 * 1024 * 1024;
+const RETRY_UNDER = 0.9;
+
+interface Site {
+  readonly outline: Ring;
+  readonly plane: Plane;
+  readonly drains: readonly Point[];
+  readonly source: SurveySource | null;
+  readonly file: string | null;
+}
+
+const ringOf = (feature: MapFeature, plane: Plane): Ring => {
+  if (feature.shape.kind !== 'area') throw new Error(`${feature.id} is not an area`);
+  const ring = feature.shape.rings[0].map(([longitude, latitude]) =>
+    plane.toPlane(longitude, latitude),
+  );
+  return signedArea(ring) > 0 ? ring : ring.reverse();
+};
+
+const planeNear = (crs: string | null, near: LonLat): Plane =>
+  crs === null ? localPlane(near[0], near[1]) : planeFor(crs, near, 'command line');
+
+const siteOfCourse = (course: string, holeId: string, crs: string | null): Site => {
+  const loaded = loadCourse(course);
+  const hole = holeOf(loaded, holeId);
+  if (hole.green !== null) {
+    const { outline, plane, drains, survey } = hole.green;
+    return { outline, plane, drains, source: survey, file: join(loaded.folder, survey.file) };
+  }
+  const green = hole.site.green;
+  if (green === null || green.shape.kind !== 'area') {
+    throw new InputFault({ file: loaded.file }, `the map has no green for hole ${hole.id}`);
+  }
+  const plane = planeNear(crs, middleOf(green));
+  return { outline: ringOf(green, plane), plane, drains: [], source: null, file: null };
+};
+
+const siteOfOutline = (file: string, holeId: string | null, crs: string | null): Site => {
+  const areas = readMap(readText(file), file).features.filter((f) => f.shape.kind === 'area');
+  const greens = areas.filter((feature) => feature.kind === 'green');
+  const all = areas.length === 1 ? areas : greens;
+  const wanted =
+    holeId === null ? all : all.filter((f) => f.refs.includes(holeId) || f.id === holeId);
+  if (wanted.length !== 1) {
+    throw new InputFault(
+      { file },
+      wanted.length === 0
+        ? `no outline of a green${holeId === null ? '' : ` of hole ${holeId}`}`
+        : `${wanted.length} greens`,
+      holeId === null && wanted.length > 1
+        ? 'name one by --hole'
+        : 'draw one polygon, in longitude and latitude, and tag it golf=green',
+    );
+  }
+  const plane = planeNear(crs, middleOf(wanted[0]));
+  return { outline: ringOf(wanted[0], plane), plane, drains: [], source: null, file: null };
+};
+
+const readText = (file: string): string => {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch {
+    throw new InputFault({ file }, 'the file cannot be read', 'check its name');
+  }
+};
+
+const siteOf = (args: SubjectArguments): Site | null => {
+  const where = { file: 'command line' };
+  const crs = args.crs ?? null;
+  if (args.course !== undefined) {
+    if (args.outline !== undefined) {
+      throw new InputFault(where, 'both --course and --outline', 'give one of them');
+    }
+    if (args.hole === undefined) {
+      throw new InputFault(where, '--course without --hole', 'name the hole by --hole');
+    }
+    return siteOfCourse(args.course, args.hole, crs);
+  }
+  if (args.outline !== undefined) return siteOfOutline(args.outline, args.hole ?? null, crs);
+  if (args.hole !== undefined) {
+    throw new InputFault(
+      where,
+      '--hole without --course or --outline',
+      'name the course folder or a map',
+    );
+  }
+  return null;
+};
+
+const list = (text: string | undefined): string[] | null =>
+  text === undefined ? null : text.split(/[\s,;]+/).filter((part) => part !== '');
+
+const classesOf = (text: string | undefined): number[] | null => {
+  const parts = list(text);
+  if (parts === null) return null;
+  return parts.map((part) => {
+    const group = Number(part);
+    if (!Number.isInteger(group) || group < 0 || group > 255) {
+      throw new InputFault(
+        { file: 'command line', place: '--classes' },
+        `"${part}" is not a class`,
+        'classes are numbers from 0 to 255: --classes 2,8',
+      );
+    }
+    return group;
+  });
+};
+
+/** Reads the survey that the command line names. */
+export const readSubject = async (
+  args: SubjectArguments,
+  sigma: number | null,
+): Promise<Subject> => {
+  const site = siteOf(args);
+  const path = args.file ?? site?.file ?? null;
+  if (path === null) {
+    throw new InputFault(
+      { file: 'command line' },
+      'no survey file is named',
+      'runnel survey FILE, or --course and --hole of a course that names one',
+    );
+  }
+  const given = site?.source ?? null;
+  const options: ReadOptions = {
+    source: args.file ?? given?.file ?? path,
+    format: args.format ?? (args.file === undefined ? (given?.format ?? null) : null),
+    crs: args.crs ?? given?.crs ?? null,
+    unit: args.unit ?? given?.unit ?? null,
+    verticalUnit: args['vertical-unit'] ?? given?.verticalUnit ?? null,
+    columns: list(args.columns) ?? given?.columns ?? null,
+    classes: classesOf(args.classes),
+    surface: args.surface ?? null,
+    sigma: sigma ?? given?.sigma ?? null,
+    plane: site?.plane ?? null,
+  };
+  const window = site === null ? null : growBox(boxOf(site.outline), WINDOW);
+  const survey = await readSurveyFile(path, options, window);
+  return {
+    source: options.source,
+    survey,
+    outline: site?.outline ?? null,
+    plane: site?.plane ?? null,
+    drains: site?.drains ?? [],
+    notes: site === null ? [] : await unitNotes(path, options, site.outline, survey),
+  };
+};
+
+/** Share of squares of 2 m on the green that hold a point. */
+const filled = (survey: Survey, outline: Ring): number => {
+  const box = boxOf(outline);
+  const columns = Math.ceil((box.maxX - box.minX) / 2);
+  const hit = new Set<number>();
+  for (let i = 0; i < survey.x.length; i++) {
+    if (!insideRing(outline, survey.x[i], survey.y[i])) continue;
+    hit.add(
+      Math.floor((survey.y[i] - box.minY) / 2) * columns + Math.floor((survey.x[i] - box.minX) / 2),
+    );
+  }
+  return (hit.size * 4) / Math.abs(signedArea(outline));
+};
+
+/** A survey that covers a part of its green only may be in another foot. */
+const unitNotes = async (
+  path: string,
+  options: ReadOptions,
+  outline: Ring,
+  survey: Survey,
+): Promise<string[]> => {
+  const now = filled(survey, outline);
+  if (now >= RETRY_UNDER || statSync(path).size > RETRY_BYTES) return [];
+  const window = growBox(boxOf(outline), WINDOW);
+  for (const unit of ['us-ft', 'ft', 'm'] as const) {
+    if (unit === options.unit) continue;
+    const vertical = options.verticalUnit ?? options.unit ?? 'm';
+    const other = await readSurveyFile(
+      path,
+      { ...options, unit, verticalUnit: vertical },
+      window,
+    ).catch(() => null);
+    if (other !== null && filled(other, outline) > now + 0.15) {
+      return [
+        `read with the unit ${unit}, the survey covers far more of the green: check the unit`,
+      ];
+    }
+  }
+  return [];
+};

@@ -1,0 +1,214 @@
+import type { Appraisal } from '../appraisal/appraise.js';
+import type { Demand } from '../appraisal/verdict.js';
+import type { Point } from '../geometry.js';
+import type { Plane } from '../survey/plane.js';
+import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
+
+/** Lengths of the ground, of heights, and areas, as they are shown. */
+export interface Show {
+  readonly length: (metres: number) => string;
+  readonly small: (metres: number) => string;
+  readonly signed: (metres: number) => string;
+  readonly area: (squareMetres: number) => string;
+}
+
+export const showIn = (units: UnitSystem): Show => {
+  const small = (metres: number): string =>
+    units === 'metric'
+      ? `${(1000 * metres).toFixed(0)} mm`
+      : `${metresToInches(metres).toFixed(2)} in`;
+  return {
+    length: (metres) =>
+      units === 'metric' ? `${metres.toFixed(1)} m` : `${metresToFeet(metres).toFixed(1)} ft`,
+    small,
+    signed: (metres) => `${metres < 0 ? '−' : '+'}${small(Math.abs(metres))}`,
+    area: (squareMetres) =>
+      units === 'metric'
+        ? `${Math.round(squareMetres)} m²`
+        : `${Math.round(squareMetres / 0.3048 ** 2)} sq ft`,
+  };
+};
+
+const percent = (share: number): string => {
+  const value = 100 * share;
+  return `${value.toFixed(value > 0 && value < 1 ? 1 : 0)} %`;
+};
+
+const place = ([x, y]: Point): string => `${x.toFixed(2)}, ${y.toFixed(2)}`;
+
+/** Outliers that the text lists; all of them are in the JSON. */
+const LISTED = 12;
+
+const KINDS = {
+  points: 'points',
+  grid: 'a grid',
+  tin: 'a triangulated surface',
+  cloud: 'a point cloud',
+} as const;
+
+const GROUND_WORDS = {
+  outline: 'green',
+  hull: 'ground inside the outermost points',
+  square: 'square of 30 m with the most points',
+} as const;
+
+const table = (heading: string, demands: readonly Demand[]): string[] => {
+  const width = Math.max(...demands.map((demand) => demand.has.length));
+  return [
+    heading,
+    ...demands.flatMap((demand) => [
+      `  ${demand.met ? 'yes' : 'NO '}  ${demand.has.padStart(width)}  asked: ${demand.words}`,
+      `       ${''.padStart(width)}  (${demand.why})`,
+    ]),
+  ];
+};
+
+export const appraisalText = (
+  source: string,
+  appraisal: Appraisal,
+  plane: Plane | null,
+  units: UnitSystem,
+): string => {
+  const show = showIn(units);
+  const { spacing, quality, extent, outliers } = appraisal;
+  const row = (name: string, words: string): string => `  ${name.padEnd(11)} ${words}`;
+  const listed = outliers
+    .slice(0, LISTED)
+    .map((o) => row('', `${place([o.x, o.y])}  ${show.signed(o.residual)}`));
+  return [
+    `${source}: ${appraisal.verdict.line}`,
+    row(
+      'points',
+      `${appraisal.points} read (${KINDS[appraisal.kind]}), ${spacing.onGreen} on the ${GROUND_WORDS[appraisal.ground]} of ${show.area(appraisal.area)}${
+        appraisal.breaklines === 0 ? '' : `; ${appraisal.breaklines} breaklines`
+      }`,
+    ),
+    row(
+      'extent',
+      `${show.length(extent.maxX - extent.minX)} by ${show.length(extent.maxY - extent.minY)}, heights ${show.length(appraisal.heights[0])} to ${show.length(appraisal.heights[1])}`,
+    ),
+    row(
+      'spacing',
+      `${show.length(spacing.mean)} on average, ${show.length(spacing.nearest)} to the nearest neighbour`,
+    ),
+    row(
+      'coverage',
+      `${percent(spacing.coverage)} within ${show.length(spacing.reach)} of a point; the widest gap has a radius of ${show.length(spacing.gap)}, at ${place(spacing.gapAt)}`,
+    ),
+    row(
+      'noise',
+      `${show.small(appraisal.noise)} (standard deviation of one height)${
+        appraisal.statedSigma === null ? '' : `; stated: ${show.small(appraisal.statedSigma)}`
+      }`,
+    ),
+    row(
+      'slope',
+      `known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation) on 80 % of the ground; its direction to 45 degrees at 95 % on ${percent(quality.directionKnown)} of the ground over 0.9 %`,
+    ),
+    row(
+      'aim',
+      Number.isFinite(quality.aimKnownTo)
+        ? `of ten-foot putts across the fall: known to ${show.small(quality.aimKnownTo)} at 95 %`
+        : 'no ten-foot putt across the fall finds room',
+    ),
+    row('level', `${percent(quality.level)} of the ground under 0.9 %: doubtful`),
+    row(
+      'outliers',
+      outliers.length === 0
+        ? 'none'
+        : `${outliers.length}, kept but weighed down${outliers.length > LISTED ? `; the ${LISTED} largest:` : ':'}`,
+    ),
+    ...listed,
+    row('steps', appraisal.steps.length === 0 ? 'none between strips' : 'between strips:'),
+    ...appraisal.steps.map((step) =>
+      row(
+        '',
+        `${place(step.from)} to ${place(step.to)}: the left side lies ${show.small(Math.abs(step.height))} ${step.height > 0 ? 'higher' : 'lower'} (standard deviation ${show.small(step.sd)})`,
+      ),
+    ),
+    row('hollows', appraisal.hollows.length === 0 ? 'none closed' : 'closed:'),
+    ...appraisal.hollows.map((hollow) =>
+      row(
+        '',
+        `${place(hollow.at)}  ${show.small(hollow.depth)} deep: ${hollow.drain === 'declared' ? 'a drain that the course file names' : 'a drain, or an error'}`,
+      ),
+    ),
+    row('places', `metres of ${plane?.name ?? "the survey's own frame"}`),
+    ...appraisal.notes.map((note) => row('note', note)),
+    ...table('for fall arrows', appraisal.verdict.arrows),
+    ...table('for break tables', appraisal.verdict.tables),
+  ].join('\n');
+};
+
+const to = (value: number, digits: number): number | null =>
+  Number.isFinite(value) ? Number(value.toFixed(digits)) : null;
+
+/** Lengths in metres, grades in per cent, shares 0 to 1. */
+export const appraisalJson = (
+  source: string,
+  appraisal: Appraisal,
+  plane: Plane | null,
+): object => {
+  const { spacing, quality, extent, verdict } = appraisal;
+  const at = ([x, y]: Point): object => {
+    const map = plane?.toMap(x, y);
+    return {
+      x_m: to(x, 3),
+      y_m: to(y, 3),
+      ...(map === undefined ? {} : { longitude: to(map[0], 8), latitude: to(map[1], 8) }),
+    };
+  };
+  const demands = (list: readonly Demand[]): object[] =>
+    list.map(({ words, has, met, why }) => ({ asked: words, found: has, met, why }));
+  return {
+    file: source,
+    verdict: verdict.use,
+    line: verdict.line,
+    break_tables: demands(verdict.tables),
+    fall_arrows: demands(verdict.arrows),
+    frame: plane?.name ?? null,
+    kind: appraisal.kind,
+    points: appraisal.points,
+    points_on_green: spacing.onGreen,
+    ground: appraisal.ground,
+    area_m2: to(appraisal.area, 1),
+    extent_m: {
+      min_x: to(extent.minX, 3),
+      min_y: to(extent.minY, 3),
+      max_x: to(extent.maxX, 3),
+      max_y: to(extent.maxY, 3),
+      min_height: to(appraisal.heights[0], 3),
+      max_height: to(appraisal.heights[1], 3),
+    },
+    cell_size_m: appraisal.cellSize,
+    breaklines: appraisal.breaklines,
+    spacing_m: to(spacing.mean, 3),
+    nearest_neighbour_m: to(spacing.nearest, 3),
+    coverage: to(spacing.coverage, 4),
+    coverage_reach_m: to(spacing.reach, 3),
+    widest_gap: { ...at(spacing.gapAt), radius_m: to(spacing.gap, 3) },
+    noise_m: to(appraisal.noise, 5),
+    stated_noise_m: appraisal.statedSigma,
+    grade_sd_percent: to(100 * quality.gradeSd, 3),
+    direction_known: to(quality.directionKnown, 4),
+    aim_known_to_m: to(quality.aimKnownTo, 4),
+    under_0_9_percent: to(quality.level, 4),
+    outliers: appraisal.outliers.map((o) => ({
+      ...at([o.x, o.y]),
+      z_m: to(o.z, 4),
+      off_m: to(o.residual, 4),
+    })),
+    strip_steps: appraisal.steps.map((step) => ({
+      from: at(step.from),
+      to: at(step.to),
+      left_side_higher_m: to(step.height, 4),
+      sd_m: to(step.sd, 4),
+    })),
+    closed_hollows: appraisal.hollows.map((hollow) => ({
+      ...at(hollow.at),
+      depth_m: to(hollow.depth, 4),
+      drain: hollow.drain,
+    })),
+    notes: appraisal.notes,
+  };
+};

@@ -1,0 +1,140 @@
+import type { CommandModule } from 'yargs';
+import { composeAppraisal } from '../appraisal/appraisal-page.js';
+import { type Appraisal, appraise } from '../appraisal/appraise.js';
+import type { Page } from '../page/marks.js';
+import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
+import { writePdf } from '../print/pdf.js';
+import { encodePng, rasterise } from '../print/raster.js';
+import { writeSvg } from '../print/svg.js';
+import { feetToMetres, type UnitSystem } from '../units.js';
+import { loadLayout } from './layout-file.js';
+import { lengthArgument } from './lengths.js';
+import { printJson, printText, say } from './output.js';
+import { readSubject, type Subject, type SubjectArguments } from './survey-subject.js';
+import { appraisalJson, appraisalText, showIn } from './survey-words.js';
+import { writeBeside } from './write-beside.js';
+
+interface SurveyArguments extends SubjectArguments {
+  readonly sigma: string | undefined;
+  readonly svg: string | undefined;
+  readonly png: string | undefined;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+const BARE = { imperial: 'in', metric: 'cm' } as const;
+const PNG_DPI = 200;
+
+const pictureOf = (
+  subject: Subject,
+  appraisal: Appraisal,
+  units: UnitSystem,
+  fonts: Fonts,
+): Page => {
+  const show = showIn(units);
+  const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
+  const { spacing, quality } = appraisal;
+  return composeAppraisal(
+    appraisal,
+    subject.survey,
+    {
+      title: 'What this survey is worth',
+      subtitle: subject.source,
+      lines: [
+        appraisal.verdict.line,
+        `${spacing.onGreen} points on ${show.area(appraisal.area)}, ${show.length(spacing.mean)} apart, noise ${show.small(appraisal.noise)}; ${percent(spacing.coverage)} of the ground covered, ${percent(quality.level)} of it under 0.9 %.`,
+        `Slope known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation); direction of fall known on ${percent(quality.directionKnown)} of the ground over 0.9 %.`,
+      ],
+      signed: show.signed,
+      bar:
+        units === 'metric'
+          ? { metres: 5, words: '5 m' }
+          : { metres: feetToMetres(15), words: '15 ft' },
+    },
+    measureWith(fonts),
+  );
+};
+
+const writePictures = async (
+  args: SurveyArguments,
+  subject: Subject,
+  appraisal: Appraisal,
+): Promise<void> => {
+  if (args.svg === undefined && args.png === undefined) return;
+  const fonts = openFonts();
+  const layout = loadLayout('pocket');
+  const page = pictureOf(subject, appraisal, args.units, fonts);
+  if (args.svg !== undefined) {
+    writeBeside(args.svg, writeSvg(page, layout.inks, fonts));
+    say(`wrote ${args.svg}`);
+  }
+  if (args.png !== undefined) {
+    const pdf = await writePdf([page], layout, {
+      fonts,
+      edition: 'plain',
+      title: page.title,
+      language: 'en',
+    });
+    const [image] = await rasterise(pdf, PNG_DPI);
+    writeBeside(args.png, encodePng(image));
+    say(`wrote ${args.png}`);
+  }
+};
+
+const run = async (args: SurveyArguments): Promise<void> => {
+  const sigma =
+    args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, args.units, BARE);
+  const subject = await readSubject(args, sigma);
+  const show = showIn(args.units);
+  const judged = appraise(subject.survey, {
+    outline: subject.outline,
+    drains: subject.drains,
+    length: show.length,
+    small: show.small,
+  });
+  const appraisal = { ...judged, notes: [...subject.notes, ...judged.notes] };
+  await writePictures(args, subject, appraisal);
+  if (args.json) printJson(appraisalJson(subject.source, appraisal, subject.plane));
+  else printText(appraisalText(subject.source, appraisal, subject.plane, args.units));
+};
+
+const UNITS = ['m', 'ft', 'us-ft'] as const;
+const FORMATS = ['points', 'ascii-grid', 'geotiff', 'landxml', 'las'] as const;
+
+export const surveyCommand: CommandModule<object, SurveyArguments> = {
+  command: 'survey [file]',
+  describe: 'what a survey is worth: break tables, fall arrows, or the outline only',
+  builder: (yargs) =>
+    yargs
+      .positional('file', {
+        type: 'string',
+        describe: 'points (CSV, TXT), ASCII grid, GeoTIFF, LandXML, LAS or LAZ',
+      })
+      .option('course', {
+        type: 'string',
+        describe: 'course folder whose map has the outline of the green',
+      })
+      .option('hole', { type: 'string', describe: 'hole of the course, or of the map' })
+      .option('outline', { type: 'string', describe: 'map file with the outline of the green' })
+      .option('crs', {
+        type: 'string',
+        describe: 'coordinate system: EPSG:32630, or "+proj=utm +zone=30 +datum=WGS84"',
+      })
+      .option('unit', { choices: UNITS, describe: 'unit of the positions' })
+      .option('vertical-unit', { choices: UNITS, describe: 'unit of the heights' })
+      .option('columns', {
+        type: 'string',
+        describe: 'columns of a points file in order: "id north east height code"',
+      })
+      .option('classes', { type: 'string', describe: 'ground classes of a point cloud [2]' })
+      .option('surface', { type: 'string', describe: 'name of one surface of a LandXML file' })
+      .option('format', { choices: FORMATS, describe: 'format, if the first bytes mislead' })
+      .option('sigma', {
+        type: 'string',
+        nargs: 1,
+        describe: 'standard deviation of a height that the survey states: 0.4in, 10mm',
+      })
+      .option('svg', { type: 'string', describe: 'write a picture as SVG to this file' })
+      .option('png', { type: 'string', describe: 'write a picture as PNG to this file' }) as never,
+  handler: run,
+};
