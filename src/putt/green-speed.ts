@@ -40,8 +40,12 @@ export const rollForSpeed = (deceleration: number, speed: number): number =>
 export const levelReading = (up: number, down: number): number => (2 * up * down) / (up + down);
 
 /**
- * Grade (a fraction) on which two rolls were taken: with straight rolls d = v^2 / (2 (af +- gs)),
- * gs / af = (down - up) / (down + up), hence tan = ratio * a0 * 7 / (5 g). Derived from Brede's relation.
+ * Grade (a fraction) on which two rolls were taken. Straight rolls are d = v^2 / (2 (af +- gs)), so that
+ * gs / af = (down - up) / (down + up); with af that of the mean roll, sin(theta) = (7/5) gs / g. Derived
+ * from Brede's relation.
  */
-export const gradeFromRolls = (up: number, down: number): number =>
-  ((down - up) / (down + up)) * criticalGrade(levelReading(up, down));
+export const gradeFromRolls = (up: number, down: number): number => {
+  const sine =
+    (((down - up) / (down + up)) * decelerationOf(levelReading(up, down))) / ROLLING_GRAVITY;
+  return sine / Math.sqrt(1 - sine * sine);
+};
