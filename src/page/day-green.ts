@@ -63,18 +63,16 @@ const measures = (frame: GroundFrame, green: GreenContent): Mark[] => {
 };
 
 /** The dart stands below the hole; where the green ends there, above it. */
-const holeFall = (frame: GroundFrame, green: GreenContent): Mark => {
+const holeFall = (frame: GroundFrame, green: GreenContent): Mark[] => {
   const { fall, grade } = green.tables[0];
   const { at } = green.locations[0];
   const away = (ARROW_AWAY * frame.scale) / 1000;
-  const below = insideRing(
-    green.outline,
-    at[0] + 1.6 * away * fall[0],
-    at[1] + 1.6 * away * fall[1],
-  );
-  const s = below ? away : -away;
+  const isOn = (s: number): boolean =>
+    insideRing(green.outline, at[0] + 1.25 * s * fall[0], at[1] + 1.25 * s * fall[1]);
+  const s = isOn(away) || !isOn(-away) ? away : -away;
   const middle = onPaper(frame, at[0] + s * fall[0], at[1] + s * fall[1]);
-  return fallArrow(middle, [fall[0], -fall[1]], Math.min(grade, 0.035));
+  const dart = fallArrow(middle, [fall[0], -fall[1]], Math.min(grade, 0.035));
+  return [{ ...dart, stroke: stroke(0.6, PAPER) }, dart];
 };
 
 const hole = ([x, y]: Mm): Mark[] => [
@@ -124,7 +122,7 @@ export const dayGreenMarks = (
         ),
         strokePath(edge, stroke(EDGE)),
         ...measures(frame, green),
-        ...(full ? [holeFall(frame, green)] : []),
+        ...(full ? holeFall(frame, green) : []),
         ...hole(onPaper(frame, at[0], at[1])),
       ],
     },

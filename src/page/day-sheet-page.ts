@@ -112,35 +112,42 @@ const greensModule: Module = ({ layout, book }, cell) => {
   });
 };
 
-/** How the sheet is to be read, and what it may be used for. */
-export const dayFootModule: Module = ({ layout, measure, book, label }, cell) => {
+/** The foot of a page of the day: the first of the wordings that fits, and the page's number. */
+export const dayFoot = (
+  { layout, measure, label }: DayPageContext,
+  cell: Cell,
+  wordings: readonly string[],
+): Mark[] => {
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
-  const wording = fitWording(
-    [
-      `paces on from the front edge and in from the side · ${useWords(layout.use)}`,
-      `paces on, paces in · ${useWords(layout.use)}`,
-      useWords(layout.use),
-    ],
-    cell.width - 8,
+  const use = useWords(layout.use);
+  const said = fitWording(
+    [...wordings.map((words) => `${words} · ${use}`), use],
+    cell.width - 6,
     'text',
     size,
     6,
     measure,
   );
   return [
-    ...(wording === null ? [] : [text([cell.x, base], wording.text, 'text', wording.size)]),
-    text([right, base], `${book.greens.length === 0 ? '' : label}`, 'text-bold', size, {
-      align: 'right',
-    }),
+    ...(said === null ? [] : [text([cell.x, base], said.text, 'text', said.size)]),
+    text([right, base], label, 'text-bold', size, { align: 'right' }),
   ];
 };
+
+/** How the sheet is to be read, and what it may be used for. */
+const footModule: Module = (context, cell) =>
+  dayFoot(context, cell, [
+    'paces on from the front edge and in from the side; the arrow falls',
+    'paces on from the front edge and in from the side',
+    'paces on, paces in',
+  ]);
 
 const DAY_SHEET_MODULES: Readonly<Record<string, Module>> = {
   heading: dayHeadingModule,
   greens: greensModule,
-  foot: dayFootModule,
+  foot: footModule,
 };
 
 export const composeDaySheet = (context: DayPageContext): Page =>

@@ -2,7 +2,7 @@ import type { Layout } from '../print/layout.js';
 import type { UnitSystem } from '../units.js';
 import { pointsToMm } from '../units.js';
 import type { GreenContent } from './book-content.js';
-import { dayFootModule } from './day-sheet-page.js';
+import { dayFoot } from './day-sheet-page.js';
 import { fillPath, rectSteps, rule, stroke, text } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import { type Cell, cellOf, type PageSide } from './grid.js';
@@ -75,7 +75,7 @@ const headingModule: Module = ({ layout, measure, book, day }, cell) => {
   const style = styleOf(layout, book.units);
   const { heading } = layout.type;
   const right = cell.x + cell.width;
-  const base = cell.y + pointsToMm(heading) * 0.8;
+  const base = cell.y + pointsToMm(heading) * 0.66;
   const words = `Day ${day}`;
   const room = cell.width - measure(words, 'title-bold', heading) - 3;
   const speed = speedWords(book.stimp, book.past, book.units);
@@ -92,10 +92,10 @@ const headingModule: Module = ({ layout, measure, book, day }, cell) => {
     ...(said === null
       ? []
       : [text([right, base], said.text, 'text', said.size, { align: 'right' })]),
-    rule(cell.x, base + 1.2, right, base + 1.2, stroke(0.3)),
+    rule(cell.x, base + 1.1, right, base + 1.1, stroke(0.3)),
     ...quadrantHeadings(
       tableColumns(cell),
-      cell.y + cell.height - 2 * rowPitch(style) - 0.6,
+      cell.y + cell.height - 2 * rowPitch(style) + 0.3,
       style,
     ),
   ];
@@ -151,23 +151,24 @@ const tablesModule: Module = ({ layout, book, from, count }, cell) => {
   });
 };
 
-const keyModule: Module = ({ layout, book, from, count }, cell) => {
+/** What the signs in the tables mean, in one line. */
+const footModule: Module = (context, cell) => {
+  const { book, from, count } = context;
+  const unit = book.units === 'metric' ? 'metres' : 'feet';
   const doubt = book.greens
     .slice(from, from + count)
     .some(({ tables }) => tables[0].cells.some(isDoubtfulAim));
-  const words = [
-    `length, pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
-    'aim beside the hole, seen from the ball',
-    ...(doubt ? ['~ not known to half a hole'] : []),
-  ].join(' · ');
-  return [text([cell.x, cell.y + cell.height * 0.72], words, 'text-italic', layout.type.small)];
+  const end = doubt ? ' · ~ not known to half a hole' : '';
+  return dayFoot(context, cell, [
+    `length, pace in ${unit} · aim beside the hole, seen from the ball${end}`,
+    `${unit} · aim beside the hole${end}`,
+  ]);
 };
 
 const DAY_TABLES_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   tables: tablesModule,
-  key: keyModule,
-  foot: dayFootModule,
+  foot: footModule,
 };
 
 export const composeDayTables = (context: DayTablesContext): Page =>

@@ -1,5 +1,5 @@
 import { fillPath, ringSteps } from './draw.js';
-import type { Mark, Mm } from './marks.js';
+import type { Mm, PathMark } from './marks.js';
 import { DARK } from './marks.js';
 
 /** Length on paper, millimetres: grows with grade, held where it would crowd its neighbours. */
@@ -9,7 +9,7 @@ export const arrowLength = (grade: number): number => Math.min(4.6, 1.7 + 62 * g
  * A dart that points downhill: a slender shaft that widens to a solid head. `toward` is a unit vector
  * on paper (y down); the dart is centred on `at`.
  */
-export const fallArrow = (at: Mm, toward: Mm, grade: number): Mark => {
+export const fallArrow = (at: Mm, toward: Mm, grade: number): PathMark => {
   const length = arrowLength(grade);
   const head = 0.85 + 0.14 * length;
   const halfHead = 0.3 + 0.09 * length;
