@@ -6,6 +6,7 @@ import { readGround } from '../course/ground.js';
 import { linesOfCourse } from '../course/hole-features.js';
 import { courseFigures, type HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
+import type { Notes } from '../event/notes-file.js';
 import type { BookContent } from '../page/book-content.js';
 import { composeBook } from '../page/book-pages.js';
 import type { Page } from '../page/marks.js';
@@ -15,6 +16,7 @@ import { writePdf } from '../print/pdf.js';
 import { writeSheets } from '../print/sheet-pdf.js';
 import type { UnitSystem } from '../units.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
+import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
 import { type GreenOfBook, greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
 import { sweep, writeBeside } from './write-beside.js';
@@ -41,6 +43,7 @@ const contentOf = (
   units: UnitSystem,
   greens: readonly GreenOfBook[],
   holes: readonly HoleFigures[],
+  notes: Notes | undefined,
 ): BookContent => ({
   title: course.title,
   setting: course.setting,
@@ -55,6 +58,7 @@ const contentOf = (
       : { ...content, approach: approachFigures(course, hole, linesOfCourse(course.map)) };
   }),
   holes,
+  ...(notes === undefined ? {} : { notes }),
 });
 
 const makeProducts = async (
@@ -90,15 +94,17 @@ const makeProducts = async (
 const run = async (args: BookArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
+  const fonts = openFonts();
+  const measure = measureWith(fonts);
+  const notes = loadNotes(course, measure);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const greens = await prepareGreens(course, greensOfBook(course), layout, cache);
   const holes = courseFigures(course, await readGround(course));
-  const fonts = openFonts();
   const pages = composeBook(
-    contentOf(course, layout, args.units, greens, holes),
+    contentOf(course, layout, args.units, greens, holes, notes),
     layout,
-    measureWith(fonts),
+    measure,
   );
   const folder = join(args.out, courseName);
   const products = await makeProducts(layout.name, pages, layout, fonts, course.title);

@@ -1,5 +1,6 @@
 import type { ApproachFigures } from '../course/approach-figures.js';
 import type { HoleFigures } from '../course/hole-figures.js';
+import type { Notes } from '../event/notes-file.js';
 import type { Point, Ring } from '../geometry.js';
 import type { BreakTable } from '../putt/putt.js';
 import type { Reading } from '../terrain/reading.js';
@@ -42,6 +43,8 @@ export interface BookContent {
   readonly stimp: number;
   readonly past: number;
   readonly greens: readonly GreenContent[];
+  /** A caddie's own notes; absent when there are none. A committee edition never prints them. */
+  readonly notes?: Notes;
   /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */
   readonly holes?: readonly HoleFigures[];
 }

@@ -7,6 +7,8 @@ import { approachModule } from './hole-approach.js';
 import { locationWords } from './location-words.js';
 import type { Mark, Page } from './marks.js';
 import { DARK, PAPER } from './marks.js';
+import { noteMarksModule } from './note-marks.js';
+import { noteTextMarks } from './note-text.js';
 import { composePage, type GreenPageContext, type PageModule } from './page-modules.js';
 import { fitWording } from './paragraph.js';
 import { bandMarks, bandName, bandStyle } from './slope-bands.js';
@@ -181,6 +183,8 @@ export const GREEN_MODULES: Readonly<Record<string, Module>> = {
   locations: locationsModule,
   'band-key': bandKeyModule,
   'scale-bar': scaleBarModule,
+  notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
+  'note-marks': noteMarksModule,
   foot: footModule,
 };
 

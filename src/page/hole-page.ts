@@ -14,6 +14,7 @@ import {
 import { shownLength, teeColumns, unitWord } from './hole-words.js';
 import { leftBetween, rightBetween } from './label-extents.js';
 import type { Mark, MeasureText, Page } from './marks.js';
+import { noteTextMarks } from './note-text.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
 import { fitWording } from './paragraph.js';
 
@@ -174,16 +175,6 @@ const teesModule: Module = (context, cell) => {
   ];
 };
 
-/** Lines to write on. */
-const notesModule: Module = ({ layout }, cell) => {
-  const step = pointsToMm(layout.grid.baseline) * 1.45;
-  const count = Math.floor((cell.height - 1) / step);
-  return Array.from({ length: count }, (_, i) => {
-    const y = cell.y + (i + 1) * step;
-    return rule(cell.x, y, cell.x + cell.width, y, stroke(0.1, { ink: 'dark', tone: 0.6 }));
-  });
-};
-
 /** A bar of 50 (yards or metres) at the drawing's scale, and the page's number. */
 const footModule: Module = (context, cell) => {
   const { layout, side, label, hole, book, measure } = context;
@@ -213,7 +204,7 @@ export const HOLE_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'hole-image': imageModule,
   tees: teesModule,
-  'note-lines': notesModule,
+  'note-lines': (context, cell) => noteTextMarks(context, context.hole.id, cell),
   foot: footModule,
 };
 

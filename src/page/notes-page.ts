@@ -1,19 +1,8 @@
 import { pointsToMm } from '../units.js';
-import { rule, stroke, text } from './draw.js';
+import { text } from './draw.js';
 import type { Page } from './marks.js';
-import { TINT } from './marks.js';
+import { noteTextMarks } from './note-text.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
-
-/** Millimetres between note lines: room for handwriting. */
-const NOTE_PITCH = 7;
-
-export const noteLines: PageModule<PageContext> = (_context, cell) => {
-  const count = Math.floor(cell.height / NOTE_PITCH);
-  return Array.from({ length: count }, (_, i) => {
-    const y = cell.y + (i + 1) * NOTE_PITCH;
-    return rule(cell.x, y, cell.x + cell.width, y, stroke(0.12, TINT));
-  });
-};
 
 const NOTES_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   heading: ({ layout }, cell) => [
@@ -24,7 +13,7 @@ const NOTES_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
       layout.type.title,
     ),
   ],
-  lines: noteLines,
+  lines: (context, cell) => noteTextMarks(context, '', cell),
 };
 
 export const composeNotesPage = (context: PageContext, id: string): Page =>

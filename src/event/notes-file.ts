@@ -1,0 +1,144 @@
+import { createRequire } from 'node:module';
+import { yamlReader } from '../checked-yaml.js';
+import type { Course } from '../course/course.js';
+import { pointOfLocation } from '../course/frame.js';
+import { InputFault } from '../fault.js';
+import type { Point } from '../geometry.js';
+import { outlineInFrame } from './day-locations.js';
+
+/** The signs that a note can draw; those in `POINTING` have a direction. */
+export type NoteSign =
+  | 'ring'
+  | 'cross'
+  | 'tick'
+  | 'star'
+  | 'drop'
+  | 'step'
+  | 'arrow'
+  | 'wind'
+  | 'grain'
+  | 'hop';
+
+export const POINTING: readonly NoteSign[] = ['arrow', 'wind', 'grain', 'hop'];
+
+export interface NoteMark {
+  readonly sign: NoteSign;
+  /** In the frame of the green, metres; null for a mark beside the text. */
+  readonly at: Point | null;
+  /** Clock hours, 12 up the page; null for a sign without direction. */
+  readonly clock: number | null;
+  readonly text: string | null;
+}
+
+/** What a caddie noted of one hole. */
+export interface HoleNotes {
+  readonly holeId: string;
+  readonly text: string | null;
+  readonly marks: readonly NoteMark[];
+}
+
+export interface Notes {
+  /** Whose they are; null when the file does not say. */
+  readonly by: string | null;
+  readonly holes: readonly HoleNotes[];
+}
+
+interface NotesFile {
+  readonly by?: string;
+  readonly notes: readonly NoteEntry[];
+}
+
+interface NoteEntry {
+  readonly hole: number | string;
+  readonly text?: string;
+  readonly marks?: readonly MarkEntry[];
+}
+
+interface MarkEntry {
+  readonly sign: NoteSign;
+  readonly on?: number;
+  readonly left?: number;
+  readonly right?: number;
+  readonly clock?: number;
+  readonly text?: string;
+}
+
+const readFile = yamlReader<NotesFile>(
+  createRequire(import.meta.url)('./notes.schema.json') as object,
+);
+
+/**
+ * Reads a caddie's notes (notes.yaml). `checkText` may throw an InputFault for a text that cannot be
+ * printed.
+ *
+ * @throws InputFault with line and key: for a hole that the course lacks, a mark off its green, a sign
+ * without the direction that it needs.
+ */
+export const readNotes = (
+  text: string,
+  file: string,
+  course: Course,
+  checkText: (words: string) => void = () => {},
+): Notes => {
+  const { value, fault } = readFile(text, file);
+  const told = (path: readonly (string | number)[], run: () => void): void => {
+    try {
+      run();
+    } catch (error) {
+      if (error instanceof InputFault) throw fault(path, error.problem, error.cure);
+      throw error;
+    }
+  };
+  const seen = new Set<string>();
+  const holes = value.notes.map((entry, i): HoleNotes => {
+    const id = String(entry.hole).trim();
+    const hole = course.holes.find((one) => one.id === id);
+    if (hole === undefined) {
+      throw fault(
+        ['notes', i, 'hole'],
+        `the course has no hole ${id}`,
+        `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
+      );
+    }
+    if (seen.has(id)) {
+      throw fault(['notes', i, 'hole'], `hole ${id} stands twice`, 'write all of it in one entry');
+    }
+    seen.add(id);
+    if (entry.text !== undefined) {
+      const words = entry.text;
+      told(['notes', i, 'text'], () => checkText(words));
+    }
+    const marks = (entry.marks ?? []).map((mark, k): NoteMark => {
+      const path = ['notes', i, 'marks', k];
+      const points = POINTING.includes(mark.sign);
+      if (points !== (mark.clock !== undefined)) {
+        throw fault(
+          [...path, points ? 'sign' : 'clock'],
+          points ? `the sign "${mark.sign}" needs a direction` : `the sign "${mark.sign}" has none`,
+          points
+            ? 'give it by clock: 12 is up the page, 3 to the right'
+            : `only ${POINTING.join(', ')} point anywhere`,
+        );
+      }
+      if (mark.text !== undefined) {
+        const words = mark.text;
+        told([...path, 'text'], () => checkText(words));
+      }
+      let at: Point | null = null;
+      if (mark.on !== undefined) {
+        const place = {
+          name: `of the ${mark.sign}`,
+          on: mark.on,
+          in: mark.left ?? mark.right ?? 0,
+          side: mark.left === undefined ? ('right' as const) : ('left' as const),
+        };
+        told([...path, 'on'], () => {
+          at = pointOfLocation(outlineInFrame(hole, course.file), place, {});
+        });
+      }
+      return { sign: mark.sign, at, clock: mark.clock ?? null, text: mark.text ?? null };
+    });
+    return { holeId: id, text: entry.text?.trim() ?? null, marks };
+  });
+  return { by: value.by ?? null, holes };
+};
