@@ -22,14 +22,27 @@ const holeIds = (book: BookContent): string[] => {
   return [...ids, ...greens];
 };
 
+/** A page that is known by its place, not yet composed. */
+export interface PlannedPage {
+  readonly kind: PageKind;
+  /** The hole or green that it is about; null for the book's own pages. */
+  readonly holeId: string | null;
+  readonly compose: () => Page;
+}
+
 /**
  * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
  * left-hand page with the green opposite, and the tables overleaf; last the conversions. Without hole
  * pages, each green lies on a left-hand page with its tables opposite. Kinds that the layout has no
- * placements for are left out.
+ * placements for are left out. Of a green's tables only their lengths are looked at before a page is
+ * composed.
  */
-export const composeBook = (book: BookContent, layout: Layout, measure: MeasureText): Page[] => {
-  const pages: Page[] = [];
+export const planBook = (
+  book: BookContent,
+  layout: Layout,
+  measure: MeasureText,
+): PlannedPage[] => {
+  const pages: PlannedPage[] = [];
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
   const context = (): PageContext => ({
     layout,
@@ -38,35 +51,50 @@ export const composeBook = (book: BookContent, layout: Layout, measure: MeasureT
     side: sideOf(pages.length),
     label: `${pages.length + 1}`,
   });
-  const startLeft = (): void => {
+  const plan = (
+    kind: PageKind,
+    holeId: string | null,
+    compose: (context: PageContext) => Page,
+  ): void => {
+    const here = context();
+    pages.push({ kind, holeId, compose: () => compose(here) });
+  };
+  const startLeft = (holeId: string): void => {
     if (sideOf(pages.length) === 'right' && has('notes')) {
-      pages.push(composeNotesPage(context(), `notes-${pages.length + 1}`));
+      const id = `notes-${pages.length + 1}`;
+      plan('notes', holeId, (c) => composeNotesPage(c, id));
     }
   };
   const addTables = (green: GreenContent): void => {
     let from = 0;
     tablesPerPage(green, layout, book.units, sideOf(pages.length)).forEach((count, part) => {
-      pages.push(composeTablesPage({ ...context(), green, from, count, part }));
+      const first = from;
+      plan('tables', green.holeId, (c) =>
+        composeTablesPage({ ...c, green, from: first, count, part }),
+      );
       from += count;
     });
   };
-  if (has('cover')) pages.push(composeCover(context()));
-  if (has('how-to-read')) pages.push(composeHowToRead(context()));
+  if (has('cover')) plan('cover', null, composeCover);
+  if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
   if (has('card') && holes.length > 0) {
     cardParts(context(), holes).forEach((tees, part) => {
-      pages.push(composeCardPage({ ...context(), holes, tees, part }));
+      plan('card', null, (c) => composeCardPage({ ...c, holes, tees, part }));
     });
   }
   for (const id of holeIds(book)) {
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
-    startLeft();
-    if (hole !== undefined && has('hole')) pages.push(composeHolePage({ ...context(), hole }));
+    startLeft(id);
+    if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
     if (green === undefined) continue;
-    if (has('green')) pages.push(composeGreenPage({ ...context(), green }));
+    if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));
     if (has('tables')) addTables(green);
   }
-  if (has('conversions') && holes.length > 0) pages.push(composeConversionsPage(context()));
+  if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
   return pages;
 };
+
+export const composeBook = (book: BookContent, layout: Layout, measure: MeasureText): Page[] =>
+  planBook(book, layout, measure).map((page) => page.compose());
