@@ -37,6 +37,8 @@ export interface ReadOptions {
   readonly headLength: number;
   /** Streams other than the main one are at least this long. */
   readonly leastStream: number;
+  /** Height of the ground beside such a stream over the stream, on average. */
+  readonly leastValley: number;
   /** How far a spur must stand over the lower of the valleys beside it, along the edge. */
   readonly minSpur: number;
   readonly leastDivide: number;
@@ -67,6 +69,7 @@ export const READ_DEFAULTS: ReadOptions = {
   streamShare: 0.05,
   headLength: 2.5,
   leastStream: 3,
+  leastValley: 0.01,
   minSpur: 0.03,
   leastDivide: 3,
   arrowSpacing: 2.5,

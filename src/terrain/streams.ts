@@ -23,6 +23,8 @@ export interface StreamOptions {
   readonly headLength: number;
   /** A stream shorter than this is not drawn (unless it is the main one), metres. */
   readonly leastStream: number;
+  /** Height of the ground beside a stream over the stream, on average, metres (again not asked of the main one). */
+  readonly leastValley: number;
 }
 
 /** A tributary ends where it comes this near to a stream, metres. */
@@ -33,11 +35,15 @@ const JOIN_AHEAD = 0.8;
 const JOIN_RISE = 2e-4;
 /** Mouths nearer than this are one mouth. */
 const MOUTH_REACH = 1.5;
-const MOUTHS_TRIED = 4;
+const MOUTHS_TRIED = 6;
 const HEADS_TRIED = 24;
+/** A main line shorter than this share of the green's width gives way to a longer one. */
+const SHORT_MAIN = 0.3;
 /** A valley's contours bend by more than this on average over its first metres, 1/m. */
 const VALLEY_BEND = 0.03;
 const VALLEY_WINDOW = 2;
+/** The ground to both sides of a stream is looked at from this far, metres. */
+const VALLEY_REACH = 1.75;
 const MOST_STREAMS = 10;
 
 /** Share of a node's water that goes to a neighbour. */
@@ -100,7 +106,7 @@ const mouthsOf = (drainage: Drainage): number[] => {
 
 const lastOf = (line: WaterLine): GroundPoint => line.points[line.points.length - 1];
 
-/** Contributing area at the mouth, and its integral along the line (greatest on a valley's own line). */
+/** What a line gathers: the area at its mouth, m2, and its sum along the line, m3 (greatest on a valley's own line). */
 const worthOf = (drainage: Drainage, line: WaterLine): { mouth: number; along: number } => {
   const { points } = line;
   const sums = areasAlong(drainage, [{ points, parent: -1, joint: 0 }])[0];
@@ -115,48 +121,69 @@ const worthOf = (drainage: Drainage, line: WaterLine): { mouth: number; along: n
  * The line to a mouth that gathers most on its way: from heads along the way up, or the fall line
  * through the mouth itself, which is the better one where the ground does not converge.
  */
-const lineToMouth = (drainage: Drainage, mouth: number, least: number): WaterLine | null => {
+const lineToMouth = (
+  drainage: Drainage,
+  mouth: number,
+  least: number,
+  heads: readonly WaterLine[],
+): { line: WaterLine; area: number } | null => {
   const { grid } = drainage;
   const way = wayUp(drainage, mouth, least);
   const mx = nodeX(grid, mouth);
   const my = nodeY(grid, mouth);
-  const lines: WaterLine[] = [];
-  const stride = Math.max(1, Math.floor(way.length / 10));
-  for (let k = way.length - 1; k >= 1 && lines.length < 2; k -= stride) {
-    const line = traceWater(drainage, nodeX(grid, way[k]), nodeY(grid, way[k]));
+  const comesHere = (line: WaterLine): boolean => {
     const [ex, ey] = lastOf(line);
-    if (Math.hypot(ex - mx, ey - my) < 1) lines.push(line);
+    return Math.hypot(ex - mx, ey - my) < 1;
+  };
+  const lines: WaterLine[] = heads.filter(comesHere);
+  const stride = Math.max(1, Math.floor(way.length / 10));
+  for (let k = way.length - 1, found = 0; k >= 1 && found < 2; k -= stride) {
+    const line = traceWater(drainage, nodeX(grid, way[k]), nodeY(grid, way[k]));
+    if (!comesHere(line)) continue;
+    lines.push(line);
+    found++;
   }
   if (way.length > 1) {
-    const from = way[1];
-    const up = followFall(grid.surface, grid.outline, nodeX(grid, from), nodeY(grid, from), 1);
-    const top = up.points[Math.max(0, up.points.length - 2)];
-    const line = traceWater(drainage, top[0], top[1]);
-    const [ex, ey] = lastOf(line);
-    if (Math.hypot(ex - mx, ey - my) < 1) lines.push(line);
+    const x = nodeX(grid, way[1]);
+    const y = nodeY(grid, way[1]);
+    const down = traceWater(drainage, x, y);
+    // Followed up, not down from its top: near a high point the way down is anybody's guess.
+    const { points } = followFall(grid.surface, grid.outline, x, y, 1);
+    const top = points.slice(1, Math.max(2, points.length - 1)).reverse();
+    if (comesHere(down)) lines.push({ ...down, points: levelOff([...top, ...down.points]) });
   }
   let best: WaterLine | null = null;
   let most = 0;
+  let area = 0;
   for (const line of lines) {
-    const { along } = worthOf(drainage, line);
-    if (along <= most) continue;
-    most = along;
+    const worth = worthOf(drainage, line);
+    if (worth.along <= most) continue;
+    most = worth.along;
+    area = worth.mouth;
     best = line;
   }
-  return best;
+  return best === null ? null : { line: best, area };
 };
 
-/** The line to the mouth of the greatest contributing area. */
-const mainLine = (drainage: Drainage, least: number): WaterLine | null => {
+/** The line to the mouth of the greatest contributing area; short ones only where there is no other. */
+const mainLine = (
+  drainage: Drainage,
+  least: number,
+  heads: readonly WaterLine[],
+  leastLength: number,
+): WaterLine | null => {
   let best: WaterLine | null = null;
   let most = 0;
+  let bestIsLong = false;
   for (const mouth of mouthsOf(drainage)) {
-    const line = lineToMouth(drainage, mouth, least);
-    if (line === null) continue;
-    const area = worthOf(drainage, line).mouth;
-    if (area <= most) continue;
-    most = area;
-    best = line;
+    const found = lineToMouth(drainage, mouth, least, heads);
+    if (found === null) continue;
+    const long = lengthOfLine(found.line.points) >= leastLength;
+    if (bestIsLong && !long) continue;
+    if (long === bestIsLong && found.area <= most) continue;
+    most = found.area;
+    best = found.line;
+    bestIsLong = long;
   }
   return best;
 };
@@ -177,6 +204,31 @@ const fromValleyHead = (grid: GroundGrid, line: WaterLine): WaterLine => {
     if (length > 0 && sum / length > VALLEY_BEND) return { ...line, points: points.slice(k) };
   }
   return { ...line, points: points.slice(-1) };
+};
+
+/**
+ * How deep the valley is that a line runs in, metres: the mean height, to both sides, over the line itself.
+ */
+const valleyDepth = (surface: Surface, points: readonly GroundPoint[]): number => {
+  const jet = new Float64Array(JET_SIZE);
+  let sum = 0;
+  let length = 0;
+  for (let k = 0; k + 1 < points.length; k++) {
+    const [ax, ay] = points[k];
+    const [bx, by] = points[k + 1];
+    const step = Math.hypot(bx - ax, by - ay);
+    if (step === 0) continue;
+    const nx = (-(by - ay) / step) * VALLEY_REACH;
+    const ny = ((bx - ax) / step) * VALLEY_REACH;
+    surface.at(ax + nx, ay + ny, jet);
+    const left = jet[H];
+    surface.at(ax - nx, ay - ny, jet);
+    const right = jet[H];
+    surface.at(ax, ay, jet);
+    sum += step * ((left + right) / 2 - jet[H]);
+    length += step;
+  }
+  return length === 0 ? 0 : sum / length;
 };
 
 /** Nodes where a channel begins: enough area, and no neighbour above with as much that drains into it. */
@@ -337,20 +389,23 @@ export const streamsOf = (
 ): Stream[] => {
   const grid: GroundGrid = drainage.grid;
   const headArea = options.headLength * grid.step;
-  const main = mainLine(drainage, headArea);
-  if (main === null) return [];
   const leastArea = options.streamShare * greenArea;
+  const heads = channelHeads(drainage, leastArea / 2).map((head) => {
+    const way = wayUp(drainage, head, headArea);
+    const top = way[way.length - 1];
+    return traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
+  });
+  const main = mainLine(drainage, headArea, heads, SHORT_MAIN * Math.sqrt(greenArea));
+  if (main === null) return [];
   const lines: NetworkLine[] = [{ points: main.points, parent: -1, joint: 0 }];
   const mouths: Stream['mouth'][] = [main.mouth];
   const index = newLineIndex(0.5);
   addLine(index, 0, main.points);
-  for (const head of channelHeads(drainage, leastArea / 2)) {
+  for (const whole of heads) {
     if (lines.length === MOST_STREAMS) break;
-    const way = wayUp(drainage, head, headArea);
-    const top = way[way.length - 1];
-    const whole = traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
     const joined = joinStreams(grid.surface, fromValleyHead(grid, whole), lines, index);
     if (joined.length < options.leastStream) continue;
+    if (valleyDepth(grid.surface, joined.points) < options.leastValley) continue;
     const [hx, hy] = joined.points[0];
     if (nearestLine(index, hx, hy, options.leastStream) !== null) continue;
     const sums = areasAlong(drainage, [
