@@ -42,7 +42,7 @@ const FOLLOWING: Readonly<Record<SheetPlan['scheme'], (plan: SheetPlan) => reado
   saddle: ({ up }) => [
     ...(up > 2
       ? [
-          'Cut each sheet at the corner marks between its pairs of pages (where there are none, halve it). Take the pairs from left to right, the upper row first, then the next sheet.',
+          'Cut each sheet at the corner marks between its pairs of pages (where there are none, halve it). Take the pairs from left to right, the upper row first, then the next sheet. A piece without print is not needed.',
         ]
       : []),
     'Fold each piece at the dashed ticks, and put each into the one before it: the cover is outermost.',
