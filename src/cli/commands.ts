@@ -6,6 +6,7 @@ import { dayCommand } from './day.js';
 import { holesCommand } from './holes.js';
 import { layoutsCommand } from './layouts.js';
 import { locateCommand } from './locate.js';
+import { newCommand } from './new.js';
 import { puttCommand } from './putt.js';
 import { speedCommand } from './speed.js';
 import { surveyCommand } from './survey.js';
@@ -19,6 +20,7 @@ export const COMMANDS: readonly CommandModule<object, never>[] = [
   holesCommand,
   layoutsCommand,
   locateCommand,
+  newCommand,
   puttCommand,
   speedCommand,
   surveyCommand,

@@ -1,7 +1,7 @@
 import type { Point, Ring } from '../geometry.js';
 import type { Plane, Tie } from '../survey/plane.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
-import type { CourseMap, LonLat, MapFeature } from './course-map.js';
+import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
 
 /** A course file, checked; lengths in metres, surveys not yet read. */
 export interface Course {
@@ -14,6 +14,8 @@ export interface Course {
   /** Default green speed, metres of stimp reading. */
   readonly stimp: number;
   readonly map: CourseMap;
+  /** What the map lacks or may have wrong, without keeping a book from being made. */
+  readonly findings: readonly MapFinding[];
   /** A ground model of the whole course; null when there is none. */
   readonly ground: SurveySource | null;
   /** The CSV file of the hole locations of each day, as the course file names it; null when there is none. */

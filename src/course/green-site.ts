@@ -43,6 +43,16 @@ export const planeOfSource = (source: SurveySource, near: LonLat): Plane => {
   return localPlane(near[0], near[1]);
 };
 
+/** Whether a green lies where the survey's system is of no use, and would lie well with its coordinates exchanged. */
+const looksExchanged = (source: SurveySource, plane: Plane, [x, y]: LonLat): boolean => {
+  if (source.crs === null || source.tie !== null || Math.abs(x) > 90) return false;
+  const { definition } = coordinateSystem(source.crs, source.file);
+  return (
+    plane.definition !== definition &&
+    planeFor(source.crs, [y, x], source.file).definition === definition
+  );
+};
+
 /** A position in the survey's own numbers, in its plane. */
 export const inPlane = (
   source: SurveySource,
@@ -115,6 +125,13 @@ export const greenSite = (request: GreenRequest): GreenSite => {
   }
   const middle = middleOf(site.green);
   const plane = planeOfSource(source, middle);
+  if (looksExchanged(source, plane, middle)) {
+    throw fault(
+      ['survey'],
+      `green ${site.green.id} of the map lies outside ${source.crs}, the survey's coordinate system`,
+      'with latitude and longitude exchanged it lies inside: RFC 7946 has the longitude first',
+    );
+  }
   const ring = site.green.shape.rings[0].map(([longitude, latitude]) =>
     plane.toPlane(longitude, latitude),
   );

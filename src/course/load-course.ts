@@ -4,6 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import { yamlReader } from '../checked-yaml.js';
 import { InputFault } from '../fault.js';
 import { feetToMetres } from '../units.js';
+import { soundMap } from './check-map.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
 import { greenSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
@@ -169,6 +170,7 @@ export const loadCourse = (course: string): Course => {
     );
   }
   const map = readMap(readFileSync(mapPath, 'utf8'), mapPath);
+  const findings = soundMap(map);
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
   const holes = value.holes.map((entry, i): Hole => {
@@ -210,6 +212,7 @@ export const loadCourse = (course: string): Course => {
     use: value.use ?? 'practice',
     stimp,
     map,
+    findings,
     ground:
       value.ground === undefined
         ? null

@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import { type Point, signedArea } from '../geometry.js';
 import {
   type CourseMap,
   type FeatureShape,
@@ -49,10 +50,15 @@ const positionOf = (value: unknown, file: string, id: string): LonLat => {
   return [longitude, latitude];
 };
 
+/** The ring without its repeated end, counter-clockwise, its first point first. */
 const openRing = (ring: readonly LonLat[]): readonly LonLat[] => {
   const first = ring[0];
   const last = ring[ring.length - 1];
-  return ring.length > 1 && first[0] === last[0] && first[1] === last[1] ? ring.slice(0, -1) : ring;
+  const open =
+    ring.length > 1 && first[0] === last[0] && first[1] === last[1] ? ring.slice(0, -1) : ring;
+  const [x, y] = first;
+  const turned = signedArea(open.map(([lon, lat]): Point => [lon - x, lat - y])) < 0;
+  return turned ? [first, ...open.slice(1).reverse()] : open;
 };
 
 /** The parts of a geometry as shapes; a MultiPolygon or MultiLineString gives several. */
