@@ -77,7 +77,7 @@ export const READ_DEFAULTS: ReadOptions = {
   faceGrade: null,
   leastFaceRise: 0.15,
   shelfShare: 0.15,
-  hollowBend: 0.008,
+  hollowBend: 0.005,
 };
 
 /** Reads the ground of one green. */
@@ -107,7 +107,7 @@ export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}):
     divides,
     streams,
     arrows: fallArrows(grid, chance, lines, o),
-    sections: sectionsOf(grid, area, extremes.graph, squared, extremes.points, streams, o),
+    sections: sectionsOf(drainage, area, extremes.graph, squared, extremes.points, streams, o),
     doubtful: doubtfulGround(grid, chance, o.minIsland / 2, area),
     valleys: valleyLines(drainage, extremes, streams),
     hollows: drainage.hollows,

@@ -1,10 +1,13 @@
 import type { Point, Polygon } from '../geometry.js';
-import { boxOf } from '../geometry.js';
-import { HX, HY, JET_SIZE } from '../surface/surface.js';
+import { boxOf, insideRing } from '../geometry.js';
+import { bendAcross } from './bend-field.js';
+import type { Drainage } from './drainage.js';
+import { splitSteepGround } from './false-edge.js';
 import type { GroundGrid } from './ground-grid.js';
 import { nearestNode } from './ground-grid.js';
 import type { LevelField } from './isolines.js';
 import { traceIsolines } from './isolines.js';
+import { counterClockwise } from './outline-index.js';
 import type { Part } from './part.js';
 import { partOf } from './part.js';
 import type { GroundGraph } from './persistence.js';
@@ -27,15 +30,12 @@ export interface SectionOptions {
 const LEAST_PART = 5;
 const LEAST_LEVEL_SHARE = 0.06;
 const LEAST_HOLLOW_SHARE = 0.03;
-/** A false front meets the edge along at least this length, metres, and reaches in no further than twice it. */
-const LEAST_FALSE_EDGE = 3;
-const DEEPEST_FALSE_EDGE = 7;
 /** Longer than this times its width, a hollow is a swale. */
 const SWALE = 1.8;
-/** Bends are averaged over squares of this half-width, metres: a section is no smaller. */
-const WINDOW = 1;
-/** Grade under which the direction of fall says little; the mean bend is used instead. */
-const SOFT = 0.004;
+/** A hollow (or a top) this deep is a bowl (a crown) however gently it bends, metres. */
+const DEEP = 0.1;
+/** Share of its relief that a bowl rises over its low point (a crown falls from its high one): the first whose contour closes. */
+const RIMS = [0.5, 0.35, 0.25];
 
 interface Ground {
   readonly grid: GroundGrid;
@@ -77,43 +77,6 @@ const medianGrade = (grid: GroundGrid): number => {
   return grades[grades.length >> 1] ?? 0;
 };
 
-/** How a part meets the edge: the length over which the ground falls outwards there, and the mean way out. */
-const edgeOf = (
-  { grid }: Ground,
-  graph: GroundGraph,
-  part: Part,
-): { length: number; outward: Point } => {
-  const own = new Uint8Array(grid.height.length);
-  for (const n of part.nodes) own[n] = 1;
-  const jet = new Float64Array(JET_SIZE);
-  const { ring } = grid.outline;
-  let length = 0;
-  let ox = 0;
-  let oy = 0;
-  for (let k = 0; k < graph.count - graph.gridCount; k++) {
-    const x = graph.x[graph.gridCount + k];
-    const y = graph.y[graph.gridCount + k];
-    const [ax, ay] = ring[graph.edge[k]];
-    const [bx, by] = ring[(graph.edge[k] + 1) % ring.length];
-    const long = Math.hypot(bx - ax, by - ay) || 1;
-    const nx = (by - ay) / long;
-    const ny = (ax - bx) / long;
-    const inward = 0.75 * grid.step;
-    if (!own[nearestNode(grid, x - nx * inward, y - ny * inward)]) continue;
-    grid.surface.at(x, y, jet);
-    const grade = Math.hypot(jet[HX], jet[HY]);
-    // Falling outwards within 60 degrees of straight out.
-    if (jet[HX] * nx + jet[HY] * ny > -0.5 * grade) continue;
-    const next = graph.gridCount + ((k + 1) % (graph.count - graph.gridCount));
-    const step = Math.hypot(graph.x[next] - x, graph.y[next] - y);
-    length += step;
-    ox += nx * step;
-    oy += ny * step;
-  }
-  const size = Math.hypot(ox, oy) || 1;
-  return { length, outward: [ox / size, oy / size] };
-};
-
 const section = (kind: SectionKind, name: string, part: Part): Section => ({
   kind,
   name,
@@ -125,6 +88,7 @@ const section = (kind: SectionKind, name: string, part: Part): Section => ({
 /** Faces, false fronts and edges, and the tiers and shelves that they part. */
 const levelsAndFaces = (
   ground: Ground,
+  drainage: Drainage,
   graph: GroundGraph,
   squared: LevelField,
   options: SectionOptions,
@@ -132,17 +96,17 @@ const levelsAndFaces = (
   const { grid, area } = ground;
   const box = boxOf(grid.outline.ring);
   const faceGrade = options.faceGrade ?? Math.min(0.07, Math.max(0.045, 1.8 * medianGrade(grid)));
-  const steep = partsOver(ground, squared, faceGrade ** 2, 1, LEAST_PART);
   const sections: Section[] = [];
   const faces: Part[] = [];
-  for (const part of steep) {
+  for (const part of partsOver(ground, squared, faceGrade ** 2, 1, LEAST_PART)) {
     if (part.area < LEAST_PART || part.highest - part.lowest < options.leastFaceRise) continue;
-    const edge = edgeOf(ground, graph, part);
-    if (edge.length >= LEAST_FALSE_EDGE && part.area / edge.length <= DEEPEST_FALSE_EDGE) {
-      const { kind, name } = falseEdgeName(edge.outward);
-      sections.push(section(kind, name, part));
-    } else {
-      faces.push(part);
+    for (const { piece, outward } of splitSteepGround(drainage, graph, part, faceGrade, area)) {
+      if (outward === null) {
+        faces.push(piece);
+      } else {
+        const { kind, name } = falseEdgeName(outward);
+        sections.push(section(kind, name, piece));
+      }
     }
   }
   const levels = partsOver(ground, squared, faceGrade ** 2, -1, LEAST_PART)
@@ -165,59 +129,19 @@ const levelsAndFaces = (
   return sections;
 };
 
-/**
- * Second derivative of height across the fall line, averaged over a square: positive in hollows and
- * swales, negative on crowns and spurs, zero on the straight brow of a tier.
- */
-const bendAcross = (grid: GroundGrid): LevelField => {
-  const { originX, originY, step, columns, rows, hx, hy, hxx, hxy, hyy } = grid;
-  const raw = new Float64Array(hx.length);
-  for (let n = 0; n < hx.length; n++) {
-    const gx = hx[n];
-    const gy = hy[n];
-    const square = gx * gx + gy * gy;
-    const across = hxx[n] * gy * gy - 2 * hxy[n] * gx * gy + hyy[n] * gx * gx;
-    const soft = SOFT * SOFT;
-    raw[n] = (across + (soft * (hxx[n] + hyy[n])) / 2) / (square + soft);
-  }
-  return {
-    originX,
-    originY,
-    step,
-    columns,
-    rows,
-    value: boxMean(raw, columns, rows, Math.max(1, Math.round(WINDOW / step))),
-  };
-};
-
-/** Mean over a square of nodes, cut at the border of the grid, by running sums along rows and columns. */
-const boxMean = (
-  field: Float64Array,
-  columns: number,
-  rows: number,
-  reach: number,
-): Float64Array => {
-  const pass = (
-    from: Float64Array,
-    lines: number,
-    count: number,
-    along: number,
-    across: number,
-  ) => {
-    const out = new Float64Array(from.length);
-    for (let l = 0; l < lines; l++) {
-      let sum = 0;
-      let low = 0;
-      let high = -1;
-      for (let k = 0; k < count; k++) {
-        while (high < Math.min(count - 1, k + reach)) sum += from[l * across + ++high * along];
-        while (low < k - reach) sum -= from[l * across + low++ * along];
-        out[l * across + k * along] = sum / (high - low + 1);
-      }
+/** The ground round a high or low point inside the green, within a closed contour; null where none closes. */
+const roundPoint = (ground: Ground, point: CriticalPoint): Part | null => {
+  const { grid } = ground;
+  const sign = point.kind === 'high' ? 1 : -1;
+  const field = { ...grid, value: grid.height, dx: grid.hx, dy: grid.hy };
+  for (const rim of RIMS) {
+    const level = point.height - sign * rim * point.relief;
+    for (const line of clipToOutline(grid.outline, traceIsolines(field, level))) {
+      if (!line.closed || !insideRing(line.points, point.at[0], point.at[1])) continue;
+      return partOf(grid, [counterClockwise(line.points)]);
     }
-    return out;
-  };
-  return pass(pass(field, rows, columns, 1, columns), columns, rows, columns, 1);
+  }
+  return null;
 };
 
 /** Bowls, swales and crowns. */
@@ -254,6 +178,17 @@ const hollowsAndCrowns = (
     );
     if (high) sections.push(section('crown', `${positionWord(box, part.centre)} crown`, part));
   }
+  for (const point of critical) {
+    if (point.kind === 'saddle' || point.onEdge || point.relief < DEEP) continue;
+    const kind = point.kind === 'high' ? 'crown' : 'bowl';
+    const part = roundPoint(ground, point);
+    if (part === null || part.area < least) continue;
+    const named = sections.some(
+      (other) =>
+        other.kind === kind && other.polygons.some(([ring]) => insideRing(ring, ...point.at)),
+    );
+    if (!named) sections.push(section(kind, `${positionWord(box, point.at)} ${kind}`, part));
+  }
   return sections;
 };
 
@@ -262,7 +197,7 @@ const hollowsAndCrowns = (
  * bowl, swale or crown may lie on a tier.
  */
 export const sectionsOf = (
-  grid: GroundGrid,
+  drainage: Drainage,
   area: number,
   graph: GroundGraph,
   squared: LevelField,
@@ -270,9 +205,9 @@ export const sectionsOf = (
   streams: readonly Stream[],
   options: SectionOptions,
 ): Section[] => {
-  const ground = { grid, area };
+  const ground = { grid: drainage.grid, area };
   return distinctNames([
-    ...levelsAndFaces(ground, graph, squared, options),
+    ...levelsAndFaces(ground, drainage, graph, squared, options),
     ...hollowsAndCrowns(ground, critical, streams, options).sort((a, b) => b.area - a.area),
   ]);
 };
