@@ -11,11 +11,16 @@ import {
   strokePath,
   text,
 } from '../page/draw.js';
-import { fitGround, type GroundFrame, onPaper, paperLength } from '../page/ground-frame.js';
+import {
+  fitGround,
+  type GroundFrame,
+  onPaper,
+  paperLength,
+  polygonSteps,
+} from '../page/ground-frame.js';
 import type { Mark, MeasureText, Page, PathStep } from '../page/marks.js';
 import { DARK, PAPER, TINT } from '../page/marks.js';
 import type { Appraisal } from './appraise.js';
-import { QUALITY_STEP } from './ground-quality.js';
 import { BARE_STEP } from './spacing.js';
 
 /** Millimetres; an A5 page, so that the picture also prints. */
@@ -112,13 +117,19 @@ const stepMarks = (drawing: Drawing, appraisal: Appraisal, words: AppraisalWords
   });
 
 const contours = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
-  appraisal.reading.contours.map((contour) =>
+  (appraisal.reading?.contours ?? []).map((contour) =>
     strokePath(
       contour.lines.flatMap((line) =>
         lineSteps(line.map(([x, y]) => onPaper(drawing.frame, x, y))),
       ),
       stroke(contour.index ? 0.3 : 0.16, { ink: 'dark', tone: 0.8 }),
     ),
+  );
+
+/** Hatched as in a book: the direction of fall is not known to 45 degrees at 95 %. */
+const doubtful = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
+  (appraisal.reading?.doubtful ?? []).map((polygon) =>
+    hatch(polygonSteps(drawing.frame, polygon), 45, 0.9, stroke(0.18)),
   );
 
 interface Sign {
@@ -142,7 +153,7 @@ const signsOf = (appraisal: Appraisal): Sign[] => {
       draw: (x, y) => [strokePath(circleSteps(x + 2.5, y - 1, 1.3), stroke(0.4))],
     });
   }
-  if (appraisal.quality.unknown.length > 0) {
+  if ((appraisal.reading?.doubtful.length ?? 0) > 0) {
     signs.push({
       words: 'direction of fall not known',
       draw: (x, y) => [hatch(rectSteps(x, y - 2.4, 5, 2.8), 45, 0.9, stroke(0.18))],
@@ -239,7 +250,7 @@ export const composeAppraisal = (
         marks: [
           fillPath(squares(drawing, appraisal.spacing.bare, BARE_STEP), { ...TINT, tone: 0.45 }),
           ...contours(drawing, appraisal),
-          hatch(squares(drawing, appraisal.quality.unknown, QUALITY_STEP), 45, 0.9, stroke(0.18)),
+          ...doubtful(drawing, appraisal),
         ],
       },
       dots(drawing, survey.x, survey.y),

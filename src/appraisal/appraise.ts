@@ -2,11 +2,10 @@ import { InputFault } from '../fault.js';
 import type { Box, Point, Ring } from '../geometry.js';
 import { boxOf, convexHull, growBox, insideRing, signedArea } from '../geometry.js';
 import { fitSurface } from '../surface/fit.js';
-import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
 import { readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
-import { type GroundQuality, groundQuality } from './ground-quality.js';
+import { type GroundQuality, groundQuality, NOTHING_KNOWN } from './ground-quality.js';
 import { type Spacing, spacingOf } from './spacing.js';
 import { type StripStep, stripSteps } from './strip-steps.js';
 import { judge, type Verdict } from './verdict.js';
@@ -39,8 +38,8 @@ export interface Appraisal {
   readonly ground: 'outline' | 'hull' | 'square';
   readonly area: number;
   readonly spacing: Spacing;
-  /** Standard deviation of one height about the fitted surface. */
-  readonly noise: number;
+  /** Standard deviation of one height about the fitted surface; null when there are too few points to fit. */
+  readonly noise: number | null;
   readonly statedSigma: number | null;
   readonly outliers: readonly OutlyingPoint[];
   readonly steps: readonly StripStep[];
@@ -48,10 +47,9 @@ export interface Appraisal {
   readonly quality: GroundQuality;
   readonly verdict: Verdict;
   readonly notes: readonly string[];
-  /** For a picture: surface and reading in metres from `origin`. */
+  /** For a picture: the reading in metres from `origin`; null when there are too few points to fit. */
   readonly origin: Point;
-  readonly surface: Surface;
-  readonly reading: Reading;
+  readonly reading: Reading | null;
 }
 
 export interface AppraisalOptions {
@@ -69,6 +67,8 @@ const SQUARE = 30;
 const FIT_LIMIT = 40_000;
 /** Shallower hollows are within what any survey leaves, metres. */
 const LEAST_HOLLOW = 0.005;
+/** Fewer points than this on the ground are not fitted. */
+const LEAST_POINTS = 12;
 /** Ground past the outline whose points still count, as in a book. */
 const MARGIN = 6;
 
@@ -153,19 +153,21 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const near = growBox(around, MARGIN);
   const whole = partOf(survey, near, origin, Infinity);
   const part = partOf(survey, near, origin, FIT_LIMIT);
-  const { surface, report } = fitPart(survey, part, local, origin);
   const spacing = spacingOf(whole.x, whole.y, local);
   const drains = options.drains.map(([px, py]): Point => [px - origin[0], py - origin[1]]);
-  const reading = readGreen(surface, { drains });
   const steps = stripSteps(part.x, part.y, part.z, local);
-  const inflation = Math.max(1, (survey.statedSigma ?? 0) / Math.max(report.sigma, 1e-6));
-  const quality = groundQuality(surface, inflation);
-  const outliers = report.outliers.filter((o) => insideRing(local, o.x, o.y));
+  const fitted = spacing.onGreen < LEAST_POINTS ? null : fitPart(survey, part, local, origin);
+  const reading = fitted === null ? null : readGreen(fitted.surface, { drains });
+  const noise = fitted?.report.sigma ?? null;
+  const inflation = Math.max(1, (survey.statedSigma ?? 0) / Math.max(noise ?? 0, 1e-6));
+  const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface, inflation);
+  const outliers = fitted?.report.outliers ?? [];
+  const onGreen = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
   const verdict = judge({
     spacing,
     quality,
     steps,
-    outlierShare: outliers.length / Math.max(1, spacing.onGreen),
+    outlierShare: onGreen / Math.max(1, spacing.onGreen),
     length: options.length,
     small: options.small,
   });
@@ -187,9 +189,9 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     ground,
     area: Math.abs(signedArea(outline)),
     spacing: { ...spacing, gapAt: back(spacing.gapAt), bare: spacing.bare.map(back) },
-    noise: report.sigma,
+    noise,
     statedSigma: survey.statedSigma,
-    outliers: report.outliers
+    outliers: outliers
       .map(({ x: px, y: py, z: pz, residual }) => ({
         x: px + origin[0],
         y: py + origin[1],
@@ -198,14 +200,13 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
       }))
       .sort((a, b) => Math.abs(b.residual) - Math.abs(a.residual)),
     steps: steps.map((step) => ({ ...step, from: back(step.from), to: back(step.to) })),
-    hollows: reading.hollows
+    hollows: (reading?.hollows ?? [])
       .filter(({ depth, drain }) => depth >= LEAST_HOLLOW || drain === 'shown')
       .map(({ at, depth, drain }) => ({ at: back(at), depth, drain })),
-    quality: { ...quality, unknown: quality.unknown.map(back) },
+    quality,
     verdict,
     notes: [...(survey.notes ?? []), ...cautions(survey, ground, whole, part)],
     origin,
-    surface,
     reading,
   };
 };

@@ -14,14 +14,12 @@ export interface GroundQuality {
   readonly gradeSd: number;
   /** Of putts of ten feet across the fall, 80 % have an aim known to this at 95 %, metres. */
   readonly aimKnownTo: number;
-  /** Squares of `QUALITY_STEP` whose direction of fall is not known, by their middles. */
-  readonly unknown: readonly Point[];
 }
 
 /** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
 export const LEVEL_GRADE = 0.009;
 
-export const QUALITY_STEP = 1;
+const STEP = 1;
 const PUTT = feetToMetres(10);
 const PUTT_STEP = 3;
 const PUTT_PARTS = 8;
@@ -52,12 +50,11 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   const covariance = new Float64Array(3);
   const sds: number[] = [];
   const aims: number[] = [];
-  const unknown: Point[] = [];
   let inside = 0;
   let level = 0;
   let known = 0;
-  for (let y = box.minY + QUALITY_STEP / 2; y < box.maxY; y += QUALITY_STEP) {
-    for (let x = box.minX + QUALITY_STEP / 2; x < box.maxX; x += QUALITY_STEP) {
+  for (let y = box.minY + STEP / 2; y < box.maxY; y += STEP) {
+    for (let x = box.minX + STEP / 2; x < box.maxX; x += STEP) {
       if (!insideRing(outline, x, y)) continue;
       inside += 1;
       surface.at(x, y, jet);
@@ -69,8 +66,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
         sds.push(Math.sqrt((covariance[0] + covariance[2]) / 2));
       }
       const [xx, xy, yy] = covariance;
-      if (chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) > DOUBT) unknown.push([x, y]);
-      else if (!flat) known += 1;
+      if (!flat && chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) <= DOUBT) known += 1;
     }
   }
   for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
@@ -84,7 +80,6 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
     directionKnown: over === 0 ? 0 : known / over,
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
     aimKnownTo: AT_95 * quantile(aims, 0.8),
-    unknown,
   };
 };
 
@@ -115,4 +110,12 @@ const aimSds = (
     sds.push(inflation * AIM_PER_GRADE * Math.sqrt(variance));
   }
   return sds;
+};
+
+/** What is known of ground to which no surface can be fitted. */
+export const NOTHING_KNOWN: GroundQuality = {
+  level: 0,
+  directionKnown: 0,
+  gradeSd: Infinity,
+  aimKnownTo: Infinity,
 };

@@ -65,7 +65,7 @@ export const judge = (evidence: Evidence): Verdict => {
   });
   const near = (most: number, why: string): Demand => ({
     words: `points no more than ${length(most)} apart`,
-    has: Number.isFinite(apart) ? length(apart) : 'none',
+    has: Number.isFinite(apart) ? length(apart) : 'none on it',
     met: apart <= most,
     why,
   });

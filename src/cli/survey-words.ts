@@ -97,21 +97,28 @@ export const appraisalText = (
     ),
     row(
       'noise',
-      `${show.small(appraisal.noise)} (standard deviation of one height)${
+      `${appraisal.noise === null ? 'too few points to tell' : `${show.small(appraisal.noise)} (standard deviation of one height)`}${
         appraisal.statedSigma === null ? '' : `; stated: ${show.small(appraisal.statedSigma)}`
       }`,
     ),
     row(
       'slope',
-      `known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation) on 80 % of the ground; its direction to 45 degrees at 95 % on ${percent(quality.directionKnown)} of the ground over 0.9 %`,
+      !Number.isFinite(quality.gradeSd)
+        ? 'not known'
+        : `known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation) on 80 % of the ground; its direction to 45 degrees at 95 % on ${percent(quality.directionKnown)} of the ground over 0.9 %`,
     ),
     row(
       'aim',
       Number.isFinite(quality.aimKnownTo)
         ? `of ten-foot putts across the fall: known to ${show.small(quality.aimKnownTo)} at 95 %`
-        : 'no ten-foot putt across the fall finds room',
+        : 'not known',
     ),
-    row('level', `${percent(quality.level)} of the ground under 0.9 %: doubtful`),
+    row(
+      'level',
+      appraisal.reading === null
+        ? 'not known'
+        : `${percent(quality.level)} of the ground under 0.9 %: doubtful`,
+    ),
     row(
       'outliers',
       outliers.length === 0
@@ -187,12 +194,12 @@ export const appraisalJson = (
     coverage: to(spacing.coverage, 4),
     coverage_reach_m: to(spacing.reach, 3),
     widest_gap: { ...at(spacing.gapAt), radius_m: to(spacing.gap, 3) },
-    noise_m: to(appraisal.noise, 5),
+    noise_m: appraisal.noise === null ? null : to(appraisal.noise, 5),
     stated_noise_m: appraisal.statedSigma,
     grade_sd_percent: to(100 * quality.gradeSd, 3),
     direction_known: to(quality.directionKnown, 4),
     aim_known_to_m: to(quality.aimKnownTo, 4),
-    under_0_9_percent: to(quality.level, 4),
+    under_0_9_percent: appraisal.reading === null ? null : to(quality.level, 4),
     outliers: appraisal.outliers.map((o) => ({
       ...at([o.x, o.y]),
       z_m: to(o.z, 4),

@@ -41,9 +41,11 @@ const pictureOf = (
       title: 'What this survey is worth',
       subtitle: subject.source,
       lines: [
-        appraisal.verdict.line,
-        `${spacing.onGreen} points on ${show.area(appraisal.area)}, ${show.length(spacing.mean)} apart, noise ${show.small(appraisal.noise)}; ${percent(spacing.coverage)} of the ground covered, ${percent(quality.level)} of it under 0.9 %.`,
-        `Slope known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation); direction of fall known on ${percent(quality.directionKnown)} of the ground over 0.9 %.`,
+        `Verdict: ${appraisal.verdict.line}`,
+        `${spacing.onGreen} points on ${show.area(appraisal.area)}, ${show.length(spacing.mean)} apart${appraisal.noise === null ? '' : `, noise ${show.small(appraisal.noise)}`}; ${percent(spacing.coverage)} of the ground covered, ${percent(quality.level)} of it under 0.9 %.`,
+        appraisal.reading === null
+          ? 'Too few points to fit a surface to.'
+          : `Slope known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation); direction of fall known on ${percent(quality.directionKnown)} of the ground over 0.9 %.`,
       ],
       signed: show.signed,
       bar:

@@ -83,8 +83,16 @@ const withHeader = (
     const values = points.map((p) => [p.x, p.y, p.z][k]);
     view.setFloat64(131 + 8 * k, SCALE, true);
     view.setFloat64(155 + 8 * k, offset[k], true);
-    view.setFloat64(179 + 16 * k, Math.max(...values), true);
-    view.setFloat64(187 + 16 * k, Math.min(...values), true);
+    view.setFloat64(
+      179 + 16 * k,
+      values.reduce((a, b) => Math.max(a, b)),
+      true,
+    );
+    view.setFloat64(
+      187 + 16 * k,
+      values.reduce((a, b) => Math.min(a, b)),
+      true,
+    );
   }
   return concatenated([head, ...vlrs, body]);
 };
