@@ -19,7 +19,7 @@ import { loadLayout, ownLayouts } from './layout-file.js';
 import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
 import { type GreenOfBook, greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
-import { sweep, writeBeside } from './write-beside.js';
+import { writeAll } from './write-beside.js';
 
 interface BookArguments {
   readonly course: string;
@@ -109,8 +109,7 @@ const run = async (args: BookArguments): Promise<void> => {
   const folder = join(args.out, courseName);
   const products = await makeProducts(layout.name, pages, layout, fonts, course.title);
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
-  sweep(folder);
-  for (const product of products) writeBeside(join(folder, product.file), product.bytes);
+  writeAll(folder, products);
   if (args.json) {
     printJson({
       course: course.title,

@@ -10,6 +10,7 @@ import { measureWith, openFonts } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
 import type { UnitSystem } from '../units.js';
 import { loadDays, locationsOfDay } from './course-days.js';
+import { makeDayProducts } from './day-products.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
 import { lengthArgument } from './lengths.js';
 import { printJson, say } from './output.js';
@@ -19,7 +20,7 @@ import {
   prepareGreens,
   type WantedGreen,
 } from './prepare-green.js';
-import { makeProducts, writeProducts } from './products.js';
+import { writeAll } from './write-beside.js';
 
 interface DayArguments {
   readonly course: string;
@@ -114,16 +115,15 @@ const run = async (args: DayArguments): Promise<void> => {
     day: args.day,
   };
   const pages = composeDay(content, layout, measureWith(fonts));
-  const products = await makeProducts(
+  const products = await makeDayProducts(
     `${layout.name}-${args.day}`,
     pages,
     layout,
     fonts,
     `${course.title}, day ${args.day}`,
-    [{ edition: 'screen', ending: '', what: 'the pages of the day, for a screen' }],
   );
   const folder = join(args.out, courseName);
-  writeProducts(folder, products);
+  writeAll(folder, products);
   const missing = course.holes.filter(
     (hole) => hole.green !== null && !wanted.some((one) => one.hole === hole),
   );

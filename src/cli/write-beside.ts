@@ -57,3 +57,18 @@ export const sweep = (folder: string): void => {
     if (match !== null && !isAlive(Number(match[1]))) rmSync(join(folder, name), { force: true });
   }
 };
+
+/**
+ * Writes files into a folder after all of them are made, each whole or not at all. Clears first what
+ * killed runs left there.
+ */
+export const writeAll = (
+  folder: string,
+  files: readonly { readonly file: string; readonly bytes: Uint8Array }[],
+): void => {
+  const paths = files.map(({ file }) => join(folder, file));
+  for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
+  paths.forEach((path, i) => {
+    writeBeside(path, files[i].bytes);
+  });
+};
