@@ -260,7 +260,13 @@ export const composeGreenImage = (
         showing('drainage', full ? drainageMarks(frame, content.reading.streams) : []),
         showing(
           full ? 'spots' : 'hole-locations',
-          spotMarks(spotsOf(frame, content, style), style, measure, cell),
+          spotMarks(
+            spotsOf(frame, content, style),
+            style,
+            measure,
+            cell,
+            linePoints(frame, content.outline),
+          ),
         ),
       ],
     },
