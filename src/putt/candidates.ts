@@ -57,7 +57,12 @@ export const confirm = (
     if (Math.abs(leg.miss) < FINE && Math.abs(tooFast) < FINE) {
       // The correction of what is left is taken, too; the path shown is within FINE of it.
       return {
-        launch: { ...launch, vx, vy },
+        launch: {
+          ...launch,
+          vx,
+          vy,
+          time: leg.time + leg.timeByAim * turn + leg.timeBySpeed * gain,
+        },
         launchSpeed: launchSpeed * keep,
         leg,
         demand: demandOf(leg, launchSpeed),

@@ -26,8 +26,17 @@ export interface Leg {
   readonly missBySpeed: number;
   readonly speedByAim: number;
   readonly speedBySpeed: number;
+  /** Derivatives of the time of closest approach. */
+  readonly timeByAim: number;
+  readonly timeBySpeed: number;
   readonly path: readonly Point[];
 }
+
+/**
+ * Local tolerance, metres and metres a second: ten times finer than the solver's first answers, since
+ * this motion has the last word and some ground magnifies its errors a hundredfold.
+ */
+const LEG_TOLERANCE = 2e-7;
 
 /** Spacing of the points of a path, metres at most. */
 const PATH_SPACING = 0.25;
@@ -89,6 +98,7 @@ export const rollLeg = (
 ): Leg | null => {
   const { forth, ground } = w;
   placeAtBall(w, ball, vx, vy, forth.state);
+  forth.tolerance = LEG_TOLERANCE;
   begin(forth, ground, 0.2);
   const path: Point[] = [[ball[0], ball[1]]];
   let armed = false;
@@ -124,7 +134,7 @@ const legAt = (
   const speed = groundSpeed(jet[HX], jet[HY], vx, vy);
   const climb = jet[HX] * vx + jet[HY] * vy;
   // Tangents at the moment of closest approach: the time shifts so that (p - hole) . v stays zero.
-  const byTangent = (at: number): readonly [number, number] => {
+  const byTangent = (at: number): readonly [number, number, number] => {
     const dt = -(spot[at] * vx + spot[at + 1] * vy) / (flat * flat);
     const dx = spot[at] + vx * dt;
     const dy = spot[at + 1] + vy * dt;
@@ -133,10 +143,10 @@ const legAt = (
     const dqx = jet[3] * dx + jet[4] * dy;
     const dqy = jet[4] * dx + jet[5] * dy;
     const dClimb = dqx * vx + dqy * vy + jet[HX] * dvx + jet[HY] * dvy;
-    return [(dx * vy - dy * vx) / flat, (vx * dvx + vy * dvy + climb * dClimb) / speed];
+    return [(dx * vy - dy * vx) / flat, (vx * dvx + vy * dvy + climb * dClimb) / speed, dt];
   };
-  const [missByAim, speedByAim] = byTangent(4);
-  const [missBySpeed, speedBySpeed] = byTangent(8);
+  const [missByAim, speedByAim, timeByAim] = byTangent(4);
+  const [missBySpeed, speedBySpeed, timeBySpeed] = byTangent(8);
   // The step may hold the rim crossing, or an earlier one did when the closest approach lies early in it.
   const inside = separation(s.start, hole) < HOLE_RADIUS;
   const atRim = inside ? s.from : timeOfSign(s, rimMeasure, hole, s.from, time, point);
@@ -158,6 +168,8 @@ const legAt = (
     missBySpeed,
     speedByAim,
     speedBySpeed,
+    timeByAim,
+    timeBySpeed,
     path,
   };
 };

@@ -65,7 +65,7 @@ export const solutionOf = (
     arrivalSpeed: leg.speed,
     entryClock: entryClockOf(ball, hole, leg.rim),
     breakSide,
-    time: leg.time,
+    time: launch.time,
     wouldRollPast: onward.status === 'short' ? onward.rolled : null,
     aimWindow: [aimAngle + windows.aim[0], aimAngle + windows.aim[1]],
     speedWindow: [launchSpeed + windows.speed[0], launchSpeed + windows.speed[1]],
