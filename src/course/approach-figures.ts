@@ -3,7 +3,7 @@ import { toGreenFrame } from '../survey/survey.js';
 import type { Course, Hole } from './course.js';
 import { sidesAt } from './frame.js';
 import { featuresOfHole, type OtherLines } from './hole-features.js';
-import { playLineOf } from './play-line.js';
+import { playLineOf, ringOnPlane } from './play-line.js';
 
 /** Where a hole location lies for a shot to the green; metres. */
 export interface ApproachFigures {
@@ -92,12 +92,8 @@ export const approachFigures = (
   const features = play === null ? [] : featuresOfHole(course.map, hole.id, hole.site, play, lines);
   const hazards = features.flatMap((feature): Hazard[] => {
     if (feature.kind !== 'bunker' && feature.kind !== 'water') return [];
-    if (feature.shape.kind !== 'area') return [];
-    const ring = feature.shape.rings[0].map(([longitude, latitude]) => {
-      const [x, y] = plane.toPlane(longitude, latitude);
-      return toGreenFrame(frame, x, y);
-    });
-    return [{ kind: feature.kind, ring }];
+    const ring = ringOnPlane(plane, feature).map(([x, y]) => toGreenFrame(frame, x, y));
+    return ring.length < 3 ? [] : [{ kind: feature.kind, ring }];
   });
   return site.locations.map(({ name, at }) => {
     const sides = sidesAt(outline, at[1]) ?? [at[0], at[0]];

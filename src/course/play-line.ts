@@ -32,9 +32,37 @@ export const trueLength = (plane: Plane, line: readonly Point[]): number => {
   return sum;
 };
 
-/** A feature's outer ring in a plane. */
-export const ringOnPlane = (plane: Plane, feature: MapFeature): Point[] =>
-  feature.shape.kind === 'area' ? feature.shape.rings[0].map((at) => onPlane(plane, at)) : [];
+/** Width of a stream drawn as a line, when its tag `width` states none, metres. */
+const STREAM = 2;
+
+/** A band round a line, as a ring. */
+const bandRound = (line: readonly Point[], half: number): Point[] => {
+  const side = (sign: 1 | -1): Point[] =>
+    line.map((p, i) => {
+      const a = line[Math.max(0, i - 1)];
+      const b = line[Math.min(line.length - 1, i + 1)];
+      const reach = distance(a, b) || 1;
+      return [
+        p[0] + (sign * half * (b[1] - a[1])) / reach,
+        p[1] - (sign * half * (b[0] - a[0])) / reach,
+      ];
+    });
+  return [...side(1), ...side(-1).reverse()];
+};
+
+/** A feature's outer ring in a plane; a stream drawn as a line is a band of its width. */
+export const ringOnPlane = (plane: Plane, feature: MapFeature): Point[] => {
+  if (feature.shape.kind === 'area') return feature.shape.rings[0].map((at) => onPlane(plane, at));
+  if (feature.shape.kind === 'line' && feature.kind === 'water') {
+    const stated = Number.parseFloat(feature.tags.width ?? '');
+    const width = stated > 0 && stated < 100 ? stated : STREAM;
+    return bandRound(
+      feature.shape.points.map((at) => onPlane(plane, at)),
+      width / 2,
+    );
+  }
+  return [];
+};
 
 /** The middle of a tee or a green: the centroid of its area. */
 export const centreOf = (plane: Plane, feature: MapFeature): Point =>

@@ -123,10 +123,25 @@ const tagsOf = (properties: unknown): Record<string, string> => {
   return tags;
 };
 
-/** A way that runs through its own start is a line for a hole or a path, and an area for all else. */
+/** Kinds that are ground: a way of theirs that ends where it began is an area. */
+const AREAS: ReadonlySet<MapFeature['kind']> = new Set([
+  'tee',
+  'fairway',
+  'green',
+  'bunker',
+  'water',
+  'rough',
+  'wood',
+]);
+
+/** Whether a closed way is a line or an area depends on what it is; some writers of maps cannot tell. */
 const asKind = (kind: MapFeature['kind'], shape: FeatureShape): FeatureShape => {
   if (kind === 'path' && shape.kind === 'area') {
     return { kind: 'line', points: [...shape.rings[0], shape.rings[0][0]] };
+  }
+  if (AREAS.has(kind) && shape.kind === 'line' && shape.points.length > 3) {
+    const ring = openRing(shape.points);
+    if (ring.length < shape.points.length) return { kind: 'area', rings: [ring] };
   }
   return shape;
 };

@@ -96,8 +96,10 @@ const brokenTo = (
     return broken;
   });
 
-const ringOf = (feature: MapFeature, frame: HoleFrame): Mm[] =>
-  feature.shape.kind === 'area' ? feature.shape.rings[0].map((at) => frame.onPaper(at)) : [];
+const ringOf = ({ shape }: MapFeature, frame: HoleFrame): Mm[] =>
+  (shape.kind === 'area' ? shape.rings[0] : shape.kind === 'line' ? shape.points : [shape.at]).map(
+    (at) => frame.onPaper(at),
+  );
 
 const inWindow = ([x, y]: Mm, { x: wx, y: wy, width, height }: Cell): boolean =>
   x >= wx && x <= wx + width && y >= wy && y <= wy + height;
