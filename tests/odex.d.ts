@@ -25,7 +25,7 @@ declare module 'odex' {
         x: number,
         y: number[],
         dense: (component: number, x: number) => number,
-      ) => boolean | void,
+      ) => boolean | undefined,
     ): Solution;
   }
   const odex: { readonly Solver: new (dimension: number) => Solver };
