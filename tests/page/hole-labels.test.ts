@@ -1,0 +1,137 @@
+import { describe, expect, test } from 'vitest';
+import { loadLayout } from '../../src/cli/layout-file.js';
+import { readGround } from '../../src/course/ground.js';
+import { courseFigures, type HoleFigures } from '../../src/course/hole-figures.js';
+import { loadCourse } from '../../src/course/load-course.js';
+import type { Cell } from '../../src/page/grid.js';
+import { cellOf } from '../../src/page/grid.js';
+import type { LabelStyle } from '../../src/page/hole-labels.js';
+import { type ComposedHole, composeHole } from '../../src/page/hole-page.js';
+import { boxesOverlap, lineMeetsBox } from '../../src/page/label-inside.js';
+import type { Mark, MeasureText, Mm } from '../../src/page/marks.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import type { UnitSystem } from '../../src/units.js';
+import { pointsToMm } from '../../src/units.js';
+import { randomHole } from './hole-random.js';
+
+const measure = measureWith(openFonts());
+/** Widths as in the fonts used, near enough, at a fraction of the cost. */
+const roughly: MeasureText = (text, _face, size) => text.length * pointsToMm(size) * 0.52;
+
+const style = (units: UnitSystem): LabelStyle => ({ units, figureSize: 7.5, wordSize: 6 });
+
+const pocketCell = ((): Cell => {
+  const layout = loadLayout('pocket');
+  const placement = layout.pages.hole!.find((one) => one.module === 'hole-image')!;
+  return cellOf(layout, 'left', placement);
+})();
+const smallCell: Cell = { x: 6, y: 12, width: 84, height: 96 };
+
+const edges = (figures: HoleFigures, { frame }: ComposedHole): Mm[][] =>
+  figures.features
+    .filter(({ kind }) => kind === 'bunker' || kind === 'water')
+    .flatMap(({ shape }) => (shape.kind === 'area' ? [shape.rings[0]] : []))
+    .map((ring) => [...ring, ring[0]].map((at) => frame.onPaper(at)));
+
+/** The part of a line that the window shows. */
+const shown = (line: readonly Mm[], { window }: ComposedHole['frame']): Mm[][] => {
+  const inside = ([x, y]: Mm): boolean =>
+    x >= window.x - 0.01 &&
+    x <= window.x + window.width + 0.01 &&
+    y >= window.y &&
+    y <= window.y + window.height;
+  const pieces: Mm[][] = [];
+  for (let i = 1; i < line.length; i++) {
+    if (inside(line[i - 1]) && inside(line[i])) pieces.push([line[i - 1], line[i]]);
+  }
+  return pieces;
+};
+
+const faultsOf = (figures: HoleFigures, composed: ComposedHole, cell: Cell): string[] => {
+  const { boxes } = composed.labels;
+  const faults: string[] = [];
+  boxes.forEach((box, i) => {
+    if (
+      box.x < cell.x - 1e-9 ||
+      box.y < cell.y - 1e-9 ||
+      box.x + box.width > cell.x + cell.width + 1e-9 ||
+      box.y + box.height > cell.y + cell.height + 1e-9
+    ) {
+      faults.push(`label ${i} leaves the cell`);
+    }
+    for (let j = i + 1; j < boxes.length; j++) {
+      if (boxesOverlap(box, boxes[j])) faults.push(`labels ${i} and ${j} overlap`);
+    }
+  });
+  for (const edge of edges(figures, composed)) {
+    for (const piece of shown(edge, composed.frame)) {
+      boxes.forEach((box, i) => {
+        if (lineMeetsBox(piece, box)) faults.push(`label ${i} lies over the edge of a hazard`);
+      });
+    }
+  }
+  return [...new Set(faults)];
+};
+
+const textsOf = (marks: readonly Mark[]): Extract<Mark, { kind: 'text' }>[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'text'
+      ? [mark]
+      : mark.kind === 'group' || mark.kind === 'clip'
+        ? textsOf(mark.marks)
+        : [],
+  );
+
+describe('no two labels overlap, none leaves its cell or lies over a hazard', async () => {
+  const course = loadCourse(new URL('../../course-data/vellamoor', import.meta.url).pathname);
+  const holes = courseFigures(course, await readGround(course));
+
+  test.each(holes)(
+    'hole $id of the demo course, in yards and metres, two page sizes',
+    (figures) => {
+      for (const units of ['imperial', 'metric'] as const) {
+        for (const cell of [pocketCell, smallCell]) {
+          const composed = composeHole(figures, cell, style(units), measure);
+          expect(faultsOf(figures, composed, cell)).toEqual([]);
+          // Nothing that a caddie would look for is left out on the pocket page.
+          if (cell === pocketCell) expect(composed.labels.left).toBe(0);
+        }
+      }
+    },
+  );
+
+  test('the texts set lie inside the boxes that were kept apart', () => {
+    for (const figures of holes) {
+      const composed = composeHole(figures, pocketCell, style('imperial'), measure);
+      for (const mark of textsOf(composed.marks)) {
+        const width = measure(mark.text, mark.face, mark.size);
+        const left = mark.align === 'centre' ? mark.at[0] - width / 2 : mark.at[0];
+        const inBox = composed.labels.boxes.some(
+          (box) =>
+            left >= box.x - 0.01 &&
+            left + width <= box.x + box.width + 0.01 &&
+            mark.at[1] >= box.y &&
+            mark.at[1] <= box.y + box.height,
+        );
+        expect(inBox, mark.text).toBe(true);
+      }
+    }
+  });
+
+  test('300 random holes', () => {
+    const faults: string[] = [];
+    let [placed, left] = [0, 0];
+    for (let seed = 1; seed <= 300; seed++) {
+      const figures = randomHole(seed);
+      const cell = seed % 3 === 0 ? smallCell : pocketCell;
+      const units = seed % 2 === 0 ? 'metric' : 'imperial';
+      const composed = composeHole(figures, cell, style(units), roughly);
+      placed += composed.labels.boxes.length;
+      left += composed.labels.left;
+      faults.push(...faultsOf(figures, composed, cell).map((one) => `seed ${seed}: ${one}`));
+    }
+    expect(faults).toEqual([]);
+    // Even on these most labels find a place.
+    expect(left / (placed + left)).toBeLessThan(0.2);
+  });
+});
