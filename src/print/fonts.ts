@@ -34,30 +34,45 @@ export interface Typeface {
 
 export type Fonts = Readonly<Record<Face, Typeface>>;
 
-/** Tabular lining figures everywhere; no ligatures, so that every character keeps a glyph of its own. */
-const FEATURES = { tnum: true, lnum: true, liga: false, clig: false, dlig: false, kern: true };
+/**
+ * Tabular lining figures everywhere; no ligatures, and letters not taken apart into accents (ccmp), so that
+ * every character keeps a glyph of its own and can be taken out of the PDF again.
+ */
+const FEATURES = {
+  tnum: true,
+  lnum: true,
+  liga: false,
+  clig: false,
+  dlig: false,
+  ccmp: false,
+  kern: true,
+};
 
 /** Characters that a face may lack and that have an equal. */
-const EQUALS: Readonly<Record<string, string>> = { '\u2011': '\u2010' };
+const EQUALS: Readonly<Partial<Record<string, string>>> = { '\u2011': '\u2010' };
 
 const codePointName = (character: string): string =>
   `U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`;
 
+/** A character as the font can set it: itself, its letter with accents set apart, or its equal; null for none. */
+const settable = (font: fontkit.Font, character: string): string | null =>
+  [character, character.normalize('NFD'), EQUALS[character]].find(
+    (form) =>
+      form !== undefined && [...form].every((c) => font.hasGlyphForCodePoint(c.codePointAt(0)!)),
+  ) ?? null;
+
 const setWith = (font: fontkit.Font, name: string, scale: number, text: string): SetText => {
   let wanted = '';
   for (const character of text.normalize('NFC')) {
-    const used =
-      font.hasGlyphForCodePoint(character.codePointAt(0)!) || !(character in EQUALS)
-        ? character
-        : EQUALS[character];
-    if (!font.hasGlyphForCodePoint(used.codePointAt(0)!)) {
+    const form = settable(font, character);
+    if (form === null) {
       throw new InputFault(
         {},
         `"${text}" needs the character "${character}" (${codePointName(character)}), which the typeface ${name} lacks`,
         'spell it with Latin, Greek or Cyrillic letters',
       );
     }
-    wanted += used;
+    wanted += form;
   }
   const run = font.layout(wanted, FEATURES);
   const characters = [...wanted];

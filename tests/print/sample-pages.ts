@@ -1,3 +1,6 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { boxOf, type Point } from '../../src/geometry.js';
 import {
   circleSteps,
@@ -10,6 +13,19 @@ import {
   text,
 } from '../../src/page/draw.js';
 import { DARK, type Mark, type Page } from '../../src/page/marks.js';
+import type { Layout } from '../../src/print/layout.js';
+import { parseLayout } from '../../src/print/load-layout.js';
+
+const FOLDER = fileURLToPath(new URL('../../layouts/', import.meta.url));
+
+export const ownLayoutNames = (): string[] =>
+  readdirSync(FOLDER)
+    .filter((name) => name.endsWith('.yaml'))
+    .map((name) => basename(name, '.yaml'))
+    .sort();
+
+export const ownLayout = (name: string): Layout =>
+  parseLayout(readFileSync(`${FOLDER}${name}.yaml`, 'utf8'), `layouts/${name}.yaml`);
 
 /** Pages with every kind of mark, for tests of the writers; the ground on them is invented. */
 
@@ -64,3 +80,10 @@ export const samplePage = (
     ...marks,
   ],
 });
+
+export const samplePages = (layout: Layout, count: number): Page[] =>
+  Array.from({ length: count }, (_, i) =>
+    samplePage(i, layout.page.width, layout.page.height, [
+      sampleGreen(String(i + 1), layout.green.scale, blob(20, 14)),
+    ]),
+  );
