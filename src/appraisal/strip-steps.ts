@@ -36,6 +36,10 @@ const LEAST = 0.005;
 const SHARE = 0.7;
 const POINT_LIMIT = 4000;
 const FOUND_LIMIT = 3;
+const CANDIDATES = 8;
+const LEAST_POINTS = 20;
+/** This share of the line must jump the same way. */
+const AGREEING = 0.85;
 
 interface Jump {
   readonly height: number;
@@ -152,9 +156,78 @@ const chordOf = (
   return last - first > STRETCH ? [first, last] : null;
 };
 
+/** A line across the green, x cos + y sin = p, and the jump across it. */
 interface Candidate extends StripStep {
+  readonly angle: number;
+  readonly p: number;
   readonly clear: number;
 }
+
+type Spot = readonly [x: number, y: number, z: number];
+
+/** The points within a band of a line, as u along it, v across it and height. */
+const bandOf = (points: readonly Spot[], angle: number, p: number, reach: number) => {
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  const band: [number, number, number][] = [];
+  for (const [x, y, z] of points) {
+    const v = x * cos + y * sin - p;
+    if (v >= -reach && v <= reach) band.push([-x * sin + y * cos, v, z]);
+  }
+  return band;
+};
+
+const candidateAt = (
+  band: readonly (readonly [number, number, number])[],
+  outline: Ring,
+  angle: number,
+  p: number,
+): Candidate | null => {
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  const chord = chordOf(outline, cos, sin, p);
+  if (chord === null) return null;
+  const jump = jumpOf(band, chord[0], chord[1]);
+  if (jump === null || jump.share < SHARE || jump.agreeing < AGREEING) return null;
+  const at = (u: number): Point => [p * cos - u * sin, p * sin + u * cos];
+  // v > 0 lies to the left of the way of falling u.
+  return {
+    angle,
+    p,
+    from: at(chord[1]),
+    to: at(chord[0]),
+    height: jump.height,
+    sd: jump.sd,
+    clear: Math.abs(jump.height) / jump.sd,
+  };
+};
+
+/** The clearest line near a candidate. */
+const refined = (points: readonly Spot[], outline: Ring, first: Candidate): Candidate => {
+  let best = first;
+  for (let turn = -2; turn <= 2; turn++) {
+    for (let shift = -3; shift <= 3; shift++) {
+      const angle = first.angle + (turn * Math.PI) / TURNS / 2;
+      const p = first.p + (shift * SHIFT) / 3;
+      const next = candidateAt(bandOf(points, angle, p, BAND), outline, angle, p);
+      if (next !== null && next.clear > best.clear) best = next;
+    }
+  }
+  return best;
+};
+
+/** Whether the jump keeps its height in a narrow band, as a face's would not. */
+const isSharp = (points: readonly Spot[], outline: Ring, one: Candidate): boolean => {
+  const chord = chordOf(outline, Math.cos(one.angle), Math.sin(one.angle), one.p);
+  if (chord === null) return false;
+  const near = jumpOf(bandOf(points, one.angle, one.p, NARROW), chord[0], chord[1]);
+  return (
+    near !== null &&
+    near.height > 0 === one.height > 0 &&
+    Math.abs(near.height) >= SHARP * Math.abs(one.height) &&
+    Math.abs(near.height) >= CLEAR_NARROW * near.sd
+  );
+};
 
 /** Straight steps right across the green, the clearest first, at most three. */
 export const stripSteps = (
@@ -164,63 +237,42 @@ export const stripSteps = (
   outline: Ring,
 ): StripStep[] => {
   const stride = Math.max(1, Math.ceil(x.length / POINT_LIMIT));
-  const all: [number, number, number][] = [];
+  const points: Spot[] = [];
   for (let i = 0; i < x.length; i += stride) {
-    if (insideRing(outline, x[i], y[i])) all.push([x[i], y[i], z[i]]);
+    if (insideRing(outline, x[i], y[i])) points.push([x[i], y[i], z[i]]);
   }
+  if (points.length < LEAST_POINTS) return [];
   const found: Candidate[] = [];
   for (let turn = 0; turn < TURNS; turn++) {
     const angle = (Math.PI * turn) / TURNS;
-    const cos = Math.cos(angle);
-    const sin = Math.sin(angle);
-    const turned = all
-      .map(([px, py, pz]) => [-px * sin + py * cos, px * cos + py * sin, pz] as const)
-      .sort((a, b) => a[1] - b[1]);
-    if (turned.length < 20) break;
+    const turned = bandOf(points, angle, 0, Infinity).sort((a, b) => a[1] - b[1]);
     let low = 0;
     for (let p = turned[0][1] + 1; p < turned[turned.length - 1][1] - 1; p += SHIFT) {
       while (turned[low][1] < p - BAND) low += 1;
-      const chord = chordOf(outline, cos, sin, p);
-      if (chord === null) continue;
       const band: [number, number, number][] = [];
       for (let i = low; i < turned.length && turned[i][1] <= p + BAND; i++) {
         band.push([turned[i][0], turned[i][1] - p, turned[i][2]]);
       }
-      const wide = jumpOf(band, chord[0], chord[1]);
-      if (wide === null || wide.share < SHARE || wide.agreeing < 0.85) continue;
-      if (Math.abs(wide.height) < LEAST || Math.abs(wide.height) < CLEAR * wide.sd) continue;
-      const near = jumpOf(
-        band.filter(([, v]) => Math.abs(v) <= NARROW),
-        chord[0],
-        chord[1],
-      );
-      if (near === null || near.height > 0 !== wide.height > 0) continue;
-      if (Math.abs(near.height) < SHARP * Math.abs(wide.height)) continue;
-      if (Math.abs(near.height) < CLEAR_NARROW * near.sd) continue;
-      const at = (u: number): Point => [p * cos - u * sin, p * sin + u * cos];
-      // v > 0 lies right of the way of growing u.
-      found.push({
-        from: at(chord[1]),
-        to: at(chord[0]),
-        height: wide.height,
-        sd: wide.sd,
-        clear: Math.abs(wide.height) / wide.sd,
-      });
+      const one = candidateAt(band, outline, angle, p);
+      if (one !== null && Math.abs(one.height) >= LEAST && one.clear >= CLEAR) found.push(one);
     }
   }
-  return apart(found);
+  return apart(found, CANDIDATES)
+    .map((one) => refined(points, outline, one))
+    .filter((one) => isSharp(points, outline, one))
+    .slice(0, FOUND_LIMIT)
+    .map(({ from, to, height, sd }) => ({ from, to, height, sd }));
 };
 
 /** The clearest of each bundle of lines that run close together. */
-const apart = (found: Candidate[]): StripStep[] => {
+const apart = (found: Candidate[], limit: number): Candidate[] => {
   found.sort((a, b) => b.clear - a.clear);
   const kept: Candidate[] = [];
   for (const one of found) {
-    if (kept.length >= FOUND_LIMIT) break;
-    if (kept.some((other) => crossesNear(one, other))) continue;
-    kept.push(one);
+    if (kept.length >= limit) break;
+    if (!kept.some((other) => crossesNear(one, other))) kept.push(one);
   }
-  return kept.map(({ from, to, height, sd }) => ({ from, to, height, sd }));
+  return kept;
 };
 
 /** Whether the middle of a line lies within four metres of another line, or the lines cross. */
