@@ -55,7 +55,7 @@ const CLEAR: Readonly<Record<Binding['method'], number>> = {
   'fold-up': 0,
 };
 
-const validate = new Ajv({ allErrors: false, verbose: true }).compile(LAYOUT_SCHEMA);
+const validate = new Ajv({ allErrors: true, verbose: true }).compile(LAYOUT_SCHEMA);
 
 type Path = readonly (string | number)[];
 
@@ -190,7 +190,9 @@ export const parseLayout = (text: string, file: string): Layout => {
   const data: unknown = document.toJS();
   const place = (path: Path): string => placeOf(document, lines, path);
   if (!validate(data)) {
-    const error = validate.errors![0];
+    // A key that is misspelt is told before the key that it leaves missing.
+    const errors = validate.errors!;
+    const error = errors.find((e) => e.keyword === 'additionalProperties') ?? errors[0];
     throw new InputFault({ file, place: place(pathOf(error)) }, ...wordsOf(error));
   }
   const given = data as LayoutFile;

@@ -1,0 +1,202 @@
+import { BlendMode, PDFDocument, PDFName, PDFString, rgb, StandardFonts } from 'pdf-lib';
+import { PNG } from 'pngjs';
+import { describe, expect, it } from 'vitest';
+import { circleSteps, fillPath, rule, stroke, text } from '../../src/page/draw.js';
+import { DARK, type Mark, type Page, TINT } from '../../src/page/marks.js';
+import { openFonts } from '../../src/print/fonts.js';
+import type { Layout } from '../../src/print/layout.js';
+import { writePdf } from '../../src/print/pdf.js';
+import { type Finding, preflight } from '../../src/print/preflight.js';
+import { readBook } from '../../src/print/read-book.js';
+import { writeSheets } from '../../src/print/sheet-pdf.js';
+import { ownLayout, ownLayoutNames, samplePage, samplePages } from './sample-pages.js';
+
+const fonts = openFonts();
+const words = { fonts, title: 'Test', language: 'en' };
+const pocket = ownLayout('pocket');
+
+const press = (pages: readonly Page[], layout: Layout = pocket): Promise<Uint8Array> =>
+  writePdf(pages, layout, { ...words, edition: 'press' });
+
+const check = async (pdf: Uint8Array): Promise<Finding[]> =>
+  preflight(await readBook(pdf, 'test.pdf'));
+
+const failures = async (pdf: Uint8Array): Promise<string[]> =>
+  (await check(pdf)).filter((f) => f.verdict === 'fail').map((f) => `${f.rule}: ${f.words}`);
+
+const withMarks = (...marks: Mark[]): Page[] =>
+  Array.from({ length: 4 }, (_, i) => samplePage(i, 107.95, 177.8, i === 1 ? marks : []));
+
+/** A press file that something else has changed. */
+const changed = async (change: (document: PDFDocument) => unknown): Promise<string[]> => {
+  const document = await PDFDocument.load(await press(withMarks()), { updateMetadata: false });
+  await change(document);
+  const bytes = await document.save({ useObjectStreams: false });
+  // pdf-lib writes every file as PDF 1.7.
+  bytes.set(new TextEncoder().encode('%PDF-1.4'), 0);
+  return failures(bytes);
+};
+
+describe('preflight', () => {
+  it.each(ownLayoutNames())('%s: every product of ours passes', async (name) => {
+    const layout = ownLayout(name);
+    const pages = samplePages(layout, 7);
+    for (const edition of ['screen', 'plain', 'press'] as const) {
+      expect(await failures(await writePdf(pages, layout, { ...words, edition }))).toEqual([]);
+    }
+    for (const plan of layout.sheets) {
+      expect(await failures(await writeSheets(pages, layout, plan, words))).toEqual([]);
+    }
+  });
+
+  it('finds type that is too small, also when the page was made smaller', async () => {
+    const small = withMarks(text([30, 60], 'tiny', 'text', 5.9));
+    expect(await failures(await press(small))).toEqual([
+      'type size: 1 texts under 6 pt, the first "tiny" at 5.9 pt',
+    ]);
+    const shrunk = await changed((document) => document.getPage(0).scaleContent(0.3, 0.3));
+    expect(shrunk.some((line) => line.startsWith('type size:'))).toBe(true);
+  });
+
+  it('finds lines that are too thin', async () => {
+    const thin = withMarks(rule(20, 60, 60, 60, stroke(0.08)));
+    expect(await failures(await press(thin))).toEqual([
+      'line width: 1 lines under 0.25 pt, the first 0.227 pt',
+    ]);
+  });
+
+  it('finds colours of a screen in a press file', async () => {
+    const found = await changed((document) =>
+      document
+        .getPage(0)
+        .drawRectangle({ x: 100, y: 100, width: 20, height: 20, color: rgb(1, 0, 0) }),
+    );
+    expect(found).toEqual(['colour: not a press colour: DeviceRGB']);
+  });
+
+  it('finds too much ink, counting what prints over what', async () => {
+    const heavy: Layout = {
+      ...pocket,
+      inks: {
+        model: 'cmyk',
+        dark: { name: 'Dark', cmyk: [0.4, 0.3, 0.3, 1] },
+        tint: { name: 'Tint', cmyk: [0.5, 0.4, 0.3, 0.2] },
+      },
+    };
+    const marks = [fillPath(circleSteps(50, 80, 9), TINT), fillPath(circleSteps(50, 80, 3), DARK)];
+    const found = await failures(await press(withMarks(...marks), heavy));
+    expect(found).toEqual(['ink coverage: 340 % of ink on one spot']);
+    const light: Layout = {
+      ...heavy,
+      inks: { ...heavy.inks, dark: { name: 'D', cmyk: [0, 0, 0, 1] } },
+    };
+    expect(await failures(await press(withMarks(...marks), light))).toEqual([]);
+  });
+
+  it('finds transparency', async () => {
+    const found = await changed((document) =>
+      document.getPage(0).drawRectangle({
+        x: 100,
+        y: 100,
+        width: 20,
+        height: 20,
+        opacity: 0.5,
+        blendMode: BlendMode.Multiply,
+      }),
+    );
+    expect(found.filter((line) => line.startsWith('transparency:'))).toEqual([
+      'transparency: opacity ca',
+      'transparency: blend mode Multiply',
+    ]);
+  });
+
+  it('finds a typeface that is not embedded', async () => {
+    const found = await changed(async (document) => {
+      const font = await document.embedFont(StandardFonts.Helvetica);
+      document.getPage(0).drawText('plain', { x: 100, y: 100, size: 9, font });
+    });
+    expect(found).toContain('fonts: Helvetica is not embedded');
+  });
+
+  it('finds an image of too few pixels', async () => {
+    const png = new PNG({ width: 100, height: 100 });
+    png.data.fill(255);
+    const found = await changed(async (document) => {
+      const image = await document.embedPng(PNG.sync.write(png));
+      document.getPage(0).drawImage(image, { x: 100, y: 100, width: 72, height: 36 });
+    });
+    expect(found).toContain('images: an image has 100 pixels to an inch');
+  });
+
+  it('finds boxes that do not lie one in the other, and a bleed that is too small', async () => {
+    expect(await changed((document) => document.getPage(0).setTrimBox(0, 0, 900, 900))).toContain(
+      'boxes: the TrimBox is not inside the MediaBox',
+    );
+    expect(
+      await changed((document) => {
+        const page = document.getPage(0);
+        const { x, y, width, height } = page.getTrimBox();
+        page.setBleedBox(x, y, width, height);
+      }),
+    ).toContain('boxes: bleed of less than 3 mm');
+  });
+
+  it('finds pages that differ in size', async () => {
+    const found = await changed((document) => {
+      const page = document.getPage(0);
+      const { x, y, width, height } = page.getTrimBox();
+      page.setTrimBox(x + 3, y, width - 3, height);
+    });
+    expect(found.some((line) => line.startsWith('trim: pages differ in size'))).toBe(true);
+  });
+
+  it('finds type near the trim, and print in the binding’s strip', async () => {
+    expect(await failures(await press(withMarks(text([104, 60], 'over', 'text', 8))))).toContain(
+      'margins: "over" is less than 3 mm inside the trim',
+    );
+    const wire = ownLayout('practice-large');
+    const pages = samplePages(wire, 2);
+    // The binding is at the left of a right-hand page.
+    const bound = [{ ...pages[0], marks: [rule(8, 90, 14, 90, stroke(0.3))] }, pages[1]];
+    expect(await failures(await press(bound, wire))).toEqual([
+      'margins: 1 marks lie in the clear strip at the binding',
+    ]);
+  });
+
+  it('finds a page count that the binding does not take, and a page missing from the sheets', async () => {
+    expect(await changed((document) => document.removePage(3))).toContain(
+      'page count: 3 pages: saddle stitch takes a multiple of 4',
+    );
+    const sheets = await writeSheets(withMarks(), pocket, pocket.sheets[0], words);
+    const document = await PDFDocument.load(sheets, { updateMetadata: false });
+    document.removePage(1);
+    expect(await failures(await document.save())).toContain(
+      'page count: 2 pages on the sheets of 4 in the book',
+    );
+  });
+
+  it('finds what PDF/X-1a forbids or wants', async () => {
+    expect(await changed(({ catalog }) => catalog.delete(PDFName.of('OutputIntents')))).toContain(
+      'PDF/X: no output intent',
+    );
+    expect(
+      await changed(({ catalog, context }) =>
+        catalog.set(
+          PDFName.of('OpenAction'),
+          context.obj({ S: 'JavaScript', JS: PDFString.of('') }),
+        ),
+      ),
+    ).toContain('PDF/X: an action: OpenAction');
+    expect(await changed(({ catalog }) => catalog.delete(PDFName.of('Lang')))).toContain(
+      'document: without language',
+    );
+  });
+
+  it('refuses what is no PDF, in one line', async () => {
+    await expect(readBook(new TextEncoder().encode('name,x,y'), 'a.csv')).rejects.toThrow(
+      'a.csv: this is not a PDF',
+    );
+    const cut = (await press(withMarks())).subarray(0, 900);
+    await expect(readBook(cut, 'cut.pdf')).rejects.toThrow('cut.pdf: the PDF is broken');
+  });
+});

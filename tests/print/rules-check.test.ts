@@ -1,0 +1,147 @@
+import { PDFDocument } from 'pdf-lib';
+import { describe, expect, it } from 'vitest';
+import { fillPath, rectSteps, text } from '../../src/page/draw.js';
+import { DARK, type GroupMark, type Mark, type Page, type Shown } from '../../src/page/marks.js';
+import { openFonts } from '../../src/print/fonts.js';
+import type { Layout } from '../../src/print/layout.js';
+import { writePdf } from '../../src/print/pdf.js';
+import { readBook } from '../../src/print/read-book.js';
+import { COMMITTEE_SENTENCE, checkRules } from '../../src/print/rules-check.js';
+import { writeSheets } from '../../src/print/sheet-pdf.js';
+import { refuseUnfit } from '../../src/print/use-check.js';
+import { blob, ownLayout, sampleGreen, samplePage } from './sample-pages.js';
+
+const fonts = openFonts();
+const words = { fonts, title: 'Test', language: 'en' };
+const pocket = ownLayout('pocket');
+
+const bookOf = async (pages: readonly Page[], layout: Layout = pocket) =>
+  readBook(await writePdf(pages, layout, { ...words, edition: 'plain' }), 'test.pdf');
+
+const greenPages = (scale: number, count = 2): Page[] =>
+  Array.from({ length: count }, (_, i) =>
+    samplePage(i, 107.95, 177.8, [sampleGreen(String(i + 1), scale)]),
+  );
+
+describe('the Rules check', () => {
+  it.each([1000, 640, 480, 479.5, 400, 240])('measures a green drawn at 1:%d', async (scale) => {
+    // The layout says 1:480 all the while: only what is drawn counts.
+    const { images, conditions } = checkRules(await bookOf(greenPages(scale)));
+    expect(images.map((image) => image.green)).toEqual(['1', '2']);
+    for (const image of images) expect(Math.abs(image.scale / scale - 1)).toBeLessThan(1e-5);
+    expect(conditions.play.met).toBe(scale >= 480);
+  });
+
+  it('takes the larger direction of an image that is stretched', async () => {
+    const ground = blob(30, 22);
+    const stretched = sampleGreen('1', 480, ground) as GroupMark;
+    // Says that the ground is wider than it is: drawn too large along, too small across.
+    const lying: Mark = { ...stretched, ground: { ...stretched.ground!, width: 30 } };
+    const { images } = checkRules(await bookOf([samplePage(0, 107.95, 177.8, [lying])]));
+    expect(images[0].scale).toBeCloseTo(480, 2);
+  });
+
+  it('sees through a page that was enlarged after it was made', async () => {
+    const pdf = await writePdf(greenPages(480), pocket, { ...words, edition: 'plain' });
+    const document = await PDFDocument.load(pdf);
+    for (const page of document.getPages()) page.scaleContent(1.2, 1.2);
+    const { images, conditions } = checkRules(
+      await readBook(await document.save(), 'enlarged.pdf'),
+    );
+    for (const image of images) expect(Math.abs(image.scale - 400)).toBeLessThan(0.01);
+    expect(conditions.play.met).toBe(false);
+    expect(conditions.play.reasons[0]).toContain('the largest 1:400.0');
+  });
+
+  it.each([
+    [107.95, 177.8, true],
+    [177.8, 107.95, true],
+    [108.1, 177.8, false],
+    [107.95, 178, false],
+    [196, 260, false],
+  ])('a page of %f x %f mm: within 4 1/4 x 7 in %s', async (width, height, within) => {
+    const layout: Layout = { ...pocket, page: { ...pocket.page, width, height } };
+    const { pages, conditions } = checkRules(await bookOf([samplePage(0, width, height)], layout));
+    expect(pages[0].width).toBeCloseTo(width, 3);
+    expect(pages[0].height).toBeCloseTo(height, 3);
+    expect(conditions.play.met).toBe(within);
+  });
+
+  it('measures pages on a sheet, turned or not', async () => {
+    for (const plan of [...pocket.sheets, ...ownLayout('committee').sheets]) {
+      const pdf = await writeSheets(greenPages(480, 6), pocket, plan, words);
+      const { pages, images, conditions } = checkRules(await readBook(pdf, 'sheets.pdf'));
+      expect(pages.length).toBe(6);
+      expect(images.length).toBe(6);
+      for (const page of pages) expect(page.width).toBeCloseTo(107.95, 3);
+      for (const image of images) expect(image.scale).toBeCloseTo(480, 2);
+      expect(conditions.play.met).toBe(true);
+    }
+  });
+
+  it('lets a sheet of nine greens or more be larger, but not their images', async () => {
+    const foldUp = ownLayout('fold-up');
+    const panels = (count: number, scale: number): Page[] =>
+      Array.from({ length: count }, (_, i) =>
+        samplePage(i, 55.5, 104.5, [sampleGreen(String(i + 1), scale, blob(20, 14))]),
+      );
+    const check = async (count: number, scale: number) =>
+      checkRules(
+        await readBook(
+          await writeSheets(panels(count, scale), foldUp, foldUp.sheets[0], words),
+          'f',
+        ),
+      ).conditions.play;
+    expect((await check(20, 600)).met).toBe(true);
+    expect((await check(20, 400)).met).toBe(false);
+    // Eight greens on a side are too few for the exception.
+    expect((await check(8, 600)).met).toBe(false);
+  });
+
+  const showing = (...shows: (Shown | null)[]): Page => {
+    const green = sampleGreen('1', 480) as GroupMark;
+    const marks: Mark[] = shows.map((what) => {
+      const mark = fillPath(rectSteps(25, 40, 4, 4), DARK);
+      return what === null ? mark : { kind: 'group', role: 'figure', shows: what, marks: [mark] };
+    });
+    const [, outline] = green.marks;
+    return samplePage(0, 107.95, 177.8, [{ ...green, marks: [outline, ...marks] }]);
+  };
+
+  it('a committee edition holds outline, sections, paces grid and hole locations only', async () => {
+    const allowed = await bookOf([showing('sections', 'paces-grid', 'hole-locations')]);
+    expect(checkRules(allowed).conditions.committee.met).toBe(true);
+    for (const what of ['slope', 'contours', 'fall', 'drainage', 'spots', 'putts'] as const) {
+      const { committee } = checkRules(await bookOf([showing('sections', what)])).conditions;
+      expect(committee.met).toBe(false);
+      expect(committee.reasons[0]).toContain(`(${what}) on pages 1`);
+    }
+    const unnamed = checkRules(await bookOf([showing('sections', null)])).conditions.committee;
+    expect(unnamed.reasons[0]).toContain('do not say what they show');
+  });
+
+  it('a page that breaks a limit must say that it is for practice', async () => {
+    const bare = await bookOf(greenPages(240));
+    expect(checkRules(bare).conditions.practice.met).toBe(false);
+    const marked = greenPages(240).map((page) => ({
+      ...page,
+      marks: [...page.marks, text([20, 170], 'for practice only', 'text', 7)],
+    }));
+    expect(checkRules(await bookOf(marked)).conditions.practice.met).toBe(true);
+  });
+
+  it('always says that the Committee decides', async () => {
+    expect(checkRules(await bookOf(greenPages(480))).sentence).toBe(COMMITTEE_SENTENCE);
+    expect(COMMITTEE_SENTENCE).toContain('the Committee’s decision');
+  });
+
+  it('refuses a book for a use that it does not fit', async () => {
+    const pdf = await writePdf(greenPages(240), pocket, { ...words, edition: 'screen' });
+    await expect(refuseUnfit(pdf, 'play', 'pocket')).rejects.toThrow(
+      'layout pocket: does not fit play under Rule 4.3a: green images larger than 1:480 on pages 1, 2',
+    );
+    await expect(refuseUnfit(pdf, 'practice', 'pocket')).rejects.toThrow('not marked for practice');
+    const fit = await writePdf(greenPages(480), pocket, { ...words, edition: 'screen' });
+    await expect(refuseUnfit(fit, 'play', 'pocket')).resolves.toBeDefined();
+  });
+});
