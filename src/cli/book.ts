@@ -7,14 +7,13 @@ import { linesOfCourse } from '../course/hole-features.js';
 import { courseFigures, type HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import type { Notes } from '../event/notes-file.js';
+import { InputFault } from '../fault.js';
 import type { BookContent } from '../page/book-content.js';
 import { composeBook } from '../page/book-pages.js';
-import type { Page } from '../page/marks.js';
-import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
+import { measureWith, openFonts } from '../print/fonts.js';
 import type { Layout } from '../print/layout.js';
-import { writePdf } from '../print/pdf.js';
-import { writeSheets } from '../print/sheet-pdf.js';
 import type { UnitSystem } from '../units.js';
+import { makeProducts } from './book-products.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
 import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
@@ -25,14 +24,11 @@ interface BookArguments {
   readonly course: string;
   readonly layout: string;
   readonly out: string;
+  readonly use: 'practice' | 'play' | 'committee' | undefined;
+  readonly svg: boolean;
+  readonly png: number | undefined;
   readonly units: UnitSystem;
   readonly json: boolean;
-}
-
-interface Product {
-  readonly file: string;
-  readonly what: string;
-  readonly bytes: Uint8Array;
 }
 
 const LANGUAGE = 'en';
@@ -61,39 +57,22 @@ const contentOf = (
   ...(notes === undefined ? {} : { notes }),
 });
 
-const makeProducts = async (
-  stem: string,
-  pages: readonly Page[],
-  layout: Layout,
-  fonts: Fonts,
-  title: string,
-): Promise<Product[]> => {
-  const words = { fonts, title, language: LANGUAGE };
-  const products: Product[] = [
-    {
-      file: `${stem}.pdf`,
-      what: 'the book, page by page, for a screen',
-      bytes: await writePdf(pages, layout, { ...words, edition: 'screen' }),
-    },
-    {
-      file: `${stem}-press.pdf`,
-      what: 'the book for a press',
-      bytes: await writePdf(pages, layout, { ...words, edition: 'press' }),
-    },
-  ];
-  for (const plan of layout.sheets) {
-    products.push({
-      file: `${stem}-${plan.name}.pdf`,
-      what: `sheets, ${plan.paper}, ${plan.scheme}, ${plan.up} up`,
-      bytes: await writeSheets(pages, layout, plan, words),
-    });
-  }
-  return products;
+/** The layout, made for another condition of use than its own where the user says so. */
+const layoutFor = ({ layout, use }: BookArguments): Layout => {
+  const own = loadLayout(layout);
+  return use === undefined ? own : { ...own, use };
 };
 
 const run = async (args: BookArguments): Promise<void> => {
+  if (args.png !== undefined && !(args.png >= 36 && args.png <= 1200)) {
+    throw new InputFault(
+      { place: '--png' },
+      `${args.png} is not a resolution to draw at`,
+      'give 36 to 1200 pixels to an inch',
+    );
+  }
   const course = loadCourse(args.course);
-  const layout = loadLayout(args.layout);
+  const layout = layoutFor(args);
   const fonts = openFonts();
   const measure = measureWith(fonts);
   const notes = loadNotes(course, measure);
@@ -107,7 +86,13 @@ const run = async (args: BookArguments): Promise<void> => {
     measure,
   );
   const folder = join(args.out, courseName);
-  const products = await makeProducts(layout.name, pages, layout, fonts, course.title);
+  const products = await makeProducts(pages, layout, {
+    fonts,
+    title: course.title,
+    language: LANGUAGE,
+    svg: args.svg,
+    png: args.png ?? null,
+  });
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
   if (args.json) {
@@ -153,6 +138,19 @@ export const bookCommand: CommandModule<object, BookArguments> = {
         type: 'string',
         default: 'out',
         describe: 'folder for what is made',
+      })
+      .option('use', {
+        choices: ['practice', 'play', 'committee'] as const,
+        describe: 'condition of use, instead of the layout’s; what does not fit it is refused',
+      })
+      .option('svg', {
+        type: 'boolean',
+        default: false,
+        describe: 'each page also as SVG',
+      })
+      .option('png', {
+        type: 'number',
+        describe: 'each page also as PNG, at so many pixels to an inch (36 to 1200)',
       }) as never,
   handler: run,
 };
