@@ -32,7 +32,7 @@ export interface LabelStyle {
 /** A label with its size, before it has a place. */
 interface Wanted {
   readonly lines: LabelLines;
-  readonly anchor: (frame: HoleFrame, side: 'left' | 'right' | null) => Mm;
+  readonly anchor: (frame: HoleFrame, side: 'left' | 'right') => Mm;
   readonly priority: number;
   readonly side: 'left' | 'right' | null;
 }
@@ -41,6 +41,8 @@ export interface PlacedLabels {
   readonly marks: readonly Mark[];
   /** Boxes of all labels, beside the drawing and inside it. */
   readonly boxes: readonly Cell[];
+  /** One for each box beside the drawing, in their order. */
+  readonly leaders: readonly (readonly [Mm, Mm])[];
   /** How many labels found no room. */
   readonly left: number;
 }
@@ -105,7 +107,7 @@ const inWindow = ([x, y]: Mm, { x: wx, y: wy, width, height }: Cell): boolean =>
   x >= wx && x <= wx + width && y >= wy && y <= wy + height;
 
 /** The point of a hazard that a leader from a side meets first, inside the window. */
-const nearestSide = (feature: MapFeature, frame: HoleFrame, side: 'left' | 'right' | null): Mm => {
+const nearestSide = (feature: MapFeature, frame: HoleFrame, side: 'left' | 'right'): Mm => {
   const ring = ringOf(feature, frame);
   const shown = ring.filter((p) => inWindow(p, frame.window));
   const points = shown.length > 0 ? shown : ring;
@@ -142,7 +144,7 @@ const wantedLabels = (figures: HoleFigures, style: LabelStyle): Wanted[] => {
     const side = hazard.off < 0 ? 'left' : 'right';
     wanted.push({
       lines,
-      anchor: (frame, at) => nearestSide(hazard.feature, frame, at ?? side),
+      anchor: (frame, from) => nearestSide(hazard.feature, frame, from),
       priority: (hazard.crosses ? 9 : 7) - Math.abs(hazard.off) / 100,
       side: hazard.crosses ? null : side,
     });
@@ -302,7 +304,7 @@ export const placeHoleLabels = (
   }));
   const labels = wanted.map(
     (one): SideLabel => ({
-      anchor: one.anchor(frame, one.side),
+      anchors: { left: one.anchor(frame, 'left'), right: one.anchor(frame, 'right') },
       width: Math.max(...one.lines.map((line) => widthOf(line, style, measure))),
       height: one.lines.length * step,
       leaderAt: step * 0.5,
@@ -310,14 +312,7 @@ export const placeHoleLabels = (
       side: one.side,
     }),
   );
-  const placed = placeSideLabels(labels, cell, extents, { gap: GAP, clear: CLEAR });
-  // A label that may stand on either side points to the edge of that side.
-  const sided = placed.map(
-    (label): PlacedSideLabel => ({
-      ...label,
-      leader: [label.leader[0], wanted[label.index].anchor(frame, label.side)],
-    }),
-  );
+  const sided = placeSideLabels(labels, cell, extents, { gap: GAP, clear: CLEAR });
   const obstacles: Obstacles = {
     boxes: [...sided.map(({ box }) => box), ...symbolBoxes(figures, frame)],
     lines: [...hazardEdges(figures, frame), ...sided.map(({ leader }) => leader)],
@@ -350,6 +345,7 @@ export const placeHoleLabels = (
       ),
     ],
     boxes: [...sided.map(({ box }) => box), ...inside],
-    left: labels.length - placed.length,
+    leaders: sided.map(({ leader }) => leader),
+    left: labels.length - sided.length,
   };
 };

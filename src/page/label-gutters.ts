@@ -4,7 +4,8 @@ import type { Mm } from './marks.js';
 
 /** A label that stands beside a drawing and points into it. Millimetres. */
 export interface SideLabel {
-  readonly anchor: Mm;
+  /** What it points to from the left, and from the right. */
+  readonly anchors: Readonly<Record<'left' | 'right', Mm>>;
   readonly width: number;
   readonly height: number;
   /** Where its leader starts: this far below its top. */
@@ -98,10 +99,10 @@ const shared = (
     .map((label, index): Item => ({ index, label }))
     .sort((a, b) => b.label.priority - a.label.priority || a.index - b.index);
   for (const item of items) {
-    const { side, anchor } = item.label;
+    const { side, anchors } = item.label;
+    const leans = (anchors.left[0] + anchors.right[0]) / 2 - middle;
     const loads = sides.map((one) => heightOf([...one, item], gap));
-    const leaning =
-      anchor[0] < middle - 2 ? 0 : anchor[0] > middle + 2 ? 1 : loads[0] <= loads[1] ? 0 : 1;
+    const leaning = leans < -2 ? 0 : leans > 2 ? 1 : loads[0] <= loads[1] ? 0 : 1;
     const wanted = side === 'left' ? 0 : side === 'right' ? 1 : leaning;
     const other = 1 - wanted;
     if (loads[wanted] <= cell.height) sides[wanted].push(item);
@@ -127,7 +128,7 @@ const boxesOf = (
   { gap, clear }: GutterStyle,
 ): PlacedSideLabel[] => {
   const tops = stackedTops(
-    items.map(({ label }) => label.anchor[1] - label.leaderAt),
+    items.map(({ label }) => label.anchors[side][1] - label.leaderAt),
     items.map(({ label }) => label.height),
     gap,
     cell.y,
@@ -145,14 +146,59 @@ const boxesOf = (
       index,
       side,
       box: { x, y, width: label.width, height: label.height },
-      leader: [from, label.anchor],
+      leader: [from, label.anchors[side]],
     };
   });
 };
 
+/** From where to where in x a leader runs between two heights; null when it does not. */
+const passing = (
+  [a, b]: readonly [Mm, Mm],
+  top: number,
+  bottom: number,
+): readonly [number, number] | null => {
+  const [low, high] = a[1] <= b[1] ? [a, b] : [b, a];
+  if (high[1] < top || low[1] > bottom) return null;
+  const at = (y: number): number =>
+    high[1] === low[1] ? low[0] : low[0] + ((y - low[1]) / (high[1] - low[1])) * (high[0] - low[0]);
+  const ends =
+    high[1] === low[1] ? [a[0], b[0]] : [at(Math.max(top, low[1])), at(Math.min(bottom, high[1]))];
+  return [Math.min(...ends), Math.max(...ends)];
+};
+
+const ROUNDS = 6;
+
+/** Labels moved outward, where a leader of another runs through them, as far as the cell lets them. */
+const offLeaders = (placed: readonly PlacedSideLabel[], cell: Cell): PlacedSideLabel[] => {
+  let labels = [...placed];
+  for (let round = 0; round < ROUNDS; round++) {
+    let moved = false;
+    labels = labels.map((label): PlacedSideLabel => {
+      const { box, side, leader } = label;
+      let x = box.x;
+      for (const other of labels) {
+        if (other.index === label.index) continue;
+        const at = passing(other.leader, box.y - 0.3, box.y + box.height + 0.3);
+        if (at === null || at[1] < box.x || at[0] > box.x + box.width) continue;
+        x = side === 'left' ? Math.min(x, at[0] - 0.6 - box.width) : Math.max(x, at[1] + 0.6);
+      }
+      x = Math.min(cell.x + cell.width - box.width, Math.max(cell.x, x));
+      if (Math.abs(x - box.x) < 1e-9) return label;
+      moved = true;
+      return {
+        ...label,
+        box: { ...box, x },
+        leader: [[leader[0][0] + x - box.x, leader[0][1]], leader[1]],
+      };
+    });
+    if (!moved) break;
+  }
+  return labels;
+};
+
 /**
  * Places labels to the left and right of a drawing, close beside it, in the order of their anchors so
- * that leaders do not cross, none over another, none outside the cell. The window of `extents` must
+ * that leaders do not cross, none over another or in the way of its leader, none outside the cell. The window of `extents` must
  * leave room for the widest label (and `clear`) on either side of it in the cell. Labels for which there
  * is no room, those of least priority, are left out.
  */
@@ -164,10 +210,10 @@ export const placeSideLabels = (
 ): PlacedSideLabel[] => {
   const { window } = extents;
   const sides = shared(labels, cell, window.x + window.width / 2, style.gap);
-  return sides.flatMap((one, s) => {
+  const placed = sides.flatMap((one, s) => {
     const side = s === 0 ? 'left' : 'right';
     const items = [...one].sort(
-      (a, b) => a.label.anchor[1] - b.label.anchor[1] || a.index - b.index,
+      (a, b) => a.label.anchors[side][1] - b.label.anchors[side][1] || a.index - b.index,
     );
     let placed = boxesOf(items, side, cell, extents, style);
     // Anchors at about the same height may want the other order.
@@ -186,6 +232,7 @@ export const placeSideLabels = (
     }
     return placed;
   });
+  return offLeaders(placed, cell);
 };
 
 const crossings = (placed: readonly PlacedSideLabel[]): number => {

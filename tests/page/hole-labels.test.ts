@@ -63,6 +63,11 @@ const faultsOf = (figures: HoleFigures, composed: ComposedHole, cell: Cell): str
       if (boxesOverlap(box, boxes[j])) faults.push(`labels ${i} and ${j} overlap`);
     }
   });
+  composed.labels.leaders.forEach((leader, i) => {
+    boxes.forEach((box, j) => {
+      if (i !== j && lineMeetsBox(leader, box)) faults.push(`leader ${i} runs through label ${j}`);
+    });
+  });
   for (const edge of edges(figures, composed)) {
     for (const piece of shown(edge, composed.frame)) {
       boxes.forEach((box, i) => {
