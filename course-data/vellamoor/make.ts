@@ -49,8 +49,6 @@ const courseYaml = (locations: ReadonlyMap<string, readonly ChosenLocation[]>): 
     'setting: Eighteen holes on the crescent of an island that is not on any chart',
     'map: map.geojson',
     'ground: ground.asc',
-    '# Hole locations of four days, as a committee would give them.',
-    'days: days.csv',
     'use: practice',
     '# A stimp reading, in feet.',
     'greenSpeed: 10.5',
@@ -82,6 +80,9 @@ const courseYaml = (locations: ReadonlyMap<string, readonly ChosenLocation[]>): 
         ...locations.get(route.id)!.map(locationLine),
       ];
     }),
+    '',
+    '# Hole locations of four days, as a committee would give them.',
+    'days: days.csv',
     '',
   ].join('\n');
 
