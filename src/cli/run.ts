@@ -15,6 +15,14 @@ const exitCodeOf = (error: unknown): number => {
   return 1;
 };
 
+/** The parser tells a wrong choice in several lines: "Invalid values:", then the argument and its choices. */
+const oneLine = (message: string): string =>
+  message
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '')
+    .join(' ');
+
 /** Runs one command line (without node and script); resolves to the exit code. */
 export const run = async (argv: readonly string[]): Promise<number> => {
   let code = 0;
@@ -40,7 +48,7 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     .help()
     .exitProcess(false)
     .fail((message, error) => {
-      throw error ?? new InputFault({ file: 'command line' }, message.split('\n')[0]);
+      throw error ?? new InputFault({ file: 'command line' }, oneLine(message));
     });
   try {
     await parser.parseAsync();
