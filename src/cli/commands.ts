@@ -3,6 +3,7 @@ import { bookCommand } from './book.js';
 import { checkCommand } from './check.js';
 import { compareCommand } from './compare.js';
 import { dayCommand } from './day.js';
+import { greenCommand } from './green.js';
 import { holesCommand } from './holes.js';
 import { layoutsCommand } from './layouts.js';
 import { locateCommand } from './locate.js';
@@ -17,6 +18,7 @@ export const COMMANDS: readonly CommandModule<object, never>[] = [
   checkCommand,
   compareCommand,
   dayCommand,
+  greenCommand,
   holesCommand,
   layoutsCommand,
   locateCommand,

@@ -56,6 +56,8 @@ const RING = 0.25;
 const FIRST_RING = 0.5;
 /** Farther out a lane has both its borders, or it ends. */
 const NEAR_HOLE = 1.5;
+/** Half a lane is no wider than this, metres. */
+const WIDEST = 2;
 /** A lane's axis turns by no more than this from ring to ring, radians. */
 const TURN = 0.35;
 const SHORTEST_LANE = 1;
@@ -136,6 +138,10 @@ const laneAlong = (
     // So near the hole that every putt is straight: as wide as the quadrant.
     const a = one ?? middle + Math.PI / 4;
     const b = other ?? middle - Math.PI / 4;
+    // Farther apart than any ground so even: the map breaks off between two kinds of putt.
+    if (radius * Math.max(Math.abs(a - middle), Math.abs(b - middle)) > WIDEST && radius > WIDEST) {
+      break;
+    }
     axis.push(onRing(radius, middle));
     left.push(onRing(radius, Math.min(Math.max(a, b), middle + Math.PI / 4)));
     right.push(onRing(radius, Math.max(Math.min(a, b), middle - Math.PI / 4)));

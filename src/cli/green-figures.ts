@@ -1,0 +1,201 @@
+import { lengthOf, type Polygon, signedArea } from '../geometry.js';
+import type { GreenContent } from '../page/book-content.js';
+import type { PuttRegions } from '../putt/lanes.js';
+import type { FitReport } from '../surface/fit.js';
+import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
+
+export interface GreenFigures {
+  readonly green: GreenContent;
+  readonly report: FitReport;
+  readonly putts: readonly { readonly name: string; readonly regions: PuttRegions }[];
+}
+
+const to = (value: number, digits: number): number => Number(value.toFixed(digits));
+
+const place = ([x, y]: readonly [number, number, ...number[]]): number[] => [to(x, 3), to(y, 3)];
+
+const areaOf = (polygons: readonly Polygon[]): number =>
+  polygons.reduce(
+    (sum, polygon) => sum + polygon.reduce((own, ring) => own + signedArea(ring), 0),
+    0,
+  );
+
+const percent = (grade: number): number | null =>
+  Number.isFinite(grade) ? to(100 * grade, 2) : null;
+
+/** Everything that was read, as figures: metres in the frame of the green, grades in per cent. */
+export const greenFigures = ({ green, report, putts }: GreenFigures): object => {
+  const { reading } = green;
+  return {
+    hole: green.holeId,
+    name: green.name,
+    frame:
+      'origin at the middle of the front edge, y along the line of approach, x to its right; metres',
+    area_m2: to(reading.area, 2),
+    survey: {
+      points: report.pointsUsed,
+      outliers: report.outliers.length,
+      noise_m: to(report.sigma, 5),
+    },
+    bands: reading.bands.map((band) => ({
+      from_percent: percent(band.from),
+      to_percent: percent(band.to),
+      area_m2: to(areaOf(band.polygons), 2),
+    })),
+    points: reading.critical.map((point) => ({
+      kind: point.kind,
+      at_m: place(point.at),
+      height_m: to(point.height, 4),
+      relief_m: to(point.relief, 4),
+      on_edge: point.onEdge,
+    })),
+    drainage: reading.streams.map((stream) => ({
+      main: stream.main,
+      order: stream.order,
+      head_m: place(stream.points[0]),
+      mouth_m: place(stream.points[stream.points.length - 1]),
+      mouth: stream.mouth,
+      length_m: to(lengthOf(stream.points.map(([x, y]) => [x, y] as const)), 2),
+      fall_m: to(stream.points[0][2] - stream.points[stream.points.length - 1][2], 4),
+      area_m2: to(stream.area[stream.area.length - 1], 1),
+    })),
+    hollows: reading.hollows.map((hollow) => ({
+      at_m: place(hollow.at),
+      depth_m: to(hollow.depth, 4),
+      level_m: to(hollow.level, 4),
+      spill_m: hollow.spill === null ? null : place(hollow.spill),
+      drain: hollow.drain,
+    })),
+    divides: reading.divides.map((line) => ({
+      from_m: place(line[0]),
+      to_m: place(line[line.length - 1]),
+      length_m: to(lengthOf(line), 2),
+    })),
+    valleys: reading.valleys.map((line) => ({
+      from_m: place(line[0]),
+      to_m: place(line[line.length - 1]),
+      length_m: to(lengthOf(line), 2),
+    })),
+    sections: reading.sections.map((section) => ({
+      kind: section.kind,
+      name: section.name,
+      area_m2: to(section.area, 1),
+      mean_grade_percent: percent(section.meanGrade),
+    })),
+    direction_in_doubt_m2: to(areaOf(reading.doubtful), 2),
+    arrows: reading.arrows.length,
+    locations: putts.map(({ name, regions }) => ({
+      name,
+      at_m: place(regions.hole),
+      straight_lanes: regions.lanes.map((lane) => ({
+        side: lane.side,
+        length_m: to(lane.length, 2),
+        width_m: to(lane.width, 3),
+        end_m: place(lane.axis[lane.axis.length - 1]),
+      })),
+      bends_left_m2: to(areaOf(regions.bendsLeft), 1),
+      bends_right_m2: to(areaOf(regions.bendsRight), 1),
+      no_pace_m2: to(areaOf(regions.noPace), 1),
+      leave:
+        regions.leave === null
+          ? null
+          : {
+              best_m: place(regions.leave.best),
+              room_m: to(regions.leave.room, 2),
+              area_m2: to(areaOf(regions.leave.polygons), 1),
+            },
+    })),
+  };
+};
+
+/** "1.4 m" or "4.6 ft". */
+const length = (metres: number, units: UnitSystem): string =>
+  units === 'metric' ? `${metres.toFixed(1)} m` : `${metresToFeet(metres).toFixed(1)} ft`;
+
+/** Heights and widths: "35 cm" or "14 in". */
+const small = (metres: number, units: UnitSystem): string =>
+  units === 'metric'
+    ? `${(100 * metres).toFixed(0)} cm`
+    : `${metresToInches(metres).toFixed(0)} in`;
+
+/** "12.0 ft on, 3.4 ft left". */
+const where = ([x, y]: readonly [number, number, ...number[]], units: UnitSystem): string =>
+  `${length(y < 0 && y > -0.01 ? 0 : y, units)} on, ${length(Math.abs(x), units)} ${x < 0 ? 'left' : 'right'}`;
+
+/** The same in words, a line a thing; places on from the front edge and beside the line of approach. */
+export const greenWords = (figures: GreenFigures, units: UnitSystem): string => {
+  const { green, report, putts } = figures;
+  const { reading } = green;
+  const rows: [string, string][] = [
+    ['green', `${green.holeId}, ${green.name}`],
+    [
+      'survey',
+      `${report.pointsUsed} points, noise ${units === 'metric' ? `${(1000 * report.sigma).toFixed(1)} mm` : `${metresToInches(report.sigma).toFixed(2)} in`}`,
+    ],
+  ];
+  for (const band of reading.bands) {
+    const share = areaOf(band.polygons) / reading.area;
+    const range = Number.isFinite(band.to)
+      ? `${percent(band.from)} to ${percent(band.to)} %`
+      : `over ${percent(band.from)} %`;
+    rows.push(['grade', `${range}: ${(100 * share).toFixed(0)} % of the green`]);
+  }
+  for (const point of reading.critical) {
+    const name = point.kind === 'saddle' ? 'saddle' : `${point.kind} point`;
+    rows.push([
+      name,
+      `${where(point.at, units)}${point.onEdge ? ', on the edge' : ''}; ${small(point.relief, units)} of relief`,
+    ]);
+  }
+  for (const stream of reading.streams) {
+    const last = stream.points[stream.points.length - 1];
+    const end = { edge: 'leaves the green', drain: 'ends in a drain', stream: 'joins another' };
+    rows.push([
+      stream.main ? 'main drainage' : 'drainage',
+      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}`,
+    ]);
+  }
+  for (const hollow of reading.hollows) {
+    if (hollow.drain === null && hollow.depth < 0.01) continue;
+    const told =
+      hollow.drain === 'shown'
+        ? 'no drain is declared: the survey shows one, or an error'
+        : hollow.drain === 'declared'
+          ? 'drained'
+          : 'fills and runs over';
+    rows.push([
+      'hollow',
+      `${where(hollow.at, units)}; ${small(hollow.depth, units)} deep, ${told}`,
+    ]);
+  }
+  for (const section of reading.sections) {
+    const share = section.area / reading.area;
+    rows.push([
+      'section',
+      `${section.name}: ${(100 * share).toFixed(0)} % of the green, ${percent(section.meanGrade)} % on average`,
+    ]);
+  }
+  const doubtful = areaOf(reading.doubtful) / reading.area;
+  if (doubtful >= 0.005) {
+    rows.push([
+      'in doubt',
+      `the direction of fall on ${(100 * doubtful).toFixed(0)} % of the green`,
+    ]);
+  }
+  for (const { name, regions } of putts) {
+    for (const lane of regions.lanes) {
+      rows.push([
+        `hole ${name}`,
+        `straight ${lane.side} for ${length(lane.length, units)}, ${small(lane.width, units)} wide`,
+      ]);
+    }
+    if (regions.leave !== null) {
+      rows.push([
+        `hole ${name}`,
+        `best leave ${where(regions.leave.best, units)}, ${length(regions.leave.room, units)} of room`,
+      ]);
+    }
+  }
+  const width = Math.max(...rows.map(([name]) => name.length)) + 2;
+  return rows.map(([name, words]) => `${name.padEnd(width)}${words}`).join('\n');
+};

@@ -1,0 +1,171 @@
+import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
+import type { GreenSite } from '../course/course.js';
+import { type Point, type Polygon, type Ring, signedArea } from '../geometry.js';
+import type { GreenContent } from '../page/book-content.js';
+import type { PuttRegions } from '../putt/lanes.js';
+import { fromGreenFrame } from '../survey/survey.js';
+
+/** A point in the frame of the green as longitude and latitude (WGS 84), to about a millimetre. */
+type Place = (point: readonly [number, number, ...number[]]) => Position;
+
+const placeOn = (site: GreenSite): Place => {
+  const round = (degrees: number): number => Number(degrees.toFixed(8));
+  return ([x, y]) => {
+    const [px, py] = fromGreenFrame(site.frame, x, y);
+    const [longitude, latitude] = site.plane.toMap(px, py);
+    return [round(longitude), round(latitude)];
+  };
+};
+
+/** Closed, outer rings counter-clockwise and holes clockwise, as RFC 7946, 3.1.6 asks. */
+const ringOn = (place: Place, ring: Ring, outer: boolean): Position[] => {
+  const turned = signedArea(ring) > 0 === outer ? ring : [...ring].reverse();
+  const positions = turned.map(place);
+  return [...positions, positions[0]];
+};
+
+const polygonsOn = (place: Place, polygons: readonly Polygon[]): Geometry => ({
+  type: 'MultiPolygon',
+  coordinates: polygons.map((polygon) => polygon.map((ring, k) => ringOn(place, ring, k === 0))),
+});
+
+const lineOn = (
+  place: Place,
+  line: readonly (readonly [number, number, ...number[]])[],
+): Geometry => ({ type: 'LineString', coordinates: line.map(place) });
+
+const pointOn = (place: Place, at: Point): Geometry => ({
+  type: 'Point',
+  coordinates: place(at),
+});
+
+const to = (value: number, digits: number): number => Number(value.toFixed(digits));
+
+const feature = (
+  geometry: Geometry,
+  kind: string,
+  properties: Record<string, unknown> = {},
+): Feature => ({ type: 'Feature', geometry, properties: { feature: kind, ...properties } });
+
+/** Regions of one hole location as features. */
+const puttFeatures = (place: Place, name: string, regions: PuttRegions): Feature[] => {
+  const tagged = { location: name };
+  const areas = (kind: string, polygons: readonly Polygon[]): Feature[] =>
+    polygons.length === 0 ? [] : [feature(polygonsOn(place, polygons), kind, tagged)];
+  return [
+    ...regions.lanes.map((lane) =>
+      feature(polygonsOn(place, [lane.polygon]), 'straight lane', {
+        ...tagged,
+        side: lane.side,
+        length_m: to(lane.length, 2),
+        width_m: to(lane.width, 3),
+      }),
+    ),
+    ...areas('bends left', regions.bendsLeft),
+    ...areas('bends right', regions.bendsRight),
+    ...areas('no pace', regions.noPace),
+    ...(regions.leave === null
+      ? []
+      : [
+          feature(polygonsOn(place, regions.leave.polygons), 'leave', tagged),
+          feature(pointOn(place, regions.leave.best), 'best leave', {
+            ...tagged,
+            room_m: to(regions.leave.room, 2),
+          }),
+        ]),
+  ];
+};
+
+/**
+ * All that was read on one green as an RFC 7946 FeatureCollection: longitude and latitude, WGS 84. What
+ * a feature is stands in its property `feature`; lengths in metres, grades in per cent, heights in the
+ * survey's own datum (and so in properties, not in the positions).
+ */
+export const greenGeoJson = (
+  site: GreenSite,
+  green: GreenContent,
+  putts: readonly { readonly name: string; readonly regions: PuttRegions }[],
+): FeatureCollection => {
+  const place = placeOn(site);
+  const { reading } = green;
+  const percent = (grade: number): number | null =>
+    Number.isFinite(grade) ? to(100 * grade, 2) : null;
+  const features: Feature[] = [
+    feature(polygonsOn(place, [[green.outline]]), 'green', {
+      hole: green.holeId,
+      name: green.name,
+      area_m2: to(reading.area, 1),
+    }),
+    ...reading.bands
+      .filter((band) => band.polygons.length > 0)
+      .map((band) =>
+        feature(polygonsOn(place, band.polygons), 'slope band', {
+          from_percent: percent(band.from),
+          to_percent: percent(band.to),
+        }),
+      ),
+    ...reading.contours.flatMap((contour) =>
+      contour.lines.map((line) =>
+        feature(lineOn(place, line), 'contour', {
+          height_m: to(contour.height, 4),
+          index: contour.index,
+        }),
+      ),
+    ),
+    ...reading.sections.map((section) =>
+      feature(polygonsOn(place, section.polygons), 'section', {
+        kind: section.kind,
+        name: section.name,
+        area_m2: to(section.area, 1),
+        mean_grade_percent: percent(section.meanGrade),
+      }),
+    ),
+    ...reading.doubtful.map((polygon) =>
+      feature(polygonsOn(place, [polygon]), 'direction of fall in doubt'),
+    ),
+    ...reading.streams.map((stream) => {
+      const first = stream.points[0];
+      const last = stream.points[stream.points.length - 1];
+      return feature(
+        lineOn(place, stream.points),
+        stream.main ? 'main drainage line' : 'drainage line',
+        {
+          order: stream.order,
+          mouth: stream.mouth,
+          head_height_m: to(first[2], 4),
+          mouth_height_m: to(last[2], 4),
+          area_m2: to(stream.area[stream.area.length - 1], 1),
+        },
+      );
+    }),
+    ...reading.divides.map((line) => feature(lineOn(place, line), 'divide')),
+    ...reading.valleys.map((line) => feature(lineOn(place, line), 'valley')),
+    ...reading.critical.map((point) =>
+      feature(
+        pointOn(place, point.at),
+        point.kind === 'saddle' ? 'saddle' : `${point.kind} point`,
+        {
+          height_m: to(point.height, 4),
+          relief_m: to(point.relief, 4),
+          on_edge: point.onEdge,
+        },
+      ),
+    ),
+    ...reading.hollows.map((hollow) =>
+      feature(pointOn(place, hollow.at), 'hollow', {
+        level_m: to(hollow.level, 4),
+        depth_m: to(hollow.depth, 4),
+        drain: hollow.drain,
+      }),
+    ),
+    ...green.drains.map((at) => feature(pointOn(place, at), 'drain')),
+    ...reading.arrows.map((arrow) =>
+      feature(lineOn(place, arrow.path), 'fall arrow', { grade_percent: percent(arrow.grade) }),
+    ),
+    ...green.locations.map((location) =>
+      feature(pointOn(place, location.at), 'hole location', { name: location.name }),
+    ),
+    ...putts.flatMap(({ name, regions }) => puttFeatures(place, name, regions)),
+  ];
+  return { type: 'FeatureCollection', features };
+};
