@@ -4,6 +4,7 @@ import { rollToRest } from '../putt/roll.js';
 import { fallAt } from '../putt/table.js';
 import { type PuttGround, puttGround } from '../putt/workspace.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
+import { METRES_PER_PACE } from '../units.js';
 import { edgeRule, type Guidance, type Rule } from './guidance.js';
 
 /** A place where a hole was cut before, and what it is called. */
@@ -57,15 +58,21 @@ export const siteFor = (surface: Surface, stimp: number, guidance: Guidance): Si
 
 const clamp = (value: number): number => Math.min(1, Math.max(0, value));
 
-/** A finding whose value must reach its limit; more is better up to `ease`. */
-const atLeast = (rule: Rule, value: number, limit: number, ease: number): Finding => ({
-  rule,
-  value,
-  limit,
-  kept: value >= limit,
-  merit: value === Infinity ? 1 : clamp((value - limit) / (ease - limit)),
-  breach: value >= limit ? 0 : (limit - value) / limit,
-});
+/** Distances are walked: they count to the tenth of a pace. */
+const WALKED = 0.05 * METRES_PER_PACE;
+
+/** A distance that must reach its limit; more is better up to `ease`. */
+const atLeast = (rule: Rule, value: number, limit: number, ease: number): Finding => {
+  const kept = value >= limit - WALKED;
+  return {
+    rule,
+    value,
+    limit,
+    kept,
+    merit: value === Infinity ? 1 : clamp((value - limit) / (ease - limit)),
+    breach: kept ? 0 : (limit - value) / limit,
+  };
+};
 
 /** A finding whose value must not exceed its limit; less is better down to `best`. */
 const atMost = (rule: Rule, value: number, limit: number, best: number): Finding => ({
