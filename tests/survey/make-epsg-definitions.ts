@@ -27,7 +27,7 @@ BD 72;Belge 1972;Belge Lambert 2008;ETRS89-BEL;CH1903;CH1903+;DHDN;MGI;MGI/Austr
 Pulkovo 1942(58);LKS92;LKS94;EST97;Estonian 1997;ISN93;ISN2004;ISN2016;Israel 1993;Hong Kong 1980;SVY21;TWD97;
 GGRS87;HTRS96;Slovenia 1996;KKJ;RT90;EUREF-FIN;PRS92;JAD2001;BDA2000;CR05;NGO 1948;PTRA08;ED50;KOC;KUDAMS;
 QND95;Qatar 1974;WGS 84;Kertau (RSO);GDBD2009;RGRDC 2005;LGD2006;VN-2000;Hartebeesthoek94;Lisbon;Datum 73;
-ETRS89-PRT;RGSPM06;Moldova;MOLDREF99;UCS-2000;SRGI2013;Dealul Piscului 1970;KGD2002;Korean 1985;NAD83(PA11)`
+ETRS89-PRT;RGSPM06;Moldova;MOLDREF99;UCS-2000;SRGI2013;Dealul Piscului 1970;KGD2002;Korean 1985;ETRF2000-PL;Hong Kong 1980 Grid System;NAD83(PA11)`
     .replaceAll('\n', '')
     .split(';');
 
@@ -88,7 +88,7 @@ const projected = query(
 const lines: string[] = [];
 const missed = new Map<string, number>();
 for (const [code, name] of projected) {
-  const datum = name.split(' / ')[0];
+  const datum = DATUMS.find((one) => name.startsWith(`${one} `)) ?? name.split(' / ')[0];
   if (utmDefinition(Number(code)) !== null) continue;
   if (!DATUMS.includes(datum)) {
     missed.set(datum, (missed.get(datum) ?? 0) + 1);
