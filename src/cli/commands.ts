@@ -8,6 +8,7 @@ import { holesCommand } from './holes.js';
 import { layoutsCommand } from './layouts.js';
 import { locateCommand } from './locate.js';
 import { newCommand } from './new.js';
+import { proofCommand } from './proof.js';
 import { puttCommand } from './putt.js';
 import { speedCommand } from './speed.js';
 import { surveyCommand } from './survey.js';
@@ -23,6 +24,7 @@ export const COMMANDS: readonly CommandModule<object, never>[] = [
   layoutsCommand,
   locateCommand,
   newCommand,
+  proofCommand,
   puttCommand,
   speedCommand,
   surveyCommand,

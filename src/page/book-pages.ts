@@ -27,6 +27,7 @@ export interface PlannedPage {
   readonly kind: PageKind;
   /** The hole or green that it is about; null for the book's own pages. */
   readonly holeId: string | null;
+  readonly side: PageSide;
   readonly compose: () => Page;
 }
 
@@ -57,7 +58,7 @@ export const planBook = (
     compose: (context: PageContext) => Page,
   ): void => {
     const here = context();
-    pages.push({ kind, holeId, compose: () => compose(here) });
+    pages.push({ kind, holeId, side: here.side, compose: () => compose(here) });
   };
   const startLeft = (holeId: string): void => {
     if (sideOf(pages.length) === 'right' && has('notes')) {

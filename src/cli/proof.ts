@@ -1,0 +1,172 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { basename, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { CommandModule } from 'yargs';
+import { approachFigures } from '../course/approach-figures.js';
+import { readGround } from '../course/ground.js';
+import { linesOfCourse } from '../course/hole-features.js';
+import { courseFigures } from '../course/hole-figures.js';
+import { loadCourse } from '../course/load-course.js';
+import { InputFault } from '../fault.js';
+import { measureWith, openFonts } from '../print/fonts.js';
+import { openProof } from '../proof/proof-book.js';
+import { LOOPBACK, type ProofSite, startServer } from '../proof/server.js';
+import { surfaceOfStored } from '../surface/stored-surface.js';
+import type { Surface } from '../surface/surface.js';
+import type { UnitSystem } from '../units.js';
+import { loadDays } from './course-days.js';
+import { loadLayout, ownLayouts } from './layout-file.js';
+import { printJson, say } from './output.js';
+import { greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
+
+interface ProofArguments {
+  readonly course: string;
+  readonly layout: string;
+  readonly locations: string | undefined;
+  readonly port: number;
+  readonly out: string;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+/** The browser's part as the compiler writes it; the sources run from what was last compiled. */
+const scriptFolder = (): string => {
+  const beside = fileURLToPath(new URL('../proof/browser/', import.meta.url));
+  const built = fileURLToPath(new URL('../../.build/proof/browser/', import.meta.url));
+  return existsSync(`${beside}proof.js`) ? beside : built;
+};
+
+const browserScripts = (): Map<string, Uint8Array> => {
+  const folder = scriptFolder();
+  if (!existsSync(`${folder}proof.js`)) {
+    throw new InputFault(
+      { file: 'proof' },
+      'the scripts for the browser are not compiled',
+      'run `npm run build`',
+    );
+  }
+  return new Map(
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.js'))
+      .map((name) => [`/browser/${name}`, readFileSync(`${folder}${name}`)]),
+  );
+};
+
+/** All that the proof shows, made ready; surfaces are restored when a green is first looked at. */
+const openSite = async (args: ProofArguments): Promise<ProofSite> => {
+  const scripts = browserScripts();
+  const course = loadCourse(args.course);
+  const layout = loadLayout(args.layout);
+  if (layout.pages.green === undefined) {
+    throw new InputFault(
+      { file: `layout ${layout.name}`, place: 'pages' },
+      'the layout has no green pages to prove',
+      'use a layout of a book',
+    );
+  }
+  const wanted = greensOfBook(course);
+  const cache = openCourseCache(args.out, basename(resolve(course.folder)));
+  const greens = await prepareGreens(
+    course,
+    wanted.map((one) => ({ ...one, locations: [] })),
+    layout,
+    cache,
+  );
+  const lines = linesOfCourse(course.map);
+  const fonts = openFonts();
+  const surfaces = new Map<string, Surface>();
+  const surfaceOf = (holeId: string): Surface => {
+    const known = surfaces.get(holeId);
+    if (known !== undefined) return known;
+    const green = greens.find(({ hole }) => hole.id === holeId);
+    if (green === undefined) throw new Error(`no surface for hole ${holeId}`);
+    const surface = surfaceOfStored(green.fit.surface);
+    surfaces.set(holeId, surface);
+    return surface;
+  };
+  const proof = openProof({
+    book: {
+      title: course.title,
+      setting: course.setting,
+      use: layout.use,
+      units: args.units,
+      stimp: course.stimp,
+      past: layout.tables.past,
+      greens: greens.map(({ content }, i) => ({ ...content, locations: wanted[i].locations })),
+      holes: courseFigures(course, await readGround(course)),
+    },
+    layout,
+    dayLayout: loadLayout('day'),
+    measure: measureWith(fonts),
+    days: loadDays(course, args.locations),
+    surfaceOf,
+    approachOf: (holeId, locations) => {
+      const hole = course.holes.find((one) => one.id === holeId);
+      if (hole === undefined || hole.green === null) return undefined;
+      return approachFigures(course, { ...hole, green: { ...hole.green, locations } }, lines);
+    },
+  });
+  return { proof, fonts, scripts, now: () => performance.now() };
+};
+
+const run = async (args: ProofArguments): Promise<void> => {
+  if (!Number.isInteger(args.port) || args.port < 0 || args.port > 65535) {
+    throw new InputFault(
+      { file: 'command line', place: '--port' },
+      `${args.port} is no port`,
+      'ports are numbered from 0 to 65535; 0 takes any that is free',
+    );
+  }
+  const site = await openSite(args);
+  const { server, port } = await startServer(site, args.port, (error) => {
+    say(`runnel: internal fault: ${error instanceof Error ? error.message : String(error)}`);
+  }).catch((error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EADDRINUSE' && error.code !== 'EACCES') throw error;
+    throw new InputFault(
+      { file: 'command line', place: '--port' },
+      `port ${args.port} cannot be taken`,
+      'name another, or 0 for any that is free',
+    );
+  });
+  const url = `http://${LOOPBACK}:${port}/`;
+  if (args.json) printJson({ url });
+  else say(`${url}  until it is stopped (Ctrl+C)`);
+  await new Promise<void>((stopped) => {
+    const stop = (): void => {
+      server.close(() => stopped());
+      server.closeAllConnections();
+    };
+    process.once('SIGINT', stop);
+    process.once('SIGTERM', stop);
+  });
+};
+
+export const proofCommand: CommandModule<object, ProofArguments> = {
+  command: 'proof <course>',
+  describe: 'the pages in a browser on this machine, with putts on every green',
+  builder: (yargs) =>
+    yargs
+      .positional('course', {
+        type: 'string',
+        demandOption: true,
+        describe: 'course folder or course file',
+      })
+      .option('layout', {
+        type: 'string',
+        default: 'pocket',
+        describe: `a layout file, or one of ${ownLayouts().join(', ')}`,
+      })
+      .option('locations', {
+        type: 'string',
+        nargs: 1,
+        describe:
+          'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
+      })
+      .option('port', { type: 'number', default: 7480, describe: '0 takes any that is free' })
+      .option('out', {
+        type: 'string',
+        default: 'out',
+        describe: 'folder whose cache is used',
+      }) as never,
+  handler: run,
+};

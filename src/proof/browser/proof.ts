@@ -1,0 +1,213 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+import type { PuttAnswer } from '../putt-answer.js';
+
+/** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
+
+type Name = 'ball' | 'hole';
+type At = readonly [x: number, y: number];
+
+const pairOf = (text: string | undefined): At => {
+  const [x, y] = (text ?? '0,0').split(',').map(Number);
+  return [x, y];
+};
+
+/** Metres a press of an arrow key moves: plain, and with Shift. */
+const STEPS = { imperial: [0.3048, 0.0254], metric: [0.25, 0.02] } as const;
+
+const ARROWS: Readonly<Record<string, At>> = {
+  ArrowUp: [0, 1],
+  ArrowDown: [0, -1],
+  ArrowLeft: [-1, 0],
+  ArrowRight: [1, 0],
+};
+
+const { dataset } = document.body;
+const overlay = document.querySelector<SVGSVGElement>('svg.overlay');
+
+const shows = (name: string): HTMLElement | null =>
+  document.querySelector<HTMLElement>(`[data-shows="${name}"]`);
+
+const tell = (name: string, words: string): void => {
+  const element = shows(name);
+  if (element !== null && element.textContent !== words) element.textContent = words;
+};
+
+const tellFacts = (facts: PuttAnswer['facts']): void => {
+  shows('facts')?.replaceChildren(
+    ...facts.map(([name, value]) => {
+      const row = document.createElement('div');
+      const term = document.createElement('dt');
+      const said = document.createElement('dd');
+      term.textContent = name;
+      said.textContent = value;
+      row.append(term, said);
+      return row;
+    }),
+  );
+};
+
+const startPutt = (svg: SVGSVGElement): void => {
+  const scale = Number(svg.dataset.scale);
+  const origin = pairOf(svg.dataset.origin);
+  const places: Record<Name, At> = {
+    ball: pairOf(svg.dataset.ball),
+    hole: pairOf(svg.dataset.hole),
+  };
+  const handles: Record<Name, SVGGElement> = {
+    ball: svg.querySelector<SVGGElement>('.movable.ball')!,
+    hole: svg.querySelector<SVGGElement>('.movable.hole')!,
+  };
+  const line = (name: string): SVGPathElement => svg.querySelector<SVGPathElement>(`.${name}`)!;
+
+  const onPaper = ([x, y]: At): At => [
+    origin[0] + (x * 1000) / scale,
+    origin[1] - (y * 1000) / scale,
+  ];
+  const onGround = (event: PointerEvent): At => {
+    const box = svg.getBoundingClientRect();
+    const view = svg.viewBox.baseVal;
+    const x = ((event.clientX - box.left) / box.width) * view.width;
+    const y = ((event.clientY - box.top) / box.height) * view.height;
+    return [((x - origin[0]) * scale) / 1000, ((origin[1] - y) * scale) / 1000];
+  };
+  const pathOf = (points: readonly At[]): string =>
+    points.length === 0
+      ? ''
+      : `M${points
+          .map((at) =>
+            onPaper(at)
+              .map((v) => v.toFixed(2))
+              .join(' '),
+          )
+          .join('L')}`;
+
+  const showPlaces = (): void => {
+    for (const name of ['ball', 'hole'] as const) {
+      const [x, y] = onPaper(places[name]);
+      handles[name].setAttribute('transform', `translate(${x.toFixed(3)},${y.toFixed(3)})`);
+    }
+  };
+
+  const show = (answer: PuttAnswer): void => {
+    const d = pathOf(answer.path);
+    line('casing').setAttribute('d', d);
+    line('path').setAttribute('d', d);
+    const { aimAt } = answer;
+    line('aim-line').setAttribute('d', aimAt === null ? '' : pathOf([answer.ball, aimAt]));
+    const mark = line('aim-mark');
+    mark.toggleAttribute('hidden', aimAt === null);
+    if (aimAt !== null) mark.setAttribute('transform', `translate(${onPaper(aimAt).join(',')})`);
+    tell('aim', answer.aim ?? '–');
+    tell('pace', answer.pace ?? '–');
+    tell('ball', answer.ballWords);
+    tell('hole', answer.holeWords);
+    tell('said', answer.said);
+    tellFacts(answer.facts);
+    handles.ball.setAttribute('aria-label', `ball, ${answer.ballWords}`);
+    handles.hole.setAttribute('aria-label', `hole, ${answer.holeWords}`);
+  };
+
+  // One question at a time; when places moved meanwhile, the newest is asked next.
+  let asking = false;
+  let stale = false;
+  const solve = async (): Promise<void> => {
+    stale = true;
+    if (asking) return;
+    asking = true;
+    try {
+      while (stale) {
+        stale = false;
+        const query = new URLSearchParams({
+          green: svg.dataset.green ?? '',
+          day: dataset.day ?? '',
+          speed: dataset.speed ?? '',
+          ball: places.ball.map((v) => v.toFixed(4)).join(','),
+          hole: places.hole.map((v) => v.toFixed(4)).join(','),
+        });
+        const response = await fetch(`/putt?${query}`);
+        if (!response.ok) throw new Error(`${response.status}`);
+        const answer = (await response.json()) as PuttAnswer;
+        if (!stale) show(answer);
+        svg.dataset.answered = String(Number(svg.dataset.answered ?? 0) + 1);
+      }
+    } catch {
+      tell('said', 'The proof does not answer; is the program still running?');
+    } finally {
+      asking = false;
+    }
+  };
+
+  const move = (name: Name, to: At): void => {
+    places[name] = to;
+    showPlaces();
+    void solve();
+  };
+
+  const chosen = (): Name =>
+    document.querySelector<HTMLInputElement>('input[name="sets"]:checked')?.value === 'hole'
+      ? 'hole'
+      : 'ball';
+
+  let dragged: Name | null = null;
+  svg.addEventListener('pointerdown', (event) => {
+    if (event.button !== 0 || !(event.target instanceof Element)) return;
+    const handle = event.target.closest<SVGGElement>('.movable');
+    if (handle !== null) {
+      dragged = handle.dataset.name === 'hole' ? 'hole' : 'ball';
+    } else if (event.target.closest('.ground') !== null) {
+      dragged = chosen();
+      move(dragged, onGround(event));
+    } else return;
+    svg.setPointerCapture(event.pointerId);
+    handles[dragged].focus({ preventScroll: true });
+    event.preventDefault();
+  });
+  svg.addEventListener('pointermove', (event) => {
+    if (dragged !== null) move(dragged, onGround(event));
+  });
+  const drop = (): void => {
+    dragged = null;
+  };
+  svg.addEventListener('pointerup', drop);
+  svg.addEventListener('pointercancel', drop);
+
+  const [step, fine] = STEPS[dataset.units === 'metric' ? 'metric' : 'imperial'];
+  for (const name of ['ball', 'hole'] as const) {
+    handles[name].addEventListener('keydown', (event) => {
+      const arrow = ARROWS[event.key];
+      if (arrow === undefined || event.ctrlKey || event.altKey || event.metaKey) return;
+      event.preventDefault();
+      const by = event.shiftKey ? fine : step;
+      move(name, [places[name][0] + arrow[0] * by, places[name][1] + arrow[1] * by]);
+    });
+  }
+  document.addEventListener('keydown', (event) => {
+    const typing =
+      event.target instanceof Element && event.target.closest('input, select') !== null;
+    const radio = event.target instanceof HTMLInputElement && event.target.type === 'radio';
+    if ((typing && !radio) || event.ctrlKey || event.altKey || event.metaKey) return;
+    const name = { b: 'ball', h: 'hole' }[event.key] as Name | undefined;
+    if (name === undefined) return;
+    const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
+    for (const one of radios) one.checked = one.value === name;
+    handles[name].focus();
+  });
+  void solve();
+};
+
+document.addEventListener('keydown', (event) => {
+  if (event.target instanceof Element && event.target.closest('input, select') !== null) return;
+  if (event.ctrlKey || event.altKey || event.metaKey) return;
+  if (event.key === 'z') enlarge();
+  const to = { n: dataset.next, p: dataset.previous }[event.key];
+  if (to !== undefined) location.assign(to);
+});
+
+document
+  .querySelector<HTMLSelectElement>('.chooser select')
+  ?.addEventListener('change', (event) => {
+    (event.currentTarget as HTMLSelectElement).form?.requestSubmit();
+  });
+
+if (overlay !== null) startPutt(overlay);

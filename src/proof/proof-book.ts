@@ -1,0 +1,149 @@
+import type { ApproachFigures } from '../course/approach-figures.js';
+import type { PlacedHoleLocation } from '../course/course.js';
+import type { DayLocation } from '../event/day-locations.js';
+import type { BookContent, GreenContent } from '../page/book-content.js';
+import { type PlannedPage, planBook } from '../page/book-pages.js';
+import { composeDay } from '../page/day-pages.js';
+import type { MeasureText, Page } from '../page/marks.js';
+import type { Layout } from '../print/layout.js';
+import type { BreakTable } from '../putt/putt.js';
+import { breakTable } from '../putt/table.js';
+import type { Surface } from '../surface/surface.js';
+
+/** What a proof is made from: a book whose tables are not solved yet, and the surfaces to solve them on. */
+export interface ProofSource {
+  /** Its greens have their own locations and no tables. */
+  readonly book: BookContent;
+  readonly layout: Layout;
+  readonly dayLayout: Layout;
+  readonly measure: MeasureText;
+  readonly days: readonly DayLocation[];
+  readonly surfaceOf: (holeId: string) => Surface;
+  readonly approachOf: (
+    holeId: string,
+    locations: readonly PlacedHoleLocation[],
+  ) => readonly ApproachFigures[] | undefined;
+}
+
+/** What the reader has chosen; null for the book's own. */
+export interface ProofState {
+  readonly day: number | null;
+  /** Metres of stimp reading. */
+  readonly stimp: number | null;
+}
+
+export interface Proof {
+  readonly source: ProofSource;
+  readonly greenOf: (state: ProofState, holeId: string) => GreenContent | null;
+  readonly pagesOf: (state: ProofState) => readonly PlannedPage[];
+  /** The pages of the chosen day; none without a day. */
+  readonly dayPagesOf: (state: ProofState) => readonly Page[];
+}
+
+const STATES_KEPT = 6;
+
+/** The last few results by key; the least recently asked goes first. */
+const remembering = <T>(make: (state: ProofState) => T): ((state: ProofState) => T) => {
+  const known = new Map<string, T>();
+  return (state) => {
+    const key = JSON.stringify([state.day, state.stimp]);
+    const found = known.get(key) ?? make(state);
+    known.delete(key);
+    known.set(key, found);
+    if (known.size > STATES_KEPT) known.delete([...known.keys()][0]);
+    return found;
+  };
+};
+
+/**
+ * A book at any day and green speed. A table is solved when the page that shows it is composed, so that a
+ * new speed costs no more than the page looked at.
+ */
+export const openProof = (source: ProofSource): Proof => {
+  const { book, layout, measure, days } = source;
+
+  /** A table that is solved when a cell of it is read. */
+  const lazyTable = (holeId: string, at: PlacedHoleLocation['at'], stimp: number, of: Layout) => {
+    const { lengths, past } = of.tables;
+    let solved: BreakTable | null = null;
+    const table = (): BreakTable => {
+      solved ??= breakTable(source.surfaceOf(holeId), at, lengths, { stimp, past });
+      return solved;
+    };
+    return {
+      hole: at,
+      settings: { stimp, past },
+      lengths,
+      get fall() {
+        return table().fall;
+      },
+      get grade() {
+        return table().grade;
+      },
+      get cells() {
+        return table().cells;
+      },
+    } satisfies BreakTable;
+  };
+
+  const greenAt = (
+    green: GreenContent,
+    locations: readonly PlacedHoleLocation[],
+    { stimp }: ProofState,
+    of: Layout,
+  ): GreenContent => {
+    const { approach: _, ...rest } = green;
+    const approach = source.approachOf(green.holeId, locations);
+    const speed = stimp ?? green.stimp;
+    return {
+      ...rest,
+      locations,
+      stimp: speed,
+      past: of.tables.past,
+      tables: locations.map(({ at }) => lazyTable(green.holeId, at, speed, of)),
+      ...(approach === undefined ? {} : { approach }),
+    };
+  };
+
+  const locationsAt = (green: GreenContent, { day }: ProofState): readonly PlacedHoleLocation[] => {
+    if (day === null) return green.locations;
+    return days
+      .filter((one) => one.day === day && one.holeId === green.holeId)
+      .map((one) => one.location);
+  };
+
+  const content = remembering(
+    (state): BookContent => ({
+      ...book,
+      stimp: state.stimp ?? book.stimp,
+      greens: book.greens.map((green) => greenAt(green, locationsAt(green, state), state, layout)),
+    }),
+  );
+
+  return {
+    source,
+    greenOf: (state, holeId) =>
+      content(state).greens.find((green) => green.holeId === holeId) ?? null,
+    pagesOf: remembering((state) => planBook(content(state), layout, measure)),
+    dayPagesOf: remembering((state) => {
+      if (state.day === null) return [];
+      const of = source.dayLayout;
+      const greens = book.greens.flatMap((green) => {
+        const locations = locationsAt(green, state);
+        return locations.length === 0 ? [] : [greenAt(green, locations.slice(0, 1), state, of)];
+      });
+      return composeDay(
+        {
+          ...book,
+          use: of.use,
+          past: of.tables.past,
+          stimp: state.stimp ?? book.stimp,
+          greens,
+          day: state.day,
+        },
+        of,
+        measure,
+      );
+    }),
+  };
+};

@@ -1,0 +1,189 @@
+import type { Page } from '../page/marks.js';
+import { speedWords, useWords } from '../page/speed-words.js';
+import type { Fonts } from '../print/fonts.js';
+import type { Layout } from '../print/layout.js';
+import { writeSvg } from '../print/svg.js';
+import { metresToFeet } from '../units.js';
+import { firstPutt, frameOnPage, overlayOf } from './green-overlay.js';
+import { documentOf, escaped } from './html.js';
+import type { Proof, ProofState } from './proof-book.js';
+
+const addressOf = (path: string, state: ProofState, more: Record<string, string> = {}): string => {
+  const query = new URLSearchParams(more);
+  if (state.day !== null) query.set('day', `${state.day}`);
+  if (state.stimp !== null) query.set('speed', speedText(state.stimp));
+  const text = query.toString();
+  return text === '' ? path : `${path}?${text}`;
+};
+
+/** Feet as they are typed: "11.5". */
+const speedText = (stimp: number): string => `${Number(metresToFeet(stimp).toFixed(2))}`;
+
+const leaf = (page: Page, kind: string, layout: Layout, fonts: Fonts, over = ''): string =>
+  [
+    `<figure class="leaf" data-kind="${kind}" data-page="${escaped(page.id)}">`,
+    `<div class="paper">${writeSvg(page, layout.inks, fonts)}${over}</div>`,
+    `<figcaption>${escaped(page.title)}, page ${escaped(page.label)}</figcaption>`,
+    '</figure>',
+  ].join('\n');
+
+const register = (proof: Proof, state: ProofState, current: string): string => {
+  const links = proof.source.book.greens.map(({ holeId, name }) => {
+    const here = holeId === current ? ' aria-current="page"' : '';
+    const shown = /^\d+$/.test(holeId) ? holeId : holeId.slice(0, 1).toUpperCase();
+    const href = escaped(addressOf('/', state, { hole: holeId }));
+    return `<li><a href="${href}"${here} title="${escaped(name)}" aria-label="${escaped(`${holeId}, ${name}`)}">${escaped(shown)}</a></li>`;
+  });
+  return `<nav class="register" aria-label="Greens"><ol>\n${links.join('\n')}\n</ol></nav>`;
+};
+
+const chooser = (proof: Proof, state: ProofState, holeId: string): string => {
+  const days = [...new Set(proof.source.days.map(({ day }) => day))].sort((a, b) => a - b);
+  const options = [
+    `<option value=""${state.day === null ? ' selected' : ''}>the book’s</option>`,
+    ...days.map(
+      (day) => `<option value="${day}"${state.day === day ? ' selected' : ''}>day ${day}</option>`,
+    ),
+  ];
+  const { book } = proof.source;
+  const value = state.stimp === null ? '' : ` value="${speedText(state.stimp)}"`;
+  return [
+    '<form class="chooser" action="/" method="get">',
+    `<input type="hidden" name="hole" value="${escaped(holeId)}">`,
+    `<label>hole locations <select name="day">${options.join('')}</select></label>`,
+    `<label>green speed <input name="speed" inputmode="decimal" size="5" maxlength="6" autocomplete="off" placeholder="${speedText(book.stimp)}"${value}> ft</label>`,
+    '<button>show</button>',
+    '</form>',
+  ].join('\n');
+};
+
+const puttPanel = `<aside class="putt" aria-label="Putt">
+<h2>Putt</h2>
+<fieldset><legend>a click on the green sets</legend>
+<label><input type="radio" name="sets" value="ball" checked> the ball</label>
+<label><input type="radio" name="sets" value="hole"> the hole</label>
+</fieldset>
+<p class="enlarge"><button type="button" aria-pressed="false" data-enlarges>enlarge the green</button></p>
+<dl class="figures">
+<div><dt>aim</dt><dd data-shows="aim">–</dd></div>
+<div><dt>pace</dt><dd data-shows="pace">–</dd></div>
+</dl>
+<dl class="facts" data-shows="facts"></dl>
+<dl class="facts">
+<div><dt>ball</dt><dd data-shows="ball">–</dd></div>
+<div><dt>hole</dt><dd data-shows="hole">–</dd></div>
+</dl>
+<p class="said" role="status" data-shows="said"></p>
+<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
+<noscript><p class="said">Putts need scripts; the pages do not.</p></noscript>
+</aside>`;
+
+const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
+  const { book, layout } = proof.source;
+  const words = [
+    state.day === null ? 'all hole locations' : `hole locations of day ${state.day}`,
+    speedWords(state.stimp ?? book.stimp, book.past, book.units),
+    useWords(layout.use),
+  ];
+  return [
+    '<header class="cartouche">',
+    `<h1>${escaped(book.title)}</h1>`,
+    `<p class="state">${words.map(escaped).join(' · ')}</p>`,
+    chooser(proof, state, holeId),
+    '<p class="links">to print: this green as shown,',
+    `<a href="${escaped(addressOf('/book', state))}">the whole book</a>`,
+    state.day === null
+      ? ''
+      : `, <a href="${escaped(addressOf('/day', state))}">the pages of day ${state.day}</a>`,
+    '</p>',
+    '</header>',
+  ].join('\n');
+};
+
+/** One green with all its pages, and a putt on it. */
+export const greenDocument = (
+  proof: Proof,
+  fonts: Fonts,
+  state: ProofState,
+  holeId: string,
+): string | null => {
+  const { layout, book, surfaceOf } = proof.source;
+  const green = proof.greenOf(state, holeId);
+  if (green === null) return null;
+  const planned = proof
+    .pagesOf(state)
+    .filter((page) => page.holeId === holeId && page.kind !== 'notes');
+  const leaves = planned.map(({ kind, side, compose }) => {
+    const frame = kind === 'green' ? frameOnPage(green, layout, side) : null;
+    const over =
+      frame === null
+        ? ''
+        : overlayOf(green, layout, frame, firstPutt(green, surfaceOf(holeId), book.units));
+    return leaf(compose(), kind, layout, fonts, over);
+  });
+  const metric = book.units === 'metric';
+  const panel = puttPanel
+    .replace('STEP', metric ? '25 cm' : 'a foot')
+    .replace('FINE', metric ? '2 cm' : 'an inch');
+  const greens = book.greens.map((one) => one.holeId);
+  const neighbour = (by: number): string =>
+    escaped(
+      addressOf('/', state, {
+        hole: greens[(greens.indexOf(holeId) + by + greens.length) % greens.length],
+      }),
+    );
+  const speed = state.stimp === null ? '' : speedText(state.stimp);
+  return documentOf(
+    `${holeId} ${green.name}, ${book.title}`,
+    ['/proof.css', '/book.css'],
+    [
+      `<body class="proof" data-units="${book.units}" data-day="${state.day ?? ''}" data-speed="${speed}" data-next="${neighbour(1)}" data-previous="${neighbour(-1)}">`,
+      '<a class="skip" href="#leaves">to the pages</a>',
+      cartouche(proof, state, holeId),
+      register(proof, state, holeId),
+      `<main id="leaves" tabindex="-1">\n${leaves.join('\n')}\n</main>`,
+      panel,
+      '<script type="module" src="/browser/proof.js"></script>',
+      '</body>',
+    ].join('\n'),
+  );
+};
+
+const plainDocument = (
+  title: string,
+  sheet: string,
+  back: string,
+  leaves: readonly string[],
+): string =>
+  documentOf(
+    title,
+    ['/proof.css', sheet],
+    [
+      '<body class="plain">',
+      `<header class="cartouche"><h1>${escaped(title)}</h1><p class="links"><a href="${escaped(back)}">back to the greens</a></p></header>`,
+      `<main id="leaves">\n${leaves.join('\n')}\n</main>`,
+      '</body>',
+    ].join('\n'),
+  );
+
+/** Every page of the book, to be looked through or printed. */
+export const bookDocument = (proof: Proof, fonts: Fonts, state: ProofState): string => {
+  const { book, layout } = proof.source;
+  const leaves = proof
+    .pagesOf(state)
+    .map(({ kind, compose }) => leaf(compose(), kind, layout, fonts));
+  return plainDocument(book.title, '/book.css', addressOf('/', state), leaves);
+};
+
+/** The pages of the chosen day; null without one. */
+export const dayDocument = (proof: Proof, fonts: Fonts, state: ProofState): string | null => {
+  const pages = proof.dayPagesOf(state);
+  if (state.day === null || pages.length === 0) return null;
+  const { book, dayLayout } = proof.source;
+  return plainDocument(
+    `${book.title}, day ${state.day}`,
+    '/day.css',
+    addressOf('/', state),
+    pages.map((page) => leaf(page, page.id, dayLayout, fonts)),
+  );
+};
