@@ -42,7 +42,7 @@ export interface HazardFigures {
 }
 
 /** The ring with extra points, so that no side is longer than a metre. */
-const fine = (ring: Ring): Point[] =>
+export const finePoints = (ring: Ring): Point[] =>
   ring.flatMap((b, i) => {
     const a = ring[(i + ring.length - 1) % ring.length];
     const steps = Math.min(200, Math.max(1, Math.ceil(distance(a, b))));
@@ -132,7 +132,7 @@ export const hazardFigures = (
   const { plane, line, green, greenCentre, tees, target } = setting;
   const ring = ringOnPlane(plane, feature);
   if (ring.length < 3 || (feature.kind !== 'bunker' && feature.kind !== 'water')) return null;
-  const points = fine(ring);
+  const points = finePoints(ring);
   const stations = points.map((p) => stationOf(line, p));
   const crosses = crossingsAlong(ring, line).length > 0;
   const offs = stations.map((s) => Math.abs(s.off));

@@ -1,9 +1,15 @@
-import { boxOf, distance, type Point, type Ring } from '../geometry.js';
+import { distance, type Point, type Ring } from '../geometry.js';
 import type { Plane } from '../survey/plane.js';
 import type { Course, Hole } from './course.js';
 import type { LonLat, MapFeature } from './course-map.js';
 import type { GroundModel } from './ground.js';
-import { crossingsOf, type HazardFigures, hazardFigures } from './hazard-figures.js';
+import {
+  crossingsAlong,
+  crossingsOf,
+  finePoints,
+  type HazardFigures,
+  hazardFigures,
+} from './hazard-figures.js';
 import { featuresOfHole, linesOfCourse, type OtherLines } from './hole-features.js';
 import { landingOf, runOutOf } from './landing.js';
 import {
@@ -145,10 +151,10 @@ const gapsOf = (
   green: Ring | null,
 ): GapFigures[] => {
   const length = line.slice(1).reduce((sum, p, i) => sum + distance(line[i], p), 0);
-  const front = green === null ? length : length - 0.5 * Math.min(...spanOf(green));
+  const front = (green === null ? undefined : crossingsAlong(green, line)[0]) ?? length;
   const closed = hazards
     .flatMap(({ feature }) => {
-      const near = ringOnPlane(plane, feature)
+      const near = finePoints(ringOnPlane(plane, feature))
         .map((p) => stationOf(line, p))
         .filter((station) => Math.abs(station.off) <= GAP_BESIDE);
       if (near.length === 0) return [];
@@ -177,11 +183,6 @@ const gapsOf = (
   }
   add(last);
   return gaps;
-};
-
-const spanOf = (ring: Ring): readonly [number, number] => {
-  const box = boxOf(ring);
-  return [box.maxX - box.minX, box.maxY - box.minY];
 };
 
 /**
