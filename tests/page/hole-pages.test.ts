@@ -1,0 +1,233 @@
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { loadLayout } from '../../src/cli/layout-file.js';
+import { approachFigures } from '../../src/course/approach-figures.js';
+import type { Course } from '../../src/course/course.js';
+import { readGround } from '../../src/course/ground.js';
+import { linesOfCourse } from '../../src/course/hole-features.js';
+import { courseFigures } from '../../src/course/hole-figures.js';
+import { loadCourse } from '../../src/course/load-course.js';
+import type { BookContent } from '../../src/page/book-content.js';
+import { composeConversionsPage, playsFarther } from '../../src/page/card-conversions.js';
+import { cardParts, composeCardPage } from '../../src/page/card-page.js';
+import { cardOf } from '../../src/page/card-rows.js';
+import { approachMarks } from '../../src/page/hole-approach.js';
+import { composeHolePage } from '../../src/page/hole-page.js';
+import type { Mark, Page } from '../../src/page/marks.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { writePdf } from '../../src/print/pdf.js';
+import { rasterise } from '../../src/print/raster.js';
+import { metresToYards } from '../../src/units.js';
+import { asOsmXml, asOverpass } from '../course/osm-writer.js';
+import { compareGolden } from '../print/golden.js';
+
+const demo = new URL('../../course-data/vellamoor', import.meta.url).pathname;
+const layout = loadLayout('pocket');
+const fonts = openFonts();
+const measure = measureWith(fonts);
+const folders: string[] = [];
+afterAll(() => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
+const bookOf = (course: Course): BookContent => ({
+  title: course.title,
+  setting: course.setting,
+  use: 'play',
+  units: 'imperial',
+  stimp: course.stimp,
+  past: layout.tables.past,
+  greens: [],
+});
+
+/** The hole pages, the card and the conversions of a course. */
+const pagesOf = async (course: Course): Promise<Page[]> => {
+  const holes = courseFigures(course, await readGround(course));
+  const context = { layout, measure, book: bookOf(course), side: 'left' as const };
+  return [
+    ...holes.map((hole) => composeHolePage({ ...context, label: hole.id, hole })),
+    ...cardParts({ ...context, label: 'c' }, holes).map((tees, part) =>
+      composeCardPage({ ...context, label: 'c', holes, tees, part }),
+    ),
+    composeConversionsPage({ ...context, label: 'v' }),
+  ];
+};
+
+const textsOf = (marks: readonly Mark[]): string[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'text'
+      ? [mark.text]
+      : mark.kind === 'group' || mark.kind === 'clip'
+        ? textsOf(mark.marks)
+        : [],
+  );
+
+const course = loadCourse(demo);
+const pages = await pagesOf(course);
+const geoJson = readFileSync(join(demo, 'map.geojson'), 'utf8');
+
+describe('the same map in another format gives the same book', () => {
+  test.each([
+    ['OpenStreetMap XML', 'map.osm', asOsmXml(geoJson)],
+    ['Overpass JSON, nodes apart', 'map.json', asOverpass(geoJson, false)],
+    ['Overpass JSON, geometry inline', 'map.json', asOverpass(geoJson, true)],
+  ])('%s', async (_name, file, text) => {
+    const folder = mkdtempSync(join(tmpdir(), 'same-'));
+    folders.push(folder);
+    cpSync(demo, folder, { recursive: true });
+    rmSync(join(folder, 'map.geojson'));
+    writeFileSync(join(folder, file), text);
+    const yaml = readFileSync(join(folder, 'course.yaml'), 'utf8');
+    writeFileSync(join(folder, 'course.yaml'), yaml.replace('map.geojson', file));
+    const other = loadCourse(folder);
+    const otherPages = await pagesOf(other);
+    expect(otherPages.length).toBe(pages.length);
+    // Byte for byte: no difference in any mark.
+    pages.forEach((page, i) => {
+      expect(JSON.stringify(otherPages[i]) === JSON.stringify(page), page.id).toBe(true);
+    });
+    course.holes.forEach((hole, i) => {
+      const green = other.holes[i].green!;
+      const { outline, frame, locations, drains } = hole.green!;
+      expect({
+        outline: green.outline,
+        frame: green.frame,
+        locations: green.locations,
+        drains: green.drains,
+      }).toEqual({ outline, frame, locations, drains });
+    });
+  });
+});
+
+describe('the card', () => {
+  const holes = courseFigures(course, null);
+
+  test('adds up: each nine, and the whole', () => {
+    for (const units of ['imperial', 'metric'] as const) {
+      const { tees, rows } = cardOf(holes, units);
+      expect(tees).toEqual(['Cliff', 'Moor', 'Shore']);
+      const sum = (from: number, to: number, tee: number): number =>
+        holes.slice(from, to).reduce((all, hole) => {
+          const { length } = hole.tees.find((one) => one.name === tees[tee])!;
+          return all + Math.round(units === 'metric' ? length : metresToYards(length));
+        }, 0);
+      const sums = rows.filter((row) => row.kind === 'sum');
+      expect(sums.map((row) => row.name)).toEqual(['out', 'in', 'total']);
+      expect(sums.map((row) => row.par)).toEqual([36, 36, 72]);
+      tees.forEach((_, tee) => {
+        expect(sums.map((row) => row.lengths[tee])).toEqual([
+          sum(0, 9, tee),
+          sum(9, 18, tee),
+          sum(0, 18, tee),
+        ]);
+      });
+    }
+  });
+
+  test('a hole without a tee or par leaves its sums open, not wrong', () => {
+    const short = holes.map((hole, i) =>
+      i === 4 ? { ...hole, par: null, tees: hole.tees.slice(0, 2) } : hole,
+    );
+    const sums = cardOf(short, 'imperial').rows.filter((row) => row.kind === 'sum');
+    expect(sums[0].par).toBeNull();
+    expect(sums[0].lengths[2]).toBeNull();
+    expect(sums[1].par).toBe(36);
+    expect(sums[2].lengths[0]).not.toBeNull();
+  });
+
+  test('more tees than fit go to a second page', () => {
+    const many = holes.map((hole) => ({
+      ...hole,
+      tees: Array.from({ length: 7 }, (_, i) => ({ ...hole.tees[0], name: `Tee ${i + 1}` })),
+    }));
+    const context = { layout, measure, book: bookOf(course), side: 'left' as const, label: '3' };
+    const parts = cardParts(context, many);
+    expect(parts.flat()).toEqual([0, 1, 2, 3, 4, 5, 6]);
+    expect(parts.length).toBeGreaterThan(1);
+  });
+});
+
+test('a rise counts once for a ball that lands at 45 degrees, less for a steeper one', () => {
+  expect(playsFarther(9, 45)).toBeCloseTo(9, 12);
+  expect(playsFarther(9, 60)).toBeCloseTo(9 / Math.sqrt(3), 12);
+  expect(playsFarther(-6, 45)).toBeCloseTo(-6, 12);
+});
+
+describe('the approach to each hole location', () => {
+  const lines = linesOfCourse(course.map);
+
+  test('front, sides and back add up to the green, and the nearer side is the location’s own', () => {
+    for (const hole of course.holes) {
+      const rows = approachFigures(course, hole, lines);
+      expect(rows.map((row) => row.name)).toEqual(hole.green!.locations.map((one) => one.name));
+      rows.forEach((row, i) => {
+        const location = hole.green!.locations[i];
+        expect(row.front).toBeCloseTo(location.on * 0.9144, 6);
+        const side = location.side === 'left' ? row.left : row.right;
+        expect(side).toBeCloseTo(location.in * 0.9144, 6);
+        expect(row.back).toBeGreaterThan(2);
+      });
+    }
+  });
+
+  test('the burn of 18 and the bunker in front of 5 must be carried, nothing on 1', () => {
+    const of = (id: string) =>
+      approachFigures(course, course.holes.find((hole) => hole.id === id)!, lines);
+    for (const row of of('18')) {
+      expect(row.hazard?.kind).toBe('water');
+      // The far edge of the burn lies 34 yards from the middle of the green.
+      expect(metresToYards(row.hazard!.beyond - row.front)).toBeGreaterThan(10);
+      expect(metresToYards(row.hazard!.beyond - row.front)).toBeLessThan(22);
+    }
+    expect(of('5').every((row) => row.hazard?.kind === 'bunker')).toBe(true);
+    expect(of('1').every((row) => row.hazard === null)).toBe(true);
+    expect(of('practice').every((row) => row.hazard === null)).toBe(true);
+  });
+
+  test('its table prints the figures', () => {
+    const rows = approachFigures(course, course.holes[17], lines);
+    const cell = { x: 0, y: 0, width: 53, height: 24 };
+    const words = textsOf(approachMarks(rows, cell, 7.5, 6));
+    for (const row of rows) {
+      expect(words).toContain(row.name);
+      expect(words).toContain(`water ${Math.round(metresToYards(row.hazard!.beyond))}`);
+    }
+  });
+});
+
+describe('pages as they look', async () => {
+  const names: readonly (readonly [string, string])[] = [
+    ['hole-3', 'hole-par-3'],
+    ['hole-1', 'hole-par-4'],
+    ['hole-9', 'hole-par-5'],
+    ['hole-5', 'hole-dog-leg'],
+    ['card', 'card'],
+    ['conversions', 'conversions'],
+  ];
+  const chosen = names.map(([id]) => pages.find((page) => page.id === id)!);
+  const pdf = await writePdf(chosen, layout, {
+    fonts,
+    title: 'Pages',
+    language: 'en',
+    edition: 'screen',
+  });
+  const images = await rasterise(pdf, 150);
+  test.each(names.map(([, name], i) => [name, i] as const))('%s', (name, i) => {
+    expect(compareGolden(import.meta.url, name, images[i])).toBeNull();
+  });
+
+  test('no type under 6 points, no line under a quarter point', () => {
+    const walk = (marks: readonly Mark[]): void => {
+      for (const mark of marks) {
+        if (mark.kind === 'text') expect(mark.size).toBeGreaterThanOrEqual(6);
+        if ((mark.kind === 'path' || mark.kind === 'hatch') && mark.stroke !== undefined) {
+          expect(mark.stroke.width).toBeGreaterThanOrEqual(0.25 * (25.4 / 72));
+        }
+        if (mark.kind === 'group' || mark.kind === 'clip') walk(mark.marks);
+      }
+    };
+    for (const page of pages) walk(page.marks);
+  });
+});
