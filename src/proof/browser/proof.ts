@@ -196,6 +196,16 @@ const startPutt = (svg: SVGSVGElement): void => {
   void solve();
 };
 
+const enlarger = document.querySelector<HTMLButtonElement>('[data-enlarges]');
+
+/** The green's page at twice its size, the green in the middle of the window. */
+const enlarge = (): void => {
+  const large = document.body.classList.toggle('large');
+  enlarger?.setAttribute('aria-pressed', `${large}`);
+  overlay?.querySelector('.ground')?.scrollIntoView({ block: 'center', inline: 'center' });
+};
+enlarger?.addEventListener('click', enlarge);
+
 document.addEventListener('keydown', (event) => {
   if (event.target instanceof Element && event.target.closest('input, select') !== null) return;
   if (event.ctrlKey || event.altKey || event.metaKey) return;
