@@ -160,8 +160,18 @@ const hollowsAndCrowns = (
     return part.nodes.includes(node);
   };
   const sections: Section[] = [];
+  /** Whether a section with this place in it is named already. */
+  const isNamed = (at: Point): boolean =>
+    sections.some((other) => other.polygons.some(([ring]) => insideRing(ring, at[0], at[1])));
+  for (const point of critical) {
+    if (point.kind === 'saddle' || point.onEdge || point.relief < DEEP) continue;
+    const kind = point.kind === 'high' ? 'crown' : 'bowl';
+    const part = roundPoint(ground, point);
+    if (part === null || part.area < least || isNamed(point.at)) continue;
+    sections.push(section(kind, `${positionWord(box, point.at)} ${kind}`, part));
+  }
   for (const part of partsOver(ground, field, options.hollowBend, 1, LEAST_PART)) {
-    if (part.area < least) continue;
+    if (part.area < least || isNamed(part.centre)) continue;
     const low = critical.some((point) => point.kind === 'low' && holds(part, point.at));
     const drained = streams.some((stream) =>
       stream.points.some(([x, y]) => holds(part, [x, y] as const)),
@@ -173,21 +183,11 @@ const hollowsAndCrowns = (
   }
   for (const part of partsOver(ground, field, -options.hollowBend, -1, LEAST_PART)) {
     if (part.area < least) continue;
-    const high = critical.some(
+    const high = critical.find(
       (point) => point.kind === 'high' && !point.onEdge && holds(part, point.at),
     );
-    if (high) sections.push(section('crown', `${positionWord(box, part.centre)} crown`, part));
-  }
-  for (const point of critical) {
-    if (point.kind === 'saddle' || point.onEdge || point.relief < DEEP) continue;
-    const kind = point.kind === 'high' ? 'crown' : 'bowl';
-    const part = roundPoint(ground, point);
-    if (part === null || part.area < least) continue;
-    const named = sections.some(
-      (other) =>
-        other.kind === kind && other.polygons.some(([ring]) => insideRing(ring, ...point.at)),
-    );
-    if (!named) sections.push(section(kind, `${positionWord(box, point.at)} ${kind}`, part));
+    if (high === undefined || isNamed(high.at)) continue;
+    sections.push(section('crown', `${positionWord(box, part.centre)} crown`, part));
   }
   return sections;
 };

@@ -188,8 +188,8 @@ const mainLine = (
   return best;
 };
 
-/** Leaves out the top of a line where the ground does not yet gather water towards it. */
-const fromValleyHead = (grid: GroundGrid, line: WaterLine): WaterLine => {
+/** Leaves out the top of a line where the contours do not yet bend towards it by more than `bend`, 1/m. */
+const fromValleyHead = (grid: GroundGrid, line: WaterLine, bend: number): WaterLine => {
   const { points } = line;
   const jet = new Float64Array(JET_SIZE);
   const bends = points.map(([x, y]) => gathering(grid.surface, x, y, jet));
@@ -198,12 +198,22 @@ const fromValleyHead = (grid: GroundGrid, line: WaterLine): WaterLine => {
     let length = 0;
     for (let m = k; m + 1 < points.length && length < VALLEY_WINDOW; m++) {
       const step = Math.hypot(points[m + 1][0] - points[m][0], points[m + 1][1] - points[m][1]);
-      sum += step * Math.min(1, bends[m]);
+      sum += step * Math.max(-1, Math.min(1, bends[m]));
       length += step;
     }
-    if (length > 0 && sum / length > VALLEY_BEND) return { ...line, points: points.slice(k) };
+    if (length > 0 && sum / length > bend) return { ...line, points: points.slice(k) };
   }
   return { ...line, points: points.slice(-1) };
+};
+
+/** The main line without its top on a crown or a spur, as long as most of it is left. */
+const offTheRidge = (grid: GroundGrid, line: WaterLine, leastLength: number): WaterLine => {
+  const least = Math.max(leastLength, lengthOfLine(line.points) / 3);
+  for (const bend of [VALLEY_BEND / 2, -VALLEY_BEND, -3 * VALLEY_BEND]) {
+    const cut = fromValleyHead(grid, line, bend);
+    if (lengthOfLine(cut.points) >= least) return cut;
+  }
+  return line;
 };
 
 /**
@@ -395,15 +405,17 @@ export const streamsOf = (
     const top = way[way.length - 1];
     return traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
   });
-  const main = mainLine(drainage, headArea, heads, SHORT_MAIN * Math.sqrt(greenArea));
-  if (main === null) return [];
+  const leastMain = SHORT_MAIN * Math.sqrt(greenArea);
+  const whole = mainLine(drainage, headArea, heads, leastMain);
+  if (whole === null) return [];
+  const main = offTheRidge(grid, whole, leastMain);
   const lines: NetworkLine[] = [{ points: main.points, parent: -1, joint: 0 }];
   const mouths: Stream['mouth'][] = [main.mouth];
   const index = newLineIndex(0.5);
   addLine(index, 0, main.points);
-  for (const whole of heads) {
+  for (const head of heads) {
     if (lines.length === MOST_STREAMS) break;
-    const joined = joinStreams(grid.surface, fromValleyHead(grid, whole), lines, index);
+    const joined = joinStreams(grid.surface, fromValleyHead(grid, head, VALLEY_BEND), lines, index);
     if (joined.length < options.leastStream) continue;
     if (valleyDepth(grid.surface, joined.points) < options.leastValley) continue;
     const [hx, hy] = joined.points[0];
