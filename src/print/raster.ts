@@ -27,9 +27,15 @@ export const rasterise = async (
     const wanted = pages ?? Array.from({ length: document.getPageCount() }, (_, i) => i);
     const images: PageImage[] = [];
     for (const index of wanted) {
-      const { width, height, data } = await document
-        .getPage(index)
-        .render({ scale: dpi / 72, render: asGiven });
+      const page = document.getPage(index);
+      const { originalWidth, originalHeight } = page.getOriginalSize();
+      // Asked for a scale, the library cuts the page to whole points first.
+      const { width, height, data } = await page.render({
+        scale: 1,
+        width: Math.round((originalWidth * dpi) / 72),
+        height: Math.round((originalHeight * dpi) / 72),
+        render: asGiven,
+      });
       images.push({ width, height, data });
     }
     document.destroy();
