@@ -8,8 +8,11 @@ import { linesOfCourse } from '../course/hole-features.js';
 import { courseFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
+import type { Point } from '../geometry.js';
 import { measureWith, openFonts } from '../print/fonts.js';
-import { openProof } from '../proof/proof-book.js';
+import { firstPutt } from '../proof/green-overlay.js';
+import { openProof, type Proof } from '../proof/proof-book.js';
+import { answerPutt } from '../proof/putt-answer.js';
 import { LOOPBACK, type ProofSite, startServer } from '../proof/server.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
@@ -109,6 +112,20 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   return { proof, fonts, scripts, now: () => performance.now() };
 };
 
+const WARM_PUTTS = 12;
+
+/** Solves some putts before the first is asked for, so that the code that does it is compiled. */
+const warmUp = ({ source }: Proof): void => {
+  const [green] = source.book.greens;
+  const surface = source.surfaceOf(green.holeId);
+  const { ball, hole } = firstPutt(green, surface, source.book.units);
+  for (let i = 0; i < WARM_PUTTS; i++) {
+    const t = i / WARM_PUTTS;
+    const from: Point = [ball[0] + t * (hole[0] - ball[0]), ball[1] + t * (hole[1] - ball[1])];
+    answerPutt(surface, green, from, hole, source.book.units);
+  }
+};
+
 const run = async (args: ProofArguments): Promise<void> => {
   if (!Number.isInteger(args.port) || args.port < 0 || args.port > 65535) {
     throw new InputFault(
@@ -118,6 +135,7 @@ const run = async (args: ProofArguments): Promise<void> => {
     );
   }
   const site = await openSite(args);
+  warmUp(site.proof);
   const { server, port } = await startServer(site, args.port, (error) => {
     say(`runnel: internal fault: ${error instanceof Error ? error.message : String(error)}`);
   }).catch((error: NodeJS.ErrnoException) => {

@@ -90,12 +90,12 @@ const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
     `<h1>${escaped(book.title)}</h1>`,
     `<p class="state">${words.map(escaped).join(' · ')}</p>`,
     chooser(proof, state, holeId),
-    '<p class="links">to print: this green as shown,',
-    `<a href="${escaped(addressOf('/book', state))}">the whole book</a>`,
-    state.day === null
-      ? ''
-      : `, <a href="${escaped(addressOf('/day', state))}">the pages of day ${state.day}</a>`,
-    '</p>',
+    `<p class="links">to print: this green as shown, ${[
+      `<a href="${escaped(addressOf('/book', state))}">the whole book</a>`,
+      ...(state.day === null
+        ? []
+        : [`<a href="${escaped(addressOf('/day', state))}">the pages of day ${state.day}</a>`]),
+    ].join(', ')}</p>`,
     '</header>',
   ].join('\n');
 };

@@ -22,7 +22,9 @@ export const proofSheet = (inks: Inks): string => `
   --tint: ${hexOf({ ink: 'tint', tone: 1 }, inks)};
   --wash: ${hexOf({ ink: 'tint', tone: 0.12 }, inks)};
   --hair: 0.75px solid var(--ink);
+  --pen: 1;
 }
+.large { --pen: 0.55; }
 * { box-sizing: border-box; font-variant-numeric: tabular-nums lining-nums !important; }
 html { height: 100%; }
 body {
@@ -84,16 +86,17 @@ figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .movable { cursor: move; outline: none; }
 .movable .grip { fill: transparent; }
 .movable .focus { fill: none; stroke: none; }
-.movable:focus-visible .focus { stroke: var(--ink); stroke-width: 0.7; }
-.movable:hover .focus { stroke: var(--ink); stroke-width: 0.3; }
-.rim { fill: #fff; stroke: var(--ink); stroke-width: 0.45; }
-.cup { fill: var(--ink); }
-.ball-mark { fill: #fff; stroke: var(--ink); stroke-width: 0.5; }
+.movable .focus { r: calc(3px * var(--pen)); }
+.movable:focus-visible .focus { stroke: var(--ink); stroke-width: calc(0.7px * var(--pen)); }
+.movable:hover .focus { stroke: var(--ink); stroke-width: calc(0.3px * var(--pen)); }
+.rim { r: calc(1.3px * var(--pen)); fill: #fff; stroke: var(--ink); stroke-width: calc(0.45px * var(--pen)); }
+.cup { r: calc(0.55px * var(--pen)); fill: var(--ink); }
+.ball-mark { r: calc(1.05px * var(--pen)); fill: #fff; stroke: var(--ink); stroke-width: calc(0.5px * var(--pen)); }
 .putt-lines { fill: none; stroke: var(--ink); stroke-linecap: round; stroke-linejoin: round; pointer-events: none; }
-.casing { stroke: #fff; stroke-width: 1.7; }
-.path { stroke-width: 0.75; }
-.aim-line { stroke-width: 0.32; stroke-dasharray: 1.2 0.8; stroke-linecap: butt; }
-.aim-mark { stroke-width: 0.5; }
+.casing { stroke: #fff; stroke-width: calc(1.7px * var(--pen)); }
+.path { stroke-width: calc(0.75px * var(--pen)); }
+.aim-line { stroke-width: calc(0.32px * var(--pen)); stroke-dasharray: 1.2 0.8; stroke-linecap: butt; }
+.aim-mark { stroke-width: calc(0.5px * var(--pen)); }
 .aim-mark[hidden] { display: none; }
 .proof main { border-right: var(--hair); }
 .putt { grid-area: putt; padding: 0.9rem 1.1rem; }
@@ -123,7 +126,8 @@ kbd { font: inherit; font-weight: 600; border-bottom: 1.5px solid var(--ink); pa
   .register { border: 0; border-bottom: var(--hair); }
   .register ol { display: flex; flex-wrap: wrap; }
   .register a { min-width: 2.2rem; margin: 0; }
-  .putt { border: 0; border-bottom: var(--hair); }
+  .putt { position: static; border: 0; border-bottom: var(--hair); }
+  .figures { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.5rem; }
 }
 @media print {
   html, body, .proof, main, .proof main, .plain main { display: block; margin: 0; padding: 0; background: none; min-height: 0; height: auto; }
