@@ -18,7 +18,7 @@ import {
   paperLength,
   polygonSteps,
 } from '../page/ground-frame.js';
-import type { Mark, MeasureText, Page, PathStep } from '../page/marks.js';
+import type { Mark, MeasureText, Mm, Page, PathStep } from '../page/marks.js';
 import { DARK, PAPER, TINT } from '../page/marks.js';
 import type { Appraisal } from './appraise.js';
 import { BARE_STEP } from './spacing.js';
@@ -99,15 +99,34 @@ const hollowMarks = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
     ];
   });
 
+/** The place along a line that is farthest from all spots. */
+const clearest = (from: Mm, to: Mm, spots: readonly Mm[]): Mm => {
+  let best: Mm = from;
+  let most = -1;
+  for (const t of [0.5, 0.3, 0.7, 0.15, 0.85]) {
+    const here: Mm = [from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])];
+    const room = Math.min(40, ...spots.map((s) => Math.hypot(s[0] - here[0], s[1] - here[1])));
+    if (room > most) {
+      best = here;
+      most = room;
+    }
+  }
+  return best;
+};
+
 const stepMarks = (drawing: Drawing, appraisal: Appraisal, words: AppraisalWords): Mark[] =>
   appraisal.steps.flatMap((step) => {
     const from = at(drawing, step.from);
     const to = at(drawing, step.to);
+    const spots = appraisal.outliers
+      .slice(0, LABELLED_OUTLIERS)
+      .map((o) => at(drawing, [o.x, o.y]));
+    const label = clearest(from, to, spots);
     return [
       strokePath(lineSteps([from, to]), stroke(1.6, PAPER)),
       strokePath(lineSteps([from, to]), stroke(0.7, DARK, { dash: [2.4, 1.6], cap: 'butt' })),
       text(
-        [(from[0] + to[0]) / 2 + 1.5, (from[1] + to[1]) / 2],
+        [label[0] + 1.5, label[1] - 0.5],
         `step ${words.signed(Math.abs(step.height))}`,
         'text-bold',
         8,

@@ -28,7 +28,7 @@ const SHIFT = 0.4;
 /** A jump must stand out this many standard deviations (thousands of lines are tried) ... */
 const CLEAR = 5.5;
 const CLEAR_NARROW = 3.5;
-/** ... keep this share of its height in the narrow band ... */
+/** ... keep this share of its height in the narrow band, give or take its own deviation ... */
 const SHARP = 0.75;
 /** ... and be high enough to matter: one in a hundred across half a metre. */
 const LEAST = 0.005;
@@ -40,6 +40,9 @@ const CANDIDATES = 8;
 const LEAST_POINTS = 20;
 /** This share of the line must jump the same way. */
 const AGREEING = 0.85;
+
+/** x, y, z; or u along a line, v across it, and z. */
+type Spot = readonly [x: number, y: number, z: number];
 
 interface Jump {
   readonly height: number;
@@ -79,17 +82,32 @@ const subtract = (from: number[], unit: readonly number[]): void => {
   for (let i = 0; i < from.length; i++) from[i] -= part * unit[i];
 };
 
+/** A point this many (robust) standard deviations off its stretch is left out of a second fit. */
+const OUTLYING = 6;
+const PER_MAD = 1.4826;
+
+/** The jump without points that fit neither side of it. */
+const jumpOf = (points: readonly Spot[], first: number, last: number): Jump | null => {
+  const once = commonJump(points, first, last);
+  if (once === null) return null;
+  const sizes = once.rests.map((rest) => Math.abs(rest.left)).sort((a, b) => a - b);
+  const limit = OUTLYING * PER_MAD * sizes[sizes.length >> 1];
+  if (!(sizes[sizes.length - 1] > limit)) return once;
+  const kept = once.rests.filter((rest) => Math.abs(rest.left) <= limit).map((rest) => rest.point);
+  return commonJump(kept, first, last);
+};
+
 /** The common jump across v = 0 of points given by u along the line, v across it and height z. */
-const jumpOf = (
-  points: readonly (readonly [u: number, v: number, z: number])[],
+const commonJump = (
+  points: readonly Spot[],
   first: number,
   last: number,
-): Jump | null => {
+): (Jump & { readonly rests: readonly { point: Spot; left: number }[] }) | null => {
   const stretches = Math.max(1, Math.round((last - first) / STRETCH));
-  const groups: [number, number, number][][] = Array.from({ length: stretches }, () => []);
-  for (const [u, v, z] of points) {
-    const k = Math.min(stretches - 1, Math.floor(((u - first) / (last - first)) * stretches));
-    if (k >= 0) groups[k].push([u, v, z]);
+  const groups: Spot[][] = Array.from({ length: stretches }, () => []);
+  for (const point of points) {
+    const k = Math.floor(((point[0] - first) / (last - first)) * stretches);
+    if (k >= 0) groups[Math.min(stretches - 1, k)].push(point);
   }
   let up = 0;
   let weight = 0;
@@ -97,7 +115,7 @@ const jumpOf = (
   let freedom = -1;
   let used = 0;
   const own: { jump: number; weight: number }[] = [];
-  const rests: { h: number[]; z: number[] }[] = [];
+  const parts: { group: Spot[]; h: number[]; z: number[] }[] = [];
   for (const group of groups) {
     const left = group.filter(([, v]) => v > 0).length;
     if (left < 2 || group.length - left < 2 || group.length < 5) continue;
@@ -121,16 +139,27 @@ const jumpOf = (
     freedom += group.length - 3;
     used += 1;
     own.push({ jump: hz / hh, weight: hh });
-    rests.push({ h, z });
+    parts.push({ group, h, z });
   }
   if (used === 0 || freedom < 4) return null;
   const height = up / weight;
-  for (const { h, z } of rests) {
-    for (let i = 0; i < z.length; i++) square += (z[i] - height * h[i]) ** 2;
+  const rests: { point: Spot; left: number }[] = [];
+  for (const { group, h, z } of parts) {
+    for (let i = 0; i < z.length; i++) {
+      const left = z[i] - height * h[i];
+      square += left * left;
+      rests.push({ point: group[i], left });
+    }
   }
   const agreeing =
     own.filter((o) => o.jump > 0 === height > 0).reduce((sum, o) => sum + o.weight, 0) / weight;
-  return { height, sd: Math.sqrt(square / freedom / weight), share: used / stretches, agreeing };
+  return {
+    height,
+    sd: Math.sqrt(square / freedom / weight),
+    share: used / stretches,
+    agreeing,
+    rests,
+  };
 };
 
 /** The stretch of the line x cos + y sin = p that lies in the outline, as its least and greatest u. */
@@ -162,8 +191,6 @@ interface Candidate extends StripStep {
   readonly p: number;
   readonly clear: number;
 }
-
-type Spot = readonly [x: number, y: number, z: number];
 
 /** The points within a band of a line, as u along it, v across it and height. */
 const bandOf = (points: readonly Spot[], angle: number, p: number, reach: number) => {
@@ -224,7 +251,7 @@ const isSharp = (points: readonly Spot[], outline: Ring, one: Candidate): boolea
   return (
     near !== null &&
     near.height > 0 === one.height > 0 &&
-    Math.abs(near.height) >= SHARP * Math.abs(one.height) &&
+    Math.abs(near.height) + near.sd >= SHARP * Math.abs(one.height) &&
     Math.abs(near.height) >= CLEAR_NARROW * near.sd
   );
 };

@@ -8,7 +8,13 @@ import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, growBox, insideRing, signedArea } from '../geometry.js';
-import { type LengthUnit, localPlane, type Plane, planeFor } from '../survey/plane.js';
+import {
+  coordinateSystem,
+  type LengthUnit,
+  localPlane,
+  type Plane,
+  planeFor,
+} from '../survey/plane.js';
 import { type ReadOptions, readSurveyFile } from '../survey/read-survey.js';
 import type { SurveyFormat } from '../survey/sniff.js';
 import type { Survey } from '../survey/survey.js';
@@ -181,14 +187,24 @@ export const readSubject = async (
   };
   const window = site === null ? null : growBox(boxOf(site.outline), WINDOW);
   const survey = await readSurveyFile(path, options, window);
+  const plane = site?.plane ?? ownPlane(options.crs ?? null, survey);
   return {
     source: options.source,
     survey,
     outline: site?.outline ?? null,
-    plane: site?.plane ?? null,
+    plane,
     drains: site?.drains ?? [],
     notes: site === null ? [] : await unitNotes(path, options, site.outline, survey),
   };
+};
+
+/** The plane of a survey that was read without a map; null when it is not the coordinate system named. */
+const ownPlane = (crs: string | null, survey: Survey): Plane | null => {
+  if (crs === null) return null;
+  const system = coordinateSystem(crs, 'command line');
+  if (system.geographic) return null;
+  const plane = planeFor(crs, system.unproject(survey.x[0], survey.y[0]), 'command line');
+  return plane.definition === system.definition ? plane : null;
 };
 
 /** Share of squares of 2 m on the green that hold a point. */

@@ -174,3 +174,23 @@ describe('steps between strips', () => {
     }
   });
 });
+
+it('finds a step beside gross errors and a hollow', () => {
+  const ground = (x: number, y: number): number =>
+    tilted(x, y) -
+    0.2 * Math.exp(-((x - 5) ** 2 + (y + 6) ** 2) / 8) +
+    (0.6 * x + 0.8 * y > 3 ? 0.03 : 0);
+  const spoil = [
+    [3, 4, 0.3],
+    [-4, 7.5, -0.2],
+  ] as const;
+  const s = madeUpSurvey({ ground, spacing: 1, noise: 0.006, seed: 9, reach: 16, spoil });
+  const found = stripSteps(
+    s.x.map((v) => v - CENTRE[0]),
+    s.y.map((v) => v - CENTRE[1]),
+    s.z,
+    circleRing(13),
+  );
+  expect(found.length).toBe(1);
+  expect(Math.abs(Math.abs(found[0].height) - 0.03)).toBeLessThan(0.008);
+});
