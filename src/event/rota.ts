@@ -19,7 +19,7 @@ const DEPTHS: readonly Depth[] = ['front', 'middle', 'back'];
 /** A day out of balance by one hole weighs as much as this many points of score. */
 const DAY_WEIGHT = 0.5;
 /** The same for the days of one hole. */
-const HOLE_WEIGHT = 0.15;
+const HOLE_WEIGHT = 0.4;
 const ROUNDS = 60_000;
 const SEED = 20_061;
 

@@ -1,0 +1,105 @@
+import { afterAll, describe, expect, it } from 'vitest';
+import { loadCourse } from '../../src/course/load-course.js';
+import { readDayFile } from '../../src/event/day-file.js';
+import { daysOf, locationsByDay } from '../../src/event/day-locations.js';
+import { InputFault } from '../../src/fault.js';
+import { smallCourse } from '../cli/small-course.js';
+
+const small = smallCourse([7, 12]);
+const good = small.read();
+afterAll(() => small.remove());
+
+const withDays = (lines: string): string =>
+  good.replace(/( {2}- hole: 7\n)/, `$1    days:\n${lines.replace(/^/gm, '      ')}\n`);
+
+const loaded = (text: string): ReturnType<typeof loadCourse> => {
+  small.write(text);
+  try {
+    return loadCourse(small.folder);
+  } finally {
+    small.write(good);
+  }
+};
+
+const faultOf = (run: () => unknown): string => {
+  try {
+    run();
+  } catch (error) {
+    if (error instanceof InputFault) return error.message;
+    throw error;
+  }
+  throw new Error('no fault was found');
+};
+
+const HEADER = 'hole,day,on,in,side\n';
+
+describe('hole locations by day', () => {
+  const course = loadCourse(small.folder);
+  const resolve = (text: string) =>
+    locationsByDay(course, readDayFile(text, 'days.csv'), 'days.csv');
+
+  it('come in the order of days and of the book, each with its point', () => {
+    const found = resolve(`${HEADER}12,2,11,10,left\n7,1,9,16,left\n7,2,13,5,right\n`);
+    expect(found.map(({ holeId, day }) => [holeId, day])).toEqual([
+      ['7', 1],
+      ['7', 2],
+      ['12', 2],
+    ]);
+    expect(daysOf(found)).toEqual([1, 2]);
+    // Location A of the course file is the same place.
+    const named = course.holes[0].green!.locations.find((one) => one.name === 'A')!;
+    expect(found[0].location.at).toEqual(named.at);
+  });
+
+  it.each([
+    [
+      '12,1,11,10,left\n9,1,4,4,left\n',
+      /days\.csv, line 3: the course has no hole 9; its holes are 7, 12/,
+    ],
+    [
+      '12,1,60,10,left\n',
+      /days\.csv, line 2: .*hole 12, day 1.* is off its green; the green reaches/,
+    ],
+    ['12,1,11,40,left\n', /days\.csv, line 2: .*is off its green; 11 paces on, the green is/],
+    ['12,1,11,18,left\n', /days\.csv, line 2: .*nearer to the right side; .*write right: /],
+  ])('%j has one clear fault with its line', (lines, words) => {
+    expect(faultOf(() => resolve(HEADER + lines))).toMatch(words);
+  });
+
+  it('may stand in the course file, by name or by paces', () => {
+    const days = loaded(withDays('1: B\n3: { on: 9, left: 16 }')).holes[0].green!.days;
+    expect(days.map(({ day, location }) => [day, location.name, location.on, location.in])).toEqual(
+      [
+        [1, 'B', 11, 5],
+        [3, '3', 9, 16],
+      ],
+    );
+  });
+
+  it('of a file go before those of the course file', () => {
+    const both = loaded(withDays('1: B\n2: C'));
+    const found = locationsByDay(both, readDayFile(`${HEADER}7,1,9,16,left\n`, 'f'), 'f');
+    expect(found.map(({ day, location }) => [day, location.on])).toEqual([
+      [1, 9],
+      [2, 13],
+    ]);
+  });
+
+  it.each([
+    [
+      '1: Z',
+      /course\.yaml, line \d+, holes\[0\]\.days\.1: the green has no hole location "Z"; it has A, B, C, D/,
+    ],
+    ['1: { on: 90, left: 5 }', /holes\[0\]\.days\.1: .*is off its green/],
+    ['first: A', /holes\[0\]\.days/],
+    ['1: { on: 9 }', /holes\[0\]\.days.1.?: not in a form that is known/],
+  ])('%s in the course file has a fault with line and key', (lines, words) => {
+    expect(faultOf(() => loaded(withDays(lines)))).toMatch(words);
+  });
+
+  it('name a file that is there', () => {
+    expect(faultOf(() => loaded(good.replace('days: days.csv', 'days: dsys.csv')))).toMatch(
+      /course\.yaml, line \d+, days: there is no file "dsys\.csv"/,
+    );
+  });
+});
