@@ -46,12 +46,14 @@ export const FIELDS = 12;
 /** Local tolerance of a ray's steps, metres and metres a second. */
 const FAN_TOLERANCE = 1e-5;
 const FIRST_RAYS = 48;
-const MAX_RAYS = 768;
+/** Rays between two of the first ones at most. */
+const MAX_BETWEEN = 400;
 /** Neighbours farther apart than this at one moment get a ray between them, metres. */
 const MAX_GAP = 2;
 /** So do neighbours whose tangents foretell each other's place worse than this, metres. */
 const MAX_STRAY = 0.3;
-const LEAST_TURN = 2e-4;
+/** Where ground scatters the rays, neighbours must lie this near to pass everywhere between. Radians. */
+const LEAST_TURN = 1e-13;
 const MAX_SAMPLES = 121;
 
 const buffer = new Float64Array(MAX_SAMPLES * FIELDS);
@@ -112,7 +114,7 @@ const needsRayBetween = (a: Ray, b: Ray): boolean => {
 export const fanFrom = (w: PuttGround, hole: Point, reach = Infinity): Fan => {
   const first = castRay(w, hole, 0, reach);
   const rays: Ray[] = [first];
-  let budget = MAX_RAYS - FIRST_RAYS;
+  let budget = 0;
   const fill = (a: Ray, b: Ray): void => {
     if (budget > 0 && needsRayBetween(a, b)) {
       budget -= 1;
@@ -125,6 +127,7 @@ export const fanFrom = (w: PuttGround, hole: Point, reach = Infinity): Fan => {
   for (let i = 1; i <= FIRST_RAYS; i++) {
     const arrival = (2 * Math.PI * i) / FIRST_RAYS;
     const next = i === FIRST_RAYS ? { ...first, arrival } : castRay(w, hole, arrival, reach);
+    budget = MAX_BETWEEN;
     fill(previous, next);
     previous = next;
   }
