@@ -46,6 +46,11 @@ export const EPSG_DEFINITIONS = `
 2173 sterea lat_0=53.5833333333333 lon_0=17.0083333333333 k=0.9998 x_0=3501000 y_0=5999000 ellps=krass units=m towgs84=2.329,-147.042,-92.08,-0.309,0.325,0.497,5.69
 2174 sterea lat_0=51.6708333333333 lon_0=16.6722222222222 k=0.9998 x_0=3703000 y_0=5627000 ellps=krass units=m towgs84=2.329,-147.042,-92.08,-0.309,0.325,0.497,5.69
 2175 tmerc lat_0=0 lon_0=18.9583333333333 k=0.999983 x_0=237000 y_0=-4700000 ellps=krass units=m towgs84=2.329,-147.042,-92.08,-0.309,0.325,0.497,5.69
+2176 tmerc lat_0=0 lon_0=15 k=0.999923 x_0=5500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+2177 tmerc lat_0=0 lon_0=18 k=0.999923 x_0=6500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+2178 tmerc lat_0=0 lon_0=21 k=0.999923 x_0=7500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+2179 tmerc lat_0=0 lon_0=24 k=0.999923 x_0=8500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+2180 tmerc lat_0=0 lon_0=19 k=0.9993 x_0=500000 y_0=-5300000 ellps=GRS80 towgs84=0,0,0 units=m
 2193 tmerc lat_0=0 lon_0=173 k=0.9996 x_0=1600000 y_0=10000000 ellps=GRS80 towgs84=0,0,0 units=m
 2195 utm zone=2 south ellps=GRS80 towgs84=0,0,0 units=m
 2196 tmerc lat_0=0 lon_0=9.5 k=0.99995 x_0=200000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
@@ -126,6 +131,7 @@ export const EPSG_DEFINITIONS = `
 2311 tmerc lat_0=0 lon_0=6 k=0.9996 x_0=500000 y_0=0 datum=WGS84 units=m
 2324 tmerc lat_0=0 lon_0=42 k=1 x_0=500000 y_0=0 ellps=intl towgs84=-84.1,-101.8,-129.7,0,0,0.468,1.05 units=m
 2325 tmerc lat_0=0 lon_0=45 k=1 x_0=500000 y_0=0 ellps=intl towgs84=-84.1,-101.8,-129.7,0,0,0.468,1.05 units=m
+2326 tmerc lat_0=22.3121333333333 lon_0=114.178555555556 k=1 x_0=836694.05 y_0=819069.8 ellps=intl units=m towgs84=-162.619,-276.959,-161.764,0.067753,-2.243648,-1.158828,-1.094246
 2391 tmerc lat_0=0 lon_0=21 k=1 x_0=1500000 y_0=0 ellps=intl units=m towgs84=-96.062,-82.428,-121.753,4.801,0.345,-1.376,1.496
 2392 tmerc lat_0=0 lon_0=24 k=1 x_0=2500000 y_0=0 ellps=intl units=m towgs84=-96.062,-82.428,-121.753,4.801,0.345,-1.376,1.496
 2393 tmerc lat_0=0 lon_0=27 k=1 x_0=3500000 y_0=0 ellps=intl units=m towgs84=-96.062,-82.428,-121.753,4.801,0.345,-1.376,1.496
@@ -349,6 +355,25 @@ export const EPSG_DEFINITIONS = `
 3003 tmerc lat_0=0 lon_0=9 k=0.9996 x_0=1500000 y_0=0 ellps=intl units=m towgs84=-104.1,-49.1,-9.9,0.971,-2.917,0.714,-11.68
 3004 tmerc lat_0=0 lon_0=15 k=0.9996 x_0=2520000 y_0=0 ellps=intl units=m towgs84=-104.1,-49.1,-9.9,0.971,-2.917,0.714,-11.68
 3005 aea lat_0=45 lon_0=-126 lat_1=50 lat_2=58.5 x_0=1000000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3006 utm zone=33 ellps=GRS80 towgs84=0,0,0 units=m
+3007 tmerc lat_0=0 lon_0=12 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3008 tmerc lat_0=0 lon_0=13.5 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3009 tmerc lat_0=0 lon_0=15 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3010 tmerc lat_0=0 lon_0=16.5 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3011 tmerc lat_0=0 lon_0=18 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3012 tmerc lat_0=0 lon_0=14.25 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3013 tmerc lat_0=0 lon_0=15.75 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3014 tmerc lat_0=0 lon_0=17.25 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3015 tmerc lat_0=0 lon_0=18.75 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3016 tmerc lat_0=0 lon_0=20.25 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3017 tmerc lat_0=0 lon_0=21.75 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3018 tmerc lat_0=0 lon_0=23.25 k=1 x_0=150000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+3019 tmerc lat_0=0 lon_0=11.3082777777778 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=419.3836,99.3335,591.3451,0.850389,1.817277,-7.862238,-0.99496
+3020 tmerc lat_0=0 lon_0=13.5582777777778 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=419.3836,99.3335,591.3451,0.850389,1.817277,-7.862238,-0.99496
+3021 tmerc lat_0=0 lon_0=15.8082777777778 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=419.3836,99.3335,591.3451,0.850389,1.817277,-7.862238,-0.99496
+3022 tmerc lat_0=0 lon_0=18.0582777777778 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=419.3836,99.3335,591.3451,0.850389,1.817277,-7.862238,-0.99496
+3023 tmerc lat_0=0 lon_0=20.3082777777778 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=419.3836,99.3335,591.3451,0.850389,1.817277,-7.862238,-0.99496
+3024 tmerc lat_0=0 lon_0=22.5582777777778 k=1 x_0=1500000 y_0=0 ellps=bessel units=m towgs84=419.3836,99.3335,591.3451,0.850389,1.817277,-7.862238,-0.99496
 3031 stere lat_0=-90 lat_ts=-71 lon_0=0 x_0=0 y_0=0 datum=WGS84 units=m
 3032 stere lat_0=-90 lat_ts=-71 lon_0=70 x_0=6000000 y_0=6000000 datum=WGS84 units=m
 3033 lcc lat_0=-50 lon_0=70 lat_1=-68.5 lat_2=-74.5 x_0=6000000 y_0=6000000 datum=WGS84 units=m
@@ -976,6 +1001,7 @@ export const EPSG_DEFINITIONS = `
 3884 tmerc lat_0=0 lon_0=30 k=1 x_0=30500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 3885 tmerc lat_0=0 lon_0=31 k=1 x_0=31500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 3893 tmerc lat_0=29.0262683333333 lon_0=46.5 k=0.9994 x_0=800000 y_0=0 ellps=intl towgs84=-103,-106,-141,0,0,0,0 units=m
+3912 tmerc lat_0=0 lon_0=15 k=0.9999 x_0=500000 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 3942 lcc lat_0=42 lon_0=3 lat_1=41.25 lat_2=42.75 x_0=1700000 y_0=1200000 ellps=GRS80 towgs84=0,0,0 units=m
 3943 lcc lat_0=43 lon_0=3 lat_1=42.25 lat_2=43.75 x_0=1700000 y_0=2200000 ellps=GRS80 towgs84=0,0,0 units=m
 3944 lcc lat_0=44 lon_0=3 lat_1=43.25 lat_2=44.75 x_0=1700000 y_0=3200000 ellps=GRS80 towgs84=0,0,0 units=m
@@ -1155,6 +1181,7 @@ export const EPSG_DEFINITIONS = `
 5186 tmerc lat_0=38 lon_0=127 k=1 x_0=200000 y_0=600000 ellps=GRS80 towgs84=0,0,0 units=m
 5187 tmerc lat_0=38 lon_0=129 k=1 x_0=200000 y_0=600000 ellps=GRS80 towgs84=0,0,0 units=m
 5188 tmerc lat_0=38 lon_0=131 k=1 x_0=200000 y_0=600000 ellps=GRS80 towgs84=0,0,0 units=m
+5221 krovak lat_0=49.5 lon_0=42.5 alpha=30.2881397527778 k=0.9999 x_0=0 y_0=0 ellps=bessel pm=ferro units=m towgs84=572.213,85.334,461.94,4.9732,1.529,5.2484,3.5378
 5223 tmerc lat_0=0 lon_0=12 k=0.9996 x_0=500000 y_0=500000 datum=WGS84 units=m
 5243 lcc lat_0=51 lon_0=10.5 lat_1=48.6666666666667 lat_2=53.6666666666667 x_0=0 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 5247 omerc no_uoff lat_0=4 lonc=115 alpha=53.31580995 gamma=53.1301023611111 k=0.99984 x_0=0 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
@@ -1296,6 +1323,7 @@ export const EPSG_DEFINITIONS = `
 6125 lcc lat_0=72.0250091944445 lon_0=-5 lat_1=73.6666666666667 lat_2=70.3333333333333 x_0=47500000 y_0=5500000 ellps=GRS80 towgs84=0,0,0 units=m
 6210 utm zone=23 ellps=GRS80 towgs84=0,0,0 units=m
 6211 utm zone=24 ellps=GRS80 towgs84=0,0,0 units=m
+6316 tmerc lat_0=0 lon_0=21 k=0.9999 x_0=7500000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 6328 utm zone=59 ellps=GRS80 towgs84=0,0,0 units=m
 6329 utm zone=60 ellps=GRS80 towgs84=0,0,0 units=m
 6350 aea lat_0=23 lon_0=-96 lat_1=29.5 lat_2=45.5 x_0=0 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
@@ -2141,6 +2169,7 @@ export const EPSG_DEFINITIONS = `
 8346 lcc lat_1=42.5 lat_0=42.5 lon_0=-120 k_0=1.000245 x_0=39999.99999984 y_0=59999.99999976 ellps=GRS80 towgs84=0,0,0 units=ft
 8347 tmerc lat_0=43 lon_0=-122 k=1.000223 x_0=20000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 8348 tmerc lat_0=43 lon_0=-122 k=1.000223 x_0=19999.99999992 y_0=0 ellps=GRS80 towgs84=0,0,0 units=ft
+8353 krovak lat_0=49.5 lon_0=24.8333333333333 alpha=30.2881397527778 k=0.9999 x_0=0 y_0=0 ellps=bessel units=m towgs84=572.213,85.334,461.94,4.9732,1.529,5.2484,3.5378
 8379 tmerc lat_0=36.25 lon_0=-114.966666666667 k=1.0001 x_0=100000 y_0=200000 ellps=GRS80 towgs84=0,0,0 units=m
 8380 tmerc lat_0=36.25 lon_0=-114.966666666667 k=1.0001 x_0=99999.99998984 y_0=200000.00001016 ellps=GRS80 towgs84=0,0,0 units=us-ft
 8381 tmerc lat_0=36.25 lon_0=-114.966666666667 k=1.000135 x_0=300000 y_0=400000 ellps=GRS80 towgs84=0,0,0 units=m
@@ -2171,6 +2200,10 @@ export const EPSG_DEFINITIONS = `
 8538 lcc lat_1=37.1833333333333 lat_0=37.1833333333333 lon_0=-97.5 k_0=1.000055 x_0=5638811.27762256 y_0=60960.1219202439 ellps=GRS80 towgs84=0,0,0 units=us-ft
 8539 tmerc lat_0=36.75 lon_0=-95.9666666666667 k=1.000034 x_0=5943611.88722378 y_0=0 ellps=GRS80 towgs84=0,0,0 units=us-ft
 8540 tmerc lat_0=36.75 lon_0=-95.0833333333333 k=1.000031 x_0=6248412.49682499 y_0=0 ellps=GRS80 towgs84=0,0,0 units=us-ft
+8677 tmerc lat_0=0 lon_0=15 k=0.9999 x_0=5500000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+8678 tmerc lat_0=0 lon_0=18 k=0.9999 x_0=6500000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+8679 tmerc lat_0=0 lon_0=24 k=0.9999 x_0=8500000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+8686 tmerc lat_0=0 lon_0=15 k=0.9999 x_0=500000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 8687 utm zone=33 ellps=GRS80 towgs84=0,0,0 units=m
 8826 tmerc lat_0=42 lon_0=-114 k=0.9996 x_0=2500000 y_0=1200000 ellps=GRS80 towgs84=0,0,0 units=m
 8857 eqearth lon_0=0 x_0=0 y_0=0 datum=WGS84 units=m
@@ -2232,12 +2265,15 @@ export const EPSG_DEFINITIONS = `
 9947 laea lat_0=65 lon_0=-19 x_0=1700000 y_0=1300000 ellps=GRS80 towgs84=0,0,0 units=m
 20047 tmerc lat_0=-28 lon_0=153 k=0.99999 x_0=150000 y_0=200000 ellps=GRS80 units=m towgs84=0,0,0
 20050 omerc lat_0=40.8333333333333 lonc=-74 alpha=58 gamma=58 k=0.99999 x_0=457200 y_0=457200 ellps=GRS80 towgs84=0,0,0 units=ft
+20790 tmerc lat_0=39.6666666666667 lon_0=1 k=1 x_0=200000 y_0=300000 ellps=intl pm=lisbon towgs84=-288.885,-91.744,126.244,-1.691,0.41,-0.211,-4.598 units=m
+20791 tmerc lat_0=39.6666666666667 lon_0=1 k=1 x_0=0 y_0=0 ellps=intl pm=lisbon towgs84=-288.885,-91.744,126.244,-1.691,0.41,-0.211,-4.598 units=m
 21781 somerc lat_0=46.9524055555556 lon_0=7.43958333333333 k_0=1 x_0=600000 y_0=200000 ellps=bessel units=m towgs84=674.374,15.056,405.346,0,0,0,0
 21782 somerc lat_0=46.9524055555556 lon_0=7.43958333333333 k_0=1 x_0=0 y_0=0 ellps=bessel units=m towgs84=674.374,15.056,405.346,0,0,0,0
 23028 utm zone=28 ellps=intl towgs84=-89.5,-93.8,-123.1,0,0,-0.156,1.2 units=m
 23038 utm zone=38 ellps=intl towgs84=-84.1,-101.8,-129.7,0,0,0.468,1.05 units=m
 23095 tmerc lat_0=0 lon_0=5 k=0.9996 x_0=500000 y_0=0 ellps=intl towgs84=-83.11,-97.38,-117.22,0.00569290865241986,-0.0446975835137458,0.0442850539012516,0.1218 units=m
 23700 somerc lat_0=47.1443937222222 lon_0=19.0485717777778 k_0=0.99993 x_0=650000 y_0=200000 ellps=GRS67 units=m towgs84=52.17,-71.82,-14.9,0,0,0,0
+24600 lcc lat_1=32.5 lat_0=32.5 lon_0=45 k_0=0.9987864078 x_0=1500000 y_0=1166200 a=6378249.145 rf=293.465 towgs84=-294.7,-200.1,525.5,0,0,0,0 units=m
 25884 tmerc lat_0=0 lon_0=24 k=0.9996 x_0=500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 26847 tmerc lat_0=43.6666666666667 lon_0=-68.5 k=0.9999 x_0=300000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=us-ft
 26848 tmerc lat_0=42.8333333333333 lon_0=-70.1666666666667 k=0.999966667 x_0=900000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=us-ft
@@ -2340,21 +2376,38 @@ export const EPSG_DEFINITIONS = `
 26996 tmerc lat_0=35.8333333333333 lon_0=-90.5 k=0.999933333 x_0=250000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 26997 tmerc lat_0=35.8333333333333 lon_0=-92.5 k=0.999933333 x_0=500000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
 26998 tmerc lat_0=36.1666666666667 lon_0=-94.5 k=0.999941177 x_0=850000 y_0=0 ellps=GRS80 towgs84=0,0,0 units=m
+27391 tmerc lat_0=58 lon_0=-4.66666666666667 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27392 tmerc lat_0=58 lon_0=-2.33333333333333 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27393 tmerc lat_0=58 lon_0=0 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27394 tmerc lat_0=58 lon_0=2.5 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27395 tmerc lat_0=58 lon_0=6.16666666666667 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27396 tmerc lat_0=58 lon_0=10.1666666666667 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27397 tmerc lat_0=58 lon_0=14.1666666666667 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
+27398 tmerc lat_0=58 lon_0=18.3333333333333 k=1 x_0=0 y_0=0 a=6377492.018 rf=299.1528128 pm=oslo towgs84=278.3,93,474.5,7.889,0.05,-6.61,6.21 units=m
 27700 tmerc lat_0=49 lon_0=-2 k=0.9996012717 x_0=400000 y_0=-100000 ellps=airy units=m towgs84=446.448,-125.157,542.06,0.15,0.247,0.842,-20.489
 28991 sterea lat_0=52.1561605555556 lon_0=5.38763888888889 k=0.9999079 x_0=0 y_0=0 ellps=bessel units=m towgs84=565.4171,50.3319,465.5524,-0.398957388243134,0.343987817378283,-1.87740163998045,4.0725
 28992 sterea lat_0=52.1561605555556 lon_0=5.38763888888889 k=0.9999079 x_0=155000 y_0=463000 ellps=bessel units=m towgs84=565.4171,50.3319,465.5524,-0.398957388243134,0.343987817378283,-1.87740163998045,4.0725
 29902 tmerc lat_0=53.5 lon_0=-8 k=1.000035 x_0=200000 y_0=250000 a=6377340.189 rf=299.3249646 units=m towgs84=482.5,-130.6,564.6,-1.042,-0.214,-0.631,8.15
 29903 tmerc lat_0=53.5 lon_0=-8 k=1.000035 x_0=200000 y_0=250000 a=6377340.189 rf=299.3249646 units=m towgs84=482.5,-130.6,564.6,-1.042,-0.214,-0.631,8.15
+31251 tmerc lat_0=0 lon_0=28 k=1 x_0=0 y_0=-5000000 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31252 tmerc lat_0=0 lon_0=31 k=1 x_0=0 y_0=-5000000 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31253 tmerc lat_0=0 lon_0=34 k=1 x_0=0 y_0=-5000000 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31254 tmerc lat_0=0 lon_0=10.3333333333333 k=1 x_0=0 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31255 tmerc lat_0=0 lon_0=13.3333333333333 k=1 x_0=0 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31256 tmerc lat_0=0 lon_0=16.3333333333333 k=1 x_0=0 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31257 tmerc lat_0=0 lon_0=10.3333333333333 k=1 x_0=150000 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31258 tmerc lat_0=0 lon_0=13.3333333333333 k=1 x_0=450000 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31259 tmerc lat_0=0 lon_0=16.3333333333333 k=1 x_0=750000 y_0=-5000000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31281 tmerc lat_0=0 lon_0=28 k=1 x_0=0 y_0=0 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31282 tmerc lat_0=0 lon_0=31 k=1 x_0=0 y_0=0 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31283 tmerc lat_0=0 lon_0=34 k=1 x_0=0 y_0=0 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31284 tmerc lat_0=0 lon_0=10.3333333333333 k=1 x_0=150000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31285 tmerc lat_0=0 lon_0=13.3333333333333 k=1 x_0=450000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31286 tmerc lat_0=0 lon_0=16.3333333333333 k=1 x_0=750000 y_0=0 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31287 lcc lat_0=47.5 lon_0=13.3333333333333 lat_1=49 lat_2=46 x_0=400000 y_0=400000 ellps=bessel units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31288 tmerc lat_0=0 lon_0=28 k=1 x_0=150000 y_0=0 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31289 tmerc lat_0=0 lon_0=31 k=1 x_0=450000 y_0=0 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
+31290 tmerc lat_0=0 lon_0=34 k=1 x_0=750000 y_0=0 ellps=bessel pm=ferro units=m towgs84=577.326,90.129,463.919,5.137,1.474,5.297,2.4232
 31300 lcc lat_0=90 lon_0=4.35693972222222 lat_1=49.8333333333333 lat_2=51.1666666666667 x_0=150000.01256 y_0=5400088.4378 ellps=intl units=m towgs84=-106.8686,52.2978,-103.7239,0.3366,-0.457,1.8422,-1.2747
 31370 lcc lat_0=90 lon_0=4.36748666666667 lat_1=51.1666672333333 lat_2=49.8333339 x_0=150000.013 y_0=5400088.438 ellps=intl units=m towgs84=-106.8686,52.2978,-103.7239,0.3366,-0.457,1.8422,-1.2747
 31466 tmerc lat_0=0 lon_0=6 k=1 x_0=2500000 y_0=0 ellps=bessel units=m towgs84=598.1,73.7,418.2,0.202,0.045,-2.455,6.7

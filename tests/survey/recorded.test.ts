@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { coordinateSystem } from '../../src/survey/plane.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
 import { GDAL_FILES, volcano } from './gdal-files.js';
@@ -48,6 +49,24 @@ describe('slope and aspect that gdaldem gave', () => {
         if (azimuth === null) expect(aspect).toBeNull();
         else expect(Math.abs(((azimuth - aspect! + 540) % 360) - 180)).toBeLessThanOrEqual(1e-4);
       }
+    }
+  });
+});
+
+describe('places that PROJ gave', () => {
+  const { rows, shifted } = JSON.parse(new TextDecoder().decode(recorded('projections.json'))) as {
+    rows: [number, number, number, number, number][];
+    shifted: number[];
+  };
+  it('48 systems, to 2 mm; to 7 m where a datum is shifted by a formula', () => {
+    expect(rows.length).toBe(48);
+    for (const [epsg, longitude, latitude, x, y] of rows) {
+      const system = coordinateSystem(`EPSG:${epsg}`);
+      const [px, py] = system.project(longitude, latitude);
+      const apart = Math.hypot(px - x * system.unit, py - y * system.unit);
+      expect(apart, `EPSG:${epsg}`).toBeLessThan(shifted.includes(epsg) ? 7 : 0.002);
+      const back = system.unproject(px, py);
+      expect(Math.hypot(back[0] - longitude, back[1] - latitude)).toBeLessThan(1e-7);
     }
   });
 });
