@@ -9,6 +9,7 @@ const paces = (metres: number): string => `${Math.round(metresToPaces(metres))}`
 
 const COLUMNS: readonly {
   readonly head: string;
+  /** Of the width. */
   readonly share: number;
   readonly value: (row: ApproachFigures) => string;
 }[] = [
@@ -17,7 +18,7 @@ const COLUMNS: readonly {
   { head: 'left', share: 1, value: (row) => paces(row.left) },
   { head: 'right', share: 1, value: (row) => paces(row.right) },
   {
-    head: 'past',
+    head: 'past hazard',
     share: 2,
     value: (row) => (row.hazard === null ? '–' : `${row.hazard.kind} ${paces(row.hazard.beyond)}`),
   },
@@ -35,16 +36,17 @@ export const approachMarks = (
 ): Mark[] => {
   const step = Math.min(pointsToMm(tableSize) * 1.36, cell.height / (rows.length + 1.1));
   const nameWidth = 5;
-  const shares = COLUMNS.reduce((sum, column) => sum + column.share, 0);
+  const columns = rows.some((row) => row.hazard !== null) ? COLUMNS : COLUMNS.slice(0, -1);
+  const shares = columns.reduce((sum, column) => sum + column.share, 0);
   const unit = (cell.width - nameWidth) / shares;
   const right = (i: number): number =>
     cell.x +
     nameWidth +
-    unit * COLUMNS.slice(0, i + 1).reduce((sum, column) => sum + column.share, 0);
+    unit * columns.slice(0, i + 1).reduce((sum, column) => sum + column.share, 0);
   const shown = rows.slice(0, Math.max(1, Math.floor(cell.height / step) - 1));
   const marks: Mark[] = [
     text([cell.x, cell.y + step * 0.7], 'paces', 'text-italic', smallSize),
-    ...COLUMNS.slice(0).map((column, i) =>
+    ...columns.map((column, i) =>
       text([right(i), cell.y + step * 0.7], column.head, 'text-italic', smallSize, {
         align: 'right',
       }),
@@ -54,7 +56,7 @@ export const approachMarks = (
       const base = cell.y + step * (r + 1.75);
       return [
         text([cell.x, base], row.name, 'text-bold', tableSize),
-        ...COLUMNS.map((column, i) =>
+        ...columns.map((column, i) =>
           text([right(i), base], column.value(row), 'text', tableSize, { align: 'right' }),
         ),
       ];

@@ -264,6 +264,9 @@ const symbolBoxes = (figures: HoleFigures, frame: HoleFrame): Cell[] => {
   const points: Mm[] = [
     ...figures.landmarks.map((one) => frame.onPaper(one.at)),
     ...figures.tees.map((one) => frame.onPaper(one.at)),
+    ...figures.features.flatMap(({ kind, shape }) =>
+      kind === 'tree' && shape.kind === 'point' ? [frame.onPaper(shape.at)] : [],
+    ),
     ...(figures.landing === null ? [] : [frame.onPaper(figures.landing.at)]),
     ...(figures.runOut === null ? [] : [frame.onPaper(figures.runOut.at)]),
   ];

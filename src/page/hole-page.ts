@@ -133,7 +133,9 @@ const signed = (metres: number, context: HolePageContext): string => {
 };
 
 /** Each tee's length, change of elevation to the green, and length that it plays as. */
-const teesModule: Module = (context, cell) => {
+const teesModule: Module = (context, wide) => {
+  // A little room to whatever stands beside the table.
+  const cell: Cell = { ...wide, width: wide.width - 2 };
   const { layout, hole, book } = context;
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.3;
