@@ -1,0 +1,209 @@
+import { describe, expect, it } from 'vitest';
+import { loadLayout } from '../../src/cli/layout-file.js';
+import type { HoleNotes, NoteSign } from '../../src/event/notes-file.js';
+import { boxOf, type Point } from '../../src/geometry.js';
+import type { BookContent, GreenContent } from '../../src/page/book-content.js';
+import { greenFrame } from '../../src/page/green-image.js';
+import type { Cell } from '../../src/page/grid.js';
+import { cellOf } from '../../src/page/grid.js';
+import { onPaper } from '../../src/page/ground-frame.js';
+import {
+  LOCATION_DEFINITION,
+  locationDefinitionFigure,
+} from '../../src/page/location-definition-figure.js';
+import type { Mark, PathStep, TextMark } from '../../src/page/marks.js';
+import { noteMarksModule } from '../../src/page/note-marks.js';
+import { noteSign } from '../../src/page/note-signs.js';
+import { BLANK_REASON, noteTextMarks } from '../../src/page/note-text.js';
+import { composeNotesPage } from '../../src/page/notes-page.js';
+import type { GreenPageContext, PageContext } from '../../src/page/page-modules.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { roundGreen } from './grounds.js';
+
+const measure = measureWith(openFonts());
+const layout = loadLayout('pocket');
+const committee = loadLayout('committee');
+const cell: Cell = { x: 10, y: 20, width: 55, height: 23 };
+
+const flat = (marks: readonly Mark[]): Mark[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'group' || mark.kind === 'clip' ? [mark, ...flat(mark.marks)] : [mark],
+  );
+const textsOf = (marks: readonly Mark[]): TextMark[] =>
+  flat(marks).filter((mark) => mark.kind === 'text');
+const wordsOf = (marks: readonly Mark[], face: string): string =>
+  textsOf(marks)
+    .filter((mark) => mark.face === face)
+    .map((mark) => mark.text)
+    .join(' ');
+
+const noted: HoleNotes = {
+  holeId: '7',
+  text: 'Take the middle and walk on; nobody makes two from the back left.',
+  marks: [
+    { sign: 'wind', at: null, clock: 10, text: 'off the sea' },
+    { sign: 'cross', at: [2, 12], clock: null, text: 'not here' },
+  ],
+};
+const bookWith = (holes: readonly HoleNotes[]): BookContent => ({
+  title: 'Links',
+  setting: '',
+  use: 'practice',
+  units: 'imperial',
+  stimp: 3,
+  past: 0.3,
+  greens: [],
+  notes: { by: 'the caddie', holes },
+});
+const contextFor = (which: typeof layout, holes: readonly HoleNotes[] = [noted]): PageContext => ({
+  layout: which,
+  measure,
+  book: bookWith(holes),
+  side: 'left',
+  label: '1',
+});
+const green: GreenContent = {
+  holeId: '7',
+  name: 'Gull',
+  par: 3,
+  outline: roundGreen(12),
+  reading: {
+    area: 452,
+    bands: [],
+    contours: [],
+    critical: [],
+    divides: [],
+    streams: [],
+    arrows: [],
+    sections: [],
+    doubtful: [],
+  } as unknown as GreenContent['reading'],
+  drains: [],
+  locations: [],
+  tables: [],
+  stimp: 3,
+  past: 0.3,
+};
+
+describe('the notes of a hole', () => {
+  it('print in the hand, inside their cell, with what they show said', () => {
+    const marks = noteTextMarks(contextFor(layout), '7', cell);
+    expect(wordsOf(marks, 'note')).toBe(`${noted.text} off the sea`);
+    const [group] = marks;
+    expect(group).toMatchObject({ kind: 'group', shows: 'notes', alt: 'Notes by the caddie' });
+    for (const { at, text, face, size } of textsOf(marks)) {
+      expect(size).toBeGreaterThanOrEqual(7);
+      expect(at[0] + measure(text, face, size)).toBeLessThanOrEqual(cell.x + cell.width + 1e-9);
+      expect(at[1]).toBeLessThanOrEqual(cell.y + cell.height);
+    }
+  });
+
+  it('are lines to write on when there are none', () => {
+    const marks = noteTextMarks(contextFor(layout), '8', cell);
+    expect(textsOf(marks)).toEqual([]);
+    expect(marks.length).toBe(3);
+  });
+
+  it('that are longer than their room are a fault, not lost', () => {
+    const long = { ...noted, text: 'word '.repeat(48).trim() };
+    expect(() => noteTextMarks(contextFor(layout, [long]), '7', { ...cell, height: 8 })).toThrow(
+      'notes.yaml, hole 7: the note is longer than its room on the page; shorten it',
+    );
+  });
+
+  it('are not in a committee edition: blank lines, and the reason', () => {
+    const context = contextFor(committee);
+    const page = composeNotesPage(context, 'notes-1');
+    const onHole = noteTextMarks(context, '7', { ...cell, height: 60 });
+    for (const marks of [page.marks, onHole]) {
+      expect(wordsOf(marks, 'note')).toBe('');
+      expect(wordsOf(marks, 'text-italic')).toBe(BLANK_REASON);
+      expect(flat(marks).filter((mark) => mark.kind === 'path').length).toBeGreaterThan(3);
+    }
+    expect(BLANK_REASON).toContain('Model Local Rule G-11');
+    const greenContext = { ...context, green } as GreenPageContext;
+    expect(noteMarksModule(greenContext, cell)).toEqual([]);
+  });
+
+  it('stand on the green where they are, whatever the cell of their module', () => {
+    const context = { ...contextFor(layout), green } as GreenPageContext;
+    const marks = noteMarksModule(context, { x: 0, y: 0, width: 1, height: 1 });
+    const placement = layout.pages.green!.find((one) => one.module === 'green-image')!;
+    const frame = greenFrame(green, cellOf(layout, 'left', placement), layout.green.scale);
+    const [x, y] = onPaper(frame, 2, 12);
+    const points = pointsOf(marks);
+    const box = boxOf(points);
+    expect((box.minX + box.maxX) / 2).toBeCloseTo(x, 0);
+    expect((box.minY + box.maxY) / 2).toBeCloseTo(y, 0);
+    expect(wordsOf(marks, 'note')).toBe('not here');
+  });
+});
+
+const pointsOf = (marks: readonly Mark[]): Point[] =>
+  flat(marks).flatMap((mark) =>
+    mark.kind === 'path'
+      ? mark.steps.flatMap((step: PathStep): Point[] =>
+          step[0] === 'Z' ? [] : [[Number(step.at(-2)), Number(step.at(-1))]],
+        )
+      : [],
+  );
+
+describe('the signs', () => {
+  const SIGNS: readonly NoteSign[] = [
+    'ring',
+    'cross',
+    'tick',
+    'star',
+    'drop',
+    'step',
+    'arrow',
+    'wind',
+    'grain',
+    'hop',
+  ];
+
+  it('differ from each other and keep to their size', () => {
+    const drawn = SIGNS.map((sign) => JSON.stringify(noteSign(sign, [0, 0], 1.4)));
+    expect(new Set(drawn).size).toBe(SIGNS.length);
+    for (const sign of SIGNS) {
+      for (const [x, y] of pointsOf(noteSign(sign, [0, 0], 1.4))) {
+        expect(Math.hypot(x, y)).toBeLessThan(1.4 * 1.45);
+      }
+    }
+  });
+
+  it('point by the clock: 3 to the right, 6 down the page', () => {
+    const tip = (clock: number): Point => {
+      // The last stroke of an arrow is its head; its middle point is the tip.
+      const points = pointsOf(noteSign('arrow', [0, 0], 1, clock));
+      return points[points.length - 2];
+    };
+    expect(tip(12)[1]).toBeCloseTo(-1, 6);
+    expect(tip(3)[0]).toBeCloseTo(1, 6);
+    expect(tip(6)[1]).toBeCloseTo(1, 6);
+    expect(tip(9)[0]).toBeCloseTo(-1, 6);
+  });
+});
+
+describe('the figure of the definition', () => {
+  const figure = locationDefinitionFigure(cell, 8);
+
+  it('says in words what it draws, and keeps in its cell', () => {
+    expect(figure).toMatchObject({ kind: 'group', alt: LOCATION_DEFINITION });
+    const box = boxOf(pointsOf([figure]));
+    expect(box.minX).toBeGreaterThanOrEqual(cell.x - 0.5);
+    expect(box.maxX).toBeLessThanOrEqual(cell.x + cell.width + 0.5);
+    expect(box.minY).toBeGreaterThanOrEqual(cell.y - 0.5);
+    expect(box.maxY).toBeLessThanOrEqual(cell.y + cell.height + 0.5);
+  });
+
+  it('names front, sides, on and in', () => {
+    const words = textsOf([figure]).map((mark) => mark.text);
+    for (const word of ['front', 'left side', 'right side', 'line of approach', 'centre', 'hole']) {
+      expect(words).toContain(word);
+    }
+    expect(words.some((word) => / on$/.test(word)) && words.some((word) => / in$/.test(word))).toBe(
+      true,
+    );
+  });
+});

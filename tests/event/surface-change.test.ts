@@ -1,0 +1,152 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { trueGreen } from '../../course-data/vellamoor/truth.js';
+import { commonGround } from '../../src/event/common-ground.js';
+import { normalQuantile } from '../../src/event/normal-quantile.js';
+import {
+  CHANGE_DEFAULTS,
+  movementThreshold,
+  surfaceChange,
+} from '../../src/event/surface-change.js';
+import { signedArea } from '../../src/geometry.js';
+import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
+import { H } from '../../src/surface/surface.js';
+import { areaOfPolygon } from '../../src/terrain/region.js';
+import { roundGreen } from './grounds.js';
+import { bump, resurveyed } from './resurveyed.js';
+
+const recorded = JSON.parse(
+  readFileSync(new URL('./recorded/normal-quantiles.json', import.meta.url), 'utf8'),
+) as { quantiles: [number, number][] };
+
+describe('the quantile of the normal distribution', () => {
+  it('is that of SciPy', () => {
+    for (const [p, z] of recorded.quantiles) {
+      expect(Math.abs(normalQuantile(p) - z)).toBeLessThan(1e-11 * Math.max(1, Math.abs(z)));
+    }
+  });
+
+  it('gives the textbook threshold of one test, and Bonferroni’s of a hundred', () => {
+    expect(movementThreshold(1, 0.05)).toBeCloseTo(1.959964, 6);
+    expect(movementThreshold(100, 0.05)).toBeCloseTo(3.480756, 6);
+  });
+});
+
+describe('two exact surfaces', () => {
+  const green = roundGreen(14);
+  const flat = plane(green, 0.01, -0.015);
+  /** Ground raised by a cap that is `rise` high in its middle and nothing at its rim. */
+  const raised = (rise: number, radius: number, [cx, cy]: readonly [number, number]) => ({
+    ...flat,
+    at: (x: number, y: number, jet: Float64Array): void => {
+      flat.at(x, y, jet);
+      const r2 = ((x - cx) ** 2 + (y - cy) ** 2) / (radius * radius);
+      if (r2 < 1) jet[H] += rise * (1 - r2);
+    },
+  });
+
+  it('that are the same moved nowhere', () => {
+    const change = surfaceChange(flat, plane(green, 0.01, -0.015), 100);
+    expect(change.regions).toEqual([]);
+    expect(change.shift).toBe(0);
+    expect(change.movedArea).toBe(0);
+  });
+
+  it('show a raised cap: where, its area, its mean (half its height) and its top', () => {
+    const change = surfaceChange(flat, raised(0.05, 4, [2, 15]), 100);
+    expect(change.regions.length).toBe(1);
+    const [region] = change.regions;
+    // To half a cell along its rim.
+    const half = (2 * Math.PI * 4 * CHANGE_DEFAULTS.gridStep) / 2;
+    expect(Math.abs(region.area - Math.PI * 16)).toBeLessThan(half);
+    expect(region.meanChange).toBeCloseTo(0.025, 3);
+    expect(region.greatestChange).toBeCloseTo(0.05, 3);
+    expect(Math.hypot(region.middle[0] - 2, region.middle[1] - 15)).toBeLessThan(0.3);
+    expect(Math.abs(change.shift)).toBeLessThan(1e-12);
+  });
+
+  it('show sunk ground at the edge as well, each region with its sign', () => {
+    const both = raised(0.05, 4, [2, 15]);
+    const sunk = {
+      ...both,
+      at: (x: number, y: number, jet: Float64Array): void => {
+        both.at(x, y, jet);
+        if (y < 4) jet[H] -= 0.02;
+      },
+    };
+    const { regions } = surfaceChange(flat, sunk, 100);
+    expect(regions.map((r) => Math.sign(r.meanChange)).sort()).toEqual([-1, 1]);
+    const low = regions.find((r) => r.meanChange < 0)!;
+    // A segment of a circle of 14 m, 4 m high.
+    const half = Math.acos(10 / 14);
+    expect(low.area).toBeCloseTo(14 * 14 * (half - Math.sin(half) * Math.cos(half)), -0.3);
+    expect(low.meanChange).toBeCloseTo(-0.02, 3);
+  });
+
+  it('take another benchmark off when asked, and not otherwise', () => {
+    const lifted = plane(green, 0.01, -0.015, 0.03);
+    const change = surfaceChange(flat, lifted, 100);
+    expect(change.shift).toBeCloseTo(0.03, 12);
+    expect(change.regions.length).toBe(1);
+    expect(change.regions[0].area).toBeCloseTo(Math.abs(signedArea(green)), 6);
+    expect(surfaceChange(flat, lifted, 100, { level: true }).regions).toEqual([]);
+  });
+
+  it('must share an outline', () => {
+    const other = quadric(circleRing(9), 0.01, 0.01);
+    expect(() => surfaceChange(flat, other, 10)).toThrow(RangeError);
+  });
+});
+
+describe('two surveys with noise', () => {
+  const HOLES = ['5', '12', '15'];
+
+  it('of ground that did not move raise no alarm', () => {
+    HOLES.forEach((id, i) => {
+      const older = resurveyed(trueGreen(id), 100 + i);
+      const newer = resurveyed(trueGreen(id), 200 + i);
+      const change = surfaceChange(older.surface, newer.surface, older.places);
+      expect(change.regions, `green ${id}`).toEqual([]);
+      expect(change.restRatio).toBeLessThan(1.3);
+      expect(Math.abs(change.shift)).toBeLessThan(0.003);
+    });
+  });
+
+  it('find ground that was raised by 5 cm, where it was and nothing else', () => {
+    HOLES.forEach((id, i) => {
+      const green = trueGreen(id);
+      const lift = bump(green, 0.05, 4);
+      const older = resurveyed(green, 300 + i);
+      const newer = resurveyed(green, 400 + i, lift.height);
+      const change = surfaceChange(older.surface, newer.surface, older.places);
+      expect(change.regions.length, `green ${id}`).toBe(1);
+      const [region] = change.regions;
+      const off = Math.hypot(
+        region.greatestAt[0] - lift.middle[0],
+        region.greatestAt[1] - lift.middle[1],
+      );
+      expect(off).toBeLessThan(1.5);
+      // What rose by over a standard deviation or two of the difference is found, no more than that.
+      expect(region.area).toBeGreaterThan(0.3 * Math.PI * 16);
+      expect(region.area).toBeLessThan(1.3 * Math.PI * 16);
+      expect(areaOfPolygon(region.polygon)).toBe(region.area);
+      expect(region.greatestChange).toBeGreaterThan(0.03);
+      expect(region.greatestChange).toBeLessThan(0.06);
+      // A raised part does not pass for another benchmark.
+      expect(Math.abs(change.shift)).toBeLessThan(0.004);
+    });
+  });
+});
+
+describe('the ground that two surveys have in common', () => {
+  const corners = (x0: number, y0: number, x1: number, y1: number) => ({
+    x: Float64Array.of(x0, x1, x1, x0, (x0 + x1) / 2),
+    y: Float64Array.of(y0, y0, y1, y1, (y0 + y1) / 2),
+  });
+
+  it('is where their hulls meet', () => {
+    const common = commonGround(corners(0, 0, 10, 10), corners(4, -3, 20, 6));
+    expect(signedArea(common)).toBeCloseTo(6 * 6, 9);
+    expect(commonGround(corners(0, 0, 1, 1), corners(2, 2, 3, 3))).toEqual([]);
+  });
+});
