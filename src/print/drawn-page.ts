@@ -146,6 +146,9 @@ export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => 
   const noteShown = (): void => {
     const named = tags.reduce<string | null>((found, tag) => tag.shows ?? found, null);
     openGround()?.shows.add(named ?? 'unnamed');
+    if (named !== null && !shows.some((s) => s.what === named && s.on === on)) {
+      shows.push({ what: named, on });
+    }
   };
 
   const openPage = (properties: ReadonlyMap<string, Operand>): void => {
@@ -195,8 +198,7 @@ export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => 
       }
       if (inTag(CROP_TAG)) crops.push(...linesOf(steps));
       const ground = openGround();
-      if (ground === null) return;
-      if (inTag(OUTLINE_TAG)) ground.outline = whole;
+      if (ground !== null && inTag(OUTLINE_TAG)) ground.outline = whole;
       else if ((fill && !isPaper(state.fill)) || (stroke && !isPaper(state.stroke))) noteShown();
     },
     text: ({ words, missing, size, box }, state) => {
@@ -228,7 +230,6 @@ export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => 
     open: (name, properties) => {
       if (name === PAGE_TAG) openPage(properties);
       const what = name === SHOWS_TAG ? nameOf(properties.get('What')) : null;
-      if (what !== null) shows.push({ what, on });
       tags.push({
         name,
         ground: name === IMAGE_TAG ? openImage(properties) : null,
