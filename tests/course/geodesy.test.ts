@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import geographiclib from 'geographiclib-geodesic';
 import { describe, expect, test } from 'vitest';
 import type { LonLat } from '../../src/course/course-map.js';
@@ -63,6 +64,18 @@ describe('worked examples, within 2 cm', () => {
     );
     expect(geodesicDistance([20, 84], middle)).toBeCloseTo(300, 6);
   });
+});
+
+test('lengths and bearings by another program (recorded by tests/live/course-geodesy.test.ts)', () => {
+  const recorded = JSON.parse(
+    readFileSync(new URL('./recorded/geod.json', import.meta.url), 'utf8'),
+  ) as { rows: { from: LonLat; to: LonLat; bearing: number; metres: number }[] };
+  expect(recorded.rows.length).toBeGreaterThan(50);
+  for (const { from, to, bearing, metres } of recorded.rows) {
+    expect(Math.abs(geodesicDistance(from, to) - metres)).toBeLessThan(1e-4);
+    const turned = Math.abs(geodesicBearing(from, to) - bearing) % 360;
+    expect(Math.min(turned, 360 - turned)).toBeLessThan(1e-6);
+  }
 });
 
 describe('why not a sphere', () => {
