@@ -181,5 +181,13 @@ export const tableMarks = (
     ...quadrantHeadings(columns, top, style),
     ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style),
   ];
-  return [{ kind: 'group', role: 'table', alt: `Breaks to location ${location.name}`, marks }];
+  return [
+    {
+      kind: 'group',
+      role: 'table',
+      alt: `Breaks to location ${location.name}`,
+      shows: 'putts',
+      marks,
+    },
+  ];
 };
