@@ -59,13 +59,14 @@ export const greensOfDay = (
   course.holes.flatMap((hole): WantedGreen[] => {
     const found = locations.find(({ holeId }) => holeId === hole.id);
     if (found === undefined || hole.green === null) return [];
-    return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp }];
+    return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp, regions: true }];
   });
 
 const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] =>
   greens.map(({ content }) => {
     const [location] = content.locations;
     const [table] = content.tables;
+    const regions = content.regions?.[0];
     return {
       hole: content.holeId,
       name: content.name,
@@ -77,6 +78,12 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
       stimp_m: content.stimp,
       past_m: content.past,
       grade: table.grade,
+      straight_lanes: (regions?.lanes ?? []).map(({ side, length, width }) => ({
+        side,
+        length_m: length,
+        width_m: width,
+      })),
+      best_leave_m: regions?.leave?.best ?? null,
       putts: table.cells.map(({ quadrant, length, ball, outcome, putt }) => ({
         quadrant,
         length_m: length,

@@ -1,5 +1,7 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { breakMap } from '../putt/break-map.js';
+import { type PuttRegions, puttRegions } from '../putt/lanes.js';
 import type { BreakTable, PuttSettings } from '../putt/putt.js';
 import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface, type Ground } from '../surface/fit.js';
@@ -18,6 +20,8 @@ export interface TableRequest {
   /** Metres. */
   readonly lengths: readonly number[];
   readonly settings: PuttSettings;
+  /** Whether lanes and leaves are wanted, too. */
+  readonly regions: boolean;
 }
 
 /** What is to be computed for one green; plain data, so that another thread can do it. */
@@ -39,6 +43,8 @@ export interface GreenResult {
   readonly reading: Reading;
   /** One list a request, one table a hole, in the orders asked. */
   readonly tables: readonly (readonly BreakTable[])[];
+  /** The same; empty lists where none were wanted. */
+  readonly regions: readonly (readonly PuttRegions[])[];
 }
 
 const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: StoredFit } => {
@@ -57,7 +63,7 @@ const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: Stored
 
 export const doGreenJob = (job: GreenJob): GreenResult => {
   if (job.fit !== null && job.reading !== null && job.tables.length === 0) {
-    return { fit: job.fit, reading: job.reading, tables: [] };
+    return { fit: job.fit, reading: job.reading, tables: [], regions: [] };
   }
   const { surface, fit } = fitOf(job);
   return {
@@ -65,6 +71,9 @@ export const doGreenJob = (job: GreenJob): GreenResult => {
     reading: job.reading ?? readGreen(surface, job.readOptions),
     tables: job.tables.map(({ holes, lengths, settings }) =>
       holes.map((hole) => breakTable(surface, hole, lengths, settings)),
+    ),
+    regions: job.tables.map(({ holes, settings, regions }) =>
+      regions ? holes.map((hole) => puttRegions(surface, breakMap(surface, hole, settings))) : [],
     ),
   };
 };

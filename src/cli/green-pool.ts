@@ -5,13 +5,16 @@ import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
 import type { GreenAnswer } from './green-worker.js';
 
 /** Milliseconds of work on one core: below the last, threads cost more than they save. */
-const COST = { fit: 600, restore: 30, reading: 120, table: 17 };
+const COST = { fit: 600, restore: 30, reading: 120, table: 17, regions: 30 };
 const WORTH_THREADS = 1500;
 
 const costOf = (job: GreenJob): number =>
   (job.fit === null ? COST.fit : COST.restore) +
   (job.reading === null ? COST.reading : 0) +
-  job.tables.reduce((sum, { holes }) => sum + holes.length * COST.table, 0);
+  job.tables.reduce(
+    (sum, { holes, regions }) => sum + holes.length * (COST.table + (regions ? COST.regions : 0)),
+    0,
+  );
 
 /** A thread that does jobs; compiled code as it is, the sources through the loader that runs them. */
 const startWorker = (): Worker => {

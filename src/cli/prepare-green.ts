@@ -23,6 +23,8 @@ export interface WantedGreen {
   readonly locations: readonly PlacedHoleLocation[];
   /** Metres of stimp reading. */
   readonly stimp: number;
+  /** Whether its content tells lanes and leaves. */
+  readonly regions?: boolean;
 }
 
 export interface GreenOfBook {
@@ -115,7 +117,7 @@ export const prepareGreens = async (
   const program = cache.folder === null ? '' : programDigest();
   const kept: Kept[] = [];
   const jobs: GreenJob[] = [];
-  for (const { hole, locations, stimp } of wanted) {
+  for (const { hole, locations, stimp, regions = false } of wanted) {
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
     const at = keptAs(course, hole, readOptions, program);
@@ -131,7 +133,14 @@ export const prepareGreens = async (
       tables:
         locations.length === 0
           ? []
-          : [{ holes: locations.map(({ at: p }) => p), lengths, settings: { stimp, past } }],
+          : [
+              {
+                holes: locations.map(({ at: p }) => p),
+                lengths,
+                settings: { stimp, past },
+                regions,
+              },
+            ],
     });
   }
   const progress = startProgress(jobs.length);
@@ -145,8 +154,8 @@ export const prepareGreens = async (
   } finally {
     progress.done();
   }
-  return wanted.map(({ hole, locations, stimp }, i): GreenOfBook => {
-    const { fit, reading, tables } = results[i];
+  return wanted.map(({ hole, locations, stimp, regions: wantsRegions }, i): GreenOfBook => {
+    const { fit, reading, tables, regions } = results[i];
     return {
       hole,
       fit,
@@ -160,6 +169,7 @@ export const prepareGreens = async (
         tables: tables[0] ?? [],
         stimp,
         past,
+        ...(wantsRegions === true ? { regions: regions[0] ?? [] } : {}),
       },
     };
   });

@@ -2,6 +2,7 @@ import type { ApproachFigures } from '../course/approach-figures.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Point, Ring } from '../geometry.js';
+import type { PuttRegions } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
@@ -27,6 +28,8 @@ export interface GreenContent {
   readonly locations: readonly PlacedLocation[];
   /** One a location, in the same order. */
   readonly tables: readonly BreakTable[];
+  /** Lanes and leaves: one a location, in the same order; absent where the page does not show them. */
+  readonly regions?: readonly PuttRegions[];
   /** Metres. */
   readonly stimp: number;
   readonly past: number;

@@ -1,6 +1,6 @@
 import { boxOf, insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from './book-content.js';
-import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath } from './draw.js';
+import { circleSteps, fillPath, lineSteps, rectSteps, rule, stroke, strokePath } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import type { Cell } from './grid.js';
 import { fitGround, type GroundFrame, linePoints, onPaper, polygonSteps } from './ground-frame.js';
@@ -13,6 +13,9 @@ const STREAM = 0.5;
 /** The fall arrow stands this far down the slope from the hole, millimetres. */
 const ARROW_AWAY = 3.1;
 const HOLE_RADIUS = 0.95;
+const LANE = 0.2;
+/** Side of the square at the best leave, millimetres. */
+const LEAVE = 1.1;
 
 /** The scale at which the largest of the greens fits a cell: no larger than asked, in steps of 20. */
 export const commonScale = (
@@ -62,17 +65,30 @@ const measures = (frame: GroundFrame, green: GreenContent): Mark[] => {
   ];
 };
 
-/** The dart stands below the hole; where the green ends there, above it. */
+/** The dart stands above the hole, clear of the leave; where the green ends there, below it. */
 const holeFall = (frame: GroundFrame, green: GreenContent): Mark[] => {
   const { fall, grade } = green.tables[0];
   const { at } = green.locations[0];
   const away = (ARROW_AWAY * frame.scale) / 1000;
   const isOn = (s: number): boolean =>
     insideRing(green.outline, at[0] + 1.25 * s * fall[0], at[1] + 1.25 * s * fall[1]);
-  const s = isOn(away) || !isOn(-away) ? away : -away;
+  const s = isOn(-away) || !isOn(away) ? -away : away;
   const middle = onPaper(frame, at[0] + s * fall[0], at[1] + s * fall[1]);
   const dart = fallArrow(middle, [fall[0], -fall[1]], Math.min(grade, 0.035));
   return [{ ...dart, stroke: stroke(0.6, PAPER) }, dart];
+};
+
+/** Straight lanes as lines out from the hole, the best leave as an open square. */
+const puttMarks = (frame: GroundFrame, green: GreenContent): Mark[] => {
+  const regions = green.regions?.[0];
+  if (regions === undefined) return [];
+  const lanes = regions.lanes.map(({ axis }) =>
+    strokePath(lineSteps(linePoints(frame, axis)), stroke(LANE)),
+  );
+  if (regions.leave === null) return lanes;
+  const [x, y] = onPaper(frame, ...regions.leave.best);
+  const square = rectSteps(x - LEAVE / 2, y - LEAVE / 2, LEAVE, LEAVE);
+  return [...lanes, fillPath(square, PAPER, { stroke: stroke(0.3, DARK, { join: 'miter' }) })];
 };
 
 const hole = ([x, y]: Mm): Mark[] => [
@@ -120,9 +136,9 @@ export const dayGreenMarks = (
             stroke(STREAM),
           ),
         ),
+        ...(full ? [...puttMarks(frame, green), ...holeFall(frame, green)] : []),
         strokePath(edge, stroke(EDGE)),
         ...measures(frame, green),
-        ...(full ? holeFall(frame, green) : []),
         ...hole(onPaper(frame, at[0], at[1])),
       ],
     },

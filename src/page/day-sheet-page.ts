@@ -137,12 +137,33 @@ export const dayFoot = (
 };
 
 /** How the sheet is to be read, and what it may be used for. */
-const footModule: Module = (context, cell) =>
-  dayFoot(context, cell, [
-    'paces on from the front edge and in from the side; the arrow falls',
-    'paces on from the front edge and in from the side',
-    'paces on, paces in',
-  ]);
+const footModule: Module = (context, cell) => {
+  const { layout, book } = context;
+  const size = layout.type.small;
+  const signs = [
+    'heavy line: main drainage',
+    'arrow: fall at the hole',
+    ...(book.greens.some(({ regions }) => regions !== undefined)
+      ? ['thin line: straight lane', 'square: best leave']
+      : []),
+  ].join(' · ');
+  return [
+    ...(layout.use === 'committee'
+      ? []
+      : [
+          text(
+            [cell.x, cell.y + cell.height - pointsToMm(size) * 1.35],
+            signs,
+            'text-italic',
+            size,
+          ),
+        ]),
+    ...dayFoot(context, cell, [
+      'paces on from the front edge and in from the side',
+      'paces on, paces in',
+    ]),
+  ];
+};
 
 const DAY_SHEET_MODULES: Readonly<Record<string, Module>> = {
   heading: dayHeadingModule,

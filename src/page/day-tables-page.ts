@@ -1,4 +1,7 @@
+import { locationOfPoint } from '../course/frame.js';
+import { insideRing } from '../geometry.js';
 import type { Layout } from '../print/layout.js';
+import { paceReading } from '../putt/rounding.js';
 import type { UnitSystem } from '../units.js';
 import { pointsToMm } from '../units.js';
 import type { GreenContent } from './book-content.js';
@@ -7,7 +10,7 @@ import { fillPath, rectSteps, rule, stroke, text } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import { type Cell, cellOf, type PageSide } from './grid.js';
 import { locationWords } from './location-words.js';
-import type { Mark, Page } from './marks.js';
+import type { Mark, MeasureText, Page } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { composePage, type DayPageContext, type PageModule } from './page-modules.js';
 import { fitWording } from './paragraph.js';
@@ -101,34 +104,64 @@ const headingModule: Module = ({ layout, measure, book, day }, cell) => {
   ];
 };
 
-const blockHeading = (green: GreenContent, cell: Cell, style: TableStyle): Mark[] => {
+/** "straight lane 12 ft above, 20 ft below": how far the ground reaches from which a putt does not break. */
+const laneWords = (green: GreenContent, units: UnitSystem): string => {
+  const lanes = (green.regions?.[0]?.lanes ?? []).map(
+    ({ side, length }) => `${paceReading(length, units)} ${side}`,
+  );
+  return lanes.length === 0 ? '' : `straight lane ${lanes.join(', ')}`;
+};
+
+/** "leave 8 on, 6 from left": where to leave an approach. */
+const leaveWords = (green: GreenContent): string => {
+  const best = green.regions?.[0]?.leave?.best;
+  if (best === undefined || !insideRing(green.outline, best[0], best[1])) return '';
+  return `leave ${locationWords({ ...locationOfPoint(green.outline, '', best, {}), at: best })}`;
+};
+
+const blockHeading = (
+  green: GreenContent,
+  cell: Cell,
+  style: TableStyle,
+  measure: MeasureText,
+): Mark[] => {
   const { grade, fall } = green.tables[0];
   const size = style.tableSize + 1;
   const base = cell.y + 3.3;
   const right = cell.x + cell.width;
   const box = Math.max(4.6, green.holeId.length * 2.4);
+  const words = locationWords(green.locations[0]);
+  const falls = `falls ${(grade * 100).toFixed(1)} %`;
+  const left = cell.x + box + 1.4;
+  const middle = left + measure(words, 'text-bold', size) + 2.5;
+  const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
+  const step = pointsToMm(style.smallSize) * 1.02;
+  const small = [laneWords(green, style.units), leaveWords(green)].flatMap((line, i): Mark[] => {
+    const said = fitWording([line], room, 'text-italic', style.smallSize, 6, measure);
+    const y = cell.y + step * (i + 0.85);
+    return said === null ? [] : [text([middle, y], said.text, 'text-italic', said.size)];
+  });
   return [
     fillPath(rectSteps(cell.x, cell.y, box, HEAD - 0.3), DARK),
     text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
       align: 'centre',
       paint: PAPER,
     }),
-    text([cell.x + box + 1.4, base], locationWords(green.locations[0]), 'text-bold', size),
-    text([right - 5.4, base], `falls ${(grade * 100).toFixed(1)} %`, 'text', style.tableSize, {
-      align: 'right',
-    }),
+    text([left, base], words, 'text-bold', size),
+    ...small,
+    text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
     fallArrow([right - 2.3, cell.y + 2.2], [fall[0], -fall[1]], 0.045),
   ];
 };
 
-const block = (green: GreenContent, cell: Cell, style: TableStyle): Mark => {
+const block = (green: GreenContent, cell: Cell, style: TableStyle, measure: MeasureText): Mark => {
   const columns = tableColumns(cell);
   return {
     kind: 'group',
     role: 'table',
     alt: `Breaks to the hole location of hole ${green.holeId}`,
     marks: [
-      ...blockHeading(green, cell, style),
+      ...blockHeading(green, cell, style, measure),
       ...columns.groups.map(({ x }) =>
         rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
       ),
@@ -137,7 +170,7 @@ const block = (green: GreenContent, cell: Cell, style: TableStyle): Mark => {
   };
 };
 
-const tablesModule: Module = ({ layout, book, from, count }, cell) => {
+const tablesModule: Module = ({ layout, measure, book, from, count }, cell) => {
   const style = styleOf(layout, book.units);
   const greens = book.greens.slice(from, from + count);
   const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
@@ -145,7 +178,7 @@ const tablesModule: Module = ({ layout, book, from, count }, cell) => {
   let y = cell.y;
   return greens.map((green) => {
     const height = blockHeight(green, style);
-    const mark = block(green, { x: cell.x, y, width: cell.width, height }, style);
+    const mark = block(green, { x: cell.x, y, width: cell.width, height }, style, measure);
     y += height + gap;
     return mark;
   });
