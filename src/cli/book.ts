@@ -78,8 +78,14 @@ const run = async (args: BookArguments): Promise<void> => {
   const notes = loadNotes(course, measure);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const greens = await prepareGreens(course, greensOfBook(course), layout, cache);
   const holes = courseFigures(course, await readGround(course));
+  // A map alone makes a book of holes; greens want their surveys.
+  const surveyed = course.holes.some((hole) => hole.green !== null);
+  const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
+  const greens = await prepareGreens(course, wanted, layout, cache);
+  for (const { feature, problem, cure } of course.findings) {
+    say(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
+  }
   const pages = composeBook(
     contentOf(course, layout, args.units, greens, holes, notes),
     layout,
