@@ -4,10 +4,12 @@ import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import type { DayLocation } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
+import type { Point } from '../geometry.js';
 import { composeDay } from '../page/day-pages.js';
 import { locationWords } from '../page/location-words.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
+import { fromGreenFrame } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
 import { loadDays, locationsOfDay } from './course-days.js';
 import { makeDayProducts } from './day-products.js';
@@ -63,7 +65,8 @@ export const greensOfDay = (
   });
 
 const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] =>
-  greens.map(({ content }) => {
+  greens.map(({ hole, content }) => {
+    const plane = (at: Point): Point => fromGreenFrame(hole.green!.frame, at[0], at[1]);
     const [location] = content.locations;
     const [table] = content.tables;
     const regions = content.regions?.[0];
@@ -75,6 +78,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
       side: location.side,
       words: locationWords(location),
       at_m: location.at,
+      plane_m: plane(location.at),
       stimp_m: content.stimp,
       past_m: content.past,
       grade: table.grade,
@@ -88,6 +92,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
         quadrant,
         length_m: length,
         ball_m: ball,
+        ball_plane_m: plane(ball),
         outcome,
         ...(putt === null
           ? {}

@@ -16,13 +16,17 @@ import type { Surface } from '../surface/surface.js';
 import type { LengthUnit } from '../survey/plane.js';
 import type { SurveyFormat } from '../survey/sniff.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
+import { courseGreen } from './course-green.js';
 import { lengthArgument, pointArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
 import { surveyedGround } from './surveyed-ground.js';
 import { writeBeside } from './write-beside.js';
 
 interface PuttArguments {
-  readonly survey: string;
+  readonly survey: string | undefined;
+  readonly course: string | undefined;
+  readonly green: string | undefined;
+  readonly out: string;
   readonly from: string;
   readonly hole: string;
   readonly stimp: string;
@@ -102,10 +106,11 @@ interface Told {
   readonly settings: PuttSettings;
   readonly aimSd: number | null;
   readonly paceSd: number | null;
-  readonly origin: Point;
+  /** From the frame of the surface to the coordinates asked in. */
+  readonly outward: (at: Point) => Point;
 }
 
-const jsonOf = ({ putt, settings, aimSd, paceSd, origin }: Told): object => ({
+const jsonOf = ({ putt, settings, aimSd, paceSd, outward }: Told): object => ({
   status: putt.status,
   launch_speed_mps: putt.launchSpeed,
   aim_angle_deg: radiansToDegrees(putt.aimAngle),
@@ -124,7 +129,7 @@ const jsonOf = ({ putt, settings, aimSd, paceSd, origin }: Told): object => ({
   stimp_m: settings.stimp,
   past_m: settings.past,
   not_modelled: ['the first skid before the ball rolls', 'grain', 'firmness'],
-  path: putt.path.map(([x, y]) => [x + origin[0], y + origin[1]]),
+  path: putt.path.map(outward),
 });
 
 const STATUS_WORDS: Readonly<Record<PuttSolution['status'], string>> = {
@@ -161,6 +166,50 @@ const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
   return rows.map(([name, value]) => `${name.padEnd(11)}${value}`).join('\n');
 };
 
+interface GroundOfPutt {
+  readonly surface: Surface;
+  /** From the coordinates asked in to the frame of the surface, and back. */
+  readonly inward: (at: Point) => Point;
+  readonly outward: (at: Point) => Point;
+}
+
+/** The ground of a putt: a green of a course, or the part of a survey round the named points. */
+const groundOf = async (
+  args: PuttArguments,
+  named: readonly { readonly option: string; readonly at: Point }[],
+): Promise<GroundOfPutt> => {
+  const { survey, course, green } = args;
+  if (course !== undefined && green !== undefined && survey === undefined) {
+    const { surface, toFrame, fromFrame } = await courseGreen(course, green, args.out, named);
+    return { surface, inward: toFrame, outward: fromFrame };
+  }
+  if (survey === undefined || course !== undefined || green !== undefined) {
+    throw new InputFault(
+      { file: 'command line' },
+      'the ground of the putt is not named',
+      'give --survey FILE, or --course COURSE and --green HOLE',
+    );
+  }
+  const ground = await surveyedGround(
+    survey,
+    {
+      format: args.format ?? null,
+      crs: args.crs ?? null,
+      unit: args.unit ?? null,
+      verticalUnit: args['vertical-unit'] ?? null,
+      sigma: args.sigma ?? null,
+    },
+    named,
+  );
+  for (const note of ground.notes) say(note);
+  const [ox, oy] = ground.origin;
+  return {
+    surface: ground.surface,
+    inward: ([x, y]) => [x - ox, y - oy],
+    outward: ([x, y]) => [x + ox, y + oy],
+  };
+};
+
 const run = async (args: PuttArguments): Promise<void> => {
   const settings = settingsOf(args);
   const ballAt = pointArgument('--from', args.from);
@@ -172,29 +221,16 @@ const run = async (args: PuttArguments): Promise<void> => {
       'put it more than 54 mm from --hole',
     );
   }
-  const ground = await surveyedGround(
-    args.survey,
-    {
-      format: args.format ?? null,
-      crs: args.crs ?? null,
-      unit: args.unit ?? null,
-      verticalUnit: args['vertical-unit'] ?? null,
-      sigma: args.sigma ?? null,
-    },
-    [
-      { option: '--hole', at: holeAt },
-      { option: '--from', at: ballAt },
-    ],
-  );
-  for (const note of ground.notes) say(note);
-  const { surface, origin } = ground;
-  const local: Point = [ballAt[0] - origin[0], ballAt[1] - origin[1]];
-  const putt = solvePutt(surface, local, [0, 0], settings);
+  const { surface, inward, outward } = await groundOf(args, [
+    { option: '--hole', at: holeAt },
+    { option: '--from', at: ballAt },
+  ]);
+  const putt = solvePutt(surface, inward(ballAt), inward(holeAt), settings);
   const spread = spreadOfPutt(surface, putt, settings);
   const told: Told = {
     putt,
     settings,
-    origin,
+    outward,
     aimSd: spread?.aimSd ?? null,
     paceSd: spread?.paceSd ?? null,
   };
@@ -217,7 +253,20 @@ export const puttCommand: CommandModule<object, PuttArguments> = {
   describe: 'one putt, solved on a survey; coordinates in metres of the survey',
   builder: (yargs) =>
     yargs
-      .option('survey', { type: 'string', nargs: 1, demandOption: true, describe: 'survey file' })
+      .option('survey', { type: 'string', nargs: 1, describe: 'survey file' })
+      .option('course', {
+        type: 'string',
+        nargs: 1,
+        describe:
+          'in place of --survey: a course, with --green; coordinates in the plane of its survey',
+      })
+      .option('green', { type: 'string', nargs: 1, describe: 'hole of the course' })
+      .option('out', {
+        type: 'string',
+        nargs: 1,
+        default: 'out',
+        describe: 'folder whose cache of fitted greens is used',
+      })
       .option('from', { type: 'string', nargs: 1, demandOption: true, describe: 'the ball: X,Y' })
       .option('hole', { type: 'string', nargs: 1, demandOption: true, describe: 'the hole: X,Y' })
       .option('stimp', {
