@@ -20,6 +20,7 @@ import {
 } from '../page/ground-frame.js';
 import type { Mark, MeasureText, Mm, Page, PathStep } from '../page/marks.js';
 import { DARK, PAPER, TINT } from '../page/marks.js';
+import { keyMarks } from './appraisal-key.js';
 import type { Appraisal } from './appraise.js';
 import { BARE_STEP } from './spacing.js';
 
@@ -151,79 +152,6 @@ const doubtful = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
     hatch(polygonSteps(drawing.frame, polygon), 45, 0.9, stroke(0.18)),
   );
 
-interface Sign {
-  readonly words: string;
-  readonly draw: (x: number, y: number) => Mark[];
-}
-
-/** Only the signs that stand on the picture. */
-const signsOf = (appraisal: Appraisal): Sign[] => {
-  const signs: Sign[] = [
-    {
-      words: 'point surveyed',
-      draw: (x, y) => [
-        fillPath(rectSteps(x + 2.3, y - 1.2, 0.4, 0.4), { ink: 'dark', tone: 0.55 }),
-      ],
-    },
-  ];
-  if (appraisal.outliers.length > 0) {
-    signs.push({
-      words: 'outlier',
-      draw: (x, y) => [strokePath(circleSteps(x + 2.5, y - 1, 1.3), stroke(0.4))],
-    });
-  }
-  if ((appraisal.reading?.doubtful.length ?? 0) > 0) {
-    signs.push({
-      words: 'direction of fall not known',
-      draw: (x, y) => [hatch(rectSteps(x, y - 2.4, 5, 2.8), 45, 0.9, stroke(0.18))],
-    });
-  }
-  if (appraisal.spacing.bare.length > 0) {
-    signs.push({
-      words: 'not surveyed',
-      draw: (x, y) => [fillPath(rectSteps(x, y - 2.4, 5, 2.8), { ...TINT, tone: 0.45 })],
-    });
-  }
-  if (appraisal.hollows.length > 0) {
-    signs.push({
-      words: 'closed hollow',
-      draw: (x, y) => [
-        strokePath(
-          ringSteps([
-            [x + 2.5, y + 0.4],
-            [x + 1.1, y - 2],
-            [x + 3.9, y - 2],
-          ]),
-          stroke(0.4),
-        ),
-      ],
-    });
-  }
-  if (appraisal.steps.length > 0) {
-    signs.push({
-      words: 'step between strips',
-      draw: (x, y) => [rule(x, y - 1, x + 5, y - 1, stroke(0.7, DARK, { dash: [1.6, 1] }))],
-    });
-  }
-  return signs;
-};
-
-const keyMarks = (appraisal: Appraisal, y: number, measure: MeasureText): Mark[] => {
-  const marks: Mark[] = [];
-  let x = MARGIN;
-  let line = y;
-  for (const sign of signsOf(appraisal)) {
-    const width = 7 + measure(sign.words, 'text', 7.5) + 4;
-    if (x + width > WIDTH - MARGIN) {
-      x = MARGIN;
-      line += 4.6;
-    }
-    marks.push(...sign.draw(x, line), text([x + 6.5, line], sign.words, 'text', 7.5));
-    x += width;
-  }
-  return marks;
-};
-
 const wrapped = (words: string, width: number, measure: MeasureText, size: number): string[] => {
   const lines: string[] = [];
   let line = '';
@@ -305,7 +233,7 @@ export const composeAppraisal = (
       text([WIDTH - MARGIN - bar - 1.5, barY + 0.9], words.bar.words, 'text', 7.5, {
         align: 'right',
       }),
-      ...keyMarks(appraisal, barY + 1, measure),
+      ...keyMarks(appraisal, { left: MARGIN, right: WIDTH - MARGIN, top: barY + 1 }, measure),
       ...report,
     ],
   };

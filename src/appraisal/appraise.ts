@@ -69,6 +69,11 @@ const FIT_LIMIT = 40_000;
 const LEAST_HOLLOW = 0.005;
 /** Fewer points than this on the ground are not fitted. */
 const LEAST_POINTS = 12;
+/**
+ * Greens of half their ground over 5 % are not played: a ball does not stop on 7.8 % at a stimp reading of
+ * ten feet (a0 / (5/7 g), textbook mechanics). Heights in feet taken for metres look so from 1.5 % on.
+ */
+const STEEP = 0.05;
 /** Ground past the outline whose points still count, as in a book. */
 const MARGIN = 6;
 
@@ -205,7 +210,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
       .map(({ at, depth, drain }) => ({ at: back(at), depth, drain })),
     quality,
     verdict,
-    notes: [...(survey.notes ?? []), ...cautions(survey, ground, whole, part)],
+    notes: [...(survey.notes ?? []), ...cautions(survey, ground, whole, part, quality.medianGrade)],
     origin,
     reading,
   };
@@ -235,8 +240,14 @@ const cautions = (
   ground: Appraisal['ground'],
   whole: Part,
   part: Part,
+  medianGrade: number,
 ): string[] => {
   const notes: string[] = [];
+  if (medianGrade > STEEP) {
+    notes.push(
+      `half the ground is steeper than ${(100 * medianGrade).toFixed(1)} %, more than a green can be: check the vertical unit`,
+    );
+  }
   if (ground === 'hull') {
     notes.push('no outline given: the ground inside the outermost points is judged');
   } else if (ground === 'square') {

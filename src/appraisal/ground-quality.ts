@@ -8,6 +8,8 @@ import { feetToMetres } from '../units.js';
 export interface GroundQuality {
   /** Ground under 0.9 %: doubtful, since a green is nowhere dead flat. */
   readonly level: number;
+  /** Half the ground is steeper, as a fraction. */
+  readonly medianGrade: number;
   /** Of the ground over 0.9 %, the share whose direction of fall is known to 45 degrees at 95 %. */
   readonly directionKnown: number;
   /** Standard deviation of the grade that 80 % of the ground keep within, as a fraction. */
@@ -49,6 +51,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   const jet = new Float64Array(JET_SIZE);
   const covariance = new Float64Array(3);
   const sds: number[] = [];
+  const grades: number[] = [];
   const aims: number[] = [];
   let inside = 0;
   let level = 0;
@@ -58,7 +61,9 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
       if (!insideRing(outline, x, y)) continue;
       inside += 1;
       surface.at(x, y, jet);
-      const flat = Math.hypot(jet[HX], jet[HY]) < LEVEL_GRADE;
+      const grade = Math.hypot(jet[HX], jet[HY]);
+      const flat = grade < LEVEL_GRADE;
+      grades.push(grade);
       if (flat) level += 1;
       if (trust !== null) {
         trust.gradientCovariance(x, y, covariance);
@@ -77,6 +82,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   const over = inside - level;
   return {
     level: inside === 0 ? 0 : level / inside,
+    medianGrade: grades.length === 0 ? 0 : quantile(grades, 0.5),
     directionKnown: over === 0 ? 0 : known / over,
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
     aimKnownTo: AT_95 * quantile(aims, 0.8),
@@ -115,6 +121,7 @@ const aimSds = (
 /** What is known of ground to which no surface can be fitted. */
 export const NOTHING_KNOWN: GroundQuality = {
   level: 0,
+  medianGrade: 0,
   directionKnown: 0,
   gradeSd: Infinity,
   aimKnownTo: Infinity,

@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import type { LengthUnit } from './plane.js';
 
 /** How the fields and the decimals of a points file are marked. */
 export interface Dialect {
@@ -24,8 +25,20 @@ const plainName = (name: string): string =>
     .toLowerCase()
     .replace(/^["']|["']$/g, '')
     .replace(/[([].*$/, '')
-    .replace(/[_ ](m|ft|us-ft|metres|meters|feet|coordinate|coord|deg|degrees)$/, '')
+    .replace(/[_ ](m|ft|us-ft|usft|ftus|sft|metres|meters|feet|coordinate|coord|deg|degrees)$/, '')
     .trim();
+
+/** "Height (ft)", "ELEV_FTUS", "northing [m]": the unit that a column's name states. */
+export const unitOfName = (name: string): LengthUnit | null => {
+  const match =
+    /[([_ ]\s*(us[- ]?ft|us survey feet|ftus|sft|ft|feet|m|metres?|meters?)\s*[)\]]?\s*["']?$/i.exec(
+      name.trim(),
+    );
+  if (match === null) return null;
+  const unit = match[1].toLowerCase();
+  if (unit.startsWith('m')) return 'm';
+  return unit === 'ft' || unit === 'feet' ? 'ft' : 'us-ft';
+};
 
 export const columnOfName = (name: string): Column => {
   const plain = plainName(name);

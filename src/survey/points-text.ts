@@ -1,5 +1,7 @@
 import { InputFault } from '../fault.js';
 import type { ByteSource } from './byte-source.js';
+import type { Stated } from './placement.js';
+import type { LengthUnit } from './plane.js';
 import {
   type Column,
   columnOfName,
@@ -7,6 +9,7 @@ import {
   type Dialect,
   dialectOf,
   splitFields,
+  unitOfName,
 } from './points-dialect.js';
 import type { FileReader, ReadPoint } from './read-survey.js';
 import { type Line, linesOf } from './text-lines.js';
@@ -98,6 +101,22 @@ const settleColumns = (
   return { order, header, note: guess };
 };
 
+/** Units in the names of the columns: "Easting (m), Northing (m), Height (ft)". */
+const statedUnits = (lines: readonly Line[], dialect: Dialect, columns: Columns): Stated => {
+  if (columns.header === null) return { crs: null, unit: null, verticalUnit: null };
+  const names = splitFields(lines[0].text, dialect);
+  const unitOf = (column: Column): LengthUnit | null => {
+    const at = columns.order.indexOf(column);
+    return at < 0 || names[at] === undefined ? null : unitOfName(names[at]);
+  };
+  const across = unitOf('x');
+  return {
+    crs: null,
+    unit: across === unitOf('y') ? across : null,
+    verticalUnit: unitOf('z'),
+  };
+};
+
 /**
  * Points, one a line, in any delimiter. A header line names the columns, or the asker names them in
  * order, or three numbers a line are east, north, height. Lines that begin with # or // are comments.
@@ -131,7 +150,7 @@ export const readPointsText: FileReader = async (bytes: ByteSource, context) => 
       z: columns.order.indexOf('z'),
       line: columns.order.indexOf('line'),
     };
-    take = context.begin({ crs: null, unit: null, verticalUnit: null });
+    take = context.begin(statedUnits(waiting, dialect, columns));
   };
 
   const point = (line: Line): void => {

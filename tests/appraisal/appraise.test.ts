@@ -113,6 +113,11 @@ describe('a survey is judged', () => {
     expect(stated.verdict.use).not.toBe('break-tables');
   });
 
+  it('says when the heights look like feet taken for metres', () => {
+    const a = judge(madeUpSurvey({ ...GOOD, ground: (x, y) => tilted(x, y) / 0.3048 }));
+    expect(a.notes.join()).toMatch(/half the ground is steeper than [67]\.\d %.*vertical unit/);
+  });
+
   it('without an outline judges the hull of a green, or a square of a course', () => {
     const green = judge(madeUpSurvey(GOOD), null);
     expect(green.ground).toBe('hull');

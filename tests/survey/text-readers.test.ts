@@ -68,6 +68,17 @@ describe('points as text', () => {
     expect(survey.z[0]).toBeCloseTo(3.048, 12);
   });
 
+  it('takes the units that the names of the columns state, unless the asker knows better', async () => {
+    const text = 'Easting (ft),Northing (ft),Height_ftUS\n100,200,10\n';
+    const stated = await read(text);
+    expect(stated.x[0]).toBeCloseTo(30.48, 12);
+    expect(stated.z[0]).toBeCloseTo(12000 / 3937, 12);
+    const asked = await read(text, { unit: 'm', verticalUnit: 'm' });
+    expect([asked.x[0], asked.z[0]]).toEqual([100, 10]);
+    const mixed = await read('e [m];n [m];elev [ft]\n1,5;2;10\n');
+    expect([mixed.x[0], mixed.z[0]]).toEqual([1.5, 3.048]);
+  });
+
   it('strings breaklines together by their column', async () => {
     const survey = await read(
       'x,y,z,line\n0,0,1,wall\n5,5,2,\n1,0,1,wall\n2,0,1,wall\n9,9,9,lone\n',
