@@ -11,6 +11,7 @@ import type { GroundGraph } from './persistence.js';
 import type { Flood, RasterPool } from './priority-flood.js';
 import { NEIGHBOUR_DX, NEIGHBOUR_DY, priorityFlood } from './priority-flood.js';
 import type { Hollow } from './reading.js';
+import { edgeExtreme } from './rim.js';
 
 /** Where a filled hollow runs over. */
 export interface Spill {
@@ -171,13 +172,8 @@ const spillOf = (
       if (best < 0 || graph.height[k] < graph.height[best]) best = k;
     }
     if (best >= 0) {
-      const rim = best - graph.gridCount;
-      return {
-        at: [graph.x[best], graph.y[best]],
-        place: { edge: graph.edge[rim], t: graph.t[rim] },
-        pass: false,
-        drain: null,
-      };
+      const { at, place } = edgeExtreme(grid.surface, graph, best, -1);
+      return { at, place, pass: false, drain: null };
     }
   }
   const pass = levelPointNear(grid.surface, x, y, grid.step);

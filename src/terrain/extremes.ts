@@ -1,63 +1,12 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
-import { H, JET_SIZE } from '../surface/surface.js';
 import type { LevelPoint } from './critical-points.js';
 import { extremeNear, levelPointNear, levelPoints } from './critical-points.js';
 import type { GroundGrid } from './ground-grid.js';
-import { nearestNode } from './ground-grid.js';
 import type { GroundGraph, Pair } from './persistence.js';
 import { graphOfGround, persistencePairs } from './persistence.js';
 import type { CriticalPoint } from './reading.js';
-
-/** Golden-section search for the highest (sign 1) or lowest outline point within two samples of an entry. */
-const edgeExtreme = (
-  grid: GroundGrid,
-  graph: GroundGraph,
-  entry: number,
-  sign: 1 | -1,
-): LevelPoint => {
-  const { surface, outline } = grid;
-  const rimCount = graph.count - graph.gridCount;
-  const jet = new Float64Array(JET_SIZE);
-  const at = (s: number): Point => {
-    const k = Math.floor(s);
-    const a = graph.gridCount + (((k % rimCount) + rimCount) % rimCount);
-    const b = graph.gridCount + ((((k + 1) % rimCount) + rimCount) % rimCount);
-    const f = s - k;
-    return [graph.x[a] + f * (graph.x[b] - graph.x[a]), graph.y[a] + f * (graph.y[b] - graph.y[a])];
-  };
-  const value = (s: number): number => {
-    const [x, y] = at(s);
-    surface.at(x, y, jet);
-    return sign * jet[H];
-  };
-  void outline;
-  const golden = (Math.sqrt(5) - 1) / 2;
-  const middle = entry - graph.gridCount;
-  let low = middle - 1;
-  let high = middle + 1;
-  let a = high - golden * (high - low);
-  let b = low + golden * (high - low);
-  let va = value(a);
-  let vb = value(b);
-  for (let round = 0; round < 26; round++) {
-    if (va >= vb) {
-      high = b;
-      b = a;
-      vb = va;
-      a = high - golden * (high - low);
-      va = value(a);
-    } else {
-      low = a;
-      a = b;
-      va = vb;
-      b = low + golden * (high - low);
-      vb = value(b);
-    }
-  }
-  const best = value(middle) >= value((low + high) / 2) ? middle : (low + high) / 2;
-  return { kind: sign > 0 ? 'high' : 'low', at: at(best), height: sign * value(best) };
-};
+import { edgeExtreme } from './rim.js';
 
 /** How sure a difference of height between two points is, standard deviation in metres. */
 export type ReliefSd = (a: Point, b: Point) => number;
@@ -100,7 +49,7 @@ export const findExtremes = (
   };
   const refine = (entry: number, sign: 1 | -1): { point: LevelPoint; onEdge: boolean } => {
     if (entry >= graph.gridCount) {
-      return { point: edgeExtreme(grid, graph, entry, sign), onEdge: true };
+      return { point: edgeExtreme(grid.surface, graph, entry, sign), onEdge: true };
     }
     const x = graph.x[entry];
     const y = graph.y[entry];
@@ -144,7 +93,3 @@ export const findExtremes = (
 };
 
 const KINDS = ['high', 'low', 'saddle'] as const;
-
-/** Whether a point is within the node of a critical point. */
-export const isAtNode = (grid: GroundGrid, point: Point, node: number): boolean =>
-  nearestNode(grid, point[0], point[1]) === node;

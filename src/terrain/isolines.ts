@@ -36,6 +36,7 @@ const cubicRoot = (a: number, b: number, da: number, db: number): number => {
     else low = t;
     const slope = da + t * (2 * c2 + 3 * t * c3);
     const next = t - value / slope;
+    if (Math.abs(next - t) < 1e-9) break;
     const moved = next > low && next < high ? next : (low + high) / 2;
     const change = Math.abs(moved - t);
     t = moved;

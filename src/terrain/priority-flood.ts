@@ -43,10 +43,10 @@ export const priorityFlood = (raster: Raster, outlets: Iterable<number>): Flood 
   const size = columns * rows;
   const filled = Float64Array.from(height);
   const parent = new Int32Array(size).fill(-1);
-  const pool = new Int32Array(size).fill(-1);
+  /** The cell over which a raised cell's water leaves its hollow; -1 where the ground was not raised. */
+  const spill = new Int32Array(size).fill(-1);
   const order = new Int32Array(size);
   const seen = new Uint8Array(size);
-  const pools: { level: number; spill: number; bottom: number; cells: number[] }[] = [];
   const heapKey = new Float64Array(size + 1);
   const heapTurn = new Int32Array(size + 1);
   const heapCell = new Int32Array(size + 1);
@@ -118,18 +118,46 @@ export const priorityFlood = (raster: Raster, outlets: Iterable<number>): Flood 
       parent[other] = cell;
       if (height[other] < level) {
         filled[other] = level;
-        let name = pool[cell];
-        if (name < 0) {
-          name = pools.length;
-          pools.push({ level, spill: cell, bottom: other, cells: [] });
-        }
-        pool[other] = name;
-        const entry = pools[name];
-        entry.cells.push(other);
-        if (height[other] < height[entry.bottom]) entry.bottom = other;
+        spill[other] = spill[cell] < 0 ? cell : spill[cell];
       }
       push(other, filled[other]);
     }
   }
-  return { filled, parent, order: order.slice(0, count), pool, pools };
+  const flooded = order.slice(0, count);
+  return { filled, parent, order: flooded, ...poolsOf(raster, filled, spill, flooded) };
+};
+
+/** Raised cells that touch and leave over one spill are one pool. */
+const poolsOf = (
+  { columns, rows, height }: Raster,
+  filled: Float64Array,
+  spill: Int32Array,
+  order: Int32Array,
+): { pool: Int32Array; pools: RasterPool[] } => {
+  const pool = new Int32Array(height.length).fill(-1);
+  const pools: RasterPool[] = [];
+  for (const first of order) {
+    if (spill[first] < 0 || pool[first] >= 0) continue;
+    const name = pools.length;
+    const cells = [first];
+    pool[first] = name;
+    let bottom = first;
+    for (let k = 0; k < cells.length; k++) {
+      const cell = cells[k];
+      if (height[cell] < height[bottom]) bottom = cell;
+      const i = cell % columns;
+      const j = (cell - i) / columns;
+      for (let d = 0; d < 8; d++) {
+        const ni = i + NEIGHBOUR_DX[d];
+        const nj = j + NEIGHBOUR_DY[d];
+        if (ni < 0 || nj < 0 || ni >= columns || nj >= rows) continue;
+        const other = nj * columns + ni;
+        if (spill[other] !== spill[first] || pool[other] >= 0) continue;
+        pool[other] = name;
+        cells.push(other);
+      }
+    }
+    pools.push({ level: filled[first], spill: spill[first], bottom, cells });
+  }
+  return { pool, pools };
 };
