@@ -38,12 +38,12 @@ const lengthsModule: Module = ({ layout, book }, cell) => {
   const rows = lengthRows(metric);
   const blocks = 3;
   const each = Math.ceil(rows.length / blocks);
-  const step = Math.min(4.6, cell.height / (each + 1.2));
+  const step = Math.min(pointsToMm(table) * 1.75, cell.height / (each + 1.2));
   const width = cell.width / blocks;
   const marks: Mark[] = [];
   for (let b = 0; b < blocks; b++) {
     const x = cell.x + b * width;
-    const [first, second] = [x + 11, x + 24];
+    const [first, second] = [x + 0.36 * width, x + 0.78 * width];
     marks.push(
       text([first, cell.y + step * 0.7], metric ? 'm' : 'yd, paces', 'text-italic', small, {
         align: 'right',
@@ -51,7 +51,7 @@ const lengthsModule: Module = ({ layout, book }, cell) => {
       text([second, cell.y + step * 0.7], metric ? 'yd, paces' : 'm', 'text-italic', small, {
         align: 'right',
       }),
-      rule(x, cell.y + step, x + 24, cell.y + step, stroke(0.15)),
+      rule(x, cell.y + step, second, cell.y + step, stroke(0.15)),
     );
     rows.slice(b * each, (b + 1) * each).forEach((row, r) => {
       const base = cell.y + step * (r + 1.75);
@@ -69,7 +69,7 @@ const DESCENTS = [40, 45, 50] as const;
 const elevationModule: Module = ({ layout, book }, cell) => {
   const metric = book.units === 'metric';
   const { table, small, text: body } = layout.type;
-  const step = Math.min(4.4, cell.height / 7.2);
+  const step = Math.min(pointsToMm(table) * 1.7, cell.height / 7.2);
   const rises = metric ? [2, 4, 6, 8, 10] : [5, 10, 15, 20, 30];
   const x = (i: number): number => cell.x + 12 + ((i + 1) * (cell.width - 12)) / DESCENTS.length;
   const head = cell.y + step * 1.7;

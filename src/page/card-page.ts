@@ -100,7 +100,7 @@ const tableModule: Module = ({ layout, measure, holes, book, tees }, cell) => {
   const card = cardOf(holes, book.units);
   const columns = columnsOf(card, tees, cell);
   const { table, small } = layout.type;
-  const step = Math.min(5.4, cell.height / (card.rows.length + 1.2));
+  const step = Math.min(pointsToMm(table) * 2.05, cell.height / (card.rows.length + 1.2));
   const size = Math.min(table, (step / 1.12 / pointsToMm(1)) * 0.98);
   const right = cell.x + cell.width;
   const fitted = (words: string, width: number, face: Face, most: number) =>
