@@ -29,10 +29,14 @@ export const smallCourse = (holes: readonly (number | string)[]): SmallCourse =>
     const survey = String(hole.get('survey'));
     cpSync(join(DEMO, survey), join(folder, survey));
   }
-  for (const key of ['map', 'ground', 'days']) {
+  for (const key of ['map', 'ground']) {
     const file = document.get(key);
     if (typeof file === 'string') cpSync(join(DEMO, file), join(folder, file));
   }
+  const days = String(document.get('days'));
+  const [head, ...lines] = readFileSync(join(DEMO, days), 'utf8').split('\n');
+  const kept = lines.filter((line) => holes.map(String).includes(line.split(',')[0]));
+  writeFileSync(join(folder, days), [head, ...kept, ''].join('\n'));
   const file = join(folder, 'course.yaml');
   writeFileSync(file, String(document));
   return {
