@@ -1,0 +1,117 @@
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { normals } from '../event/grounds.js';
+import { runCaptured } from './run-captured.js';
+import { smallCourse } from './small-course.js';
+
+const course = smallCourse([7]);
+const survey = join(course.folder, 'surveys/green-07.csv');
+const MIDDLE = [389109, 3607995] as const;
+const RADIUS = 5;
+
+/** The demo's survey measured again, to the millimetre, after its ground was changed. */
+const measuredAgain = (name: string, lift: (r: number) => number, noise = 0.004): string => {
+  const normal = normals(9);
+  const [head, ...lines] = readFileSync(survey, 'utf8').trim().split('\n');
+  const file = join(course.root, name);
+  writeFileSync(
+    file,
+    [
+      head,
+      ...lines.map((line) => {
+        const [point, e, n, h, code] = line.split(',');
+        const r = Math.hypot(Number(e) - MIDDLE[0], Number(n) - MIDDLE[1]) / RADIUS;
+        return [point, e, n, (Number(h) + lift(r) + noise * normal()).toFixed(3), code].join(',');
+      }),
+      '',
+    ].join('\n'),
+  );
+  return file;
+};
+
+const compare = (...args: string[]) => runCaptured(['compare', ...args]);
+const onHole = ['--course', course.folder, '--hole', '7'];
+
+describe('runnel compare', () => {
+  let rebuilt: string;
+  beforeAll(() => {
+    rebuilt = measuredAgain('rebuilt.csv', (r) => (r < 1 ? 0.06 * (1 - r * r) ** 2 : 0));
+  });
+  afterAll(() => course.remove());
+
+  it('finds what a rebuild moved, where, and the tables to print again', async () => {
+    const svg = join(course.root, 'moved.svg');
+    const { code, stdout } = await compare(survey, rebuilt, ...onHole, '--svg', svg, '--json');
+    expect(code).toBe(0);
+    const result = JSON.parse(stdout);
+    expect(result.regions.length).toBe(1);
+    const [region] = result.regions;
+    expect(region.area_m2).toBeGreaterThan(30);
+    expect(region.area_m2).toBeLessThan(Math.PI * RADIUS * RADIUS);
+    expect(region.greatest_change_m).toBeGreaterThan(0.04);
+    expect(region.greatest_change_m).toBeLessThan(0.07);
+    expect(region.words).toMatch(/^16½? on, [78]½? from left$/);
+    expect(result.shift_m).toBeCloseTo(0, 2);
+    const changed = result.tables.flatMap((table: { changed: unknown[] }) => table.changed);
+    expect(changed.length).toBeGreaterThan(3);
+    for (const cell of changed) {
+      if (cell.aim_change_m !== null) expect(Math.abs(cell.aim_change_m)).toBeGreaterThan(0.054);
+    }
+    expect(readFileSync(svg, 'utf8')).toMatch(
+      /^<svg [^>]*>\n<title>Hole 7, Gull's Table: what moved/,
+    );
+  });
+
+  it('takes "course" for the survey of the course, and says all in words', async () => {
+    const { stdout } = await compare('course', rebuilt, ...onHole);
+    expect(stdout).toMatch(/sq ft round 16½? on, [78]½? from left rose by \d\.\d+ in on average/);
+    expect(stdout).toMatch(
+      /Tables to print again, since an aim changes by over half a hole \(2\.1 in\):/,
+    );
+  });
+
+  it('says that nothing moved when nothing did', async () => {
+    const same = await compare(survey, survey, ...onHole, '--units', 'metric');
+    expect(same.stdout).toMatch(/Nothing moved beyond the uncertainty of both surveys/);
+    expect(same.stdout).toMatch(/No aim in the tables changes by over half a hole \(54 mm\)/);
+  });
+
+  it('sees another benchmark for what it is', async () => {
+    const lifted = measuredAgain('lifted.csv', () => 0.03, 0);
+    const plain = await compare(survey, lifted, ...onHole, '--units', 'metric');
+    expect(plain.stdout).toMatch(/lies 30 mm higher as a whole: another benchmark\? --level/);
+    const levelled = await compare(survey, lifted, ...onHole, '--level', '--json');
+    const result = JSON.parse(levelled.stdout);
+    expect(result.shift_m).toBeCloseTo(0.03, 4);
+    expect(result.regions).toEqual([]);
+  });
+
+  it('needs no course: it compares the ground that both surveys have', async () => {
+    const { stdout } = await compare(survey, rebuilt, '--at', '389100.718,3607995.035', '--json');
+    const result = JSON.parse(stdout);
+    expect(result.regions.length).toBe(1);
+    expect(result.regions[0].words).toMatch(/^3891\d\d\.\d, 360799\d\.\d$/);
+    expect(result.tables.length).toBe(1);
+  });
+
+  it.each([
+    [[survey, '/none.csv'], /none\.csv/],
+    [[survey, 'REBUILT', '--course', course.folder], /no hole of the course is named; name it by/],
+    [[survey, 'REBUILT', ...onHole, '--at', '1,2'], /--at: hole 1 lies off the green/],
+    [[survey, 'AWAY'], /away\.csv: the two surveys have no ground in common/],
+  ])('%j is refused in one line, and writes nothing', async (args, words) => {
+    const away = join(course.root, 'away.csv');
+    writeFileSync(
+      away,
+      `e,n,h\n${[0, 1, 2, 3, 4, 5].map((i) => `${i},${(i * i) % 5},1`).join('\n')}\n`,
+    );
+    const named = args.map((arg) => (arg === 'REBUILT' ? rebuilt : arg === 'AWAY' ? away : arg));
+    const svg = join(course.root, 'none.svg');
+    const { code, stdout, stderr } = await compare(...named, '--svg', svg);
+    expect([code, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(words);
+    expect(stderr.trim().split('\n').length).toBe(1);
+    expect(existsSync(svg)).toBe(false);
+  });
+});
