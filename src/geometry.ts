@@ -31,6 +31,21 @@ export const boxOf = (points: Iterable<Point>): Box => {
   return { minX, minY, maxX, maxY };
 };
 
+/** As `boxOf`, of positions held in two arrays. */
+export const boxOfCoordinates = (x: ArrayLike<number>, y: ArrayLike<number>): Box => {
+  let minX = Infinity;
+  let minY = Infinity;
+  let maxX = -Infinity;
+  let maxY = -Infinity;
+  for (let i = 0; i < x.length; i++) {
+    if (x[i] < minX) minX = x[i];
+    if (x[i] > maxX) maxX = x[i];
+    if (y[i] < minY) minY = y[i];
+    if (y[i] > maxY) maxY = y[i];
+  }
+  return { minX, minY, maxX, maxY };
+};
+
 export const growBox = (box: Box, by: number): Box => ({
   minX: box.minX - by,
   minY: box.minY - by,

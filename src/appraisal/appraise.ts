@@ -1,6 +1,13 @@
 import { InputFault } from '../fault.js';
 import type { Box, Point, Ring } from '../geometry.js';
-import { boxOf, convexHull, growBox, insideRing, signedArea } from '../geometry.js';
+import {
+  boxOf,
+  boxOfCoordinates,
+  convexHull,
+  growBox,
+  insideRing,
+  signedArea,
+} from '../geometry.js';
 import { fitSurface } from '../surface/fit.js';
 import type { Survey } from '../survey/survey.js';
 import { readGreen } from '../terrain/read-green.js';
@@ -98,6 +105,14 @@ const densestSquare = (x: Float64Array, y: Float64Array, box: Box): Box => {
   return { minX, minY, maxX: minX + SQUARE, maxY: minY + SQUARE };
 };
 
+/** The hull of the points, of no more than some thousands of them, evenly taken. */
+const hullOf = (x: Float64Array, y: Float64Array): Ring => {
+  const stride = Math.max(1, Math.ceil(x.length / FIT_LIMIT));
+  const points: Point[] = [];
+  for (let i = 0; i < x.length; i += stride) points.push([x[i], y[i]]);
+  return convexHull(points);
+};
+
 const ringOf = ({ minX, minY, maxX, maxY }: Box): Ring => [
   [minX, minY],
   [maxX, minY],
@@ -134,14 +149,10 @@ const partOf = (survey: Survey, box: Box, origin: Point, limit: number): Part =>
  */
 export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal => {
   const { x, y, z } = survey;
-  const extent = boxOf(Array.from(x, (v, i) => [v, y[i]] as const));
+  const extent = boxOfCoordinates(x, y);
   const small = Math.max(extent.maxX - extent.minX, extent.maxY - extent.minY) <= GREEN_EXTENT;
   const ground = options.outline !== null ? 'outline' : small ? 'hull' : 'square';
-  const outline =
-    options.outline ??
-    (small
-      ? convexHull(Array.from(x, (v, i): Point => [v, y[i]]))
-      : ringOf(densestSquare(x, y, extent)));
+  const outline = options.outline ?? (small ? hullOf(x, y) : ringOf(densestSquare(x, y, extent)));
   if (outline.length < 3 || Math.abs(signedArea(outline)) < 1) {
     throw new InputFault(
       { file: survey.source },

@@ -1,5 +1,5 @@
 import type { Box, Point, Ring } from '../geometry.js';
-import { boxOf, insideRing } from '../geometry.js';
+import { boxOf, boxOfCoordinates, insideRing } from '../geometry.js';
 
 /** How densely points lie, and which ground they leave bare. Metres. */
 export interface Spacing {
@@ -36,7 +36,7 @@ interface Buckets {
 
 const bucketsOf = (x: Float64Array, y: Float64Array, cell: number): Buckets => {
   const n = x.length;
-  const box = boxOf(Array.from(x, (v, i) => [v, y[i]] as const));
+  const box = boxOfCoordinates(x, y);
   const columns = Math.floor((box.maxX - box.minX) / cell) + 1;
   const rows = Math.floor((box.maxY - box.minY) / cell) + 1;
   const place = new Int32Array(n);
@@ -96,7 +96,7 @@ const median = (values: number[]): number => {
 export const spacingOf = (x: Float64Array, y: Float64Array, outline: Ring): Spacing => {
   const n = x.length;
   const box = boxOf(outline);
-  const all = boxOf(Array.from(x, (v, i) => [v, y[i]] as const));
+  const all = boxOfCoordinates(x, y);
   const area = Math.max(1, (all.maxX - all.minX) * (all.maxY - all.minY));
   // A few points a bucket; no more buckets than four a point.
   const buckets = bucketsOf(x, y, Math.max(0.05, 1.5 * Math.sqrt(area / n)));

@@ -94,10 +94,14 @@ const settleColumns = (
   order[skip] = 'x';
   order[skip + 1] = 'y';
   order[skip + 2] = 'z';
+  const taken = `columns ${skip + 1}, ${skip + 2} and ${skip + 3} are taken as east, north and height`;
+  const plain = run === 3 && at === 0;
   const guess =
-    run === 3 && at === 0
-      ? null
-      : `no column names: columns ${skip + 1}, ${skip + 2} and ${skip + 3} are taken as east, north and height`;
+    header !== null
+      ? `the first line names no east, north and height: ${taken}`
+      : plain
+        ? null
+        : `no column names: ${taken}`;
   return { order, header, note: guess };
 };
 

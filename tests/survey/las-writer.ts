@@ -275,8 +275,15 @@ const encodeChunk = (raw: Uint8Array): Uint8Array => {
   return concatenated([raw.subarray(0, RECORD), encoder.done()]);
 };
 
-/** A LAZ file of point format 0, in chunks of `chunkSize` points. */
-export const writeLaz = (points: readonly CloudPoint[], chunkSize = 50_000): Uint8Array => {
+/**
+ * A LAZ file of point format 0, in chunks of `chunkSize` points; `variable` states the size of each chunk in
+ * the table instead of once for all.
+ */
+export const writeLaz = (
+  points: readonly CloudPoint[],
+  chunkSize = 50_000,
+  variable = false,
+): Uint8Array => {
   const offset = offsetOf(points);
   const raw = records(points, offset);
   const chunks: Uint8Array[] = [];
@@ -288,7 +295,7 @@ export const writeLaz = (points: readonly CloudPoint[], chunkSize = 50_000): Uin
   view.setUint16(0, 2, true); // compressor: point-wise, in chunks
   body[4] = 2;
   body[5] = 2;
-  view.setUint32(12, chunkSize, true);
+  view.setUint32(12, variable ? 0xffff_ffff : chunkSize, true);
   view.setBigInt64(16, -1n, true);
   view.setBigInt64(24, -1n, true);
   view.setUint16(32, 1, true); // one item: point10, 20 bytes, version 2
@@ -300,7 +307,13 @@ export const writeLaz = (points: readonly CloudPoint[], chunkSize = 50_000): Uin
   const table = encoderOf();
   const model = newIntegerModel(2);
   let last = 0;
-  for (const chunk of chunks) {
+  let lastCount = 0;
+  for (const [k, chunk] of chunks.entries()) {
+    if (variable) {
+      const count = Math.min(chunkSize, points.length - k * chunkSize);
+      encodeInteger(table, model, lastCount, count, 0);
+      lastCount = count;
+    }
     encodeInteger(table, model, last, chunk.length, 1);
     last = chunk.length;
   }

@@ -121,6 +121,15 @@ describe('LAZ', () => {
     });
   });
 
+  it('reads chunks of stated sizes, as laz-perf does', async () => {
+    const varied = writeLaz(points, 700, true);
+    const survey = await readSurvey(varied, { source: 'v.laz' });
+    const whole = await readSurvey(packed, { source: 'b.laz' });
+    expect(survey.z).toEqual(whole.z);
+    const all = (await byLibrary(varied)).filter(([, , , group]) => group === 2);
+    expect(all.map(([, , z]) => z * 0.001)).toEqual([...survey.z]);
+  });
+
   it('leaves no handlers of uncaught errors behind', async () => {
     const before = process.listeners('uncaughtException').length;
     await readSurvey(packed, { source: 'b.laz' });

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { coordinateSystem } from '../../src/survey/plane.js';
+import { boxOf, growBox } from '../../src/geometry.js';
+import { coordinateSystem, planeFor } from '../../src/survey/plane.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
 import { GDAL_FILES, volcano } from './gdal-files.js';
@@ -24,6 +25,22 @@ describe('files that GDAL wrote', () => {
     expect([survey.x[0], survey.y[0]]).toEqual([1_756_205, 5_917_000 + 10 * (61 - 20) - 5]);
     expect(survey.x[23] - survey.x[0]).toBe(230);
   });
+});
+
+it('cuts the same cells out through another coordinate system', async () => {
+  const bytes = recorded('tiles-deflate.tif');
+  const utm = planeFor('EPSG:32760', [174.76, -36.88]);
+  const whole = await readSurvey(bytes, { source: 'a.tif', plane: utm });
+  const middle = [whole.x[216 + 12], whole.y[216 + 12]];
+  for (const reach of [5, 37, 71, 120]) {
+    const window = growBox(boxOf([[middle[0], middle[1]]]), reach);
+    const cut = await readSurvey(bytes, { source: 'a.tif', plane: utm }, window);
+    const inside = [...whole.z].filter(
+      (_, k) =>
+        Math.abs(whole.x[k] - middle[0]) <= reach && Math.abs(whole.y[k] - middle[1]) <= reach,
+    );
+    expect([...cut.z]).toEqual(inside);
+  }
 });
 
 describe('slope and aspect that gdaldem gave', () => {

@@ -62,6 +62,14 @@ describe('points as text', () => {
     expect(survey.notes?.[0]).toContain('columns 2, 3 and 4');
   });
 
+  it('says so when it does not know the names of the columns', async () => {
+    const survey = await read('rechts;hoch;kote\n1,5;10;0,125\n2,5;20,5;0,25\n');
+    expect([...survey.x]).toEqual([1.5, 2.5]);
+    expect(survey.notes?.[0]).toBe(
+      'the first line names no east, north and height: columns 1, 2 and 3 are taken as east, north and height',
+    );
+  });
+
   it('brings feet to metres, the vertical unit apart', async () => {
     const survey = await read('100,200,10\n', { unit: 'us-ft', verticalUnit: 'ft' });
     expect(survey.x[0]).toBeCloseTo((100 * 1200) / 3937, 12);
