@@ -6,6 +6,7 @@ import {
   pointsToMm,
 } from '../units.js';
 import { rule, stroke, text } from './draw.js';
+import { holeKeyModule } from './hole-key.js';
 import type { Mark, Page } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
 import { setParagraph } from './paragraph.js';
@@ -107,7 +108,7 @@ const WORDS = [
 
 const wordsModule: Module = ({ layout, measure }, cell) => {
   const size = Math.max(6.5, layout.type.small);
-  let y = cell.y;
+  let y = cell.y + 1.2;
   return WORDS.flatMap((words) => {
     const set = setParagraph(words, { ...cell, y }, 'text', size, size * 1.3, measure);
     y += set.height + 0.8;
@@ -155,6 +156,7 @@ export const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
   lengths: lengthsModule,
   elevation: elevationModule,
   words: wordsModule,
+  'hole-signs': holeKeyModule,
   wind: windModule,
   foot: footModule,
 };

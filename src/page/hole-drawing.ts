@@ -152,36 +152,43 @@ const middleMark = (at: Mm): Mark[] => [
   rule(at[0], at[1] - 0.7, at[0], at[1] + 0.7, stroke(0.16)),
 ];
 
-const landingMarks = (figures: HoleFigures, frame: HoleFrame): Mark[] => {
-  const { landing, runOut } = figures;
-  const marks: Mark[] = [];
-  if (landing !== null) {
-    const [x, y] = frame.onPaper(landing.at);
-    if (landing.across !== null) {
-      const [a, b] = landing.across.map((at) => frame.onPaper(at));
-      marks.push(rule(a[0], a[1], b[0], b[1], stroke(0.2)));
-      for (const [ex, ey] of [a, b]) marks.push(fillPath(circleSteps(ex, ey, 0.3), DARK));
-    }
-    marks.push(fillPath(circleSteps(x, y, 0.7), PAPER, { stroke: stroke(0.22) }));
-  }
-  if (runOut !== null) {
-    const [x, y] = frame.onPaper(runOut.at);
-    marks.push(
-      rule(x - 0.6, y - 0.6, x + 0.6, y + 0.6, stroke(0.22)),
-      rule(x - 0.6, y + 0.6, x + 0.6, y - 0.6, stroke(0.22)),
-    );
-  }
-  return marks;
+/** The landing area: the fairway's width with its ends, and where the line of play crosses it. */
+export const landingSign = (left: Mm | null, at: Mm, right: Mm | null): Mark[] => [
+  ...(left === null || right === null
+    ? []
+    : [
+        rule(left[0], left[1], right[0], right[1], stroke(0.2)),
+        ...[left, right].map(([x, y]) => fillPath(circleSteps(x, y, 0.3), DARK)),
+      ]),
+  fillPath(circleSteps(at[0], at[1], 0.7), PAPER, { stroke: stroke(0.22) }),
+];
+
+export const runOutSign = ([x, y]: Mm): Mark[] => [
+  rule(x - 0.6, y - 0.6, x + 0.6, y + 0.6, stroke(0.22)),
+  rule(x - 0.6, y + 0.6, x + 0.6, y - 0.6, stroke(0.22)),
+];
+
+/** Bars across the line of play at the two ends of a stretch that is clear of hazards. */
+export const layUpSign = (a: Mm, b: Mm): Mark[] => {
+  const reach = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  if (reach < 0.5) return [];
+  const [nx, ny] = [(-(b[1] - a[1]) / reach) * 0.8, ((b[0] - a[0]) / reach) * 0.8];
+  return [a, b].map(([x, y]) => rule(x - nx, y - ny, x + nx, y + ny, stroke(0.2)));
 };
 
+const landingMarks = ({ landing, runOut }: HoleFigures, frame: HoleFrame): Mark[] => [
+  ...(landing === null
+    ? []
+    : landingSign(
+        landing.across === null ? null : frame.onPaper(landing.across[0]),
+        frame.onPaper(landing.at),
+        landing.across === null ? null : frame.onPaper(landing.across[1]),
+      )),
+  ...(runOut === null ? [] : runOutSign(frame.onPaper(runOut.at))),
+];
+
 const gapMarks = (figures: HoleFigures, frame: HoleFrame): Mark[] =>
-  figures.gaps.flatMap((gap) => {
-    const [a, b] = [frame.onPaper(gap.from), frame.onPaper(gap.to)];
-    const reach = Math.hypot(b[0] - a[0], b[1] - a[1]);
-    if (reach < 0.5) return [];
-    const [nx, ny] = [(-(b[1] - a[1]) / reach) * 0.8, ((b[0] - a[0]) / reach) * 0.8];
-    return [a, b].map(([x, y]) => rule(x - nx, y - ny, x + nx, y + ny, stroke(0.2)));
-  });
+  figures.gaps.flatMap((gap) => layUpSign(frame.onPaper(gap.from), frame.onPaper(gap.to)));
 
 /** The drawing of a hole, clipped to its window, without its labels. */
 export const drawHole = (figures: HoleFigures, frame: HoleFrame, arcs: readonly Arc[]): Mark => {

@@ -30,13 +30,15 @@ const atMost = (metres: number, units: UnitSystem): string =>
 export const unitWord = (units: UnitSystem): string => (units === 'metric' ? 'm' : 'yd');
 
 /** At most this many tees have their figures in the labels; the table has all. */
-const TEE_COLUMNS = 3;
+const TEE_COLUMNS = 4;
 
-/** Which tees the figures in the labels are from: all up to three, else the ends and the middle. */
+/** Which tees the figures in the labels are from: all up to four, else four spread over them, ends included. */
 export const teeColumns = (tees: number): number[] =>
   tees <= TEE_COLUMNS
     ? Array.from({ length: tees }, (_, i) => i)
-    : [0, Math.floor((tees - 1) / 2), tees - 1];
+    : Array.from({ length: TEE_COLUMNS }, (_, i) =>
+        Math.round((i * (tees - 1)) / (TEE_COLUMNS - 1)),
+      );
 
 const columns = (values: readonly (string | null)[]): string =>
   values.map((value) => value ?? '–').join(' ');
