@@ -20,20 +20,24 @@ import { playedGreens, roundGreen, trueSurface } from './grounds.js';
 const STIMP = feetToMetres(10.5);
 const DAYS = 4;
 
-describe('a rota of four days on the 18 demo greens', () => {
+/** The demo's hardest greens to find locations on; tests/cli/locate.test.ts takes all 18 by their surveys. */
+const GREENS = playedGreens.filter((g) => ['3', '6', '11', '12', '16', '17'].includes(g.id));
+const HOLES = GREENS.length;
+
+describe('a rota of four days on the true ground of six demo greens', () => {
   let candidates: Candidate[][];
   let holes: RotaPlaces[];
   let rota: Rota;
   beforeAll(() => {
-    candidates = playedGreens.map((green) =>
+    candidates = GREENS.map((green) =>
       candidatesOn(siteFor(trueSurface(green), STIMP, GUIDANCE), []),
     );
-    holes = candidates.map((places, i) => rotaPlaces(playedGreens[i].id, places, DAYS, GUIDANCE));
+    holes = candidates.map((places, i) => rotaPlaces(GREENS[i].id, places, DAYS, GUIDANCE));
     rota = spreadRota(holes, DAYS, GUIDANCE.apart);
   });
 
   it('keeps the guidance on every green', () => {
-    expect(rota.length).toBe(18);
+    expect(rota.length).toBe(HOLES);
     rota.forEach((places, h) => {
       expect(holes[h].forced, `green ${holes[h].holeId}`).toEqual([]);
       for (const place of places) expect(place.assessment.kept).toBe(true);
@@ -53,8 +57,7 @@ describe('a rota of four days on the 18 demo greens', () => {
   it('is balanced each day over front, middle, back, left and right', () => {
     for (const day of balanceByDay(rota, DAYS)) {
       for (const part of [day.front, day.middle, day.back]) {
-        expect(part).toBeGreaterThanOrEqual(5);
-        expect(part).toBeLessThanOrEqual(7);
+        expect(Math.abs(part - HOLES / 3)).toBeLessThanOrEqual(1);
       }
       expect(Math.abs(day.left - day.right)).toBeLessThanOrEqual(2);
     }
@@ -83,7 +86,7 @@ describe('a rota of four days on the 18 demo greens', () => {
         best.slice(i + 1).some((b) => distance(a.at, b.at) < GUIDANCE.apart),
       );
     });
-    expect(crowded.length).toBeGreaterThan(9);
+    expect(crowded.length).toBeGreaterThan(HOLES / 2);
   });
 
   it('ranks the areas of each green, and says of refused ones which rules refuse them', () => {
@@ -102,11 +105,13 @@ describe('a rota of four days on the 18 demo greens', () => {
       }
       for (const place of places) {
         expect(Number.isInteger(place.on) && Number.isInteger(place.in)).toBe(true);
-        expect(insideRing(playedGreens[h].outline, place.at[0], place.at[1])).toBe(true);
+        expect(insideRing(GREENS[h].outline, place.at[0], place.at[1])).toBe(true);
       }
     });
     // The green in two levels has a face across its middle that no hole can be cut on.
-    const face = rankAreas(candidates[15]).filter((area) => area.usable === 0);
+    const face = rankAreas(candidates[GREENS.findIndex((green) => green.id === '16')]).filter(
+      (area) => area.usable === 0,
+    );
     expect(face.map((area) => area.zone).sort()).toEqual(['middle left', 'middle right']);
   });
 });
