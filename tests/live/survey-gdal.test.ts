@@ -74,6 +74,71 @@ describe('files written by GDAL', () => {
     expect([...heights.z.slice(0, 50)]).toEqual(cells.slice(0, 50).map(([, , z]) => z * 0.5 + 5));
   });
 
+  it('takes the first of several bands, however they are laid out', async () => {
+    const high = translate('high.tif', ['-ot', 'Float32', '-scale', '0', '1', '1000', '1001']);
+    const low = translate('low.tif', ['-ot', 'Float32']);
+    gdal('gdalbuildvrt', '-q', '-separate', at('two.vrt'), low, high);
+    const whole = await readSurveyFile(low, { source: 'low.tif' });
+    for (const layout of ['PIXEL', 'BAND']) {
+      for (const compress of ['NONE', 'DEFLATE']) {
+        const two = translate(
+          'two.tif',
+          ['-co', `INTERLEAVE=${layout}`, '-co', `COMPRESS=${compress}`, '-co', 'TILED=YES'],
+          'two.vrt',
+        );
+        const survey = await readSurveyFile(two, { source: 'two.tif' });
+        expect(survey.z).toEqual(whole.z);
+        expect(survey.notes).toEqual(['2 bands: the first is taken as the height']);
+      }
+    }
+  });
+
+  it('lays a grid in longitude and latitude out on the ground, as gdaltransform does', async () => {
+    const low = translate('low.tif', ['-ot', 'Float32']);
+    gdal('gdalwarp', '-q', '-t_srs', 'EPSG:4326', '-dstnodata', '-9999', low, at('degrees.tif'));
+    const survey = await readSurveyFile(at('degrees.tif'), { source: 'degrees.tif' });
+    gdal('gdal_translate', '-q', '-of', 'XYZ', at('degrees.tif'), at('degrees.xyz'));
+    const all = readXyz(at('degrees.xyz'));
+    const cells = all.filter(([, , z]) => z !== -9999);
+    // The frame is centred on the middle of the grid, to a thousandth of a degree.
+    const [longitude, latitude] = [0, 1].map((k) => {
+      const values = all.map((cell) => cell[k]);
+      const middle = values.reduce((a, b) => a + b) / values.length;
+      return Math.round(middle * 1000) / 1000;
+    });
+    writeFileSync(at('ask.txt'), cells.map(([x, y]) => `${x} ${y}`).join('\n'));
+    const frame = `+proj=tmerc +lat_0=${latitude} +lon_0=${longitude} +datum=WGS84`;
+    const lines = gdal(
+      'sh',
+      '-c',
+      `gdaltransform -s_srs EPSG:4326 -t_srs '${frame}' < ${at('ask.txt')}`,
+    )
+      .trim()
+      .split('\n');
+    expect(survey.x.length).toBe(cells.length);
+    lines.forEach((line, k) => {
+      const [x, y] = line.split(' ').map(Number);
+      expect(Math.hypot(survey.x[k] - x, survey.y[k] - y)).toBeLessThan(0.001);
+    });
+  });
+
+  it('refuses what is not a grid of heights, or is packed in a way that is not read', async () => {
+    const cases: [readonly string[], RegExp][] = [
+      [['-ot', 'Byte', '-b', '1', '-b', '1', '-b', '1'], /a colour picture/],
+      [['-ot', 'Float32', '-co', 'COMPRESS=LERC'], /compression 34887 is not read/],
+      [['-ot', 'Byte', '-co', 'COMPRESS=JPEG'], /compression 7 is not read/],
+      [
+        ['-ot', 'Int16', '-co', 'COMPRESS=LZW', '-co', 'PREDICTOR=2', '-co', 'ENDIANNESS=BIG'],
+        /big-endian file with the horizontal predictor/,
+      ],
+      [['-ot', 'CFloat32'], /samples of 64 bits in format 6/],
+    ];
+    for (const [options, message] of cases) {
+      const file = translate('no.tif', options);
+      await expect(readSurveyFile(file, { source: 'no.tif' })).rejects.toThrow(message);
+    }
+  });
+
   it('cuts the same window out of each as gdal_translate -projwin', async () => {
     const box = { minX: 1_756_200, minY: 5_917_200, maxX: 1_756_300, maxY: 5_917_270 };
     gdal(
