@@ -14,6 +14,7 @@ import { H } from '../../src/surface/surface.js';
 import { areaOfPolygon } from '../../src/terrain/region.js';
 import { roundGreen } from './grounds.js';
 import { bump, resurveyed } from './resurveyed.js';
+import { calm, PLACES, wavy } from './waves.js';
 
 const recorded = JSON.parse(
   readFileSync(new URL('./recorded/normal-quantiles.json', import.meta.url), 'utf8'),
@@ -95,6 +96,27 @@ describe('two exact surfaces', () => {
   it('must share an outline', () => {
     const other = quadric(circleRing(9), 0.01, 0.01);
     expect(() => surfaceChange(flat, other, 10)).toThrow(RangeError);
+  });
+});
+
+describe('ground in waves', () => {
+  /** tests/live/event-scipy.test.ts made the record. */
+  it('moved in the regions that scipy.ndimage.label finds', () => {
+    const { regions: labelled } = JSON.parse(
+      readFileSync(new URL('./recorded/moved-regions.json', import.meta.url), 'utf8'),
+    ) as { regions: { area: number; mean: number; greatest: number }[] };
+    const { regions } = surfaceChange(calm, wavy, PLACES);
+    expect(labelled.length).toBeGreaterThan(8);
+    expect(regions.length).toBe(labelled.length);
+    for (const theirs of labelled) {
+      const ours = regions.find((one) => Math.abs(one.greatestChange - theirs.greatest) < 1e-9);
+      expect(ours).toBeDefined();
+      // Ours is cut along the level and the outline, theirs is a count of cells.
+      const rim = 2 * Math.sqrt(Math.PI * theirs.area) * CHANGE_DEFAULTS.gridStep;
+      expect(Math.abs(ours!.area - theirs.area)).toBeLessThan(0.5 * rim);
+      // A node or two on the rim may fall either way.
+      expect(Math.abs(ours!.meanChange - theirs.mean)).toBeLessThan(1e-4);
+    }
   });
 });
 
