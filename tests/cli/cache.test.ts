@@ -1,0 +1,182 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { keep, openCache, pack, recall, unpack } from '../../src/cli/cache.js';
+import { runCaptured } from './run-captured.js';
+import { type SmallCourse, smallCourse } from './small-course.js';
+import { writeTinyLayout } from './tiny-layout.js';
+
+const KEY = 'a'.repeat(64);
+
+describe('a file of the cache', () => {
+  const value = {
+    numbers: Float64Array.of(0.1, -0, Number.MIN_VALUE, Infinity),
+    bands: [{ from: 0.04, to: Infinity, text: 'Gull’s' }],
+    none: null,
+  };
+  const bytes = pack(value, KEY);
+
+  it('gives back what was put in, to the last bit', () => {
+    const back = unpack(bytes, KEY) as typeof value;
+    expect(back).toEqual(value);
+    expect(new BigInt64Array(back.numbers.slice().buffer)).toEqual(
+      new BigInt64Array(value.numbers.buffer),
+    );
+  });
+
+  it('counts for nothing under another key', () => {
+    expect(unpack(bytes, `b${KEY.slice(1)}`)).toBeNull();
+  });
+
+  it('counts for nothing with any one bit flipped', () => {
+    for (let at = 0; at < bytes.length; at++) {
+      const flipped = Buffer.from(bytes);
+      flipped[at] ^= 1 << (at % 8);
+      expect(unpack(flipped, KEY), `byte ${at}`).toBeNull();
+    }
+  });
+
+  it('counts for nothing when cut short anywhere, or followed by more', () => {
+    for (let length = 0; length < bytes.length; length++) {
+      expect(unpack(bytes.subarray(0, length), KEY), `${length} bytes`).toBeNull();
+    }
+    expect(unpack(Buffer.concat([bytes, Buffer.of(0)]), KEY)).toBeNull();
+  });
+
+  it('counts for nothing when it is anything else', () => {
+    fc.assert(
+      fc.property(fc.uint8Array({ maxLength: 400 }), (other) => {
+        expect(unpack(Buffer.from(other), KEY)).toBeNull();
+      }),
+      { numRuns: 500, seed: 8 },
+    );
+  });
+});
+
+describe('a cache', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'runnel-cache-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it('clears the parts of runs that were killed, and nothing else', () => {
+    const dead = 2 ** 22 + 1;
+    writeFileSync(join(folder, `green-1.fit.${dead}.runnel-part`), 'half');
+    writeFileSync(join(folder, `green-2.fit.${process.pid}.runnel-part`), 'being written');
+    writeFileSync(join(folder, 'a user’s file.part'), 'theirs');
+    const cache = openCache(folder);
+    expect(readdirSync(folder).sort()).toEqual([
+      'a user’s file.part',
+      `green-2.fit.${process.pid}.runnel-part`,
+    ]);
+    keep(cache, 'green-1.fit', KEY, [1, 2]);
+    expect(recall(cache, 'green-1.fit', KEY)).toEqual([1, 2]);
+    expect(recall(cache, 'green-9.fit', KEY)).toBeNull();
+  });
+});
+
+describe('the cache of a course', () => {
+  let course: SmallCourse;
+  let layout: string;
+  let fresh: Record<string, string>;
+  const kept = (): string => join(course.out, '.cache', 'links');
+  const productsIn = (out: string): Record<string, string> =>
+    Object.fromEntries(
+      readdirSync(join(out, 'links'))
+        .filter((name) => name.endsWith('.pdf'))
+        .map((name) => [name, readFileSync(join(out, 'links', name)).toString('base64')]),
+    );
+  const cacheFiles = (): Map<string, { readonly bytes: Buffer; readonly time: number }> =>
+    new Map(
+      readdirSync(kept()).map((name) => {
+        const path = join(kept(), name);
+        return [name, { bytes: readFileSync(path), time: statSync(path).mtimeMs }];
+      }),
+    );
+  /** Under its own key; the same values may be written in other bytes. */
+  const contentOf = (bytes: Buffer): unknown => {
+    const content = unpack(bytes, bytes.toString('latin1').split('\n', 2)[1]);
+    expect(content).not.toBeNull();
+    return content;
+  };
+  const book = async (out: string): Promise<void> => {
+    const { code, stderr } = await runCaptured([
+      'book',
+      course.folder,
+      '--out',
+      out,
+      '--layout',
+      layout,
+    ]);
+    expect(code, stderr).toBe(0);
+  };
+
+  beforeAll(async () => {
+    course = smallCourse([12]);
+    layout = writeTinyLayout(course.root);
+    await book(course.out);
+    fresh = productsIn(course.out);
+  });
+  afterAll(() => course.remove());
+
+  it('holds a fit and a reading, and is not written again when nothing changed', async () => {
+    const before = cacheFiles();
+    expect([...before.keys()].map((name) => name.replace(/-[0-9a-f]{8}\./, '.')).sort()).toEqual([
+      'green-12.fit',
+      'green-12.reading',
+    ]);
+    await book(course.out);
+    expect(cacheFiles()).toEqual(before);
+    expect(productsIn(course.out)).toEqual(fresh);
+  });
+
+  it.each(['flipped', 'cut short', 'empty'])('is made again when it is %s', async (how) => {
+    const before = cacheFiles();
+    for (const [name, { bytes }] of before) {
+      const damaged = Buffer.from(bytes);
+      damaged[Math.floor(bytes.length * 0.6)] ^= 4;
+      const written =
+        how === 'flipped' ? damaged : bytes.subarray(0, how === 'empty' ? 0 : bytes.length >> 1);
+      writeFileSync(join(kept(), name), written);
+    }
+    await book(course.out);
+    expect(productsIn(course.out)).toEqual(fresh);
+    for (const [name, { bytes }] of cacheFiles()) {
+      expect(contentOf(bytes), name).toEqual(contentOf(before.get(name)!.bytes));
+    }
+  });
+
+  it('is stale when one height of the survey changes, and the book is that of a first run', async () => {
+    const survey = join(course.folder, 'surveys/green-12.csv');
+    const text = readFileSync(survey, 'utf8');
+    const lines = text.split('\n');
+    const cells = lines[300].split(',');
+    cells[3] = `${Number(cells[3]) + 0.04}`;
+    lines[300] = cells.join(',');
+    writeFileSync(survey, lines.join('\n'));
+    const before = cacheFiles();
+    await book(course.out);
+    const other = join(course.root, 'other');
+    await book(other);
+    expect(productsIn(course.out)).toEqual(productsIn(other));
+    expect(productsIn(course.out)).not.toEqual(fresh);
+    const after = cacheFiles();
+    expect([...after.keys()].sort()).toEqual([...before.keys()].sort());
+    for (const [name, { bytes }] of after) {
+      expect(bytes.equals(before.get(name)!.bytes), name).toBe(false);
+    }
+    writeFileSync(survey, text);
+  });
+
+  it('is stale for the reading alone when the layout reads otherwise', async () => {
+    await book(course.out);
+    const before = cacheFiles();
+    const text = readFileSync(layout, 'utf8');
+    writeFileSync(layout, `${text}green: { contourInterval: 0.1 }\n`);
+    await book(course.out);
+    writeFileSync(layout, text);
+    const after = cacheFiles();
+    for (const [name, file] of before) expect(after.get(name), name).toEqual(file);
+    expect(after.size).toBe(before.size + 1);
+  });
+});

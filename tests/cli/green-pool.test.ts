@@ -1,0 +1,61 @@
+import { describe, expect, it } from 'vitest';
+import { doGreenJob, type GreenJob } from '../../src/cli/green-job.js';
+import { doGreenJobs } from '../../src/cli/green-pool.js';
+import { InputFault } from '../../src/fault.js';
+import type { Point } from '../../src/geometry.js';
+
+/** A small round green on a slope with a swell, surveyed on a grid. */
+const jobOf = (name: string, tilt: number, points: number): GreenJob => {
+  const outline = Array.from({ length: 40 }, (_, i): Point => {
+    const angle = (2 * Math.PI * i) / 40;
+    return [5 * Math.cos(angle), 5 + 5 * Math.sin(angle)];
+  });
+  const side = Math.ceil(Math.sqrt(points));
+  const at = (k: number): Point => [
+    -7 + (14 * (k % side)) / side,
+    -2 + (14 * Math.floor(k / side)) / side,
+  ];
+  const x = Float64Array.from({ length: points }, (_, k) => at(k)[0]);
+  const y = Float64Array.from({ length: points }, (_, k) => at(k)[1]);
+  const z = x.map((v, k) => tilt * y[k] + 0.05 * Math.sin(v / 2) + 0.002 * Math.sin(37 * k));
+  return {
+    source: `${name}.csv`,
+    place: `hole ${name}`,
+    ground: { x, y, z, outline, breaklines: [], statedSigma: null },
+    fit: null,
+    reading: null,
+    readOptions: {},
+    tables: [
+      { holes: [[0, 5]], lengths: [1, 3], settings: { stimp: 3, past: 0.3 }, regions: true },
+    ],
+  };
+};
+
+describe('a pool of threads', () => {
+  it('gives what one thread gives, in the order asked', async () => {
+    const jobs = [0.01, 0.02, 0.03, 0.015].map((tilt, i) => jobOf(`${i + 1}`, tilt, 400));
+    const done: number[] = [];
+    const pooled = await doGreenJobs(jobs, (index) => done.push(index));
+    expect(pooled).toEqual(jobs.map(doGreenJob));
+    expect(done.sort()).toEqual([0, 1, 2, 3]);
+  });
+
+  it('carries the fault of the first bad green across, with file, place and cure', async () => {
+    const jobs = [
+      jobOf('1', 0.01, 400),
+      jobOf('2', 0.01, 400),
+      jobOf('thin', 0.01, 4),
+      jobOf('4', 0.01, 400),
+      jobOf('thinner', 0.01, 2),
+    ];
+    const fault = await doGreenJobs(jobs).then(
+      () => null,
+      (error: unknown) => error,
+    );
+    expect(fault).toBeInstanceOf(InputFault);
+    const { where, problem, cure } = fault as InputFault;
+    expect(where).toEqual({ file: 'thin.csv', place: 'hole thin' });
+    expect(problem).toMatch(/only \d+ points/);
+    expect(cure).toMatch(/needs 12 or more/);
+  });
+});
