@@ -1,7 +1,9 @@
+import { InputFault } from '../fault.js';
 import type { Layout, PageKind } from '../print/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
 import { type Cell, cellOf, type PageSide } from './grid.js';
 import type { Mark, MeasureText, Page } from './marks.js';
+import { practiceMark } from './practice-mark.js';
 
 /** What a module may look at: the book, the layout, and the green or tables its page is about. */
 export interface PageContext {
@@ -26,7 +28,7 @@ export type PageModule<C extends PageContext> = (context: C, cell: Cell) => read
 
 /**
  * Composes one page of a kind from the layout's placements. A module that the layout names and the
- * page kind lacks is an error of the layout, reported by `unknownModules` before any page is made.
+ * page kind lacks is a fault of the layout.
  */
 export const composePage = <C extends PageContext>(
   kind: PageKind,
@@ -41,11 +43,19 @@ export const composePage = <C extends PageContext>(
     label: context.label,
     width: context.layout.page.width,
     height: context.layout.page.height,
-    marks: placements.flatMap((placement) => {
-      const compose = modules[placement.module];
-      if (compose === undefined)
-        throw new Error(`page kind ${kind} has no module ${placement.module}`);
-      return compose(context, cellOf(context.layout, context.side, placement));
-    }),
+    marks: [
+      ...practiceMark(context.layout),
+      ...placements.flatMap((placement) => {
+        const compose = modules[placement.module];
+        if (compose === undefined) {
+          throw new InputFault(
+            { file: `layout ${context.layout.name}`, place: `pages.${kind}` },
+            `there is no module "${placement.module}" for this kind of page`,
+            `use one of: ${Object.keys(modules).join(', ')}`,
+          );
+        }
+        return compose(context, cellOf(context.layout, context.side, placement));
+      }),
+    ],
   };
 };

@@ -1,24 +1,15 @@
 import type { Box } from '../geometry.js';
-import { MM_PER_INCH, mmToPoints, pointsToMm } from '../units.js';
+import { pointsToMm } from '../units.js';
 import type { ReadBook, ReadPage } from './read-book.js';
+import { HOLES_ON_A_LARGER_SHEET, isPageWithin, LARGEST_SCALE } from './rules-limits.js';
 
-/**
- * The limits of green-reading material. Source: Clarification of Rule 4.3a on green-reading materials
- * (The R&A and USGA, since 2019): an image of a green no larger than 3/8 in to 5 yd, 1:480; a book no
- * larger than 4 1/4 x 7 in; a hole-location sheet of nine or more holes may be larger. Model Local Rule
- * G-11 (since 2022; Committee Procedures, Section 8): minimal detail only.
- */
-export const LARGEST_SCALE = 480;
-export const LARGEST_PAGE = { width: 4.25 * MM_PER_INCH, height: 7 * MM_PER_INCH } as const;
-const HOLES_ON_A_SHEET = 9;
 /** Rounding of the figures in a PDF. */
 const SCALE_SLACK = 1e-4;
-const SIZE_SLACK = 0.01;
 
 export const COMMITTEE_SENTENCE =
   'Whether this book may be carried in a competition is the Committee’s decision under the Rules in force.';
 
-/** What a committee edition's green may show. */
+/** What a committee edition's green may show. Source: Model Local Rule G-11 (since 2022; Committee Procedures, Section 8): minimal detail only. */
 const MINIMAL: ReadonlySet<string> = new Set(['sections', 'paces-grid', 'hole-locations']);
 
 export interface MeasuredImage {
@@ -104,18 +95,15 @@ const measureImages = (pieces: readonly Piece[]): MeasuredImage[] =>
 
 const measurePage = (piece: Piece, images: readonly MeasuredImage[]): MeasuredPage => {
   const { trim } = piece;
-  const sides = [trim.maxX - trim.minX, trim.maxY - trim.minY];
-  const [short, long] = [Math.min(...sides), Math.max(...sides)];
+  const width = pointsToMm(trim.maxX - trim.minX);
+  const height = pointsToMm(trim.maxY - trim.minY);
   const greens = new Set(images.filter((i) => i.page === piece.page).map((i) => i.green)).size;
   return {
     page: piece.page,
-    width: pointsToMm(sides[0]),
-    height: pointsToMm(sides[1]),
+    width,
+    height,
     greens,
-    withinLimit:
-      (short <= mmToPoints(LARGEST_PAGE.width) + SIZE_SLACK &&
-        long <= mmToPoints(LARGEST_PAGE.height) + SIZE_SLACK) ||
-      greens >= HOLES_ON_A_SHEET,
+    withinLimit: isPageWithin(width, height) || greens >= HOLES_ON_A_LARGER_SHEET,
   };
 };
 
@@ -183,7 +171,9 @@ const practiceReasons = (
   ]);
   const unmarked = pieces
     .filter(
-      (piece) => broken.has(piece.page) && piece.drawn.grounds.some((g) => belongs(piece, g.on)),
+      (piece) =>
+        broken.has(piece.page) &&
+        piece.drawn.paints.some((p) => !p.printerMark && belongs(piece, p.on)),
     )
     .filter(
       (piece) => !piece.drawn.texts.some((t) => belongs(piece, t.on) && /practice/i.test(t.text)),

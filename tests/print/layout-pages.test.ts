@@ -1,0 +1,110 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { PNG } from 'pngjs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { preflight } from '../../src/print/preflight.js';
+import { rasterise } from '../../src/print/raster.js';
+import { type ReadBook, readBook } from '../../src/print/read-book.js';
+import { checkRules } from '../../src/print/rules-check.js';
+import { runCaptured } from '../cli/run-captured.js';
+import { type SmallCourse, smallCourse } from '../cli/small-course.js';
+import { compareGolden, compareGreyGolden } from './golden.js';
+import { ownLayout, ownLayoutNames } from './sample-pages.js';
+
+/** Pixels to an inch of the pictures of pages and of sheets. */
+const PAGE_DPI = 72;
+const SHEET_DPI = 40;
+
+/** Layouts of whole books; the pages of a day have tests of their own. */
+const BOOKS = ownLayoutNames().filter((name) => ownLayout(name).pages.cover !== undefined);
+
+/** The first page of each kind: names without their number. */
+const kindsOf = (files: readonly string[]): string[] => {
+  const seen = new Set<string>();
+  return [...files].sort().filter((file) => {
+    const kind = file.replace(/\.png$/, '').replace(/-\d+.*$/, '');
+    return seen.has(kind) ? false : seen.add(kind) !== undefined;
+  });
+};
+
+describe('a book of the demo in every layout', () => {
+  let course: SmallCourse;
+  beforeAll(() => {
+    course = smallCourse([1]);
+  });
+  afterAll(() => course.remove());
+
+  it.each(BOOKS)(
+    '%s: its pages look as they did, and every file passes the check',
+    async (name) => {
+      const metric = ownLayout(name).tables.lengths[0] === 1;
+      const { code, stderr } = await runCaptured([
+        'book',
+        course.folder,
+        ...['--layout', name, '--out', course.out, '--png', String(PAGE_DPI)],
+        ...['--units', metric ? 'metric' : 'imperial'],
+      ]);
+      expect(code, stderr).toBe(0);
+      const folder = join(course.out, 'links');
+      const pictures = join(folder, `${name}-png`);
+      const differences: (string | null)[] = [];
+      for (const file of kindsOf(readdirSync(pictures))) {
+        const image = PNG.sync.read(readFileSync(join(pictures, file)));
+        const page = `${name}-${file.replace(/\.png$/, '')}`;
+        differences.push(compareGolden(import.meta.url, page, image));
+        if (file.startsWith('green')) {
+          differences.push(compareGreyGolden(import.meta.url, page, image));
+        }
+      }
+      const [plan] = ownLayout(name).sheets;
+      const sheets = readFileSync(join(folder, `${name}-${plan.name}.pdf`));
+      const drawn = await rasterise(sheets, SHEET_DPI, [0, 2]);
+      differences.push(compareGolden(import.meta.url, `${name}-first-sheet`, drawn[0]));
+      differences.push(compareGolden(import.meta.url, `${name}-sheet`, drawn[1]));
+      expect(differences.filter((words) => words !== null)).toEqual([]);
+
+      const { use } = ownLayout(name);
+      const files = readdirSync(folder).filter(
+        (f) => f.startsWith(`${name}-`) || f === `${name}.pdf`,
+      );
+      for (const file of files.filter((f) => f.endsWith('.pdf'))) {
+        const book: ReadBook = await readBook(readFileSync(join(folder, file)), file);
+        const failed = preflight(book).filter((finding) => finding.verdict === 'fail');
+        expect(failed.map((f) => `${file}: ${f.rule}, page ${f.page}: ${f.words}`)).toEqual([]);
+        const { conditions } = checkRules(book);
+        // One green only: a fold-up is a sheet of nine holes or more in earnest.
+        if (ownLayout(name).binding.method !== 'fold-up') {
+          expect(conditions[use].reasons.map((reason) => `${file}: ${reason}`)).toEqual([]);
+        }
+        expect(conditions.committee.met).toBe(use === 'committee');
+      }
+    },
+  );
+
+  it('says that break tables and green readings are measured detail', async () => {
+    const book = await readBook(
+      readFileSync(join(course.out, 'links', 'pocket.pdf')),
+      'pocket.pdf',
+    );
+    const { reasons } = checkRules(book).conditions.committee;
+    for (const what of ['slope', 'contours', 'fall', 'drainage', 'spots', 'putts']) {
+      expect(reasons.some((reason) => reason.includes(`(${what})`))).toBe(true);
+    }
+  });
+
+  it('--use refuses what does not fit, and writes nothing', async () => {
+    const out = join(course.root, 'refused');
+    const ask = (layout: string, use: string) =>
+      runCaptured(['book', course.folder, '--layout', layout, '--use', use, '--out', out]);
+    const large = await ask('practice-large', 'play');
+    expect(large.code).toBe(2);
+    expect(large.stderr).toContain(
+      'does not fit play under Rule 4.3a: green images larger than 1:480',
+    );
+    const detailed = await ask('pocket', 'committee');
+    expect(detailed.code).toBe(2);
+    expect(detailed.stderr).toContain('does not fit play under Model Local Rule G-11');
+    expect(detailed.stderr).toContain('use the layout "committee"');
+    expect(readdirSync(out).filter((name) => name !== '.cache')).toEqual([]);
+  });
+});
