@@ -1,0 +1,207 @@
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadDays } from '../../src/cli/course-days.js';
+import { greensOfDay } from '../../src/cli/day.js';
+import { loadLayout } from '../../src/cli/layout-file.js';
+import { openCourseCache, prepareGreens } from '../../src/cli/prepare-green.js';
+import { loadCourse } from '../../src/course/load-course.js';
+import { composeDay } from '../../src/page/day-pages.js';
+import type { GroupMark, Mark, Page } from '../../src/page/marks.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { aimReading, lengthReading, paceReading } from '../../src/putt/rounding.js';
+import { solvePutt } from '../../src/putt/solve.js';
+import { quadrantDirection } from '../../src/putt/table.js';
+import { surfaceOfStored } from '../../src/surface/stored-surface.js';
+import { feetToMetres } from '../../src/units.js';
+import { runCaptured } from './run-captured.js';
+import { type SmallCourse, smallCourse } from './small-course.js';
+
+const HOLES = [2, 8, 12];
+const SPEED = 11.5;
+
+interface DayHole {
+  readonly hole: string;
+  readonly plane_m: readonly [number, number];
+  readonly words: string;
+  readonly putts: readonly {
+    readonly outcome: string;
+    readonly ball_plane_m: readonly [number, number];
+    readonly aim_offset_m?: number;
+    readonly pace_m?: number;
+  }[];
+}
+
+const groupsOf = (page: Page, role: GroupMark['role']): GroupMark[] =>
+  page.marks.filter((mark): mark is GroupMark => mark.kind === 'group' && mark.role === role);
+
+const wordsOf = (marks: readonly Mark[]): string[] =>
+  marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []));
+
+describe('runnel day', () => {
+  let course: SmallCourse;
+  let told: { holes: DayHole[]; files: { file: string; bytes: number }[]; pages: object[] };
+  const day = (...more: string[]) =>
+    runCaptured(['day', course.folder, '--day', '2', '--out', course.out, ...more]);
+
+  beforeAll(async () => {
+    course = smallCourse(HOLES);
+    // The demo's file has all holes; a course with some of them is given their lines.
+    const days = join(course.folder, 'days.csv');
+    const lines = readFileSync(days, 'utf8').split('\n');
+    const kept = lines.filter((line, i) => i === 0 || HOLES.includes(Number(line.split(',')[0])));
+    writeFileSync(days, `${kept.join('\n')}\n`);
+    const first = await day('--speed', `${SPEED}`, '--json');
+    expect(first.code, first.stderr).toBe(0);
+    told = JSON.parse(first.stdout);
+  });
+  afterAll(() => course.remove());
+
+  it('makes the pages for a screen, as slips and as a fold, for Letter and A4', () => {
+    expect(readdirSync(join(course.out, 'links')).sort()).toEqual([
+      'day-2-a4-fold.pdf',
+      'day-2-a4-slips.pdf',
+      'day-2-letter-fold.pdf',
+      'day-2-letter-slips.pdf',
+      'day-2.pdf',
+    ]);
+    for (const { file, bytes } of told.files) expect(readFileSync(file).length).toBe(bytes);
+    expect(told.pages).toHaveLength(2);
+    expect(told.holes.map(({ hole }) => hole)).toEqual(HOLES.map(String));
+  });
+
+  it('gives the same bytes again', async () => {
+    const before = told.files.map(({ file }) => readFileSync(file));
+    const again = await day('--speed', `${SPEED}`);
+    expect(again.code, again.stderr).toBe(0);
+    told.files.forEach(({ file }, i) => {
+      expect(readFileSync(file).equals(before[i]), file).toBe(true);
+    });
+  });
+
+  it('puts on its pages the figures that the solver gives, cell by cell', async () => {
+    const loaded = loadCourse(course.folder);
+    const layout = loadLayout('day');
+    const stimp = feetToMetres(SPEED);
+    const locations = loadDays(loaded, undefined).filter((one) => one.day === 2);
+    const greens = await prepareGreens(
+      loaded,
+      greensOfDay(loaded, locations, stimp),
+      layout,
+      openCourseCache(course.out, 'links'),
+    );
+    const pages = composeDay(
+      {
+        title: loaded.title,
+        setting: loaded.setting,
+        use: layout.use,
+        units: 'imperial',
+        stimp,
+        past: layout.tables.past,
+        greens: greens.map(({ content }) => content),
+        day: 2,
+      },
+      layout,
+      measureWith(openFonts()),
+    );
+    const tables = pages.flatMap((page) => groupsOf(page, 'table'));
+    expect(tables).toHaveLength(HOLES.length);
+    tables.forEach((table, i) => {
+      const { content, fit } = greens[i];
+      const surface = surfaceOfStored(fit.surface);
+      const hole = content.locations[0].at;
+      const { fall } = content.tables[0];
+      const expected: string[] = [];
+      for (const length of layout.tables.lengths) {
+        expected.push(lengthReading(length, 'imperial').replace(' ft', ''));
+        for (const quadrant of ['below', 'above', 'left', 'right'] as const) {
+          const [ux, uy] = quadrantDirection(quadrant, fall);
+          const ball = [hole[0] + length * ux, hole[1] + length * uy] as const;
+          const cell = content.tables[0].cells.find(
+            (one) => one.quadrant === quadrant && one.length === length,
+          )!;
+          if (cell.outcome === 'off-green') continue;
+          const putt = solvePutt(surface, ball, hole, { stimp, past: layout.tables.past });
+          if (putt.status === 'leaves-green') continue;
+          if (putt.status !== 'holed') {
+            expected.push('no pace');
+            continue;
+          }
+          const aim = aimReading(putt.aimOffset, 'imperial');
+          expected.push(aim.figure.replace(' in', '″').replace(' ft', '′'));
+          expected.push(paceReading(putt.pace, 'imperial').replace(' ft', ''));
+          if (aim.side !== 'straight') expected.push(aim.side === 'left' ? 'L' : 'R');
+        }
+      }
+      const shown = wordsOf(table.marks).map((words) => words.replace('~', ''));
+      expect(shown.slice(-expected.length)).toEqual(expected);
+      expect(shown[0]).toBe(`${HOLES[i]}`);
+    });
+  });
+
+  it('tells the figures of runnel putt for the same ball, hole and speed', async () => {
+    for (const hole of told.holes) {
+      const solved = hole.putts.filter(({ outcome }) => outcome === 'solved');
+      for (const putt of [solved[0], solved[Math.floor(solved.length / 2)], solved.at(-1)!]) {
+        const { code, stdout, stderr } = await runCaptured([
+          'putt',
+          '--course',
+          course.folder,
+          '--green',
+          hole.hole,
+          '--out',
+          course.out,
+          `--from=${putt.ball_plane_m.join(',')}`,
+          `--hole=${hole.plane_m.join(',')}`,
+          '--stimp',
+          `${SPEED}ft`,
+          '--json',
+        ]);
+        expect(code, stderr).toBe(0);
+        const found = JSON.parse(stdout);
+        expect(found.status).toBe('holed');
+        expect(Math.abs(found.aim_offset_m - putt.aim_offset_m!)).toBeLessThan(1e-5);
+        expect(Math.abs(found.pace_m - putt.pace_m!)).toBeLessThan(1e-5);
+      }
+    }
+  });
+
+  it('draws no green larger than 1:480', async () => {
+    const { stdout } = await runCaptured([
+      'check',
+      join(course.out, 'links', 'day-2.pdf'),
+      '--json',
+    ]);
+    const scales = [...stdout.matchAll(/"scale": ([\d.]+)/g)].map((match) => Number(match[1]));
+    expect(scales.length).toBe(HOLES.length);
+    for (const scale of scales) expect(scale).toBeGreaterThanOrEqual(480);
+  });
+
+  it.each([
+    [['--speed', '25'], /--speed.*no stimp reading/],
+    [['--speed', 'fast'], /--speed.*not a length/],
+    [['--day', '9'], /no hole location for day 9/],
+    [['--layout', 'nowhere'], /no such layout/],
+  ])('says in one line what is wrong with %s', async (more, words) => {
+    const args = more[0] === '--day' ? more : ['--day', '2', ...more];
+    const { code, stdout, stderr } = await runCaptured([
+      'day',
+      course.folder,
+      '--out',
+      course.out,
+      ...args,
+    ]);
+    expect(code).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr.trimEnd().split('\n')).toHaveLength(1);
+    expect(stderr).toMatch(words);
+  });
+
+  it('names the line of a day file whose location is off its green', async () => {
+    const file = join(course.root, 'off.csv');
+    writeFileSync(file, 'hole,day,on,in,side\n2,2,10,5,left\n8,2,90,5,left\n');
+    const { code, stderr } = await day('--locations', file);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/off\.csv, line 3: .*off its green/);
+  });
+});
