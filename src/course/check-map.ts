@@ -191,7 +191,7 @@ const holeFindings = (map: CourseMap): MapFinding[] => {
           warning(
             name,
             `hole ${id} has no tees`,
-            `draw golf=tee within 60 m of its start, or give its tees the tag ref=${id}`,
+            `draw golf=tee at its start, or give its tees the tag ref=${id}`,
           ),
         );
       }

@@ -120,7 +120,7 @@ const isLabelled = (figures: HoleFigures, i: number): boolean => {
   const hazard = figures.hazards[i];
   if (!hazard.greenside) return true;
   if (figures.par !== 3) return hazard.crosses && hazard.kind === 'water';
-  const middle = figures.tees[0]?.length ?? 0;
+  const middle = figures.tees[0]?.length ?? Infinity;
   const first = hazard.carries[0];
   return first !== null && first !== undefined && first.reach < middle - 4;
 };

@@ -64,7 +64,7 @@ describe('bad maps are named, with the feature and the likely cure', () => {
       features.filter((one) => !(one.properties.golf === 'tee' && one.properties.ref === '4')),
     );
     expect(linesOf(text)).toEqual([
-      'warning: hole/4/1: hole 4 has no tees; draw golf=tee within 60 m of its start, or give its tees the tag ref=4',
+      'warning: hole/4/1: hole 4 has no tees; draw golf=tee at its start, or give its tees the tag ref=4',
     ]);
   });
 

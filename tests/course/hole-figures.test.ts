@@ -167,6 +167,18 @@ describe('associations by place, when nothing carries a number but the line', ()
     expect(Math.abs(figures.tees[0].length - 348)).toBeLessThan(0.05);
   });
 
+  test('a forward tee beside the line is found, one beside the next hole is not', () => {
+    const forward = [
+      ...features,
+      polygon({ golf: 'tee' }, square(120, 12, 4)),
+      polygon({ golf: 'tee' }, square(230, 108, 4)),
+      polygon({ golf: 'tee' }, square(300, 10, 4)),
+    ];
+    expect(figuresOf(forward, 4).tees.map((tee) => Math.round(tee.length))).toEqual([
+      348, 320, 230,
+    ]);
+  });
+
   test('a line drawn from green to tee is turned', () => {
     const turned = [
       line({ golf: 'hole', ref: '1' }, [place(350, 0), place(0, 0)]),

@@ -191,7 +191,7 @@ describe('one clear line with file and key', () => {
     edited(folder, 'course.yaml', 'surveys/green-02.csv', 'surveys/green-05.csv');
     const course = loadCourse(folder);
     await expect(readGreenGround(course, course.holes[1])).rejects.toThrow(
-      /surveys\/green-05\.csv: no point of the survey lies on this green/,
+      /^surveys\/green-05\.csv: the points land /,
     );
   });
 });
