@@ -6,6 +6,15 @@ import { crossingsOf } from './outline-index.js';
 /** A point of a line on the ground: x, y, height. */
 export type GroundPoint = readonly [x: number, y: number, height: number];
 
+/** Length in plan, metres. */
+export const lengthOfLine = (points: readonly GroundPoint[]): number => {
+  let sum = 0;
+  for (let k = 1; k < points.length; k++) {
+    sum += Math.hypot(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]);
+  }
+  return sum;
+};
+
 export interface WalkLimits {
   /** Longest step, metres. */
   readonly maxStep: number;

@@ -1,0 +1,169 @@
+import { areasAlong } from './catchments.js';
+import type { Drainage } from './drainage.js';
+import type { GroundPoint } from './fall-line.js';
+import { followFall, lengthOfLine } from './fall-line.js';
+import { nodeX, nodeY } from './ground-grid.js';
+import { NEIGHBOUR_DX, NEIGHBOUR_DY } from './priority-flood.js';
+import type { WaterLine } from './water-line.js';
+import { levelOff, traceWater } from './water-line.js';
+
+const MOUTHS_TRIED = 6;
+const HEADS_TRIED = 24;
+
+/** Share of a node's water that goes to a neighbour. */
+const shareTo = (drainage: Drainage, from: number, to: number): number => {
+  const { first, second, share } = drainage.shares;
+  if (first[from] === to) return share[from];
+  return second[from] === to ? 1 - share[from] : 0;
+};
+
+/** Up from a node to the neighbour that sends it most, until less than `least` square metres come. */
+export const wayUp = (drainage: Drainage, from: number, least: number): number[] => {
+  const { grid, area, flood } = drainage;
+  const way = [from];
+  for (let node = from; ; ) {
+    let best = -1;
+    let most = least;
+    for (let k = 0; k < 8; k++) {
+      const other = node + NEIGHBOUR_DY[k] * grid.columns + NEIGHBOUR_DX[k];
+      if (!grid.inside[other] || flood.parent[other] < 0) continue;
+      const given = area[other] * shareTo(drainage, other, node);
+      if (given > most) {
+        most = given;
+        best = other;
+      }
+    }
+    if (best < 0) return way;
+    node = best;
+    way.push(node);
+  }
+};
+
+/** Outlet nodes by the water that leaves within a metre of them, most first. */
+const mouthsOf = (drainage: Drainage): number[] => {
+  const { grid, area, flood } = drainage;
+  const outlets: number[] = [];
+  for (const node of flood.order) if (flood.parent[node] < 0 && area[node] > 0) outlets.push(node);
+  const near = (a: number, b: number, reach: number): boolean =>
+    Math.hypot(nodeX(grid, a) - nodeX(grid, b), nodeY(grid, a) - nodeY(grid, b)) <= reach;
+  const sums = new Map<number, number>();
+  for (const a of outlets) {
+    let sum = 0;
+    for (const b of outlets) if (near(a, b, 1)) sum += area[b];
+    sums.set(a, sum);
+  }
+  const ranked = [...outlets].sort(
+    (a, b) => (sums.get(b) ?? 0) - (sums.get(a) ?? 0) || area[b] - area[a] || a - b,
+  );
+  const mouths: number[] = [];
+  for (const node of ranked) {
+    if (mouths.length === MOUTHS_TRIED) break;
+    if (mouths.every((other) => !near(node, other, 2))) mouths.push(node);
+  }
+  // Within each window, the node through which most leaves.
+  return mouths.map((mouth) =>
+    outlets
+      .filter((node) => near(node, mouth, 1))
+      .reduce((best, node) => (area[node] > area[best] ? node : best), mouth),
+  );
+};
+
+export const lastOf = (line: WaterLine): GroundPoint => line.points[line.points.length - 1];
+
+/** What a line gathers: the area at its mouth, m2, and its sum along the line, m3 (greatest on a valley's own line). */
+const worthOf = (drainage: Drainage, line: WaterLine): { mouth: number; along: number } => {
+  const { points } = line;
+  const sums = areasAlong(drainage, [{ points, parent: -1, joint: 0 }])[0];
+  let along = 0;
+  for (let k = 1; k < points.length; k++) {
+    along += sums[k] * Math.hypot(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]);
+  }
+  return { mouth: sums[sums.length - 1], along };
+};
+
+/**
+ * The line to a mouth that gathers most on its way: from heads along the way up, or the fall line
+ * through the mouth itself, which is the better one where the ground does not converge.
+ */
+const lineToMouth = (
+  drainage: Drainage,
+  mouth: number,
+  least: number,
+  heads: readonly WaterLine[],
+): { line: WaterLine; area: number } | null => {
+  const { grid } = drainage;
+  const way = wayUp(drainage, mouth, least);
+  const mx = nodeX(grid, mouth);
+  const my = nodeY(grid, mouth);
+  const comesHere = (line: WaterLine): boolean => {
+    const [ex, ey] = lastOf(line);
+    return Math.hypot(ex - mx, ey - my) < 1;
+  };
+  const lines: WaterLine[] = heads.filter(comesHere);
+  const stride = Math.max(1, Math.floor(way.length / 10));
+  for (let k = way.length - 1, found = 0; k >= 1 && found < 2; k -= stride) {
+    const line = traceWater(drainage, nodeX(grid, way[k]), nodeY(grid, way[k]));
+    if (!comesHere(line)) continue;
+    lines.push(line);
+    found++;
+  }
+  if (way.length > 1) {
+    const x = nodeX(grid, way[1]);
+    const y = nodeY(grid, way[1]);
+    const down = traceWater(drainage, x, y);
+    // Followed up, not down from its top: near a high point the way down is anybody's guess.
+    const { points } = followFall(grid.surface, grid.outline, x, y, 1);
+    const top = points.slice(1, Math.max(2, points.length - 1)).reverse();
+    if (comesHere(down)) lines.push({ ...down, points: levelOff([...top, ...down.points]) });
+  }
+  let best: WaterLine | null = null;
+  let most = 0;
+  let area = 0;
+  for (const line of lines) {
+    const worth = worthOf(drainage, line);
+    if (worth.along <= most) continue;
+    most = worth.along;
+    area = worth.mouth;
+    best = line;
+  }
+  return best === null ? null : { line: best, area };
+};
+
+/** The line to the mouth of the greatest contributing area; short ones only where there is no other. */
+export const mainLine = (
+  drainage: Drainage,
+  least: number,
+  heads: readonly WaterLine[],
+  leastLength: number,
+): WaterLine | null => {
+  let best: WaterLine | null = null;
+  let most = 0;
+  let bestIsLong = false;
+  for (const mouth of mouthsOf(drainage)) {
+    const found = lineToMouth(drainage, mouth, least, heads);
+    if (found === null) continue;
+    const long = lengthOfLine(found.line.points) >= leastLength;
+    if (bestIsLong && !long) continue;
+    if (long === bestIsLong && found.area <= most) continue;
+    most = found.area;
+    best = found.line;
+    bestIsLong = long;
+  }
+  return best;
+};
+
+/** Nodes where a channel begins: enough area, and no neighbour above with as much that drains into it. */
+export const channelHeads = (drainage: Drainage, least: number): number[] => {
+  const { grid, area } = drainage;
+  const heads: number[] = [];
+  for (let n = 0; n < area.length; n++) {
+    if (!grid.inside[n] || area[n] < least) continue;
+    let fed = false;
+    for (let k = 0; k < 8 && !fed; k++) {
+      const other = n + NEIGHBOUR_DY[k] * grid.columns + NEIGHBOUR_DX[k];
+      fed = grid.inside[other] === 1 && area[other] >= least && shareTo(drainage, other, n) > 0;
+    }
+    if (!fed) heads.push(n);
+  }
+  return heads.sort((a, b) => area[b] - area[a] || a - b).slice(0, HEADS_TRIED);
+};
