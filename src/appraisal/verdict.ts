@@ -41,10 +41,8 @@ export interface Evidence {
   readonly small: (metres: number) => string;
 }
 
-const percent = (share: number): string => {
-  const value = 100 * share;
-  return `${value > 99 && value < 100 ? value.toFixed(1) : value.toFixed(0)} %`;
-};
+/** Rounded down, so that a share that misses its limit does not read as if it met it. */
+const percent = (share: number): string => `${Math.floor(share * 1000 + 1e-6) / 10} %`;
 
 /**
  * Limits; each demand says its reason. The hole is 108 mm wide (Rules of Golf, definition of Hole); the

@@ -187,7 +187,7 @@ export const readSubject = async (
   };
   const window = site === null ? null : growBox(boxOf(site.outline), WINDOW);
   const survey = await readSurveyFile(path, options, window);
-  const plane = site?.plane ?? ownPlane(options.crs ?? null, survey);
+  const plane = site?.plane ?? ownPlane(survey);
   return {
     source: options.source,
     survey,
@@ -198,8 +198,9 @@ export const readSubject = async (
   };
 };
 
-/** The plane of a survey that was read without a map; null when it is not the coordinate system named. */
-const ownPlane = (crs: string | null, survey: Survey): Plane | null => {
+/** The plane of a survey that was read without a map; null when it is not its coordinate system. */
+const ownPlane = (survey: Survey): Plane | null => {
+  const crs = survey.crs ?? null;
   if (crs === null) return null;
   const system = coordinateSystem(crs, 'command line');
   if (system.geographic) return null;

@@ -29,10 +29,7 @@ export const showIn = (units: UnitSystem): Show => {
   };
 };
 
-const percent = (share: number): string => {
-  const value = 100 * share;
-  return `${value.toFixed(value > 0 && value < 1 ? 1 : 0)} %`;
-};
+const percent = (share: number): string => `${Math.floor(share * 1000 + 1e-6) / 10} %`;
 
 const place = ([x, y]: Point): string => `${x.toFixed(2)}, ${y.toFixed(2)}`;
 
@@ -80,7 +77,9 @@ export const appraisalText = (
     row(
       'points',
       `${appraisal.points} read (${KINDS[appraisal.kind]}), ${spacing.onGreen} on the ${GROUND_WORDS[appraisal.ground]} of ${show.area(appraisal.area)}${
-        appraisal.breaklines === 0 ? '' : `; ${appraisal.breaklines} breaklines`
+        appraisal.breaklines === 0
+          ? ''
+          : `; ${appraisal.breaklines} ${appraisal.breaklines === 1 ? 'breakline' : 'breaklines'}`
       }`,
     ),
     row(

@@ -176,11 +176,16 @@ export const readSurveys = async (
     throw new InputFault({ file: source }, cause.problem, cause.cure);
   }
   return stores.map((store) =>
-    surveyOf(store, { ...result, notes: [...notes, ...result.notes] }, options),
+    surveyOf(store, { ...result, notes: [...notes, ...result.notes] }, options, used.crs),
   );
 };
 
-const surveyOf = (store: PointStore, result: ReadResult, options: ReadOptions): Survey => {
+const surveyOf = (
+  store: PointStore,
+  result: ReadResult,
+  options: ReadOptions,
+  crs: string | null,
+): Survey => {
   const { window } = store;
   return {
     source: options.source,
@@ -197,6 +202,7 @@ const surveyOf = (store: PointStore, result: ReadResult, options: ReadOptions): 
             ),
           ),
     cellSize: result.cellSize,
+    crs,
     notes: result.notes,
   };
 };

@@ -17,6 +17,8 @@ export interface Survey {
   readonly breaklines: readonly (readonly (readonly [number, number, number])[])[];
   /** Spacing of a grid's cells, metres; null for scattered points. */
   readonly cellSize: number | null;
+  /** The coordinate system in which the file was read: as asked for, or as the file states it; null when neither does. */
+  readonly crs?: string | null;
   /** What the reader had to assume, one sentence each: for the reader of a report. */
   readonly notes?: readonly string[];
 }
