@@ -5,6 +5,7 @@ import { fillPath, hatch, lineSteps, rectSteps, stroke, strokePath, text } from 
 import { fallArrow } from './fall-arrow.js';
 import { drainMark, highPointMark, holeMark, lowPointMark } from './green-image.js';
 import type { Cell } from './grid.js';
+import { locationDefinitionFigure } from './location-definition-figure.js';
 import type { Mark, Mm, Page } from './marks.js';
 import { DARK } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
@@ -169,6 +170,7 @@ const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   heading: headModule,
   signs: signsModule,
   words: wordsModule,
+  'location-definition': ({ layout }, cell) => [locationDefinitionFigure(cell, layout.type.table)],
 };
 
 export const composeHowToRead = (context: PageContext): Page =>
