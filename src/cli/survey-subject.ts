@@ -15,7 +15,7 @@ import {
   type Plane,
   planeFor,
 } from '../survey/plane.js';
-import { type ReadOptions, readSurveyFile } from '../survey/read-survey.js';
+import { type ReadOptions, readSurvey, readSurveyFile } from '../survey/read-survey.js';
 import type { SurveyFormat } from '../survey/sniff.js';
 import type { Survey } from '../survey/survey.js';
 import { holeOf } from './course-days.js';
@@ -47,6 +47,8 @@ export interface Subject {
   readonly notes: readonly string[];
 }
 
+/** The name that stands for standard input. */
+const STANDARD_INPUT = '-';
 /** As in a book: ground past the outline that is read too, metres. */
 const WINDOW = 6;
 /** A file no longer than this is read again when it does not cover its green. */
@@ -174,7 +176,7 @@ export const readSubject = async (
   }
   const given = site?.source ?? null;
   const options: ReadOptions = {
-    source: args.file ?? given?.file ?? path,
+    source: path === STANDARD_INPUT ? 'standard input' : (args.file ?? given?.file ?? path),
     format: args.format ?? (args.file === undefined ? (given?.format ?? null) : null),
     crs: args.crs ?? given?.crs ?? null,
     unit: args.unit ?? given?.unit ?? null,
@@ -186,7 +188,10 @@ export const readSubject = async (
     plane: site?.plane ?? null,
   };
   const window = site === null ? null : growBox(boxOf(site.outline), WINDOW);
-  const survey = await readSurveyFile(path, options, window);
+  const survey =
+    path === STANDARD_INPUT
+      ? await readSurvey(await gatherStream(process.stdin, 'standard input'), options, window)
+      : await readSurveyFile(path, options, window);
   const plane = site?.plane ?? ownPlane(survey);
   return {
     source: options.source,
@@ -194,7 +199,10 @@ export const readSubject = async (
     outline: site?.outline ?? null,
     plane,
     drains: site?.drains ?? [],
-    notes: site === null ? [] : await unitNotes(path, options, site.outline, survey),
+    notes:
+      site === null || path === STANDARD_INPUT
+        ? []
+        : await unitNotes(path, options, site.outline, survey),
   };
 };
 

@@ -110,7 +110,8 @@ export const surveyCommand: CommandModule<object, SurveyArguments> = {
     yargs
       .positional('file', {
         type: 'string',
-        describe: 'points (CSV, TXT), ASCII grid, GeoTIFF, LandXML, LAS or LAZ',
+        describe:
+          'points (CSV, TXT), ASCII grid, GeoTIFF, LandXML, LAS or LAZ; - for standard input',
       })
       .option('course', {
         type: 'string',
