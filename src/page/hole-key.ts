@@ -71,6 +71,10 @@ const ENTRIES: readonly Entry[] = [
     ],
     words: 'Arcs every 50 from the middle of the green.',
   },
+  {
+    sign: ([x, y]) => [text([x - 2.8, y + 0.8], 'past', 'text-italic', 7)],
+    words: 'On a green’s page: paces from the far edge of the last hazard to the hole.',
+  },
 ];
 
 /** What the signs and figures of the hole pages mean, in two columns. */
