@@ -1,158 +1,37 @@
-import { join } from 'node:path';
 import type { CommandModule } from 'yargs';
-import { locationOfPoint } from '../course/frame.js';
-import { readGreenGround, surveyInFrame } from '../course/green-ground.js';
-import { inPlane } from '../course/green-site.js';
-import { loadCourse } from '../course/load-course.js';
-import { commonGround } from '../event/common-ground.js';
 import { surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
 import { InputFault } from '../fault.js';
-import type { Point, Ring } from '../geometry.js';
-import { boxOf, growBox, insideRing, signedArea } from '../geometry.js';
+import type { Ring } from '../geometry.js';
+import { insideRing, signedArea } from '../geometry.js';
 import { composeChangeFigure } from '../page/change-figure.js';
-import { locationWords } from '../page/location-words.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { DEFAULT_INKS } from '../print/load-layout.js';
 import { writeSvg } from '../print/svg.js';
 import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
-import type { LengthUnit } from '../survey/plane.js';
-import { readSurveyFile } from '../survey/read-survey.js';
-import { type GreenFrame, type Survey, toGreenFrame } from '../survey/survey.js';
-import { feetToMetres, type UnitSystem } from '../units.js';
-import {
-  changeSentences,
-  type PlaceWords,
-  tableSentences,
-  tablesToPrint,
-} from './compare-words.js';
-import { holeOf } from './course-days.js';
+import type { Survey } from '../survey/survey.js';
+import type { UnitSystem } from '../units.js';
+import { onCommonGround, onCourse, type SurveyPair } from './compare-ground.js';
+import { changeSentences, tableSentences, tablesToPrint } from './compare-words.js';
 import { speedArgument } from './guidance-options.js';
 import { loadLayout } from './layout-file.js';
-import { pointArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
 import { writeBeside } from './write-beside.js';
 
-interface CompareArguments {
-  readonly older: string;
-  readonly newer: string;
+interface CompareArguments extends SurveyPair {
   readonly course: string | undefined;
-  readonly hole: string | undefined;
-  readonly at: readonly string[] | undefined;
   readonly speed: string | undefined;
   readonly layout: string;
   readonly level: boolean;
   readonly svg: string | undefined;
-  readonly crs: string | undefined;
-  readonly unit: LengthUnit | undefined;
   readonly units: UnitSystem;
   readonly json: boolean;
 }
 
-/** What both surveys are compared on. */
-interface CommonGreen {
-  readonly title: string;
-  readonly outline: Ring;
-  readonly older: Survey;
-  readonly newer: Survey;
-  readonly holes: readonly { readonly name: string; readonly at: Point }[];
-  readonly stimp: number;
-  readonly place: PlaceWords;
-}
-
-const DEFAULT_STIMP = feetToMetres(10);
-const WINDOW = 6;
 /** As many as stand below the figure; the words on the terminal say all. */
 const FIGURE_SENTENCES = 5;
-
-/** The two surveys in the frame of a green of a course. */
-const onCourse = async (args: CompareArguments, folder: string): Promise<CommonGreen> => {
-  const course = loadCourse(folder);
-  if (args.hole === undefined) {
-    throw new InputFault(
-      { file: 'command line' },
-      'no hole of the course is named',
-      'name it by --hole',
-    );
-  }
-  const hole = holeOf(course, args.hole);
-  const site = hole.green;
-  if (site === null) {
-    throw new InputFault(
-      { file: course.file, place: `hole ${hole.id}` },
-      'the hole has no survey, so that its green has no frame',
-      'name the survey of its green by the key "survey"',
-    );
-  }
-  const outline = site.outline.map(([x, y]) => toGreenFrame(site.frame, x, y));
-  const read = async (file: string): Promise<Survey> => {
-    // The word "course" stands for the survey that the course file names.
-    if (file === 'course') return (await readGreenGround(course, hole)).survey;
-    const { crs, unit, verticalUnit, columns } = site.survey;
-    const isOwn = join(course.folder, site.survey.file) === join(file);
-    const survey = await readSurveyFile(
-      file,
-      {
-        source: file,
-        crs: args.crs ?? crs,
-        unit: args.unit ?? unit,
-        verticalUnit,
-        columns: isOwn ? columns : null,
-        plane: site.plane,
-      },
-      growBox(boxOf(site.outline), WINDOW),
-    );
-    return surveyInFrame(survey, site.frame);
-  };
-  const more = (args.at ?? []).map((text, i) => {
-    const [x, y] = inPlane(site.survey, site.plane, pointArgument('--at', text));
-    return { name: `hole ${i + 1}`, at: toGreenFrame(site.frame, x, y) };
-  });
-  return {
-    title: `Hole ${hole.id}, ${hole.name}`,
-    outline,
-    older: await read(args.older),
-    newer: await read(args.newer),
-    holes: [...site.locations.map(({ name, at }) => ({ name, at })), ...more],
-    stimp: site.stimp,
-    place: (at) => locationWords({ ...locationOfPoint(outline, '', at, {}), at }),
-  };
-};
-
-/** The two surveys on the ground that they have in common, in a frame about its middle, north up. */
-const onCommonGround = async (args: CompareArguments): Promise<CommonGreen> => {
-  const read = (file: string): Promise<Survey> =>
-    readSurveyFile(file, { source: file, crs: args.crs ?? null, unit: args.unit ?? null });
-  const [older, newer] = [await read(args.older), await read(args.newer)];
-  const ring = commonGround(older, newer);
-  if (ring.length < 3 || Math.abs(signedArea(ring)) < 1) {
-    throw new InputFault(
-      { file: args.newer },
-      'the two surveys have no ground in common',
-      'check their coordinate systems and units',
-    );
-  }
-  const box = boxOf(ring);
-  const origin: Point = [
-    Math.round((box.minX + box.maxX) / 2),
-    Math.round((box.minY + box.maxY) / 2),
-  ];
-  const frame: GreenFrame = { origin, forward: [0, 1] };
-  return {
-    title: 'Two surveys',
-    outline: ring.map(([x, y]) => toGreenFrame(frame, x, y)),
-    older: surveyInFrame(older, frame),
-    newer: surveyInFrame(newer, frame),
-    holes: (args.at ?? []).map((text, i) => {
-      const [x, y] = pointArgument('--at', text);
-      return { name: `hole ${i + 1}`, at: toGreenFrame(frame, x, y) };
-    }),
-    stimp: DEFAULT_STIMP,
-    place: ([x, y]) => `${(x + origin[0]).toFixed(1)}, ${(y + origin[1]).toFixed(1)}`,
-  };
-};
 
 const fitted = (survey: Survey, outline: Ring): { surface: Surface; report: FitReport } => {
   const { x, y, z, breaklines, statedSigma } = survey;

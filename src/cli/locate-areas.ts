@@ -18,7 +18,7 @@ import { METRES_PER_PACE, metresToFeet, type UnitSystem } from '../units.js';
 import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
-import { dayChosen, earlierOn, type LocateArguments } from './locate.js';
+import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText } from './output.js';
 
 const NOTHING = 'no pace holds a putt from straight above';

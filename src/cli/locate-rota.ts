@@ -18,7 +18,7 @@ import { metresToFeet, metresToPaces, type UnitSystem } from '../units.js';
 import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
-import { dayChosen, earlierOn, type LocateArguments } from './locate.js';
+import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, say, startProgress } from './output.js';
 import { writeBeside } from './write-beside.js';
 
