@@ -8,6 +8,7 @@ import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, growBox, insideRing, signedArea } from '../geometry.js';
+import { gatherStream } from '../survey/byte-source.js';
 import {
   coordinateSystem,
   type LengthUnit,
@@ -47,8 +48,8 @@ export interface Subject {
   readonly notes: readonly string[];
 }
 
-/** The name that stands for standard input. */
-const STANDARD_INPUT = '-';
+/** What the parser makes of "-", the name that stands for standard input. */
+const STANDARD_INPUT = '';
 /** As in a book: ground past the outline that is read too, metres. */
 const WINDOW = 6;
 /** A file no longer than this is read again when it does not cover its green. */
@@ -167,7 +168,7 @@ export const readSubject = async (
 ): Promise<Subject> => {
   const site = siteOf(args);
   const path = args.file ?? site?.file ?? null;
-  if (path === null) {
+  if (path === null || (path === STANDARD_INPUT && process.stdin.isTTY)) {
     throw new InputFault(
       { file: 'command line' },
       'no survey file is named',
