@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { boxOf, growBox, type Point } from '../geometry.js';
+import { type Box, boxOf, growBox, type Point } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import type { Survey } from '../survey/survey.js';
 import type { Course } from './course.js';
@@ -23,33 +23,50 @@ const NEIGHBOURS = 6;
  */
 export const heightFrom = (survey: Survey): ((at: Point) => number | null) => {
   const { x, y } = survey;
-  const box = boxOf(Array.from(x, (_, i): Point => [x[i], y[i]]));
+  const box = boxOf(pairs(x, y));
   const area = (box.maxX - box.minX) * (box.maxY - box.minY);
   const spacing = survey.cellSize ?? Math.max(0.5, Math.sqrt(area / Math.max(1, x.length)));
-  const bins = new Map<string, number[]>();
-  const binOf = (px: number, py: number): [number, number] => [
-    Math.floor((px - box.minX) / (2 * spacing)),
-    Math.floor((py - box.minY) / (2 * spacing)),
-  ];
-  for (let i = 0; i < x.length; i++) {
-    const key = binOf(x[i], y[i]).join(' ');
-    const bin = bins.get(key);
-    if (bin === undefined) bins.set(key, [i]);
-    else bin.push(i);
-  }
+  const bins = binned(x, y, box, 2 * spacing);
   return ([px, py]) => {
-    const [bx, by] = binOf(px, py);
     const near: { d: number; i: number }[] = [];
-    for (let u = bx - 1; u <= bx + 1; u++) {
-      for (let v = by - 1; v <= by + 1; v++) {
-        for (const i of bins.get(`${u} ${v}`) ?? []) {
-          near.push({ d: Math.hypot(x[i] - px, y[i] - py), i });
-        }
-      }
-    }
-    near.sort((a, b) => a.d - b.d);
+    for (const i of bins(px, py)) near.push({ d: Math.hypot(x[i] - px, y[i] - py), i });
+    near.sort((a, b) => a.d - b.d || a.i - b.i);
     if (near.length === 0 || near[0].d > 2 * spacing) return null;
     return planeThrough(near.slice(0, NEIGHBOURS), px, py, survey, spacing);
+  };
+};
+
+function* pairs(x: Float64Array, y: Float64Array): Generator<Point> {
+  for (let i = 0; i < x.length; i++) yield [x[i], y[i]];
+}
+
+/** Points sorted into square bins, so that millions cost a few bytes each; gives those in and round a place's bin. */
+const binned = (
+  x: Float64Array,
+  y: Float64Array,
+  box: Box,
+  size: number,
+): ((px: number, py: number) => number[]) => {
+  const columns = Math.floor((box.maxX - box.minX) / size) + 1;
+  const rows = Math.floor((box.maxY - box.minY) / size) + 1;
+  const columnOf = (px: number): number => Math.floor((px - box.minX) / size);
+  const rowOf = (py: number): number => Math.floor((py - box.minY) / size);
+  const starts = new Int32Array(columns * rows + 1);
+  for (let i = 0; i < x.length; i++) starts[rowOf(y[i]) * columns + columnOf(x[i]) + 1] += 1;
+  for (let c = 0; c < columns * rows; c++) starts[c + 1] += starts[c];
+  const filled = starts.slice();
+  const order = new Int32Array(x.length);
+  for (let i = 0; i < x.length; i++) order[filled[rowOf(y[i]) * columns + columnOf(x[i])]++] = i;
+  return (px, py) => {
+    const found: number[] = [];
+    for (let row = rowOf(py) - 1; row <= rowOf(py) + 1; row++) {
+      for (let column = columnOf(px) - 1; column <= columnOf(px) + 1; column++) {
+        if (row < 0 || row >= rows || column < 0 || column >= columns) continue;
+        const bin = row * columns + column;
+        for (let k = starts[bin]; k < starts[bin + 1]; k++) found.push(order[k]);
+      }
+    }
+    return found;
   };
 };
 
