@@ -1,3 +1,4 @@
+import { withLinks } from '../page/book-links.js';
 import { composeFirstSheet } from '../page/first-sheet.js';
 import type { Page } from '../page/marks.js';
 import { readFontLicence } from '../print/font-files.js';
@@ -48,7 +49,7 @@ export const makeProducts = async (
   const { fonts, title, language } = options;
   const words = { fonts, title, language };
   const stem = layout.name;
-  const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
+  const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
   await refuseUnfit(screen, layout.use, layout.name);
   const products: Product[] = [
     { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },

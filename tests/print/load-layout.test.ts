@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { InputFault } from '../../src/fault.js';
 import { impose } from '../../src/print/impose.js';
 import type { Layout } from '../../src/print/layout.js';
+import { LAYOUT_SCHEMA } from '../../src/print/layout-schema.js';
 import { parseLayout } from '../../src/print/load-layout.js';
 import { pressCondition } from '../../src/print/press-conditions.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
@@ -99,6 +101,17 @@ describe('layout files', () => {
     expect(fault.message).toContain(`mine.yaml, ${place}:`);
     expect(fault.message).toContain(words);
     expect(fault.message).not.toContain('\n');
+  });
+
+  it('are described by the schema that lies beside ours', () => {
+    const file = new URL('../../layouts/layout.schema.json', import.meta.url);
+    expect(JSON.parse(readFileSync(file, 'utf8'))).toEqual(
+      JSON.parse(JSON.stringify(LAYOUT_SCHEMA)),
+    );
+    for (const name of ownLayoutNames()) {
+      const text = readFileSync(new URL(`../../layouts/${name}.yaml`, import.meta.url), 'utf8');
+      expect(text.startsWith('# yaml-language-server: $schema=layout.schema.json\n')).toBe(true);
+    }
   });
 
   it('says which printing conditions it knows', () => {

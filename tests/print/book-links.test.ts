@@ -1,0 +1,55 @@
+import { expect, it } from 'vitest';
+import { withLinks } from '../../src/page/book-links.js';
+import { text } from '../../src/page/draw.js';
+import type { LinkMark, Page } from '../../src/page/marks.js';
+import { samplePage } from './sample-pages.js';
+
+const page = (id: string, words: readonly (readonly [string, number, number])[] = []): Page => ({
+  ...samplePage(0),
+  id,
+  marks: words.map(([word, x, y]) => text([x, y], word, 'text', 8)),
+});
+
+const pages = [
+  page('cover'),
+  page('card', [
+    ['1', 12, 30],
+    ['4', 60, 30],
+    ['2', 12, 38],
+    ['practice', 12, 46],
+    ['19', 12, 54],
+  ]),
+  page('hole-1'),
+  page('green-1'),
+  page('tables-1'),
+  page('tables-1-2'),
+  page('green-2'),
+  page('green-practice'),
+];
+
+const linksOf = (id: string): LinkMark[] =>
+  withLinks(pages)
+    .find((one) => one.id === id)!
+    .marks.filter((mark) => mark.kind === 'link');
+
+it('the card leads to the first page of each hole in the book, by its row', () => {
+  const links = linksOf('card');
+  expect(links.map((link) => link.toPage)).toEqual(['hole-1', 'green-2', 'green-practice']);
+  // The row's baseline lies inside the link.
+  expect(links[1].box.y).toBeLessThan(38);
+  expect(links[1].box.y + links[1].box.height).toBeGreaterThan(38);
+});
+
+it('the head of a page leads round the pages of its hole, the foot to the card', () => {
+  const heads = ['hole-1', 'green-1', 'tables-1', 'tables-1-2'].map((id) => linksOf(id)[0].toPage);
+  expect(heads).toEqual(['green-1', 'tables-1', 'tables-1-2', 'hole-1']);
+  // A hole of one page has nowhere to go round.
+  expect(linksOf('green-2').map((link) => link.toPage)).toEqual(['card']);
+});
+
+it('the cover leads on, and every link to a page of the book', () => {
+  expect(linksOf('cover').map((link) => link.toPage)).toEqual(['card']);
+  const ids = new Set(pages.map((one) => one.id));
+  for (const one of pages)
+    for (const link of linksOf(one.id)) expect(ids.has(link.toPage)).toBe(true);
+});
