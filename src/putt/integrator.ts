@@ -146,8 +146,11 @@ export const fixedStep = (s: Stepper, ground: Ground, h: number): void => {
   s.time = s.from + h;
 };
 
-/** Smallest step, seconds: reached only at a kink that no step resolves; it is then accepted. */
-const LEAST_STEP = 1e-9;
+/**
+ * Smallest step, seconds; it is accepted whatever its error. Reached only where a ball stops in time's
+ * own clock: there the direction of the resistance has no limit, and a step of this size ends the roll.
+ */
+const LEAST_STEP = 1e-5;
 
 /** Advances by one accepted step, no longer than `most` (positive) in time. */
 export const advance = (s: Stepper, ground: Ground, most: number): void => {

@@ -42,7 +42,7 @@ describe('24 putts on each of 200 random smooth greens', () => {
     for (const { surface, cell } of unsolved) {
       const w = puttGround(surface, settings);
       const speeds = Array.from({ length: 22 }, (_, i) => 0.06 * 1.24 ** i);
-      for (const pass of slowestPasses(w, cell.ball, [0, 0], 120, speeds)) {
+      for (const pass of slowestPasses(w.ground, cell.ball, [0, 0], 120, speeds)) {
         expect(pass.arrivalSpeed).toBeGreaterThan(w.arrivalSpeed);
       }
     }

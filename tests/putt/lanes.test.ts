@@ -1,0 +1,98 @@
+import { describe, expect, it } from 'vitest';
+import type { Point, Polygon } from '../../src/geometry.js';
+import { distance, insideRing, signedDistanceToRing } from '../../src/geometry.js';
+import { breakMap } from '../../src/putt/break-map.js';
+import { HOLE_RADIUS } from '../../src/putt/capture.js';
+import { puttRegions, STRAIGHT } from '../../src/putt/lanes.js';
+import { solvePutt } from '../../src/putt/solve.js';
+import { circleRing, plane } from '../../src/surface/analytic.js';
+import type { Surface } from '../../src/surface/surface.js';
+import { randomFrom, randomGreen } from '../terrain/random-green.js';
+
+/** Stimp 10 ft, 12 in past. */
+const settings = { stimp: 3.048, past: 0.3048 };
+
+const contains = (polygons: readonly Polygon[], [x, y]: Point): boolean =>
+  polygons.some((polygon) =>
+    polygon.reduce((inside, ring) => inside !== insideRing(ring, x, y), false),
+  );
+
+/** Distance from a point to the nearest border of some regions. */
+const toBorder = (polygons: readonly Polygon[], [x, y]: Point): number =>
+  Math.min(
+    Infinity,
+    ...polygons.flatMap((polygon) =>
+      polygon.map((ring) => Math.abs(signedDistanceToRing(ring, x, y))),
+    ),
+  );
+
+describe('a hole on a plane that falls 2 % to the front', () => {
+  const surface = plane(circleRing(10, 0, 10, 96), 0, 0.02);
+  const hole: Point = [0.3, 9.1];
+  const regions = puttRegions(surface, breakMap(surface, hole, settings));
+
+  it('has its straight lanes up and down the fall line, to the edge', () => {
+    expect(regions.lanes.map((lane) => lane.side)).toEqual(['above', 'below']);
+    for (const lane of regions.lanes) {
+      for (const [x, y] of lane.axis) {
+        expect(Math.abs(x - hole[0])).toBeLessThan(0.02);
+        expect((y - hole[1]) * (lane.side === 'above' ? 1 : -1)).toBeGreaterThanOrEqual(0);
+      }
+      expect(lane.length).toBeGreaterThan(8);
+    }
+  });
+
+  it('bounds them where a solved putt breaks by a quarter of the hole’s width', () => {
+    expect(STRAIGHT).toBeCloseTo(0.027, 12);
+    for (const lane of regions.lanes) {
+      for (const ball of lane.polygon[0]) {
+        // Near the hole a lane is as wide as its quadrant; on the way out each border is a solved one.
+        const away = distance(ball, hole);
+        if (away < 1.6) continue;
+        const putt = solvePutt(surface, ball, hole, settings);
+        expect(Math.abs(Math.abs(putt.aimOffset) - STRAIGHT)).toBeLessThan(0.004);
+      }
+    }
+  });
+
+  it('asks for the approach to be left below the hole, straight up the fall line', () => {
+    const { leave } = regions;
+    if (leave === null) throw new Error('no leave');
+    expect(leave.best[1]).toBeLessThan(hole[1] - 1);
+    expect(Math.abs(leave.best[0] - hole[0])).toBeLessThan(0.3);
+    expect(leave.room).toBeGreaterThan(0.5);
+    const putt = solvePutt(surface, leave.best, hole, settings);
+    expect(putt.pace).toBeGreaterThan(putt.length + settings.past);
+    expect(Math.abs(putt.aimOffset)).toBeLessThan(2 * HOLE_RADIUS);
+  });
+});
+
+describe.each([3, 12, 21])('the sides that balls bend to on random green %i', (seed) => {
+  const surface: Surface = randomGreen(seed);
+  const random = randomFrom(seed);
+  const hole: Point = [0.5, 10.5];
+  const regions = puttRegions(surface, breakMap(surface, hole, settings));
+
+  it('are those that the putts, solved one by one, break to', () => {
+    let checked = 0;
+    for (let k = 0; k < 60; k++) {
+      const ball: Point = [(random() - 0.5) * 16, 2 + random() * 18];
+      if (signedDistanceToRing(surface.outline, ...ball) > -0.5) continue;
+      if (distance(ball, hole) < 1 || contains(regions.noPace, ball)) continue;
+      const left = contains(regions.bendsLeft, ball);
+      const right = contains(regions.bendsRight, ball);
+      expect(left && right).toBe(false);
+      // Within a node of a border the map may say either.
+      if (toBorder([...regions.bendsLeft, ...regions.bendsRight], ball) < 0.5) continue;
+      const putt = solvePutt(surface, ball, hole, settings);
+      if (putt.status !== 'holed') continue;
+      if (left || right) {
+        checked++;
+        expect(putt.aimOffset > 0).toBe(right);
+      } else {
+        expect(Math.abs(putt.aimOffset)).toBeLessThan(2 * STRAIGHT);
+      }
+    }
+    expect(checked).toBeGreaterThan(15);
+  });
+});
