@@ -122,6 +122,17 @@ const laneAlong = (
     hole[0] + radius * Math.cos(angle),
     hole[1] + radius * Math.sin(angle),
   ];
+  /** The border of the lane, or where the ring comes to the edge of the green before it. */
+  const onGreen = (radius: number, middle: number, border: number): Point => {
+    if (insideRing(surface.outline, ...onRing(radius, border))) return onRing(radius, border);
+    let [inside, outside] = [middle, border];
+    for (let round = 0; round < 14; round++) {
+      const angle = (inside + outside) / 2;
+      if (insideRing(surface.outline, ...onRing(radius, angle))) inside = angle;
+      else outside = angle;
+    }
+    return onRing(radius, inside);
+  };
   let heading = Math.atan2(toward[1], toward[0]);
   for (let radius = FIRST_RING; ; radius += RING) {
     const aimAt = (angle: number): number => {
@@ -143,8 +154,8 @@ const laneAlong = (
       break;
     }
     axis.push(onRing(radius, middle));
-    left.push(onRing(radius, Math.min(Math.max(a, b), middle + Math.PI / 4)));
-    right.push(onRing(radius, Math.max(Math.min(a, b), middle - Math.PI / 4)));
+    left.push(onGreen(radius, middle, Math.min(Math.max(a, b), middle + Math.PI / 4)));
+    right.push(onGreen(radius, middle, Math.max(Math.min(a, b), middle - Math.PI / 4)));
     heading = middle;
   }
   if (axis.length < 2) return null;
