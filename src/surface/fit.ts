@@ -3,11 +3,21 @@ import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import { bendingMatrix } from './bending.js';
 import { selectedInverse } from './envelope.js';
+import type { KnotGrid } from './knot-grid.js';
 import { knotGrid } from './knot-grid.js';
-import { observe, quadraticForms, residuals } from './observations.js';
-import { hampelWeights, robustScale } from './outliers.js';
+import { type Breakline, localStiffness, sharpestBend } from './local-stiffness.js';
+import { observe, quadraticForms } from './observations.js';
+import { hampelWeights, LEAST_NOISE, robustScale } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
-import { chooseSmoothing, solveAt } from './smoothing.js';
+import {
+  chooseSmoothing,
+  effectiveDegrees,
+  type Problem,
+  problemOf,
+  riskOf,
+  type Solved,
+  solveAt,
+} from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
@@ -19,7 +29,8 @@ export interface Ground {
   readonly y: Float64Array;
   readonly z: Float64Array;
   readonly outline: Ring;
-  readonly breaklines?: readonly (readonly (readonly [number, number, number])[])[];
+  /** Lines across which the ground may bend sharply: x, y, z. */
+  readonly breaklines?: readonly Breakline[];
   /** Standard deviation of z that the survey states, metres. */
   readonly statedSigma?: number | null;
 }
@@ -27,9 +38,9 @@ export interface Ground {
 export interface FitOptions {
   /** How far past the outline the surface may be asked, metres. */
   readonly collar?: number;
-  /** Distance between knots, metres. */
+  /** Distance between knots, metres; chosen by the ground where it is left out. */
   readonly knotStep?: number;
-  /** Fixes the smoothing instead of choosing it; as in FitReport.smoothing. */
+  /** Fixes the last smoothing instead of choosing it; as in FitReport.smoothing. */
   readonly smoothing?: number;
 }
 
@@ -50,7 +61,7 @@ export interface FitReport {
   readonly knotStep: number;
   /** Number of basis functions fitted. */
   readonly unknowns: number;
-  /** Factor of the bending energy (m^2 of squared height per m^2 of squared curvature times area). */
+  /** Factor of the locally weighted bending energy, m^2 (see local-stiffness.ts). */
   readonly smoothing: number;
   readonly effectiveDegrees: number;
   /** Estimated standard deviation of the noise of one point, metres. */
@@ -61,98 +72,222 @@ export interface FitReport {
 }
 
 export const DEFAULT_COLLAR = 2;
+/** Knots on ground that bends gently and on ground that bends sharply (tiers, walls), metres. */
 const KNOT_STEP = 0.8;
+const SHARP_KNOT_STEP = 0.55;
+/** Local root mean square of the curvature, 1/m, from which ground is sharp: 3 % more grade a metre. */
+const SHARP_BEND = 0.03;
+/** More unknowns than this are not worth their time; the knots then stand wider. */
+const MOST_UNKNOWNS = 4500;
 /** Fewer points than this on the green are no survey. */
 const LEAST_POINTS = 12;
-/** A deleted residual over this many noise deviations makes an outlier. */
+/** A studentised residual beyond this makes an outlier. */
 const OUTLIER_AT = 4;
+/** Rounds of local stiffness on the gentle and then on the sharp grid. */
+const ROUNDS = 4;
+const SHARP_ROUNDS = 1;
+/** Neighbourhood of the local stiffness: points that are this many spacings away count half or so. */
+const NEIGHBOURHOOD = 1.2;
 
+/** Heights over a plane, on a grid of knots, with weights of all the ground's points. */
+interface State {
+  readonly grid: KnotGrid;
+  readonly problem: Problem;
+  readonly energy: Float64Array;
+  readonly smoothing: number;
+  readonly fit: Solved;
+}
+
+interface Residuals {
+  /** Over the surface that the other points make, metres. */
+  readonly deleted: Float64Array;
+  /** The same in units of its own standard deviation, but for the noise. */
+  readonly studentised: Float64Array;
+}
+
+/** Belsley, Kuh & Welsch, Regression Diagnostics (1980): from residual and leverage, without refits. */
+const deletedResiduals = (problem: Problem, fit: Solved, inverse: Float64Array): Residuals => {
+  const leverage = quadraticForms(problem.grid, problem.obs, inverse);
+  const deleted = new Float64Array(leverage.length);
+  const studentised = new Float64Array(leverage.length);
+  for (let k = 0; k < leverage.length; k++) {
+    const w = problem.weights[k];
+    const free = Math.max(0.02, 1 - w * leverage[k]);
+    deleted[k] = fit.residuals[k] / free;
+    studentised[k] = fit.residuals[k] / Math.sqrt(w < 0.5 ? 1 + leverage[k] : free);
+  }
+  return { deleted, studentised };
+};
+
+/** Mean distance between neighbouring points: the root of the area that each has. */
+const spacingOf = (grid: KnotGrid, count: number): number =>
+  Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
+
+/** The ground's points and, when there are breaklines, their corners that are not among the points. */
+const withBreaklines = (ground: Ground): { x: Float64Array; y: Float64Array; z: Float64Array } => {
+  const corners = (ground.breaklines ?? [])
+    .flat()
+    .filter((corner) => corner.every(Number.isFinite));
+  if (corners.length === 0) return ground;
+  const key = (x: number, y: number) => `${Math.round(1000 * x)},${Math.round(1000 * y)}`;
+  const seen = new Set<string>();
+  for (let k = 0; k < ground.x.length; k++) seen.add(key(ground.x[k], ground.y[k]));
+  const fresh = corners.filter(([x, y]) => {
+    const name = key(x, y);
+    if (seen.has(name)) return false;
+    seen.add(name);
+    return true;
+  });
+  const join = (own: Float64Array, place: 0 | 1 | 2) =>
+    Float64Array.from([...own, ...fresh.map((corner) => corner[place])]);
+  return { x: join(ground.x, 0), y: join(ground.y, 1), z: join(ground.z, 2) };
+};
+
+/**
+ * Fits a bicubic B-spline with a penalty on bending that follows the ground (local-stiffness.ts), its
+ * smoothing chosen by cross-validation or by the accuracy that the survey states, robustly.
+ *
+ * @throws InputFault when too few points lie on the green.
+ */
 export const fitSurface = (
   ground: Ground,
   options: FitOptions = {},
 ): { surface: Surface; report: FitReport; stored: StoredSurface } => {
   const collar = options.collar ?? DEFAULT_COLLAR;
-  const step = options.knotStep ?? KNOT_STEP;
   const box = growBox(boxOf(ground.outline), collar);
-  const grid = knotGrid(ground.outline, collar, box, step);
-  const plane = planeThrough(ground.x, ground.y, ground.z);
-  const flat = ground.z.map(
-    (z, k) => z - (plane[0] + plane[1] * ground.x[k] + plane[2] * ground.y[k]),
-  );
-  const obs = observe(grid, ground.x, ground.y, flat);
-  if (obs.count < LEAST_POINTS) {
+  const breaklines = ground.breaklines ?? [];
+  const stated = ground.statedSigma ?? null;
+  const { x, y, z } = withBreaklines(ground);
+  const plane = planeThrough(x, y, z);
+  const flat = z.map((height, k) => height - (plane[0] + plane[1] * x[k] + plane[2] * y[k]));
+  const weightOf = new Float64Array(flat.length).fill(1);
+
+  const gridOf = (wish: number): KnotGrid => {
+    const grid = knotGrid(ground.outline, collar, box, wish);
+    if (grid.size <= MOST_UNKNOWNS) return grid;
+    return knotGrid(
+      ground.outline,
+      collar,
+      box,
+      wish * Math.sqrt(grid.size / MOST_UNKNOWNS) * 1.02,
+    );
+  };
+  const surfaceOn = (grid: KnotGrid, coefficients: Float64Array): Surface =>
+    splineSurface(
+      grid,
+      completeCoefficients(grid, coefficients),
+      ground.outline,
+      collar,
+      box,
+      null,
+    );
+
+  const first = gridOf(options.knotStep ?? KNOT_STEP);
+  const seen = observe(first, x, y, flat);
+  if (seen.count < LEAST_POINTS) {
     throw new InputFault(
       {},
-      `only ${obs.count} points lie on the green and its collar`,
+      `only ${seen.count} points lie on the green and its collar`,
       `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
     );
   }
-  const bending = bendingMatrix(grid, null);
-  let weights = new Float64Array(obs.count).fill(1);
-  let smoothing = options.smoothing ?? 0;
-  let left = new Float64Array(0);
-  let fit = null;
-  for (let round = 0; round < 3; round++) {
-    smoothing = options.smoothing ?? chooseSmoothing(grid, obs, weights, bending, smoothing);
-    fit = solveAt(grid, obs, weights, bending, smoothing);
-    const inverse = selectedInverse(grid.envelope, fit.factor);
-    const leverage = quadraticForms(grid, obs, inverse);
-    left = residuals(obs, fit.coefficients).map(
-      (r, k) => r / Math.max(0.05, 1 - weights[k] * leverage[k]),
+  const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
+
+  const problemOn = (grid: KnotGrid): Problem => {
+    const obs = observe(grid, x, y, flat);
+    return problemOf(
+      grid,
+      obs,
+      Float64Array.from(obs.source, (p) => weightOf[p]),
     );
-    const scale = robustScale(left);
-    const next = hampelWeights(left, scale);
-    const moved = next.some((w, k) => Math.abs(w - weights[k]) > 0.1);
-    weights = next;
-    if (!moved) break;
+  };
+  const solve = (problem: Problem, energy: Float64Array, start: number, width: number): State => {
+    const smoothing = chooseSmoothing((s) => riskOf(problem, energy, s, stated), start, width);
+    const fit = solveAt(problem, energy, smoothing);
+    return { grid: problem.grid, problem, energy, smoothing, fit };
+  };
+  /** Sets the weights from the residuals; true when any moved much. */
+  const reweigh = (state: State, from: number, to: number): boolean => {
+    const inverse = selectedInverse(state.grid.envelope, state.fit.factor);
+    const { studentised } = deletedResiduals(state.problem, state.fit, inverse);
+    const weights = hampelWeights(studentised, robustScale(studentised), from, to);
+    let moved = false;
+    weights.forEach((w, k) => {
+      const p = state.problem.obs.source[k];
+      if (Math.abs(w - weightOf[p]) > 0.1) moved = true;
+      weightOf[p] = w;
+    });
+    return moved;
+  };
+
+  // An even stiffness first. Sharp ground leaves residuals under it, so only gross errors are put
+  // aside, and the line is drawn closer as the fit learns the ground.
+  const level =
+    breaklines.length === 0
+      ? bendingMatrix(first, null)
+      : bendingMatrix(first, localStiffness(first, null, radius, breaklines));
+  let state = solve(problemOn(first), level, 1, 1);
+  for (let round = 0; round < 3 && reweigh(state, 8, 12); round++) {
+    state = solve(problemOn(first), level, state.smoothing, 0.5);
   }
-  const last = solveAt(grid, obs, weights, bending, smoothing);
-  const inverse = selectedInverse(grid.envelope, last.factor);
-  const degrees = last.degrees(inverse);
-  const r = residuals(obs, last.coefficients);
-  let square = 0;
-  let mass = 0;
-  for (let k = 0; k < r.length; k++) {
-    square += weights[k] * r[k] * r[k];
-    mass += weights[k];
+  const adapt = (grid: KnotGrid, width: number, from: number, to: number): void => {
+    const pilot = surfaceOn(state.grid, state.fit.coefficients).at;
+    const energy = bendingMatrix(grid, localStiffness(grid, pilot, radius, breaklines));
+    state = solve(problemOn(grid), energy, state.smoothing, width);
+    reweigh(state, from, to);
+  };
+  for (let round = 0; round < ROUNDS; round++) {
+    const last = round === ROUNDS - 1;
+    adapt(first, round === 0 ? 0.6 : 0.3, last ? 3 : 5, last ? 5 : 8);
   }
-  const sigma = Math.sqrt(square / Math.max(1, mass - degrees));
+  if (options.knotStep === undefined) {
+    const pilot = surfaceOn(state.grid, state.fit.coefficients).at;
+    if (breaklines.length > 0 || sharpestBend(first, pilot, radius) > SHARP_BEND) {
+      const fine = gridOf(SHARP_KNOT_STEP);
+      for (let round = 0; round < SHARP_ROUNDS; round++) adapt(fine, 0.3, 3, 5);
+    }
+  }
+
+  const { grid, energy } = state;
+  const problem = problemOn(grid);
+  const smoothing = options.smoothing ?? state.smoothing;
+  const fit = solveAt(problem, energy, smoothing);
+  const inverse = selectedInverse(grid.envelope, fit.factor);
+  const degrees = effectiveDegrees(problem, inverse);
+  const sigma = Math.sqrt(fit.square / Math.max(1, problem.mass - degrees));
+  const { deleted, studentised } = deletedResiduals(problem, fit, inverse);
   const outliers: Outlier[] = [];
-  left.forEach((d, k) => {
-    const index = obs.source[k];
-    if (Math.abs(d) > OUTLIER_AT * Math.max(sigma, 1e-6)) {
-      outliers.push({
-        index,
-        x: ground.x[index],
-        y: ground.y[index],
-        z: ground.z[index],
-        residual: d,
-      });
+  studentised.forEach((t, k) => {
+    const index = problem.obs.source[k];
+    if (Math.abs(t) > OUTLIER_AT * Math.max(sigma, LEAST_NOISE)) {
+      outliers.push({ index, x: x[index], y: y[index], z: z[index], residual: deleted[k] });
     }
   });
-  const coefficients = completeCoefficients(grid, last.coefficients);
+  const coefficients = completeCoefficients(grid, fit.coefficients);
   addPlane(grid, coefficients, plane);
-  const trust = posteriorTrust(grid, last.factor, inverse, sigma);
+  // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
+  const spread = Math.max(sigma, stated ?? 0);
+  const trust = posteriorTrust(grid, fit.factor, inverse, spread);
   return {
     surface: splineSurface(grid, coefficients, ground.outline, collar, box, trust),
     stored: {
       outline: ground.outline,
       collar,
-      knotStep: step,
+      knotStep: grid.step,
       coefficients,
-      factor: last.factor,
-      sigma,
+      factor: fit.factor,
+      sigma: spread,
     },
     report: {
       pointsGiven: ground.x.length,
-      pointsUsed: obs.count,
-      knotStep: step,
+      pointsUsed: problem.obs.count,
+      knotStep: grid.step,
       unknowns: grid.size,
       smoothing,
       effectiveDegrees: degrees,
       sigma,
-      statedSigma: ground.statedSigma ?? null,
-      rmsResidual: Math.sqrt(square / mass),
+      statedSigma: stated,
+      rmsResidual: Math.sqrt(fit.square / problem.mass),
       outliers,
     },
   };

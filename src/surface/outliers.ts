@@ -6,12 +6,20 @@ export const robustScale = (values: Float64Array): number => {
   return 1.4826 * median;
 };
 
+/** Noise is never taken for less than this, metres: the last digit of a survey in millimetres. */
+export const LEAST_NOISE = 3e-4;
+
 /**
- * Weights after Hampel: 1 up to 3 deviations, falling to 0 at 5. Source: Hampel et al., Robust
- * Statistics (1986), the three-part redescending function, without its middle part.
+ * Weights after Hampel: 1 up to `from` deviations, falling to 0 at `to`. Source: Hampel et al., Robust
+ * Statistics (1986), the redescending function without its middle part.
  */
-export const hampelWeights = (values: Float64Array, scale: number): Float64Array<ArrayBuffer> =>
+export const hampelWeights = (
+  values: Float64Array,
+  scale: number,
+  from: number,
+  to: number,
+): Float64Array<ArrayBuffer> =>
   values.map((value) => {
-    const t = Math.abs(value) / Math.max(scale, 1e-6);
-    return t <= 3 ? 1 : t >= 5 ? 0 : (5 - t) / 2;
+    const t = Math.abs(value) / Math.max(scale, LEAST_NOISE);
+    return t <= from ? 1 : t >= to ? 0 : (to - t) / (to - from);
   });

@@ -1,0 +1,166 @@
+import type { Point } from '../geometry.js';
+import { nearestOnSegment } from '../geometry.js';
+import type { KnotGrid } from './knot-grid.js';
+import type { Surface } from './surface.js';
+import { HXX, HXY, HYY, JET_SIZE } from './surface.js';
+import { inverse3, spectralFunction3 } from './symmetric3.js';
+
+/**
+ * Weights of the bending energy that follow the ground: where and in which direction a first fit
+ * bends much, bending costs little. The curvature v = (h_xx, sqrt(2) h_xy, h_yy) of the fit gives a
+ * local second moment C = mean of v v' over a neighbourhood; the energy's weight is about the inverse
+ * of C. So a tier may bend across its face, while along it, and on the shelves, the fit stays stiff and
+ * averages over many points. Locally adaptive smoothing after Abramovich & Steinberg, J. Statist.
+ * Plann. Inference 49 (1996) 327-341 (penalty by the inverse square of a pilot's curvature); the matrix
+ * form, and the constants below, are ours, chosen on surfaces of known truth.
+ */
+
+/** Exponent of C; over 1 it makes up for the pilot's own flattening of what it smooths. */
+const POWER = 1.2;
+/** Least curvature that is expected anywhere, against the geometric mean over the ground. */
+const FLOOR = 0.1;
+/** Along a breakline the ground may bend across it this much more than on the mean ground. */
+const BREAK = 1e4;
+
+/** v at the middle of each live cell. */
+const curvatures = (grid: KnotGrid, at: Surface['at']): Float64Array => {
+  const jet = new Float64Array(JET_SIZE);
+  const out = new Float64Array(3 * grid.cells.length);
+  grid.cells.forEach((cell, k) => {
+    const i = cell % grid.nx;
+    const j = (cell - i) / grid.nx;
+    at(grid.x0 + (i + 0.5) * grid.step, grid.y0 + (j + 0.5) * grid.step, jet);
+    out[3 * k] = jet[HXX];
+    out[3 * k + 1] = Math.SQRT2 * jet[HXY];
+    out[3 * k + 2] = jet[HYY];
+  });
+  return out;
+};
+
+/** Mean of v v' about each live cell, under a Gaussian of standard deviation `radius`: six a cell. */
+const secondMoments = (grid: KnotGrid, v: Float64Array, radius: number): Float64Array => {
+  const { nx, ny, cells } = grid;
+  // The seventh channel counts the weight that falls on live cells.
+  const channels = 7;
+  const field = new Float64Array(channels * nx * ny);
+  cells.forEach((cell, k) => {
+    const [a, b, c] = [v[3 * k], v[3 * k + 1], v[3 * k + 2]];
+    field.set([a * a, a * b, a * c, b * b, b * c, c * c, 1], channels * cell);
+  });
+  const sd = radius / grid.step;
+  const reach = Math.ceil(3 * sd);
+  const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
+    Math.exp(-0.5 * ((i - reach) / sd) ** 2),
+  );
+  const pass = (from: Float64Array, across: boolean): Float64Array => {
+    const out = new Float64Array(from.length);
+    const stride = across ? 1 : nx;
+    const limit = across ? nx : ny;
+    for (let j = 0; j < ny; j++) {
+      for (let i = 0; i < nx; i++) {
+        const at = j * nx + i;
+        const place = across ? i : j;
+        const low = Math.max(-reach, -place);
+        const high = Math.min(reach, limit - 1 - place);
+        for (let d = low; d <= high; d++) {
+          const w = kernel[d + reach];
+          const other = channels * (at + d * stride);
+          for (let c = 0; c < channels; c++) out[channels * at + c] += w * from[other + c];
+        }
+      }
+    }
+    return out;
+  };
+  const blurred = pass(pass(field, true), false);
+  const out = new Float64Array(6 * cells.length);
+  cells.forEach((cell, k) => {
+    const mass = blurred[channels * cell + 6];
+    for (let c = 0; c < 6; c++) out[6 * k + c] = blurred[channels * cell + c] / mass;
+  });
+  return out;
+};
+
+export type Breakline = readonly (readonly [number, number, number])[];
+
+/** For each live cell the unit vectors across the breaklines that pass within a knot's distance. */
+const breaksOnCells = (
+  grid: KnotGrid,
+  breaklines: readonly Breakline[],
+): Map<number, readonly Point[]> => {
+  const found = new Map<number, Point[]>();
+  if (breaklines.length === 0) return found;
+  grid.cells.forEach((cell, k) => {
+    const i = cell % grid.nx;
+    const j = (cell - i) / grid.nx;
+    const p: Point = [grid.x0 + (i + 0.5) * grid.step, grid.y0 + (j + 0.5) * grid.step];
+    for (const line of breaklines) {
+      for (let m = 1; m < line.length; m++) {
+        const a: Point = [line[m - 1][0], line[m - 1][1]];
+        const b: Point = [line[m][0], line[m][1]];
+        const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+        if (length === 0) continue;
+        const near = nearestOnSegment(a, b, p);
+        if (Math.hypot(near[0] - p[0], near[1] - p[1]) > grid.step * Math.SQRT1_2) continue;
+        const across: Point = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
+        const list = found.get(k);
+        if (list === undefined) found.set(k, [across]);
+        else list.push(across);
+      }
+    }
+  });
+  return found;
+};
+
+/** Root of the largest local second moment of the curvature on the grid's cells, 1/m. */
+export const sharpestBend = (grid: KnotGrid, pilot: Surface['at'], radius: number): number => {
+  const moments = secondMoments(grid, curvatures(grid, pilot), radius);
+  let most = 0;
+  for (let k = 0; k < moments.length; k += 6) {
+    most = Math.max(most, moments[k] + moments[k + 3] + moments[k + 5]);
+  }
+  return Math.sqrt(most);
+};
+
+/**
+ * Six weights of the bending energy for each live cell (see bending.ts), from a first fit; without
+ * one, only the breaklines make a difference.
+ */
+export const localStiffness = (
+  grid: KnotGrid,
+  pilot: Surface['at'] | null,
+  radius: number,
+  breaklines: readonly Breakline[],
+): Float64Array => {
+  const count = grid.cells.length;
+  const moments = pilot === null ? null : secondMoments(grid, curvatures(grid, pilot), radius);
+  let logs = 0;
+  if (moments !== null) {
+    for (let k = 0; k < moments.length; k += 6) {
+      logs += Math.log(moments[k] + moments[k + 3] + moments[k + 5] + 1e-14);
+    }
+  }
+  const usual = Math.exp(logs / count);
+  const breaks = breaksOnCells(grid, breaklines);
+  const out = new Float64Array(6 * count);
+  const level = Float64Array.of(1, 0, 0, 1, 0, 1);
+  for (let k = 0; k < count; k++) {
+    const expected =
+      moments === null
+        ? level.slice()
+        : spectralFunction3(
+            moments.subarray(6 * k, 6 * k + 6),
+            (value) => (Math.max(0, value) / usual) ** POWER + FLOOR,
+          );
+    for (const [nx, ny] of breaks.get(k) ?? []) {
+      const u = [nx * nx, Math.SQRT2 * nx * ny, ny * ny];
+      expected[0] += BREAK * u[0] * u[0];
+      expected[1] += BREAK * u[0] * u[1];
+      expected[2] += BREAK * u[0] * u[2];
+      expected[3] += BREAK * u[1] * u[1];
+      expected[4] += BREAK * u[1] * u[2];
+      expected[5] += BREAK * u[2] * u[2];
+    }
+    out.set(inverse3(expected), 6 * k);
+  }
+  return out;
+};
