@@ -181,6 +181,13 @@ export const loadCourse = (course: string): Course => {
     }
     seen.set(id, i);
     const site = siteOfHole(map, id, entry.green === undefined ? null : String(entry.green));
+    if (site.line === null && site.green === null) {
+      throw fault(
+        ['holes', i, 'hole'],
+        `the map has neither a line of play nor a green for hole ${id}`,
+        `give golf=hole and golf=green the tag ref=${id}, or name the green's id by the key "green"`,
+      );
+    }
     const green: GreenSite | null =
       entry.survey === undefined
         ? null

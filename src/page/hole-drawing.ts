@@ -82,12 +82,20 @@ const featureMarks = (frame: HoleFrame, feature: MapFeature, box: PaperBox): Mar
         : feature.shape.kind === 'point'
           ? [teeBlock(frame.onPaper(feature.shape.at))]
           : [];
+    case 'pin':
+      return feature.shape.kind === 'point' ? pinMarks(frame.onPaper(feature.shape.at)) : [];
     case 'green':
       return [fillPath(steps, PAPER, { rule: 'evenodd' }), strokePath(steps, stroke(GREEN_EDGE))];
     default:
       return [];
   }
 };
+
+/** The pin as the map has it: a stick with a flag; hole locations of the day are on the green's page. */
+const pinMarks = ([x, y]: Mm): Mark[] => [
+  rule(x, y, x, y - 1.5, stroke(0.14)),
+  fillPath([['M', x, y - 1.5], ['L', x + 0.9, y - 1.15], ['L', x, y - 0.8], ['Z']], DARK),
+];
 
 const teeBlock = ([x, y]: Mm): Mark => fillPath(rectSteps(x - 0.6, y - 0.6, 1.2, 1.2), DARK);
 
@@ -102,6 +110,7 @@ const ORDER: readonly MapFeature['kind'][] = [
   'bunker',
   'tee',
   'tree',
+  'pin',
 ];
 
 /** Distances between the arcs round the middle of the green. */

@@ -164,7 +164,8 @@ const teesModule: Module = (context, wide) => {
                   tee.rise === null ? '–' : signed(tee.rise, context),
                   tee.rise === null
                     ? '–'
-                    : `${Math.round(shownLength(tee.length + tee.rise, book.units))}`,
+                    : // Of the figures shown, so that the line adds up.
+                      `${Math.round(shownLength(tee.length, book.units)) + Math.round(shownLength(tee.rise, book.units))}`,
                 ]
               : []),
           ];

@@ -163,7 +163,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       '- hole: 18',
       '- hole: 19',
-      /holes\[17\]\.hole: the map has no green for hole 19/,
+      /holes\[17\]\.hole: the map has neither a line of play nor a green for hole 19; give golf=hole/,
     ],
     [
       'an unknown coordinate system',
