@@ -21,24 +21,34 @@ export interface WavyGround {
 /** A tilted plane with waves on it: smooth, never level for long, all derivatives exact. */
 export const wavySurface = (ground: WavyGround, outline: Ring = circleRing(13)): Surface =>
   analyticSurface(outline, (x, y, jet) => {
-    jet.fill(0);
-    jet[H] = ground.tiltX * x + ground.tiltY * y;
-    jet[HX] = ground.tiltX;
-    jet[HY] = ground.tiltY;
+    let h = ground.tiltX * x + ground.tiltY * y;
+    let hx = ground.tiltX;
+    let hy = ground.tiltY;
+    let [hxx, hxy, hyy, hxxx, hxxy, hxyy, hyyy] = [0, 0, 0, 0, 0, 0, 0];
     for (const { amplitude, kx, ky, phase } of ground.waves) {
       const s = amplitude * Math.sin(kx * x + ky * y + phase);
       const c = amplitude * Math.cos(kx * x + ky * y + phase);
-      jet[H] += s;
-      jet[HX] += kx * c;
-      jet[HY] += ky * c;
-      jet[HXX] -= kx * kx * s;
-      jet[HXY] -= kx * ky * s;
-      jet[HYY] -= ky * ky * s;
-      jet[HXXX] -= kx * kx * kx * c;
-      jet[HXXY] -= kx * kx * ky * c;
-      jet[HXYY] -= kx * ky * ky * c;
-      jet[HYYY] -= ky * ky * ky * c;
+      h += s;
+      hx += kx * c;
+      hy += ky * c;
+      hxx -= kx * kx * s;
+      hxy -= kx * ky * s;
+      hyy -= ky * ky * s;
+      hxxx -= kx * kx * kx * c;
+      hxxy -= kx * kx * ky * c;
+      hxyy -= kx * ky * ky * c;
+      hyyy -= ky * ky * ky * c;
     }
+    jet[H] = h;
+    jet[HX] = hx;
+    jet[HY] = hy;
+    jet[HXX] = hxx;
+    jet[HXY] = hxy;
+    jet[HYY] = hyy;
+    jet[HXXX] = hxxx;
+    jet[HXXY] = hxxy;
+    jet[HXYY] = hxyy;
+    jet[HYYY] = hyyy;
   });
 
 /** Numbers in [0, 1), the same for the same seed. Source: Steele et al., OOPSLA 2014 (SplitMix), in 32 bits. */

@@ -86,9 +86,12 @@ describe("the spread that the survey's uncertainty gives", () => {
           amplitude: wave.amplitude * gaussian(draws),
         }));
         const drawn = wavySurface({ ...ground, waves: [...ground.waves, ...waves] }, outline);
-        const other = solvePutt(drawn, ball, [0, 0], settings);
-        aims.push(other.aimOffset);
-        paces.push(other.pace);
+        const w = puttGround(drawn, settings);
+        const launch = aimByContinuation(w, [0, 0], ball)!;
+        const across = -ball[0] * launch.vy + ball[1] * launch.vx;
+        const along = -ball[0] * launch.vx - ball[1] * launch.vy;
+        aims.push((Math.hypot(...ball) * across) / along);
+        paces.push(paceOf(w, launchSpeedOf(w, ball, launch)));
       }
       const sd = (values: readonly number[]): number => {
         const mean = values.reduce((a, b) => a + b) / values.length;
