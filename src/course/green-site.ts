@@ -16,11 +16,11 @@ import type {
   PlacedHoleLocation,
   SurveySource,
 } from './course.js';
+import type { FaultAt, HoleEntry, LocationEntry } from './course-file.js';
 import type { LonLat } from './course-map.js';
 import { centroidOf, frameOfGreen, locationOfPoint, pointOfLocation } from './frame.js';
 import { alongGeodesics, geodesicLength, geodesicTarget } from './geodesy.js';
 import { middleOf } from './hole-site.js';
-import type { FaultAt, HoleEntry, LocationEntry } from './load-course.js';
 
 /** How much of a hole's line, from its end back, tells the line of approach, metres. */
 const APPROACH = 100;

@@ -1,73 +1,24 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { basename, dirname, join } from 'node:path';
-import { yamlReader } from '../checked-yaml.js';
 import { InputFault } from '../fault.js';
 import { feetToMetres } from '../units.js';
 import { soundMap } from './check-map.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
+import {
+  type CourseFile,
+  type FaultAt,
+  type HoleEntry,
+  type Path,
+  readCourseFile,
+  type SourceEntry,
+} from './course-file.js';
 import { greenSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
 import { readMap } from './read-map.js';
 
-/** The course file as the schema has it. */
-export interface CourseFile {
-  readonly title: string;
-  readonly setting?: string;
-  readonly map: string;
-  readonly ground?: SourceEntry;
-  readonly use?: Course['use'];
-  readonly greenSpeed?: number | string;
-  readonly surveys?: Omit<Partial<SourceFields>, 'file'>;
-  readonly days?: string;
-  readonly holes: readonly HoleEntry[];
-}
-
-interface SourceFields {
-  readonly file: string;
-  readonly format: NonNullable<SurveySource['format']>;
-  readonly crs: string;
-  readonly unit: NonNullable<SurveySource['unit']>;
-  readonly verticalUnit: NonNullable<SurveySource['verticalUnit']>;
-  readonly sigma: number;
-  readonly columns: readonly string[];
-  readonly tie: NonNullable<SurveySource['tie']>;
-}
-
-type SourceEntry = string | (Partial<SourceFields> & Pick<SourceFields, 'file'>);
-
-export interface HoleEntry {
-  readonly hole: number | string;
-  readonly name?: string;
-  readonly par?: number;
-  readonly index?: number;
-  readonly survey?: SourceEntry;
-  readonly greenSpeed?: number | string;
-  readonly green?: string | number;
-  readonly approach?: number;
-  readonly drains?: readonly (readonly [number, number])[];
-  readonly locations?: Readonly<Record<string, LocationEntry>>;
-  /** By the number of the day: a location, or the name of one. */
-  readonly days?: Readonly<Record<string, LocationEntry | string>>;
-}
-
-export interface LocationEntry {
-  readonly on?: number;
-  readonly left?: number;
-  readonly right?: number;
-  readonly at?: readonly [number, number];
-}
-
-type Path = readonly (string | number)[];
-export type FaultAt = (path: Path, problem: string, cure?: string) => InputFault;
-
 const DEFAULT_SPEED = 10;
 const SLOWEST = feetToMetres(2);
 const FASTEST = feetToMetres(20);
-
-const readCourseFile = yamlReader<CourseFile>(
-  createRequire(import.meta.url)('./course.schema.json') as object,
-);
 
 /** A stimp reading in metres from a number of feet or a text such as "3.2 m". */
 const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => {

@@ -1,22 +1,12 @@
-import type { FeatureShape, MapFeature } from '../course/course-map.js';
+import type { FeatureShape } from '../course/course-map.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { pointsToMm, type UnitSystem } from '../units.js';
 import { stroke, strokePath, text } from './draw.js';
 import type { Cell } from './grid.js';
 import type { Arc } from './hole-drawing.js';
 import type { HoleFrame } from './hole-frame.js';
-import {
-  faceOf,
-  gapLines,
-  hazardLines,
-  type LabelLines,
-  landingLines,
-  landmarkLines,
-  type Run,
-  runOutLines,
-  teeColumns,
-  teeLines,
-} from './hole-words.js';
+import { ringOnPaper, wantedLabels } from './hole-wanted-labels.js';
+import { faceOf, type LabelLines, type Run } from './hole-words.js';
 import { type Extents, extentsOf, leftBetween, rightBetween } from './label-extents.js';
 import { type PlacedSideLabel, placeSideLabels, type SideLabel } from './label-gutters.js';
 import { firstFree, type Obstacles } from './label-inside.js';
@@ -27,14 +17,6 @@ export interface LabelStyle {
   /** Points. */
   readonly figureSize: number;
   readonly wordSize: number;
-}
-
-/** A label with its size, before it has a place. */
-interface Wanted {
-  readonly lines: LabelLines;
-  readonly anchor: (frame: HoleFrame, side: 'left' | 'right') => Mm;
-  readonly priority: number;
-  readonly side: 'left' | 'right' | null;
 }
 
 export interface PlacedLabels {
@@ -98,97 +80,6 @@ const brokenTo = (
     return broken;
   });
 
-const ringOf = ({ shape }: MapFeature, frame: HoleFrame): Mm[] =>
-  (shape.kind === 'area' ? shape.rings[0] : shape.kind === 'line' ? shape.points : [shape.at]).map(
-    (at) => frame.onPaper(at),
-  );
-
-const inWindow = ([x, y]: Mm, { x: wx, y: wy, width, height }: Cell): boolean =>
-  x >= wx && x <= wx + width && y >= wy && y <= wy + height;
-
-/** The point of a hazard that a leader from a side meets first, inside the window. */
-const nearestSide = (feature: MapFeature, frame: HoleFrame, side: 'left' | 'right'): Mm => {
-  const ring = ringOf(feature, frame);
-  const shown = ring.filter((p) => inWindow(p, frame.window));
-  const points = shown.length > 0 ? shown : ring;
-  const sign = side === 'left' ? -1 : 1;
-  return points.reduce((best, p) => (sign * p[0] > sign * best[0] ? p : best), points[0]);
-};
-
-/** A greenside hazard is labelled on a par 3 only, and only when it must be carried. */
-const isLabelled = (figures: HoleFigures, i: number): boolean => {
-  const hazard = figures.hazards[i];
-  if (!hazard.greenside) return true;
-  if (figures.par !== 3) return hazard.crosses && hazard.kind === 'water';
-  const middle = figures.tees[0]?.length ?? Infinity;
-  const first = hazard.carries[0];
-  return first !== null && first !== undefined && first.reach < middle - 4;
-};
-
-const wantedLabels = (figures: HoleFigures, style: LabelStyle): Wanted[] => {
-  const tees = teeColumns(Math.max(1, figures.tees.length));
-  const { units } = style;
-  const wanted: Wanted[] = [];
-  figures.tees.forEach((tee, i) => {
-    wanted.push({
-      lines: teeLines(tee.name, tee.length, units),
-      anchor: (frame) => frame.onPaper(tee.at),
-      priority: 10 - 0.01 * i,
-      side: 'right',
-    });
-  });
-  figures.hazards.forEach((hazard, i) => {
-    if (!isLabelled(figures, i)) return;
-    const lines = hazardLines(hazard, tees, units);
-    if (lines.length === 0) return;
-    const side = hazard.off < 0 ? 'left' : 'right';
-    wanted.push({
-      lines,
-      anchor: (frame, from) => nearestSide(hazard.feature, frame, from),
-      priority: (hazard.crosses ? 9 : 7) - Math.abs(hazard.off) / 100,
-      side: hazard.crosses ? null : side,
-    });
-  });
-  const { landing, runOut } = figures;
-  if (landing !== null) {
-    wanted.push({
-      lines: landingLines(figures, tees, units),
-      anchor: (frame, side) => {
-        const end = landing.across?.[side === 'left' ? 0 : 1];
-        return frame.onPaper(end ?? landing.at);
-      },
-      priority: 9.5,
-      side: null,
-    });
-  }
-  if (runOut !== null) {
-    const lines = runOutLines(figures, tees, units);
-    if (lines.length > 0) {
-      wanted.push({ lines, anchor: (frame) => frame.onPaper(runOut.at), priority: 6, side: null });
-    }
-  }
-  for (const gap of figures.gaps) {
-    wanted.push({
-      lines: gapLines(gap.toMiddle, units),
-      anchor: (frame) => {
-        const [a, b] = [frame.onPaper(gap.from), frame.onPaper(gap.to)];
-        return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-      },
-      priority: 5,
-      side: null,
-    });
-  }
-  for (const landmark of figures.landmarks) {
-    wanted.push({
-      lines: landmarkLines(landmark, units),
-      anchor: (frame) => frame.onPaper(landmark.at),
-      priority: 6.5 - Math.abs(landmark.off) / 100,
-      side: landmark.off < 0 ? 'left' : 'right',
-    });
-  }
-  return wanted;
-};
-
 /** Room for the widest label on either side of the drawing, millimetres. */
 export const gutterFor = (
   figures: HoleFigures,
@@ -197,7 +88,7 @@ export const gutterFor = (
   measure: MeasureText,
 ): number => {
   let widest = 0;
-  for (const { lines } of wantedLabels(figures, style)) {
+  for (const { lines } of wantedLabels(figures, style.units)) {
     for (const line of lines) widest = Math.max(widest, widthOf(line, style, measure));
   }
   return Math.min(widest + CLEAR + 0.8, WIDEST_GUTTER * cell.width);
@@ -256,7 +147,7 @@ const hazardEdges = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
   figures.features
     .filter(({ kind }) => kind === 'bunker' || kind === 'water' || kind === 'green')
     .flatMap((feature) => {
-      const ring = ringOf(feature, frame);
+      const ring = ringOnPaper(feature, frame);
       return ring.length === 0 ? [] : [[...ring, ring[0]]];
     });
 
@@ -301,7 +192,7 @@ export const placeHoleLabels = (
   const extents = holeExtents(figures, frame);
   const room = frame.window.x - cell.x - CLEAR;
   const step = lineHeight(style);
-  const wanted = wantedLabels(figures, style).map((one) => ({
+  const wanted = wantedLabels(figures, style.units).map((one) => ({
     ...one,
     lines: brokenTo(one.lines, room, style, measure),
   }));

@@ -1,0 +1,64 @@
+import { createRequire } from 'node:module';
+import { yamlReader } from '../checked-yaml.js';
+import type { InputFault } from '../fault.js';
+import type { Course, SurveySource } from './course.js';
+
+/** The course file as the schema has it. */
+export interface CourseFile {
+  readonly title: string;
+  readonly setting?: string;
+  readonly map: string;
+  readonly ground?: SourceEntry;
+  readonly use?: Course['use'];
+  readonly greenSpeed?: number | string;
+  readonly surveys?: Omit<Partial<SourceFields>, 'file'>;
+  readonly days?: string;
+  readonly holes: readonly HoleEntry[];
+}
+
+export interface SourceFields {
+  readonly file: string;
+  readonly format: NonNullable<SurveySource['format']>;
+  readonly crs: string;
+  readonly unit: NonNullable<SurveySource['unit']>;
+  readonly verticalUnit: NonNullable<SurveySource['verticalUnit']>;
+  readonly sigma: number;
+  readonly columns: readonly string[];
+  readonly tie: NonNullable<SurveySource['tie']>;
+}
+
+/** A file name, or how the file is to be read. */
+export type SourceEntry = string | (Partial<SourceFields> & Pick<SourceFields, 'file'>);
+
+/** A hole as the file has it; see the schema for what each key means. */
+export interface HoleEntry {
+  readonly hole: number | string;
+  readonly name?: string;
+  readonly par?: number;
+  readonly index?: number;
+  readonly survey?: SourceEntry;
+  readonly greenSpeed?: number | string;
+  readonly green?: string | number;
+  readonly approach?: number;
+  readonly drains?: readonly (readonly [number, number])[];
+  readonly locations?: Readonly<Record<string, LocationEntry>>;
+  /** By the number of the day: a location, or the name of one. */
+  readonly days?: Readonly<Record<string, LocationEntry | string>>;
+}
+
+export interface LocationEntry {
+  readonly on?: number;
+  readonly left?: number;
+  readonly right?: number;
+  readonly at?: readonly [number, number];
+}
+
+/** Keys and places from the top of the file to one of its parts. */
+export type Path = readonly (string | number)[];
+/** Makes the fault at a part of the file, ready to be thrown. */
+export type FaultAt = (path: Path, problem: string, cure?: string) => InputFault;
+
+/** Reads the text of a course file and checks it by the schema beside this module. */
+export const readCourseFile = yamlReader<CourseFile>(
+  createRequire(import.meta.url)('./course.schema.json') as object,
+);
