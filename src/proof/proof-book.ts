@@ -6,6 +6,8 @@ import { type PlannedPage, planBook } from '../page/book-pages.js';
 import { composeDay } from '../page/day-pages.js';
 import type { MeasureText, Page } from '../page/marks.js';
 import type { Layout } from '../print/layout.js';
+import { breakMap } from '../putt/break-map.js';
+import { puttRegions } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';
 import { breakTable } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
@@ -130,7 +132,13 @@ export const openProof = (source: ProofSource): Proof => {
       const of = source.dayLayout;
       const greens = book.greens.flatMap((green) => {
         const locations = locationsAt(green, state);
-        return locations.length === 0 ? [] : [greenAt(green, locations.slice(0, 1), state, of)];
+        if (locations.length === 0) return [];
+        const at = greenAt(green, locations.slice(0, 1), state, of);
+        const surface = source.surfaceOf(green.holeId);
+        const settings = { stimp: at.stimp, past: at.past };
+        return [
+          { ...at, regions: [puttRegions(surface, breakMap(surface, locations[0].at, settings))] },
+        ];
       });
       return composeDay(
         {

@@ -13,7 +13,7 @@ const fault = (name: string, value: string, cure: string): InputFault =>
   new InputFault({ file: 'address', place: name }, `"${value}" is not understood`, cure);
 
 const numberOf = (name: string, value: string, cure: string): number => {
-  if (/^-?\d{1,6}(\.\d{0,12})?$/.test(value)) return Number(value);
+  if (/^-?\d{1,6}(\.\d{0,20})?(e-\d{1,2})?$/.test(value)) return Number(value);
   throw fault(name, value, cure);
 };
 
