@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { PDFiumLibrary } from '@hyzyla/pdfium';
 import { PNG } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { preflight } from '../../src/print/preflight.js';
@@ -9,6 +10,7 @@ import { checkRules } from '../../src/print/rules-check.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
 import { compareGolden, compareGreyGolden } from './golden.js';
+import { wordsOfSvg, wordsOfText } from './page-words.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 
 /** Pixels to an inch of the pictures of pages and of sheets. */
@@ -41,7 +43,7 @@ describe('a book of the demo in every layout', () => {
       const { code, stderr } = await runCaptured([
         'book',
         course.folder,
-        ...['--layout', name, '--out', course.out, '--png', String(PAGE_DPI)],
+        ...['--layout', name, '--out', course.out, '--png', String(PAGE_DPI), '--svg'],
         ...['--units', metric ? 'metric' : 'imperial'],
       ]);
       expect(code, stderr).toBe(0);
@@ -80,6 +82,22 @@ describe('a book of the demo in every layout', () => {
       }
     },
   );
+
+  it('the words taken out of the tables are the words of the tables', async () => {
+    const folder = join(course.out, 'links');
+    const ids = readdirSync(join(folder, 'pocket-svg')).map((file) => file.replace(/\.svg$/, ''));
+    const library = await PDFiumLibrary.init();
+    const document = await library.loadDocument(readFileSync(join(folder, 'pocket.pdf')));
+    const extracted = [...document.pages()].map((page) => wordsOfText(page.getText()));
+    document.destroy();
+    library.destroy();
+    expect(extracted.length).toBe(ids.length);
+    for (const id of ids.filter((one) => /^(tables|card|conversions)/.test(one))) {
+      const words = wordsOfSvg(readFileSync(join(folder, 'pocket-svg', `${id}.svg`), 'utf8'));
+      expect(words.length).toBeGreaterThan(20);
+      expect(extracted).toContainEqual(words);
+    }
+  });
 
   it('says that break tables and green readings are measured detail', async () => {
     const book = await readBook(

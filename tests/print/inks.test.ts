@@ -1,0 +1,61 @@
+import { describe, expect, it } from 'vitest';
+import { DARK } from '../../src/page/marks.js';
+import { bandStyle } from '../../src/page/slope-bands.js';
+import { cmykOf, colourOperator, greyOf, rgbOf } from '../../src/print/inks.js';
+import { ownLayout, ownLayoutNames } from './sample-pages.js';
+
+/** Relative luminance and contrast as WCAG 2.1 defines them (W3C Recommendation, 1.4.3). */
+const luminance = ([r, g, b]: readonly [number, number, number]): number => {
+  const linear = (v: number): number => (v <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
+  return 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
+};
+const contrast = (a: number, b: number): number =>
+  (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+/** CIE 1976 lightness of a luminance (CIE 15:2004). */
+const lightness = (y: number): number => 116 * Math.cbrt(y) - 16;
+
+describe('inks', () => {
+  it.each(ownLayoutNames())(
+    '%s: slope bands grow darker step by step, in colour and in grey',
+    (name) => {
+      const { inks, green } = ownLayout(name);
+      const count = green.bandThresholds.length + 1;
+      const styles = Array.from({ length: count }, (_, i) => bandStyle(i, count));
+      const tones = styles.map(({ tone }) => ({ ink: 'tint' as const, tone }));
+      const colour = tones.map((tone) => lightness(luminance(rgbOf(tone, inks))));
+      const grey = tones.map((tone) => greyOf(tone, inks));
+      for (let i = 1; i < count; i++) {
+        // Two neighbours differ by their lightness, or one of them carries strokes.
+        const strokes = styles[i].pitch !== null && styles[i].pitch !== styles[i - 1].pitch;
+        expect(colour[i - 1] - colour[i] > 4 || strokes).toBe(true);
+        expect(grey[i - 1] - grey[i] > 0.03 || strokes).toBe(true);
+        expect(grey[i]).toBeLessThanOrEqual(grey[i - 1]);
+      }
+    },
+  );
+
+  it.each(ownLayoutNames())('%s: dark figures read on the darkest band (4.5 to 1)', (name) => {
+    const { inks, green } = ownLayout(name);
+    const count = green.bandThresholds.length + 1;
+    const heaviest = { ink: 'tint' as const, tone: bandStyle(count - 1, count).tone };
+    const ratio = contrast(luminance(rgbOf(DARK, inks)), luminance(rgbOf(heaviest, inks)));
+    expect(ratio).toBeGreaterThan(4.5);
+  });
+
+  it('say the same ink to a press by plate or process, to a screen, and in grey', () => {
+    const { inks } = ownLayout('pocket');
+    const half = { ink: 'tint', tone: 0.5 } as const;
+    expect(cmykOf(half, inks)).toEqual([0.275, 0.125, 0.06, 0.125]);
+    expect(colourOperator(half, inks, 'spot', 'fill')).toBe('/InkTint cs 0.5 scn');
+    expect(colourOperator(half, inks, 'cmyk', 'stroke')).toBe('0.275 0.125 0.06 0.125 K');
+    expect(colourOperator(half, inks, 'screen', 'fill')).toBe('0.6 0.75 0.815 rg');
+    // ISO 32000-1, 10.3.4: 1 - (0.3 C + 0.59 M + 0.11 Y + K).
+    expect(greyOf(half, inks)).toBeCloseTo(
+      1 - (0.3 * 0.275 + 0.59 * 0.125 + 0.11 * 0.06 + 0.125),
+      9,
+    );
+    expect(colourOperator(DARK, inks, 'grey', 'fill')).toBe('0 g');
+    // Bare paper knocks out every plate.
+    expect(colourOperator({ ink: 'paper', tone: 1 }, inks, 'spot', 'fill')).toBe('0 0 0 0 k');
+  });
+});
