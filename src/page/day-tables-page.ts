@@ -160,6 +160,7 @@ const block = (green: GreenContent, cell: Cell, style: TableStyle, measure: Meas
     kind: 'group',
     role: 'table',
     alt: `Breaks to the hole location of hole ${green.holeId}`,
+    shows: 'putts',
     marks: [
       ...blockHeading(green, cell, style, measure),
       ...columns.groups.map(({ x }) =>
