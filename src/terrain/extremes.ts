@@ -1,5 +1,5 @@
 import type { Point } from '../geometry.js';
-import { distance } from '../geometry.js';
+import { distance, insideRing } from '../geometry.js';
 import type { LevelPoint } from './critical-points.js';
 import { extremeNear, levelPointNear, levelPoints } from './critical-points.js';
 import type { GroundGrid } from './ground-grid.js';
@@ -54,16 +54,18 @@ export const findExtremes = (
     const x = graph.x[entry];
     const y = graph.y[entry];
     const kind = sign > 0 ? 'high' : 'low';
-    const newton = levelPointNear(grid.surface, x, y, grid.step);
-    const point =
-      newton !== null && newton.kind === kind
-        ? newton
-        : (extremeNear(grid.surface, x, y, grid.step, sign) ?? {
-            kind,
-            at: [x, y] as Point,
-            height: graph.height[entry],
-          });
-    return { point: { ...point, kind }, onEdge: false };
+    const { surface, step } = grid;
+    const onGreen = (point: LevelPoint): boolean => insideRing(grid.outline.ring, ...point.at);
+    const newton = levelPointNear(surface, x, y, step);
+    if (newton !== null && newton.kind === kind && onGreen(newton)) {
+      return { point: newton, onEdge: false };
+    }
+    const searched = extremeNear(surface, x, y, step, sign);
+    if (searched !== null && onGreen(searched)) return { point: searched, onEdge: false };
+    // A node at the very edge, beyond which the ground goes on rising (falling).
+    const rim = nearestSample(graph, x, y, 1.5 * step);
+    if (rim >= 0) return { point: edgeExtreme(surface, graph, rim, sign), onEdge: true };
+    return { point: { kind, at: [x, y], height: graph.height[entry] }, onEdge: false };
   };
   const take = (pair: Pair, sign: 1 | -1): void => {
     const { point, onEdge } = refine(pair.birth, sign);
@@ -90,6 +92,19 @@ export const findExtremes = (
       KINDS.indexOf(a.kind) - KINDS.indexOf(b.kind) || b.relief - a.relief || a.at[0] - b.at[0],
   );
   return { points, level, graph };
+};
+
+/** The sample of the outline nearest to a point within `reach`; -1 where there is none. */
+const nearestSample = (graph: GroundGraph, x: number, y: number, reach: number): number => {
+  let best = -1;
+  let least = reach;
+  for (let k = graph.gridCount; k < graph.count; k++) {
+    const d = Math.hypot(graph.x[k] - x, graph.y[k] - y);
+    if (d >= least) continue;
+    least = d;
+    best = k;
+  }
+  return best;
 };
 
 const KINDS = ['high', 'low', 'saddle'] as const;

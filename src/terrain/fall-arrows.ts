@@ -1,7 +1,7 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
-import { HX, HY, JET_SIZE } from '../surface/surface.js';
 import { DOUBT } from './doubt.js';
+import { fallOf } from './fall.js';
 import { followFall, WALK } from './fall-line.js';
 import type { GroundGrid } from './ground-grid.js';
 import { fieldAt, nodeX, nodeY } from './ground-grid.js';
@@ -133,7 +133,6 @@ export const fallArrows = (
   options: ArrowOptions,
 ): FallArrow[] => {
   const spacing = options.arrowSpacing;
-  const jet = new Float64Array(JET_SIZE);
   const barriers: LineIndex = newLineIndex(0.5);
   lines.forEach((line, k) => {
     addLine(barriers, k, line);
@@ -145,10 +144,9 @@ export const fallArrows = (
     if (chance !== null && fieldAt(grid, chance, x, y) >= DOUBT) return;
     if (nearestLine(placed, x, y, ARROW_CLOSEST * spacing) !== null) return;
     if (nearestLine(barriers, x, y, CLEARANCE) !== null) return;
-    grid.surface.at(x, y, jet);
-    const grade = Math.hypot(jet[HX], jet[HY]);
-    if (grade < options.leastGrade) return;
-    const toward: Point = [-jet[HX] / grade, -jet[HY] / grade];
+    const fall = fallOf(grid.surface, x, y);
+    if (fall === null || fall.grade < options.leastGrade) return;
+    const { grade, toward } = fall;
     const path = pathThrough(grid, x, y, arrowLength(grade, spacing));
     if (path === null) return;
     if (path.some((p) => nearestLine(barriers, p[0], p[1], CLEARANCE) !== null)) return;

@@ -1,7 +1,7 @@
 import type { Surface } from '../surface/surface.js';
 import { H, HX, HY, JET_SIZE } from '../surface/surface.js';
 import type { OutlineIndex, OutlinePlace } from './outline-index.js';
-import { crossingsOf } from './outline-index.js';
+import { exitOf } from './outline-index.js';
 
 /** A point of a line on the ground: x, y, height. */
 export type GroundPoint = readonly [x: number, y: number, height: number];
@@ -87,16 +87,12 @@ export const followFall = (
       continue;
     }
     if (!falls) return { points, end: 'level', place: null };
-    const crossings = crossingsOf(outline, x, y, nx, ny);
-    if (crossings.length > 0) {
-      const exit = crossings[0];
-      // A start on the edge itself crosses at once: it has not left yet.
-      if (length > 0 || exit.along * step > 1e-6 || crossings.length > 1) {
-        const last = crossings[length > 0 || exit.along * step > 1e-6 ? 0 : 1];
-        surface.at(last.point[0], last.point[1], jet);
-        points.push([last.point[0], last.point[1], jet[H]]);
-        return { points, end: 'edge', place: last.at };
-      }
+    const exit = exitOf(outline, x, y, nx, ny);
+    if (exit !== null) {
+      const [ex, ey] = exit.point;
+      surface.at(ex, ey, jet);
+      points.push([ex, ey, jet[H]]);
+      return { points, end: 'edge', place: exit.place };
     }
     length += Math.hypot(nx - x, ny - y);
     x = nx;

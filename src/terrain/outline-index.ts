@@ -1,5 +1,5 @@
 import type { Box, Point, Ring } from '../geometry.js';
-import { signedArea } from '../geometry.js';
+import { insideRing, signedArea } from '../geometry.js';
 
 /** A place on the outline: edge i runs from vertex i to vertex i + 1, t in [0, 1] along it. */
 export interface OutlinePlace {
@@ -122,6 +122,61 @@ export const crossingsOf = (
   }
   if (found === null) return [];
   return found.length === 1 ? found : found.sort((a, b) => a.along - b.along);
+};
+
+/** Whether the cell of a point has outline in it; true off the grid, where nothing is known. */
+export const isNearOutline = (index: OutlineIndex, x: number, y: number): boolean => {
+  const c = cellAt(index, x, y);
+  return c < 0 || index.starts[c + 1] > index.starts[c];
+};
+
+/** The place of the outline nearest to a point, and the point there. */
+export const nearestPlace = (
+  { ring }: OutlineIndex,
+  x: number,
+  y: number,
+): { place: OutlinePlace; point: Point } => {
+  let best = { place: { edge: 0, t: 0 }, point: ring[0] };
+  let least = Infinity;
+  for (let edge = 0; edge < ring.length; edge++) {
+    const [ax, ay] = ring[edge];
+    const dx = ring[(edge + 1) % ring.length][0] - ax;
+    const dy = ring[(edge + 1) % ring.length][1] - ay;
+    const square = dx * dx + dy * dy;
+    const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / square));
+    const point: Point = [ax + t * dx, ay + t * dy];
+    const d = Math.hypot(point[0] - x, point[1] - y);
+    if (d >= least) continue;
+    least = d;
+    best = { place: { edge, t }, point };
+  }
+  return best;
+};
+
+/**
+ * Where a step from a point on the green leaves it; null where it does not. A start on the edge itself
+ * crosses at once: that is no exit, unless the step leads straight out.
+ */
+export const exitOf = (
+  index: OutlineIndex,
+  px: number,
+  py: number,
+  qx: number,
+  qy: number,
+): { place: OutlinePlace; point: Point } | null => {
+  const length = Math.hypot(qx - px, qy - py);
+  const exit = crossingsOf(index, px, py, qx, qy).find(({ along }) => along * length > 1e-6);
+  if (exit !== undefined) return { place: exit.at, point: exit.point };
+  if (!isNearOutline(index, qx, qy) || insideRing(index.ring, qx, qy)) return null;
+  // Out over a vertex, or from the edge itself.
+  let inside = 0;
+  let outside = 1;
+  for (let round = 0; round < 24; round++) {
+    const t = (inside + outside) / 2;
+    if (insideRing(index.ring, px + t * (qx - px), py + t * (qy - py))) inside = t;
+    else outside = t;
+  }
+  return nearestPlace(index, px + inside * (qx - px), py + inside * (qy - py));
 };
 
 /** Even-odd row fill: 1 for the nodes of the grid that lie inside the ring. Node (i, j) is at the corner of cell (i, j). */

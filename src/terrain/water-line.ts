@@ -1,13 +1,13 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
-import { H, HX, HXX, HXY, HY, HYY, JET_SIZE } from '../surface/surface.js';
+import { H, HXX, HXY, HYY, JET_SIZE } from '../surface/surface.js';
 import type { Drainage } from './drainage.js';
 import { DRAIN_REACH } from './drainage.js';
 import type { GroundPoint } from './fall-line.js';
 import { followFall } from './fall-line.js';
 import { nearestNode, nodeX, nodeY } from './ground-grid.js';
 import type { OutlinePlace } from './outline-index.js';
-import { crossingsOf } from './outline-index.js';
+import { exitOf } from './outline-index.js';
 import { bend, direction } from './smooth-way.js';
 
 /** The way of the water from one point. Heights are those of the filled ground, so they never rise. */
@@ -57,10 +57,10 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
   /** Adds a straight way to p; the outline may end it. */
   const walkTo = (p: Point): OutlinePlace | null => {
     const [x, y] = line[line.length - 1];
-    const crossing = crossingsOf(outline, x, y, p[0], p[1])[0];
-    if (crossing !== undefined && crossing.along * distance([x, y], p) > 1e-9) {
-      push(crossing.point[0], crossing.point[1]);
-      return crossing.at;
+    const exit = exitOf(outline, x, y, p[0], p[1]);
+    if (exit !== null) {
+      push(exit.point[0], exit.point[1]);
+      return exit.place;
     }
     const parts = Math.ceil(distance([x, y], p) / WAY_SPACING);
     for (let k = 1; k < parts; k++) {
@@ -239,16 +239,4 @@ export const levelOff = (line: readonly GroundPoint[]): GroundPoint[] => {
     out.push([x, y, level]);
   }
   return out.reverse();
-};
-
-/** Grade and the unit vector downhill at a point; null where the ground is level. */
-export const fallAt = (
-  at: (x: number, y: number, jet: Float64Array) => void,
-  x: number,
-  y: number,
-): { grade: number; toward: Point } | null => {
-  const jet = new Float64Array(JET_SIZE);
-  at(x, y, jet);
-  const grade = Math.hypot(jet[HX], jet[HY]);
-  return grade > 0 ? { grade, toward: [-jet[HX] / grade, -jet[HY] / grade] } : null;
 };
