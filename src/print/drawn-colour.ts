@@ -1,4 +1,5 @@
 import { PDFArray, PDFDict, PDFName } from 'pdf-lib';
+import { nameOf, numberOf, type Operand } from './pdf-operators.js';
 
 /** A colour as a content stream sets it. */
 export interface DrawnColour {
@@ -52,3 +53,32 @@ export const isPaper = ({ space, components }: DrawnColour): boolean =>
     : space === 'DeviceGray' || space === 'DeviceRGB'
       ? components.every((part) => part === 1)
       : false;
+
+const DEVICES: Readonly<Record<string, string>> = {
+  g: 'DeviceGray',
+  rg: 'DeviceRGB',
+  k: 'DeviceCMYK',
+};
+
+/**
+ * The colour that an operator sets, and for what; null when the operator sets none. `now` is the colour
+ * so far, whose space the operands of `sc` and `scn` belong to (ISO 32000-1, 8.6.8).
+ */
+export const colourSetBy = (
+  operator: string,
+  operands: readonly Operand[],
+  now: { readonly fill: DrawnColour; readonly stroke: DrawnColour },
+  resources: PDFDict,
+): { readonly use: 'fill' | 'stroke'; readonly colour: DrawnColour } | null => {
+  const lower = operator.toLowerCase();
+  const use = operator === lower ? 'fill' : 'stroke';
+  const components = operands.map(numberOf);
+  if (lower in DEVICES) {
+    return { use, colour: { space: DEVICES[lower], plate: null, components } };
+  }
+  if (lower === 'cs') {
+    return { use, colour: { ...spaceOf(resources, nameOf(operands[0])), components: [1] } };
+  }
+  if (lower === 'sc' || lower === 'scn') return { use, colour: { ...now[use], components } };
+  return null;
+};

@@ -1,9 +1,10 @@
 import type { PDFContext, PDFDict } from 'pdf-lib';
 import type { Box } from '../geometry.js';
 import type { PathStep } from '../page/marks.js';
-import { bytesOf, meet, nameOf, numberOf, runContent } from './content-runner.js';
+import { runContent } from './content-runner.js';
 import { type DrawnColour, isPaper } from './drawn-colour.js';
 import type { DrawnFont } from './drawn-fonts.js';
+import { meet } from './graphics-state.js';
 import {
   CROP_TAG,
   FOLD_TAG,
@@ -15,7 +16,7 @@ import {
 } from './marked-content.js';
 import { applyToSteps, scaleOf } from './matrix.js';
 import { pathBox } from './path-geometry.js';
-import type { Operand } from './pdf-operators.js';
+import { bytesOf, nameOf, numberOf, type Operand } from './pdf-operators.js';
 
 /** What a page of a PDF draws, found by running its content. Points, in the page's own space. */
 export interface DrawnPage {

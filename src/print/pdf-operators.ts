@@ -146,3 +146,20 @@ export function* operationsOf(data: Uint8Array): Generator<Operation> {
     } else operands.push(next as Operand);
   }
 }
+
+export const numberOf = (operand: Operand | undefined): number =>
+  typeof operand === 'number' ? operand : 0;
+
+export const nameOf = (operand: Operand | undefined): string =>
+  typeof operand === 'object' && operand !== null && 'name' in operand ? operand.name : '';
+
+export const bytesOf = (operand: Operand | undefined): Uint8Array =>
+  typeof operand === 'object' && operand !== null && 'bytes' in operand
+    ? operand.bytes
+    : new Uint8Array();
+
+/** The entries of a dictionary; none where the operand is something else. */
+export const entriesOf = (operand: Operand | undefined): ReadonlyMap<string, Operand> =>
+  typeof operand === 'object' && operand !== null && 'dictionary' in operand
+    ? operand.dictionary
+    : new Map();
