@@ -1,7 +1,8 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { CommandModule } from 'yargs';
 import { InputFault } from '../fault.js';
-import { type Finding, preflight } from '../print/preflight.js';
+import { preflight } from '../print/preflight.js';
+import type { Finding } from '../print/preflight-finding.js';
 import { readBook } from '../print/read-book.js';
 import { checkRules, type RulesReport } from '../print/rules-check.js';
 import { metresToInches, type UnitSystem } from '../units.js';

@@ -1,0 +1,79 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { text } from '../../src/page/draw.js';
+import { openFonts } from '../../src/print/fonts.js';
+import { writePdf } from '../../src/print/pdf.js';
+import { runCaptured } from '../cli/run-captured.js';
+import { ownLayout, samplePage, samplePages } from './sample-pages.js';
+
+describe('runnel check', () => {
+  const pocket = ownLayout('pocket');
+  const words = { fonts: openFonts(), title: 'Test', language: 'en' };
+  let folder = '';
+  const at = (name: string): string => join(folder, name);
+
+  beforeAll(async () => {
+    folder = mkdtempSync(join(tmpdir(), 'runnel-check-'));
+    const good = await writePdf(samplePages(pocket, 4), pocket, { ...words, edition: 'press' });
+    writeFileSync(at('good.pdf'), good);
+    const small = samplePage(0, 107.95, 177.8, [text([30, 60], 'tiny', 'text', 5)]);
+    writeFileSync(at('bad.pdf'), await writePdf([small], pocket, { ...words, edition: 'press' }));
+    writeFileSync(at('table.csv'), 'x,y,z\n');
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it('passes a good book and says what the Rules say of it', async () => {
+    const { code, stdout, stderr } = await runCaptured(['check', at('good.pdf')]);
+    expect([code, stderr]).toEqual([0, '']);
+    expect(stdout).toContain('PDF/X-1a:2003, printing condition FOGRA47');
+    expect(stdout).toContain('page sizes: 4.25 x 7.00 in (4)');
+    expect(stdout).toContain('green images: 1:480 (4)');
+    expect(stdout).toContain('meets  play under Rule 4.3a');
+    expect(stdout).toContain('the Committee’s decision under the Rules in force.');
+    const metric = await runCaptured(['check', at('good.pdf'), '--units', 'metric']);
+    expect(metric.stdout).toContain('page sizes: 108.0 x 177.8 mm (4)');
+  });
+
+  it('--json gives the same as data', async () => {
+    const { code, stdout } = await runCaptured(['check', at('good.pdf'), '--json']);
+    expect(code).toBe(0);
+    const report = JSON.parse(stdout);
+    expect(report.pass).toBe(true);
+    expect(report.rules.images.length).toBe(4);
+    expect(report.rules.images[0].scale).toBeCloseTo(480, 2);
+    expect(report.rules.conditions.play).toEqual({ met: true, reasons: [] });
+    expect(report.preflight.every((f: { verdict: string }) => f.verdict === 'pass')).toBe(true);
+  });
+
+  it('fails a bad book with its findings, then one line and exit 2', async () => {
+    const { code, stdout, stderr } = await runCaptured(['check', at('bad.pdf')]);
+    expect(code).toBe(2);
+    expect(stdout).toContain(
+      'fail  type size, page 1: 1 texts under 6 pt, the first "tiny" at 5 pt',
+    );
+    expect(stderr.trim().split('\n')).toEqual([
+      `runnel: ${at('bad.pdf')}: 1 finding fails the preflight`,
+    ]);
+  });
+
+  it('says in one line that a file is missing or is no PDF', async () => {
+    const missing = await runCaptured(['check', at('none.pdf')]);
+    expect(missing.code).toBe(2);
+    expect(missing.stderr.trim()).toBe(
+      `runnel: ${at('none.pdf')}: no such file; name a PDF that \`runnel book\` made`,
+    );
+    const wrong = await runCaptured(['check', at('table.csv')]);
+    expect(wrong.code).toBe(2);
+    expect(wrong.stderr).toContain('this is not a PDF');
+    expect(wrong.stdout).toBe('');
+  });
+
+  it('lists the layouts, and prints their schema', async () => {
+    const listed = await runCaptured(['layouts']);
+    expect(listed.stdout).toContain('pocket: Pocket book');
+    const schema = await runCaptured(['layouts', '--schema']);
+    expect(JSON.parse(schema.stdout).title).toBe('Layout of a yardage book');
+  });
+});
