@@ -84,6 +84,26 @@ const linesCross = (p: Line, q: Line): boolean => {
   return false;
 };
 
+/** The sharpest turn of a line between points a quarter of a metre apart, degrees. */
+const sharpestTurn = (line: Line): number => {
+  const points = [line[0]];
+  for (const p of line) {
+    const last = points[points.length - 1];
+    if (Math.hypot(p[0] - last[0], p[1] - last[1]) >= 0.25) points.push(p);
+  }
+  let most = 0;
+  for (let k = 1; k + 1 < points.length; k++) {
+    const [a, b, c] = [points[k - 1], points[k], points[k + 1]];
+    const [ux, uy] = [b[0] - a[0], b[1] - a[1]];
+    const [vx, vy] = [c[0] - b[0], c[1] - b[1]];
+    most = Math.max(most, Math.abs(Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy)));
+  }
+  return (most * 180) / Math.PI;
+};
+
+/** No line shows a corner: it turns by less than this within half a metre (a millimetre on paper at 1:480), degrees. */
+const CORNER = 75;
+
 const faultsOf = (surface: Surface, reading: Reading): string[] => {
   const faults: string[] = [];
   if (reading.streams.filter((stream) => stream.main).length !== 1)
@@ -115,6 +135,8 @@ const faultsOf = (surface: Surface, reading: Reading): string[] => {
       if (linesCross(stream.points, reading.streams[m].points))
         faults.push(`streams ${k}, ${m} cross`);
     }
+    const turn = sharpestTurn(stream.points);
+    if (turn > CORNER) faults.push(`stream ${k} turns by ${turn.toFixed(0)} degrees`);
     if (linesCross(stream.points, stream.points)) faults.push(`stream ${k} crosses itself`);
     reading.divides.forEach((divide, m) => {
       if (linesCross(stream.points, divide)) faults.push(`stream ${k} crosses divide ${m}`);
@@ -124,6 +146,8 @@ const faultsOf = (surface: Surface, reading: Reading): string[] => {
     }
   });
   reading.divides.forEach((divide, k) => {
+    const turn = sharpestTurn(divide);
+    if (turn > CORNER) faults.push(`divide ${k} turns by ${turn.toFixed(0)} degrees`);
     for (const arrow of reading.arrows) {
       if (linesCross(divide, arrow.path)) faults.push(`an arrow crosses divide ${k}`);
     }
