@@ -1,6 +1,6 @@
 import type { Point } from '../geometry.js';
 import { HX, HY } from '../surface/surface.js';
-import { CAPTURE_REACH, captureReach, HOLE_RADIUS } from './capture.js';
+import { CAPTURE_REACH, captureReach, HOLE_RADIUS, MAX_CAPTURE_SPEED } from './capture.js';
 import type { Leg } from './leg.js';
 import { captureMargin } from './roll.js';
 import type { PuttGround } from './workspace.js';
@@ -39,21 +39,25 @@ const edgeOf = (margin: (offset: number) => number, middle: number, reach: numbe
     fOutside = margin(outside);
   }
   if (fOutside > -CLOSE) return outside;
+  // The Illinois rule: an end that stays for a second time counts half.
+  let last = 0;
   for (let i = 0; i < 40; i++) {
     const width = outside - inside;
     if (Math.abs(width) <= EDGE_TOLERANCE * Math.abs(inside + width)) break;
-    let share = fInside / (fInside - fOutside);
-    // Every third probe halves the bracket, where a jump in the margin stalls the secant.
-    if (i % 3 === 2) share = 0.5;
+    const share = fInside / (fInside - fOutside);
     const probe = inside + width * Math.min(0.98, Math.max(0.02, share));
     const f = margin(probe);
     if (Math.abs(f) < CLOSE) return probe;
     if (f > 0) {
       inside = probe;
       fInside = f;
+      if (last > 0) fOutside /= 2;
+      last = 1;
     } else {
       outside = probe;
       fOutside = f;
+      if (last < 0) fInside /= 2;
+      last = -1;
     }
   }
   return inside + (outside - inside) * (fInside / (fInside - fOutside));
@@ -110,9 +114,12 @@ const speedGuess = (
 ): { readonly slower: number; readonly faster: number } => {
   const rate = Math.max(1e-3, Math.abs(leg.speedBySpeed));
   const aside = CAPTURE_REACH / Math.max(1e-6, Math.abs(leg.missBySpeed));
-  // v^2 at the hole is nearly linear in the launch speed squared.
-  const slower = (leg.speed ** 2 - 2 * w.deceleration * HOLE_RADIUS) / (2 * leg.speed * rate);
-  const faster = (1.25 ** 2 - leg.speed ** 2) / (2 * leg.speed * rate);
-  const within = (gain: number): number => Math.min(aside, Math.max(0.01 * speed, gain));
-  return { slower: Math.min(0.9 * speed, within(slower)), faster: within(faster) };
+  // v^2 at the rim is nearly linear in the launch speed squared; it runs from 0 to Holmes's bound.
+  const atRim = leg.speed ** 2 + 2 * w.deceleration * HOLE_RADIUS;
+  const share = speed / (leg.speed * rate);
+  const slowest = Math.sqrt(Math.max(0.01 * speed * speed, speed * speed - atRim * share));
+  const room = Math.max(0, MAX_CAPTURE_SPEED ** 2 - atRim);
+  const fastest = Math.sqrt(speed * speed + room * share);
+  const within = (gain: number): number => Math.min(aside, Math.max(0.005 * speed, gain));
+  return { slower: within(speed - slowest), faster: within(fastest - speed) };
 };
