@@ -8,6 +8,7 @@ import { indexOutline } from '../terrain/outline-index.js';
 import { assembleRegion, clipToOutline } from '../terrain/region.js';
 import type { BreakMap } from './break-map.js';
 import { HOLE_RADIUS } from './capture.js';
+import { onGreenOf } from './on-green.js';
 
 /**
  * What the ground means for a putt at one hole location. Metres, in the frame of the green; regions are
@@ -271,12 +272,13 @@ export const puttRegions = (surface: Surface, map: BreakMap): PuttRegions => {
     laneAlong(surface, map, [-up[0], -up[1]], 'below'),
   ].filter((lane): lane is Lane => lane !== null);
   const aim = filledOut(map, map.aim);
+  const onGreen = onGreenOf(surface.outline);
   const missing = map.aim.map((value, n) => {
     const x = map.originX + (n % map.columns) * map.step;
     const y = map.originY + Math.floor(n / map.columns) * map.step;
     // Nodes off the green and in the hole have no value either; they say nothing.
-    const counts = insideRing(surface.outline, x, y) && distance([x, y], map.hole) > HOLE_RADIUS;
-    return counts && Number.isNaN(value) ? 1 : 0;
+    const counts = onGreen(x, y) && distance([x, y], map.hole) > HOLE_RADIUS;
+    return Number.isNaN(value) && counts ? 1 : 0;
   });
   return {
     hole: map.hole,

@@ -274,6 +274,7 @@ export const fitSurface = (
       outline: ground.outline,
       collar,
       knotStep: grid.step,
+      live: grid.live,
       coefficients,
       factor: fit.factor,
       sigma: spread,

@@ -25,13 +25,12 @@ export interface KnotGrid {
   readonly envelope: Envelope;
 }
 
-export const knotGrid = (outline: Ring, collar: number, box: Box, step: number): KnotGrid => {
-  const width = box.maxX - box.minX;
-  const depth = box.maxY - box.minY;
-  const nx = Math.max(1, Math.ceil(width / step - 1e-9));
-  const ny = Math.max(1, Math.ceil(depth / step - 1e-9));
-  const x0 = box.minX - (nx * step - width) / 2;
-  const y0 = box.minY - (ny * step - depth) / 2;
+/** 1 for each cell of the grid that outline and collar touch, by j * nx + i. */
+const liveCells = (
+  outline: Ring,
+  collar: number,
+  { x0, y0, step, nx, ny }: Pick<KnotGrid, 'x0' | 'y0' | 'step' | 'nx' | 'ny'>,
+): Uint8Array => {
   const live = new Uint8Array(nx * ny);
   const reach = collar + step * Math.SQRT1_2;
   for (let j = 0; j < ny; j++) {
@@ -40,6 +39,25 @@ export const knotGrid = (outline: Ring, collar: number, box: Box, step: number):
       if (distance <= reach) live[j * nx + i] = 1;
     }
   }
+  return live;
+};
+
+/** @param known the live cells, where they are known from an earlier grid of the same ground. */
+export const knotGrid = (
+  outline: Ring,
+  collar: number,
+  box: Box,
+  step: number,
+  known: Uint8Array | null = null,
+): KnotGrid => {
+  const width = box.maxX - box.minX;
+  const depth = box.maxY - box.minY;
+  const nx = Math.max(1, Math.ceil(width / step - 1e-9));
+  const ny = Math.max(1, Math.ceil(depth / step - 1e-9));
+  const x0 = box.minX - (nx * step - width) / 2;
+  const y0 = box.minY - (ny * step - depth) / 2;
+  const live = known ?? liveCells(outline, collar, { x0, y0, step, nx, ny });
+  if (live.length !== nx * ny) throw new RangeError('the live cells do not fit the grid');
   const cells = Int32Array.from(live.keys()).filter((cell) => live[cell] === 1);
   const mx = nx + 3;
   const my = ny + 3;

@@ -1,9 +1,9 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import { selectedInverse } from './envelope.js';
-import { knotGrid } from './knot-grid.js';
+import { type KnotGrid, knotGrid } from './knot-grid.js';
 import { splineSurface } from './spline-surface.js';
-import type { Surface } from './surface.js';
+import type { Surface, Trust } from './surface.js';
 import { posteriorTrust } from './trust.js';
 
 /**
@@ -15,6 +15,8 @@ export interface StoredSurface {
   readonly collar: number;
   /** Distance between knots. */
   readonly knotStep: number;
+  /** Cells of the grid that outline and collar touch; see KnotGrid. */
+  readonly live: Uint8Array;
   /** Of all (nx + 3) (ny + 3) basis functions of the grid that outline, collar and step give. */
   readonly coefficients: Float64Array;
   /** Cholesky factor of the fit's matrix, in its envelope. */
@@ -23,17 +25,32 @@ export interface StoredSurface {
   readonly sigma: number;
 }
 
+/** The trust of a fit whose inverse is computed when it is first needed: most putts do without. */
+const lateTrust = (grid: KnotGrid, factor: Float64Array, sigma: number): Trust => {
+  let whole: Trust | null = null;
+  const wholeTrust = (): Trust => {
+    whole ??= posteriorTrust(grid, factor, selectedInverse(grid.envelope, factor), sigma);
+    return whole;
+  };
+  const { functionalVariance } = posteriorTrust(grid, factor, new Float64Array(0), sigma);
+  return {
+    heightSd: (x, y) => wholeTrust().heightSd(x, y),
+    gradientCovariance: (x, y, out) => wholeTrust().gradientCovariance(x, y, out),
+    functionalVariance,
+  };
+};
+
 /** @throws RangeError when the arrays do not fit the grid. */
 export const surfaceOfStored = (stored: StoredSurface): Surface => {
-  const { outline, collar, knotStep, coefficients, factor, sigma } = stored;
+  const { outline, collar, knotStep, live, coefficients, factor, sigma } = stored;
   const box = growBox(boxOf(outline), collar);
-  const grid = knotGrid(outline, collar, box, knotStep);
+  const grid = knotGrid(outline, collar, box, knotStep, live);
   if (
     coefficients.length !== (grid.nx + 3) * (grid.ny + 3) ||
     factor.length !== grid.envelope.length
   ) {
     throw new RangeError('the arrays of a stored surface do not fit its grid');
   }
-  const trust = posteriorTrust(grid, factor, selectedInverse(grid.envelope, factor), sigma);
+  const trust = lateTrust(grid, factor, sigma);
   return splineSurface(grid, coefficients, outline, collar, box, trust);
 };
