@@ -46,9 +46,28 @@ export interface MapFinding {
   readonly cure: string;
 }
 
+/** Keys that a landmark on a golf course may carry beside its name. */
+const LANDMARK_KEYS = new Set([
+  'barrier',
+  'description',
+  'ele',
+  'golf',
+  'historic',
+  'man_made',
+  'name',
+  'natural',
+  'note',
+  'ref',
+  'source',
+]);
+
+const isOfCourse = (key: string): boolean =>
+  LANDMARK_KEYS.has(key) || /^(name|description|note|source):/.test(key);
+
 /**
  * The kind of a feature by its open tags (OpenStreetMap wiki: Key:golf, natural=water, natural=tree,
- * natural=wood). Points with a `landmark` tag, or with a name and no other meaning, are landmarks. Null:
+ * natural=wood). Points with a `landmark` tag, or with a name and no meaning off the course (a shop, a
+ * bus stop), are landmarks. Null:
  * nothing that a yardage book draws.
  */
 export const kindOfTags = (
@@ -75,7 +94,7 @@ export const kindOfTags = (
   if (tags.natural === 'water' || tags.waterway !== undefined) return 'water';
   if (tags.natural === 'tree') return 'tree';
   if (!isPoint && (tags.natural === 'wood' || tags.landuse === 'forest')) return 'wood';
-  if (isPoint && tags.name !== undefined) return 'landmark';
+  if (isPoint && tags.name !== undefined && Object.keys(tags).every(isOfCourse)) return 'landmark';
   return null;
 };
 

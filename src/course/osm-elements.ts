@@ -1,6 +1,7 @@
 import osm2geojson from 'osm2geojson-lite';
 import sax from 'sax';
 import { InputFault } from '../fault.js';
+import { kindOfTags } from './course-map.js';
 
 /** An element of OpenStreetMap, in the form of Overpass JSON. */
 export interface OsmElement {
@@ -136,6 +137,22 @@ const checkComplete = (elements: readonly OsmElement[], file: string): void => {
   }
 };
 
+/** The elements that a page may show, and all that they are made of; a town round a course is left out. */
+const shownElements = (elements: readonly OsmElement[]): OsmElement[] => {
+  const byId = new Map(elements.map((one) => [`${one.type}/${one.id}`, one]));
+  const wanted = new Set<OsmElement>();
+  const want = (element: OsmElement | undefined): void => {
+    if (element === undefined || wanted.has(element)) return;
+    wanted.add(element);
+    for (const id of element.nodes ?? []) want(byId.get(`node/${id}`));
+    for (const { type, ref } of element.members ?? []) want(byId.get(`${type}/${ref}`));
+  };
+  for (const element of elements) {
+    if (kindOfTags(element.tags ?? {}, element.type === 'node') !== null) want(element);
+  }
+  return elements.filter((one) => wanted.has(one));
+};
+
 /** GeoJSON features of the tagged elements, ids such as "way/12", in the order of the file. */
 export const geoJsonOfElements = (elements: readonly OsmElement[], file: string): object => {
   checkComplete(elements, file);
@@ -145,7 +162,7 @@ export const geoJsonOfElements = (elements: readonly OsmElement[], file: string)
       .map((one, i) => [`${one.type}/${one.id}`, { tags: one.tags!, order: i }]),
   );
   const collection = osm2geojson(
-    { elements: structuredClone(elements) },
+    { elements: structuredClone(shownElements(elements)) },
     { completeFeature: true, renderTagged: true, excludeWay: false },
   );
   const features = collection.features

@@ -120,6 +120,8 @@ test('tags: refs "07" and "1;10", areas of water, points with names, what is not
         feature({ natural: 'tree' }),
         feature({ building: 'yes', name: 'clubhouse' }, 'Polygon'),
         feature({ amenity: 'bench' }),
+        feature({ shop: 'bakery', name: 'Corner bakery' }),
+        feature({ man_made: 'tower', name: 'water tower', 'name:fr': 'tour' }),
       ],
     }),
     'm.geojson',
@@ -132,6 +134,7 @@ test('tags: refs "07" and "1;10", areas of water, points with names, what is not
     'landmark',
     'landmark',
     'tree',
+    'landmark',
   ]);
   expect(features[0].refs).toEqual(['7']);
   expect(features[1].refs).toEqual(['1', '10']);
