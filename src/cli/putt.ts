@@ -139,6 +139,14 @@ const STATUS_WORDS: Readonly<Record<PuttSolution['status'], string>> = {
   'leaves-green': 'the path leaves the surveyed ground',
 };
 
+/** Half of the 95 % interval of the aim, in words. */
+const sureWords = (aimSd: number, units: UnitSystem): string => {
+  const { figure, side } = aimReading(1.96 * aimSd, units);
+  return side === 'straight'
+    ? `aim known to less than ${units === 'metric' ? '1 cm' : '1 in'} (95 %)`
+    : `aim known to ${figure} either way (95 %)`;
+};
+
 const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
   const aim = aimReading(putt.aimOffset, units);
   const sure = finite(aimSd);
@@ -154,14 +162,7 @@ const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
         ? 'does not stop on the surveyed ground'
         : `${putt.wouldRollPast.toFixed(2)} m if it misses`,
     ],
-    ...(sure === null
-      ? []
-      : [
-          [
-            'survey',
-            `aim known to ${aimReading(1.96 * sure, units).figure} either way (95 %)`,
-          ] as const,
-        ]),
+    ...(sure === null ? [] : [['survey', sureWords(sure, units)] as const]),
   ];
   return rows.map(([name, value]) => `${name.padEnd(11)}${value}`).join('\n');
 };

@@ -42,7 +42,8 @@ const HOLE_RADIUS = 0.054;
 
 /**
  * One putt on a sheet of its own, seen from above with the ball at the foot and the hole at the head:
- * path, straight line, aim, the window of aim, and the fall of the ground.
+ * path, straight line, aim, the window of aim, and the fall of the ground. It is larger than an image
+ * for play may be, and says so.
  */
 export const composePuttFigure = (figure: PuttFigure): Page => {
   const { putt, units } = figure;
@@ -167,13 +168,13 @@ const aimWords = (offset: number, units: UnitSystem): string => {
 };
 
 const wordMarks = ({ putt, units, stimp, past, aimSd }: PuttFigure): Mark[] => {
-  const sure =
-    aimSd === null ? '' : `, ${aimReading(1.96 * aimSd, units).figure} either way by the survey`;
+  const doubt = aimSd === null ? '0' : aimReading(1.96 * aimSd, units).figure;
+  const sure = doubt === '0' ? '' : `, ${doubt} either way by the survey`;
   const lines = [
     `${lengthReading(putt.length, units)} putt`,
     `aim ${aimWords(putt.aimOffset, units)}${sure}`,
     `pace ${paceReading(putt.pace, units)} · in at ${clockWords(putt.entryClock)} o'clock`,
-    `${speedWords(stimp, past, units)}`,
+    `${speedWords(stimp, past, units)} · practice only`,
   ];
   if (putt.status !== 'holed') lines.splice(3, 0, STATUS_WORDS[putt.status]);
   return lines.map((line, i) =>
