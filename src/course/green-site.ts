@@ -38,7 +38,14 @@ export interface GreenRequest {
 
 /** The plane of a survey; a file that states its own coordinate system is read into one centred on the green. */
 export const planeOfSource = (source: SurveySource, near: LonLat): Plane => {
-  if (source.tie !== null) return tiedPlane(source.tie[0], source.tie[1], source.file);
+  if (source.tie !== null) {
+    const unit = METRES_PER[source.unit ?? 'm'];
+    const [first, second] = source.tie.map(({ local, map }) => ({
+      local: [local[0] * unit, local[1] * unit] as const,
+      map,
+    }));
+    return tiedPlane(first, second, source.file);
+  }
   if (source.crs !== null) return planeFor(source.crs, near, source.file);
   return localPlane(near[0], near[1]);
 };

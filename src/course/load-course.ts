@@ -51,6 +51,9 @@ const sourceOf = (
       `names are relative to the course file's folder`,
     );
   }
+  if (own.crs !== undefined && own.tie !== undefined) {
+    throw fault([...path, 'tie'], 'the survey has both a crs and a tie', 'give one of them');
+  }
   return {
     format: null,
     crs: null,
@@ -60,6 +63,9 @@ const sourceOf = (
     columns: null,
     tie: null,
     ...common,
+    // A survey has one frame: its own takes the place of the common one.
+    ...(own.tie === undefined ? {} : { crs: null }),
+    ...(own.crs === undefined ? {} : { tie: null }),
     ...own,
   };
 };
