@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { CommandModule } from 'yargs';
@@ -130,6 +130,9 @@ const words = (holes: readonly NewHole[], findings: readonly MapFinding[]): stri
 };
 
 const run = (args: NewArguments): void => {
+  if (existsSync(args.folder) && !statSync(args.folder).isDirectory()) {
+    throw new InputFault({ file: args.folder }, 'is a file', 'name a folder to make');
+  }
   const bytes = readBytes(args.map);
   const text = bytes.toString('utf8');
   const map = readMap(text, args.map);

@@ -20,6 +20,8 @@ const DEFAULT_SPEED = 10;
 const SLOWEST = feetToMetres(2);
 const FASTEST = feetToMetres(20);
 
+const isFile = (path: string): boolean => existsSync(path) && statSync(path).isFile();
+
 /** A stimp reading in metres from a number of feet or a text such as "3.2 m". */
 const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => {
   const metres =
@@ -44,7 +46,7 @@ const sourceOf = (
   fault: FaultAt,
 ): SurveySource => {
   const own = typeof entry === 'string' ? { file: entry } : entry;
-  if (!existsSync(join(folder, own.file))) {
+  if (!isFile(join(folder, own.file))) {
     throw fault(
       path,
       `there is no file "${own.file}"`,
@@ -91,7 +93,7 @@ const courseFileOf = (course: string): string => {
     );
   }
   const file = statSync(course).isDirectory() ? join(course, 'course.yaml') : course;
-  if (!existsSync(file)) {
+  if (!isFile(file)) {
     throw new InputFault(
       { file: course },
       'the folder holds no course.yaml',
@@ -112,7 +114,7 @@ export const loadCourse = (course: string): Course => {
   const folder = dirname(file);
   const { value, fault } = readCourseFile(readFileSync(file, 'utf8'), file);
   const mapPath = join(folder, value.map);
-  if (!existsSync(mapPath)) {
+  if (!isFile(mapPath)) {
     throw fault(
       ['map'],
       `there is no file "${value.map}"`,

@@ -81,6 +81,13 @@ describe('one clear line with file and key', () => {
       /course\.yaml, line \d+, holes\[1\]\.survey: there is no file "surveys\/green-2\.csv"/,
     ],
     [
+      'a folder in place of a survey',
+      'course.yaml',
+      'surveys/green-02.csv',
+      'surveys',
+      /holes\[1\]\.survey: there is no file "surveys"/,
+    ],
+    [
       'a missing map',
       'course.yaml',
       'map: map.geojson',

@@ -104,6 +104,15 @@ describe('runnel new', () => {
     expect(loadCourse(folder).holes.length).toBe(19);
   });
 
+  test('a folder that is a file', async () => {
+    const file = join(root, 'plain');
+    writeFileSync(file, 'x');
+    const { code, stderr } = await runCaptured(['new', file, '--map', demoMap]);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/plain: is a file; name a folder to make/);
+    expect(readFileSync(file, 'utf8')).toBe('x');
+  });
+
   test.each([
     ['a file that is not there', () => join(root, 'nowhere.geojson'), /there is no such file/],
     ['a folder', () => root, /is a folder/],
