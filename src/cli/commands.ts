@@ -1,31 +1,27 @@
 import type { CommandModule } from 'yargs';
-import { bookCommand } from './book.js';
-import { checkCommand } from './check.js';
-import { compareCommand } from './compare.js';
-import { dayCommand } from './day.js';
-import { greenCommand } from './green.js';
-import { holesCommand } from './holes.js';
-import { layoutsCommand } from './layouts.js';
-import { locateCommand } from './locate.js';
-import { newCommand } from './new.js';
-import { proofCommand } from './proof.js';
-import { puttCommand } from './putt.js';
-import { speedCommand } from './speed.js';
-import { surveyCommand } from './survey.js';
+
+type Command = CommandModule<object, never>;
 
 /** Every command of the program, in the order of its help. */
-export const COMMANDS: readonly CommandModule<object, never>[] = [
-  bookCommand,
-  checkCommand,
-  compareCommand,
-  dayCommand,
-  greenCommand,
-  holesCommand,
-  layoutsCommand,
-  locateCommand,
-  newCommand,
-  proofCommand,
-  puttCommand,
-  speedCommand,
-  surveyCommand,
-] as readonly CommandModule<object, never>[];
+const COMMANDS: Readonly<Record<string, () => Promise<unknown>>> = {
+  book: async () => (await import('./book.js')).bookCommand,
+  check: async () => (await import('./check.js')).checkCommand,
+  compare: async () => (await import('./compare.js')).compareCommand,
+  day: async () => (await import('./day.js')).dayCommand,
+  green: async () => (await import('./green.js')).greenCommand,
+  holes: async () => (await import('./holes.js')).holesCommand,
+  layouts: async () => (await import('./layouts.js')).layoutsCommand,
+  locate: async () => (await import('./locate.js')).locateCommand,
+  new: async () => (await import('./new.js')).newCommand,
+  proof: async () => (await import('./proof.js')).proofCommand,
+  putt: async () => (await import('./putt.js')).puttCommand,
+  speed: async () => (await import('./speed.js')).speedCommand,
+  survey: async () => (await import('./survey.js')).surveyCommand,
+};
+
+/** The one command that a command line begins with, so that no other's code is loaded; else all of them. */
+export const commandsFor = async (argv: readonly string[]): Promise<readonly Command[]> => {
+  const named = Object.keys(COMMANDS).filter((name) => name === argv[0]);
+  const names = named.length > 0 ? named : Object.keys(COMMANDS);
+  return (await Promise.all(names.map((name) => COMMANDS[name]()))) as Command[];
+};

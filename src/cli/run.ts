@@ -1,6 +1,6 @@
 import yargs from 'yargs';
 import { InputFault } from '../fault.js';
-import { COMMANDS } from './commands.js';
+import { commandsFor } from './commands.js';
 import { say } from './output.js';
 
 /** Bad input is told in one line and exits with 2, an internal fault in one line with 1. */
@@ -41,7 +41,7 @@ export const run = async (argv: readonly string[]): Promise<number> => {
       global: true,
       describe: 'units shown',
     })
-    .command([...COMMANDS])
+    .command([...(await commandsFor(argv))])
     .demandCommand(1, 'name a command; `runnel --help` lists them')
     .strict()
     .version()
