@@ -8,6 +8,21 @@ export interface NetworkLine {
   readonly joint: number;
 }
 
+/** Room for one pass over the nodes, left as it was found: owner -1, nearness Infinity, flow 0. */
+export interface CatchmentScratch {
+  readonly owner: Int32Array;
+  readonly vertex: Int32Array;
+  readonly nearness: Float64Array;
+  readonly flow: Float64Array;
+}
+
+export const catchmentScratch = (size: number): CatchmentScratch => ({
+  owner: new Int32Array(size).fill(-1),
+  vertex: new Int32Array(size),
+  nearness: new Float64Array(size).fill(Infinity),
+  flow: new Float64Array(size),
+});
+
 /**
  * Contributing area at every point of every line: the D-infinity flow is followed down the green and
  * handed to the first line whose corridor (one grid step to each side) it enters, so that the area
@@ -17,10 +32,8 @@ export interface NetworkLine {
 export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): number[][] => {
   const { grid, flood, shares } = drainage;
   const { columns, step } = grid;
-  const size = grid.height.length;
-  const owner = new Int32Array(size).fill(-1);
-  const vertex = new Int32Array(size);
-  const nearness = new Float64Array(size).fill(Infinity);
+  const { owner, vertex, nearness, flow } = drainage.scratch;
+  const claimed: number[] = [];
   const reach = 1.01 * step;
   const claim = (line: number, v: number, x: number, y: number): void => {
     const i0 = Math.ceil((x - reach - grid.originX) / step);
@@ -32,6 +45,7 @@ export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): n
         const n = j * columns + i;
         const d = Math.hypot(grid.originX + i * step - x, grid.originY + j * step - y);
         if (d > reach || d >= nearness[n]) continue;
+        if (owner[n] < 0) claimed.push(n);
         nearness[n] = d;
         owner[n] = line;
         vertex[n] = v;
@@ -52,11 +66,11 @@ export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): n
     }
   });
   const gained = lines.map((line) => new Float64Array(line.points.length));
-  const flow = new Float64Array(size);
   const own = step * step;
   for (let k = flood.order.length - 1; k >= 0; k--) {
     const n = flood.order[k];
     const total = flow[n] + (grid.inside[n] ? own : 0);
+    flow[n] = 0;
     if (total === 0) continue;
     if (owner[n] >= 0) {
       gained[owner[n]][vertex[n]] += total;
@@ -66,6 +80,10 @@ export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): n
     if (first < 0) continue;
     flow[first] += total * shares.share[n];
     if (shares.second[n] >= 0) flow[shares.second[n]] += total * (1 - shares.share[n]);
+  }
+  for (const n of claimed) {
+    owner[n] = -1;
+    nearness[n] = Infinity;
   }
   for (let name = lines.length - 1; name >= 0; name--) {
     const sums = gained[name];

@@ -1,6 +1,7 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
 import { H, JET_SIZE } from '../surface/surface.js';
+import { type CatchmentScratch, catchmentScratch } from './catchments.js';
 import { levelPointNear } from './critical-points.js';
 import type { FlowShares } from './flow-accumulation.js';
 import { accumulate, dInfinity } from './flow-accumulation.js';
@@ -41,6 +42,7 @@ export interface Drainage {
   readonly hollows: readonly Hollow[];
   /** Declared drains on the green, then those that the survey shows. */
   readonly drains: readonly Point[];
+  readonly scratch: CatchmentScratch;
 }
 
 export interface DrainageOptions {
@@ -119,7 +121,16 @@ export const drainGround = (
       }),
     ),
   ];
-  return { grid, flood, shares, area: accumulate(flood, shares, own), pools, hollows, drains };
+  return {
+    grid,
+    flood,
+    shares,
+    area: accumulate(flood, shares, own),
+    pools,
+    hollows,
+    drains,
+    scratch: catchmentScratch(grid.height.length),
+  };
 };
 
 const lowestNear = (grid: GroundGrid, node: number): Point => {

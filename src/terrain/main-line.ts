@@ -42,30 +42,31 @@ export const wayUp = (drainage: Drainage, from: number, least: number): number[]
 /** Outlet nodes by the water that leaves within a metre of them, most first. */
 const mouthsOf = (drainage: Drainage): number[] => {
   const { grid, area, flood } = drainage;
-  const outlets: number[] = [];
-  for (const node of flood.order) if (flood.parent[node] < 0 && area[node] > 0) outlets.push(node);
-  const near = (a: number, b: number, reach: number): boolean =>
-    Math.hypot(nodeX(grid, a) - nodeX(grid, b), nodeY(grid, a) - nodeY(grid, b)) <= reach;
-  const sums = new Map<number, number>();
-  for (const a of outlets) {
-    let sum = 0;
-    for (const b of outlets) if (near(a, b, 1)) sum += area[b];
-    sums.set(a, sum);
+  const outlets: { node: number; x: number; y: number; sum: number }[] = [];
+  for (const node of flood.order) {
+    if (flood.parent[node] >= 0 || area[node] === 0) continue;
+    outlets.push({ node, x: nodeX(grid, node), y: nodeY(grid, node), sum: 0 });
   }
+  type Outlet = (typeof outlets)[number];
+  const near = (a: Outlet, b: Outlet, reach: number): boolean =>
+    (a.x - b.x) ** 2 + (a.y - b.y) ** 2 <= reach * reach;
+  for (const a of outlets) for (const b of outlets) if (near(a, b, 1)) a.sum += area[b.node];
   const ranked = [...outlets].sort(
-    (a, b) => (sums.get(b) ?? 0) - (sums.get(a) ?? 0) || area[b] - area[a] || a - b,
+    (a, b) => b.sum - a.sum || area[b.node] - area[a.node] || a.node - b.node,
   );
-  const mouths: number[] = [];
-  for (const node of ranked) {
+  const mouths: Outlet[] = [];
+  for (const outlet of ranked) {
     if (mouths.length === MOUTHS_TRIED) break;
-    if (mouths.every((other) => !near(node, other, 2))) mouths.push(node);
+    if (mouths.every((other) => !near(outlet, other, 2))) mouths.push(outlet);
   }
   // Within each window, the node through which most leaves.
-  return mouths.map((mouth) =>
-    outlets
-      .filter((node) => near(node, mouth, 1))
-      .reduce((best, node) => (area[node] > area[best] ? node : best), mouth),
-  );
+  return mouths.map((mouth) => {
+    let best = mouth.node;
+    for (const other of outlets) {
+      if (area[other.node] > area[best] && near(other, mouth, 1)) best = other.node;
+    }
+    return best;
+  });
 };
 
 export const lastOf = (line: WaterLine): GroundPoint => line.points[line.points.length - 1];
