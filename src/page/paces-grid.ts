@@ -1,5 +1,5 @@
 import { type Box, boxOf, type Ring } from '../geometry.js';
-import { METRES_PER_PACE } from '../units.js';
+import { METRES_PER_PACE, pointsToMm } from '../units.js';
 import { rule, stroke, text } from './draw.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 import type { Mark } from './marks.js';
@@ -41,6 +41,9 @@ export const pacesGrid = (frame: GroundFrame, outline: Ring, figureSize: number)
     }
   }
   const middle = (box.minX + box.maxX) / 2;
+  // Two figures and the space between them: on a small image the two counts meet in the middle.
+  const room = pointsToMm(figureSize) * 1.3;
+  const taken: number[] = [];
   for (const [edge, sign] of [
     [box.minX, 1],
     [box.maxX, -1],
@@ -51,6 +54,8 @@ export const pacesGrid = (frame: GroundFrame, outline: Ring, figureSize: number)
       const foot = onPaper(frame, x, box.minY);
       const top = onPaper(frame, x, box.maxY);
       lines.push(rule(foot[0], foot[1], top[0], top[1], line));
+      if (taken.some((other) => Math.abs(other - foot[0]) < room)) continue;
+      taken.push(foot[0]);
       figures.push(rule(foot[0], foot[1] + 0.6, foot[0], foot[1] + 1.8, stroke(HAIRLINE)));
       figures.push(
         text([foot[0], foot[1] + 2.4 + 2 * drop], String(paces), 'text', figureSize, {
