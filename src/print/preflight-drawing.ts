@@ -1,5 +1,6 @@
+import type { Box } from '../geometry.js';
 import { type DrawnColour, inkOf } from './drawn-colour.js';
-import type { DrawnPage } from './drawn-page.js';
+import type { DrawnPage, DrawnText } from './drawn-page.js';
 import { MINIMUM_LINE, MINIMUM_TYPE } from './load-layout.js';
 import { type Finding, isPress, LIMITS, overPages, round } from './preflight-finding.js';
 import type { ReadBook } from './read-book.js';
@@ -134,10 +135,42 @@ const images = (book: ReadBook): Finding[] => {
   );
 };
 
+/** The part of a text's box that its letters fill, so that close lines do not count as touching. */
+const lettersOf = ({ box, size }: DrawnText): Box => ({
+  minX: box.minX + 0.3,
+  maxX: box.maxX - 0.3,
+  minY: box.minY + 0.3 * size,
+  maxY: box.maxY - 0.12 * size,
+});
+
+const touch = (a: Box, b: Box): boolean =>
+  Math.min(a.maxX, b.maxX) > Math.max(a.minX, b.minX) &&
+  Math.min(a.maxY, b.maxY) > Math.max(a.minY, b.minY);
+
+/** Words that run into each other are not a fault of the file, but of what a reader can read. */
+const overlaps = (book: ReadBook): Finding[] =>
+  overPages(
+    book,
+    'legibility',
+    'no words run into each other',
+    ({ drawn: { texts } }) => {
+      const letters = texts.map(lettersOf);
+      return texts.flatMap((text, i) =>
+        texts.flatMap((other, j) =>
+          j > i && touch(letters[i], letters[j])
+            ? [`"${text.text}" and "${other.text}" run into each other`]
+            : [],
+        ),
+      );
+    },
+    'note',
+  );
+
 /** The rules about what pages draw: type, lines, colours, ink, transparency, images. */
 export const drawingFindings = (book: ReadBook): Finding[] => [
   ...fonts(book),
   ...type(book),
+  ...overlaps(book),
   ...lines(book),
   ...colourSpaces(book),
   ...inks(book),

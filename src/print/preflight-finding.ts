@@ -32,17 +32,18 @@ export const inside = (inner: Box, outer: Box, by = 0): boolean =>
 
 export type PageRule = (page: ReadPage, book: ReadBook) => readonly string[];
 
-/** One finding a page that fails, or one for all that pass. */
+/** One finding a page that fails (or is worth a note), or one for all that pass. */
 export const overPages = (
   book: ReadBook,
   rule: string,
   passed: string,
   test: PageRule,
+  verdict: 'fail' | 'note' = 'fail',
 ): Finding[] => {
-  const failed = book.pages.flatMap((page, i) =>
-    test(page, book).map((words): Finding => ({ rule, verdict: 'fail', page: i + 1, words })),
+  const found = book.pages.flatMap((page, i) =>
+    test(page, book).map((words): Finding => ({ rule, verdict, page: i + 1, words })),
   );
-  return failed.length > 0 ? failed : [{ rule, verdict: 'pass', page: null, words: passed }];
+  return found.length > 0 ? found : [{ rule, verdict: 'pass', page: null, words: passed }];
 };
 
 export const isPress = (book: ReadBook): boolean => book.standard !== null;

@@ -59,6 +59,24 @@ describe('preflight', () => {
     expect(shrunk.some((line) => line.startsWith('type size:'))).toBe(true);
   });
 
+  it('notes words that run into each other, and leaves close lines alone', async () => {
+    const close = withMarks(
+      text([30, 60], 'one line', 'text', 8),
+      text([30, 62.9], 'the next', 'text', 8),
+      text([45, 80], 'left', 'text', 8, { align: 'right' }),
+      text([45.5, 80], 'right', 'text', 8),
+    );
+    const notes = async (pages: Page[]) =>
+      (await check(await press(pages))).filter((f) => f.verdict === 'note').map((f) => f.words);
+    expect(await notes(close)).toEqual([]);
+    const clash = withMarks(
+      text([30, 60], 'drain', 'text', 8),
+      text([34, 60.4], 'stays wet', 'note', 8),
+    );
+    expect(await notes(clash)).toEqual(['"drain" and "stays wet" run into each other']);
+    expect(await failures(await press(clash))).toEqual([]);
+  });
+
   it('finds lines that are too thin', async () => {
     const thin = withMarks(rule(20, 60, 60, 60, stroke(0.08)));
     expect(await failures(await press(thin))).toEqual([
