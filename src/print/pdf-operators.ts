@@ -18,7 +18,12 @@ export interface Operation {
 const WHITE = new Set([0, 9, 10, 12, 13, 32]);
 const DELIMITERS = new Set([...'()<>[]{}/%'].map((c) => c.charCodeAt(0)));
 
-const isRegular = (byte: number): boolean => !WHITE.has(byte) && !DELIMITERS.has(byte);
+/** By byte: 1 for white space, 2 for a delimiter, 0 for a regular character. */
+const KIND = Uint8Array.from({ length: 256 }, (_, byte) =>
+  WHITE.has(byte) ? 1 : DELIMITERS.has(byte) ? 2 : 0,
+);
+
+const isRegular = (byte: number): boolean => KIND[byte] === 0;
 
 const ESCAPES: Readonly<Record<string, number>> = { n: 10, r: 13, t: 9, b: 8, f: 12 };
 
@@ -29,16 +34,40 @@ export function* operationsOf(data: Uint8Array): Generator<Operation> {
 
   const skip = (): void => {
     while (at < data.length) {
-      if (WHITE.has(data[at])) at++;
+      if (KIND[data[at]] === 1) at++;
       else if (data[at] === 37) {
         while (at < data.length && data[at] !== 10 && data[at] !== 13) at++;
       } else return;
     }
   };
   const word = (): string => {
-    const start = at;
-    while (at < data.length && isRegular(data[at])) at++;
-    return String.fromCharCode(...data.subarray(start, at));
+    let text = '';
+    while (at < data.length && isRegular(data[at])) text += String.fromCharCode(data[at++]);
+    return text;
+  };
+  /** Most of a stream is numbers: read digit by digit; null, and nothing read, where there is none. */
+  const numeral = (): number | null => {
+    let i = at;
+    const negative = data[i] === 45;
+    if (negative || data[i] === 43) i++;
+    let whole = 0;
+    let digits = 0;
+    let decimals = 0;
+    let point = false;
+    for (; i < data.length && isRegular(data[i]); i++) {
+      const digit = data[i] - 48;
+      if (digit >= 0 && digit <= 9) {
+        whole = whole * 10 + digit;
+        digits++;
+        if (point) decimals++;
+      } else if (data[i] === 46 && !point) point = true;
+      else return null;
+    }
+    // Beyond 15 digits a double no longer holds the figures as a whole number.
+    if (digits === 0 || digits > 15) return null;
+    at = i;
+    const value = whole / 10 ** decimals;
+    return negative && value !== 0 ? -value : value;
   };
   const name = (): string => {
     at++;
@@ -116,6 +145,8 @@ export function* operationsOf(data: Uint8Array): Generator<Operation> {
         items.push(token() as Operand);
       }
     }
+    const quick = numeral();
+    if (quick !== null) return quick;
     if (!isRegular(byte)) throw broken(`unexpected "${String.fromCharCode(byte)}"`);
     const text = word();
     if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) return Number(text);
