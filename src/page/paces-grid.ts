@@ -1,12 +1,14 @@
 import { type Box, boxOf, type Ring } from '../geometry.js';
 import { METRES_PER_PACE, pointsToMm } from '../units.js';
 import { rule, stroke, text } from './draw.js';
-import { type GroundFrame, onPaper } from './ground-frame.js';
+import { type GroundFrame, onPaper, paperLength } from './ground-frame.js';
 import type { Mark } from './marks.js';
 import { TINT } from './marks.js';
 
 const STEP_PACES = 5;
 const HAIRLINE = 0.11;
+/** Half the width of a figure and a gap, millimetres: those of the two sides meet in the middle. */
+const FIGURE_HALF = 1.5;
 
 export interface PacesGrid {
   /** To be clipped to the green. */
@@ -50,7 +52,7 @@ export const pacesGrid = (frame: GroundFrame, outline: Ring, figureSize: number)
   ] as const) {
     for (let paces = STEP_PACES; ; paces += STEP_PACES) {
       const x = edge + sign * paces * METRES_PER_PACE;
-      if ((x - middle) * sign > -0.5 * METRES_PER_PACE) break;
+      if (paperLength(frame, (middle - x) * sign) < FIGURE_HALF) break;
       const foot = onPaper(frame, x, box.minY);
       const top = onPaper(frame, x, box.maxY);
       lines.push(rule(foot[0], foot[1], top[0], top[1], line));
