@@ -11,6 +11,7 @@ import {
   PDFString,
   PDFWriter,
 } from 'pdf-lib';
+import { deflatedStream } from './deflated.js';
 import type { FontBook } from './font-embedding.js';
 import type { ColourModel } from './inks.js';
 import type { Inks } from './layout.js';
@@ -93,7 +94,7 @@ export const contentStream = (
   dictionary: Record<string, unknown> = {},
 ): PDFRef => {
   draft.hash.update(content);
-  return draft.context.register(draft.context.flateStream(content, dictionary as never));
+  return draft.context.register(deflatedStream(draft.context, content, dictionary));
 };
 
 /** `ref` is the page's place in the file, when something has had to name it before. */
@@ -117,7 +118,6 @@ export const addPage = (
       Type: 'Page',
       Parent: draft.pageTree,
       MediaBox: [...page.media],
-      CropBox: [...page.media],
       BleedBox: [...page.bleed],
       TrimBox: [...page.trim],
       Resources: resources,

@@ -181,6 +181,6 @@ describe('programs from outside', () => {
   });
 
   it('has read files of every layout, edition and sheet plan', () => {
-    expect(products.length).toBe(40);
+    expect(products.length).toBeGreaterThanOrEqual(40);
   });
 });

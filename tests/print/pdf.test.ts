@@ -8,6 +8,7 @@ import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { impose } from '../../src/print/impose.js';
 import type { Layout } from '../../src/print/layout.js';
 import { writePdf } from '../../src/print/pdf.js';
+import { preflight } from '../../src/print/preflight.js';
 import { rasterise } from '../../src/print/raster.js';
 import { readBook } from '../../src/print/read-book.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
@@ -214,6 +215,25 @@ describe('the first sheet', () => {
     for (let x = from; x < from + 1500; x++) if (data[4 * (row * width + x)] < 128) dark++;
     expect(Math.abs(dark - (50 / MM_PER_INCH) * dpi)).toBeLessThanOrEqual(2);
     expect(y).toBeGreaterThan(0);
+  });
+
+  it.each(plans)('%s, $1.name: its words stand on the paper and apart', async (name, plan) => {
+    const pdf = await firstOf(ownLayout(name), plan);
+    const book = await readBook(pdf, 'first.pdf');
+    for (const { drawn, media } of book.pages.slice(0, plan.duplex === 'one side' ? 1 : 2)) {
+      expect(drawn.texts.length).toBeGreaterThan(1);
+      for (const { box, text: words } of drawn.texts) {
+        const edge = mmToPoints(6);
+        const inside =
+          box.minX > edge &&
+          box.minY > edge &&
+          box.maxX < media.maxX - edge &&
+          box.maxY < media.maxY - edge;
+        expect(inside, words).toBe(true);
+      }
+    }
+    const first = { ...book, pages: book.pages.slice(0, 2) };
+    expect(preflight(first).filter((f) => f.verdict === 'note')).toEqual([]);
   });
 
   it.each(plans)('%s, $1.name: crosses lie exactly behind the rings', async (name, plan) => {
