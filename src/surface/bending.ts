@@ -1,6 +1,7 @@
 import { basisDerivative } from './bspline.js';
 import type { KnotGrid } from './knot-grid.js';
 import { unknownsOfCell } from './knot-grid.js';
+import { inverse3 } from './symmetric3.js';
 
 /**
  * The bending energy of a bicubic B-spline. With v = (h_xx, sqrt(2) h_xy, h_yy) the thin-plate energy
@@ -38,6 +39,31 @@ const COMPONENTS = [
   [0, 2, 1],
 ] as const;
 
+/** The third derivatives with the factors that make the sum of their squares independent of direction. */
+const THIRD = [
+  [3, 0, 1],
+  [2, 1, Math.sqrt(3)],
+  [1, 2, Math.sqrt(3)],
+  [0, 3, 1],
+] as const;
+
+/** Integral over a unit cell of the sum of squares of the third derivatives. */
+const THIRD_ENERGY: Float64Array = (() => {
+  const out = new Float64Array(256);
+  for (const [tx, wx] of GAUSS) {
+    for (const [ty, wy] of GAUSS) {
+      for (const [dx, dy, factor] of THIRD) {
+        const value = (m: number) =>
+          factor * basisDerivative(m & 3, dx, tx) * basisDerivative(m >> 2, dy, ty);
+        for (let m = 0; m < 16; m++) {
+          for (let n = 0; n < 16; n++) out[m * 16 + n] += wx * wy * value(m) * value(n);
+        }
+      }
+    }
+  }
+  return out;
+})();
+
 /** Integrals over a unit cell of v_p (function m) v_q (function n), symmetrised over p, q: [pair][m * 16 + n]. */
 export const CELL_ENERGY: readonly Float64Array[] = PAIRS.map(([p, q]) => {
   const out = new Float64Array(256);
@@ -62,11 +88,23 @@ export const CELL_ENERGY: readonly Float64Array[] = PAIRS.map(([p, q]) => {
   return out;
 });
 
+/** About the least eigenvalue: the inverse of the trace of the inverse. */
+const leastWeight = (w: Float64Array): number => {
+  const inverse = inverse3(w);
+  return 1 / (inverse[0] + inverse[3] + inverse[5]);
+};
+
 /**
  * The energy's matrix in the grid's envelope. `weights` holds six numbers a live cell, in the order
- * of grid.cells; null is the plain thin-plate energy.
+ * of grid.cells; null is the plain thin-plate energy. With a `thirdLength` (metres) the energy of third
+ * derivatives is added, its weight its square times the least weight that the cell's bending has in any
+ * direction: waves shorter than about 2 pi thirdLength then cost more than their bending alone.
  */
-export const bendingMatrix = (grid: KnotGrid, weights: Float64Array | null): Float64Array => {
+export const bendingMatrix = (
+  grid: KnotGrid,
+  weights: Float64Array | null,
+  thirdLength = 0,
+): Float64Array => {
   const { base, length } = grid.envelope;
   const out = new Float64Array(length);
   const ids = new Int32Array(16);
@@ -74,17 +112,23 @@ export const bendingMatrix = (grid: KnotGrid, weights: Float64Array | null): Flo
   // Second derivatives scale with step^-2 each, the cell's area with step^2.
   const scale = 1 / (grid.step * grid.step);
   const [e0, e1, e2, e3, e4, e5] = CELL_ENERGY;
-  if (weights === null) for (let m = 0; m < 256; m++) local[m] = (e0[m] + e3[m] + e5[m]) * scale;
+  const third = (scale * thirdLength ** 2) / (grid.step * grid.step);
+  if (weights === null) {
+    for (let m = 0; m < 256; m++) {
+      local[m] = (e0[m] + e3[m] + e5[m]) * scale + third * THIRD_ENERGY[m];
+    }
+  }
   for (let c = 0; c < grid.cells.length; c++) {
     const cell = grid.cells[c];
     const i = cell % grid.nx;
     unknownsOfCell(grid, i, (cell - i) / grid.nx, ids);
     if (weights !== null) {
       const w = weights.subarray(6 * c, 6 * c + 6);
+      const least = third === 0 ? 0 : third * leastWeight(w);
       for (let m = 0; m < 256; m++) {
-        local[m] =
-          scale *
-          (w[0] * e0[m] + w[1] * e1[m] + w[2] * e2[m] + w[3] * e3[m] + w[4] * e4[m] + w[5] * e5[m]);
+        const bent =
+          w[0] * e0[m] + w[1] * e1[m] + w[2] * e2[m] + w[3] * e3[m] + w[4] * e4[m] + w[5] * e5[m];
+        local[m] = scale * bent + least * THIRD_ENERGY[m];
       }
     }
     for (let m = 0; m < 16; m++) {

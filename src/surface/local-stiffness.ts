@@ -16,7 +16,7 @@ import { inverse3, spectralFunction3 } from './symmetric3.js';
  */
 
 /** Exponent of C; over 1 it makes up for the pilot's own flattening of what it smooths. */
-const POWER = 1.2;
+const POWER = 1.4;
 /** Least curvature that is expected anywhere, against the geometric mean over the ground. */
 const FLOOR = 0.1;
 /** Along a breakline the ground may bend across it this much more than on the mean ground. */

@@ -19,7 +19,7 @@ export interface StoredSurface {
   readonly live: Uint8Array;
   /** Of all (nx + 3) (ny + 3) basis functions of the grid that outline, collar and step give. */
   readonly coefficients: Float64Array;
-  /** Cholesky factor of the fit's matrix, in its envelope. */
+  /** Cholesky factor of the posterior precision (over sigma^2), in the grid's envelope. */
   readonly factor: Float64Array;
   /** Estimated noise of one point, metres. */
   readonly sigma: number;

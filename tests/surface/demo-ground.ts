@@ -1,0 +1,109 @@
+import type { TrueGreen } from '../../course-data/vellamoor/truth.js';
+import { boxOf, insideRing, type Ring, signedDistanceToRing } from '../../src/geometry.js';
+import type { Surface } from '../../src/surface/surface.js';
+import { H, HX, HY, JET_SIZE } from '../../src/surface/surface.js';
+
+/** Uniform numbers from a seed (mulberry32) and normal ones by Box and Muller. */
+export const randomFrom = (seed: number): { uniform: () => number; normal: () => number } => {
+  let state = seed >>> 0;
+  const uniform = (): number => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+  const normal = (): number =>
+    Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
+  return { uniform, normal };
+};
+
+export interface Points {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+  readonly outline: Ring;
+}
+
+/** A survey of the true surface: points about `spacing` apart to 1.5 m past the outline, with noise. */
+export const surveyOf = (
+  at: Surface['at'],
+  outline: Ring,
+  seed: number,
+  spacing = 1,
+  noise = 0.008,
+): Points => {
+  const random = randomFrom(seed);
+  const jet = new Float64Array(JET_SIZE);
+  const box = boxOf(outline);
+  const [x, y, z]: [number[], number[], number[]] = [[], [], []];
+  const [ox, oy] = [random.uniform() * spacing, random.uniform() * spacing];
+  for (let u = box.minX - 2 - ox; u < box.maxX + 2; u += spacing) {
+    for (let v = box.minY - 2 - oy; v < box.maxY + 2; v += spacing) {
+      const px = u + 0.15 * spacing * random.normal();
+      const py = v + 0.15 * spacing * random.normal();
+      if (signedDistanceToRing(outline, px, py) > 1.5) continue;
+      at(px, py, jet);
+      x.push(px);
+      y.push(py);
+      z.push(jet[H] + noise * random.normal());
+    }
+  }
+  return { x: Float64Array.from(x), y: Float64Array.from(y), z: Float64Array.from(z), outline };
+};
+
+/** Errors of a surface inside an outline: metres, grade as a fraction, degrees. */
+export interface Errors {
+  readonly height: number;
+  /** Root mean square of the error of the grade, where the ground bends over 4 m or more. */
+  readonly grade: number;
+  /** The same on the face of a tier 2 m wide; 0 where there is none. */
+  readonly faceGrade: number;
+  /** Below this lie 95 % of the errors of the fall direction, on ground over 1.5 %. */
+  readonly direction: number;
+}
+
+export const errorsOf = (
+  truth: Pick<TrueGreen, 'at' | 'bendLength'>,
+  outline: Ring,
+  at: Surface['at'],
+  every = 0.4,
+): Errors => {
+  const want = new Float64Array(JET_SIZE);
+  const got = new Float64Array(JET_SIZE);
+  const box = boxOf(outline);
+  const sums = { height: 0, count: 0, grade: 0, gentle: 0, face: 0, faces: 0 };
+  const turns: number[] = [];
+  for (let x = box.minX; x <= box.maxX; x += every) {
+    for (let y = box.minY; y <= box.maxY; y += every) {
+      if (!insideRing(outline, x, y)) continue;
+      truth.at(x, y, want);
+      at(x, y, got);
+      sums.count++;
+      sums.height += (got[H] - want[H]) ** 2;
+      const grade = Math.hypot(want[HX], want[HY]);
+      const off = (Math.hypot(got[HX], got[HY]) - grade) ** 2;
+      if (truth.bendLength(x, y) >= 4) {
+        sums.grade += off;
+        sums.gentle++;
+      } else {
+        sums.face += off;
+        sums.faces++;
+      }
+      if (grade > 0.015) {
+        const turn = Math.atan2(
+          want[HX] * got[HY] - want[HY] * got[HX],
+          want[HX] * got[HX] + want[HY] * got[HY],
+        );
+        turns.push((Math.abs(turn) * 180) / Math.PI);
+      }
+    }
+  }
+  turns.sort((a, b) => a - b);
+  return {
+    height: Math.sqrt(sums.height / sums.count),
+    grade: Math.sqrt(sums.grade / sums.gentle),
+    faceGrade: sums.faces === 0 ? 0 : Math.sqrt(sums.face / sums.faces),
+    direction: turns[Math.floor(0.95 * turns.length)] ?? 0,
+  };
+};
