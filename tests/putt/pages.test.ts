@@ -1,0 +1,140 @@
+import { describe, expect, it } from 'vitest';
+import { loadLayout } from '../../src/cli/layout-file.js';
+import type { Point } from '../../src/geometry.js';
+import type { BookContent, GreenContent, PlacedLocation } from '../../src/page/book-content.js';
+import { composeBreakMapPage } from '../../src/page/break-map-page.js';
+import type { Mark, Page } from '../../src/page/marks.js';
+import { composePuttFigure } from '../../src/page/putt-figure.js';
+import { composeStationPage } from '../../src/page/station-page.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import type { Layout } from '../../src/print/layout.js';
+import { breakMap } from '../../src/putt/break-map.js';
+import { solvePutt } from '../../src/putt/solve.js';
+import { practiceStation } from '../../src/putt/station.js';
+import { circleRing, plane } from '../../src/surface/analytic.js';
+import { feetToMetres, inchesToMetres } from '../../src/units.js';
+
+const measure = measureWith(openFonts());
+const pocket = loadLayout('pocket');
+const layout: Layout = {
+  ...pocket,
+  pages: {
+    ...pocket.pages,
+    station: [
+      { module: 'heading', columns: [1, 12], rows: [1, 4] },
+      { module: 'station-title', columns: [1, 12], rows: [5, 6] },
+      { module: 'station-figure', columns: [1, 12], rows: [7, 25] },
+      { module: 'station-words', columns: [1, 12], rows: [26, 34] },
+      { module: 'foot', columns: [1, 12], rows: [36, 36] },
+    ],
+  },
+};
+const outline = circleRing(12);
+const surface = plane(outline, 0, 0.02);
+const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };
+const hole: Point = [1, 2];
+const location: PlacedLocation = { name: 'A', at: hole, on: 9, in: 6, side: 'left' };
+const green = {
+  holeId: '4',
+  name: 'A green',
+  par: 4,
+  outline,
+  locations: [location],
+  ...settings,
+} as unknown as GreenContent;
+const book = { units: 'imperial', use: 'practice', ...settings } as unknown as BookContent;
+const context = { layout, measure, book, side: 'right', label: '9', green, location } as const;
+
+interface Said {
+  readonly words: string;
+  readonly size: number;
+  readonly box: readonly [number, number, number, number];
+}
+
+const textsOf = (marks: readonly Mark[]): Said[] =>
+  marks.flatMap((mark): Said[] => {
+    if (mark.kind === 'group' || mark.kind === 'clip') return textsOf(mark.marks);
+    if (mark.kind !== 'text') return [];
+    const width = measure(mark.text, mark.face, mark.size);
+    const left = mark.at[0] - { left: 0, centre: width / 2, right: width }[mark.align];
+    const height = mark.size * 0.3528;
+    return [
+      {
+        words: mark.text,
+        size: mark.size,
+        box: [left, mark.at[1] - 0.7 * height, left + width, mark.at[1] + 0.2 * height],
+      },
+    ];
+  });
+
+const expectInTrim = (page: Page): Said[] => {
+  const texts = textsOf(page.marks);
+  for (const { box, size, words } of texts) {
+    expect(size, words).toBeGreaterThanOrEqual(6);
+    expect(box[0], words).toBeGreaterThan(3);
+    expect(box[2], words).toBeLessThan(page.width - 3);
+    expect(box[1], words).toBeGreaterThan(3);
+    expect(box[3], words).toBeLessThan(page.height - 3);
+  }
+  return texts;
+};
+
+describe('pages of putts', () => {
+  it('shows the station: four tees, their figures, what to picture, for practice only', () => {
+    const station = practiceStation(surface, hole, settings);
+    const texts = expectInTrim(composeStationPage({ ...context, station }));
+    const words = texts.map((one) => one.words);
+    for (const quadrant of ['below', 'above', 'left', 'right']) expect(words).toContain(quadrant);
+    expect(words.filter((one) => one === 'straight').length).toBe(2);
+    expect(words).toContain('2 in left');
+    expect(words).toContain('2 in right');
+    expect(words).toContain('practice only');
+    // What is printed at the foot does not contradict it.
+    expect(words.join(' ')).not.toMatch(/for play/);
+    const all = words.join(' ');
+    expect(all).toMatch(/run past/);
+    expect(all).toMatch(/stop short/);
+    expect(all).toMatch(/both aim over the point 2 in above/);
+    // No two texts lie on each other.
+    texts.forEach((a, i) => {
+      for (const b of texts.slice(i + 1)) {
+        const apart =
+          a.box[2] <= b.box[0] ||
+          b.box[2] <= a.box[0] ||
+          a.box[3] <= b.box[1] ||
+          b.box[3] <= a.box[1];
+        expect(apart, `${a.words} / ${b.words}`).toBe(true);
+      }
+    });
+  });
+
+  it('shows the break map: labelled lines, solid and dashed, at the scale of the layout', () => {
+    const map = breakMap(surface, hole, settings);
+    const page = composeBreakMapPage({ ...context, map });
+    const words = expectInTrim(page).map((one) => one.words);
+    expect(words).toContain('12″ L');
+    expect(words).toContain('12″ R');
+    const image = page.marks.find((mark) => mark.kind === 'group' && mark.role === 'green-image');
+    expect(image).toBeDefined();
+    if (image?.kind !== 'group') return;
+    // 24 m of green at 1:480 are 50 mm.
+    const xs = image.ground!.outline.flatMap((step) => (step.length === 3 ? [step[1]] : []));
+    expect(Math.max(...xs) - Math.min(...xs)).toBeCloseTo(50, 0);
+    expect(image.ground!.width).toBeCloseTo(24, 1);
+  });
+
+  it('draws one putt with its figures', () => {
+    const putt = solvePutt(surface, [-3, 0], hole, settings);
+    const page = composePuttFigure({
+      putt,
+      ...settings,
+      aimSd: 0.02,
+      falls: [],
+      units: 'imperial',
+    });
+    const words = expectInTrim(page).map((one) => one.words);
+    expect(words[0]).toMatch(/ft putt/);
+    expect(words.join(' ')).toMatch(/aim \d+ in left, 2 in either way by the survey/);
+    expect(words.join(' ')).toMatch(/practice only/);
+  });
+});
