@@ -18,6 +18,9 @@ const LEAST_PART = 8;
 /** The border between face and false edge is smoothed over this many metres to each side. */
 const SMOOTH = 0.5;
 
+/** Gentler ground at the foot of a false edge, no deeper than this, leaves no room for a tier: metres. */
+const APRON = 3;
+
 export interface SteepPiece {
   readonly piece: Part;
   /** Mean way out over the edge, for a false edge; null for a face inside the green. */
@@ -26,12 +29,20 @@ export interface SteepPiece {
 
 /** How a part meets the edge: the length over which the ground falls outwards there, and the mean way out. */
 const edgeOf = (
-  grid: GroundGrid,
+  { grid, shares }: Drainage,
   graph: GroundGraph,
   part: Part,
 ): { length: number; outward: Point } => {
   const own = new Uint8Array(grid.height.length);
-  for (const n of part.nodes) own[n] = 1;
+  for (const n of part.nodes) {
+    own[n] = 1;
+    // And the apron that it drains over.
+    let walked = 0;
+    for (let m = shares.first[n]; m >= 0 && !own[m] && walked < APRON; m = shares.first[m]) {
+      own[m] = 1;
+      walked += grid.step;
+    }
+  }
   const jet = new Float64Array(JET_SIZE);
   const { ring } = grid.outline;
   const rimCount = graph.count - graph.gridCount;
@@ -62,29 +73,40 @@ const edgeOf = (
   return { length, outward: [ox / size, oy / size] };
 };
 
-const asFalseEdge = (grid: GroundGrid, graph: GroundGraph, part: Part): Point | null => {
-  const { length, outward } = edgeOf(grid, graph, part);
+const asFalseEdge = (drainage: Drainage, graph: GroundGraph, part: Part): Point | null => {
+  const { length, outward } = edgeOf(drainage, graph, part);
   return length >= LEAST_LENGTH && part.area / length <= DEEPEST ? outward : null;
 };
 
-/** Share of each node's water that goes over the edge before it comes to gentler ground. */
+/** Share of each node's water that goes over the edge before it has come to more gentle ground than an apron. */
 const shareOverEdge = (drainage: Drainage, part: Part): Float64Array => {
   const { grid, flood, shares } = drainage;
   const steep = new Uint8Array(grid.height.length);
   for (const n of part.nodes) steep[n] = 1;
   const over = new Float64Array(grid.height.length);
+  const toEdge = new Float64Array(grid.height.length);
   for (const n of flood.order) {
     if (!grid.inside[n]) {
       over[n] = 1;
       continue;
     }
-    if (!steep[n]) continue;
+    const to = shares.first[n];
+    toEdge[n] = to < 0 ? Infinity : toEdge[to] + stepBetween(grid, n, to);
+    if (!steep[n]) {
+      over[n] = toEdge[n] <= APRON ? 1 : 0;
+      continue;
+    }
     const first = shares.first[n];
     if (first >= 0) over[n] = over[first] * shares.share[n];
     const second = shares.second[n];
     if (second >= 0) over[n] += over[second] * (1 - shares.share[n]);
   }
   return over;
+};
+
+const stepBetween = (grid: GroundGrid, a: number, b: number): number => {
+  const apart = Math.abs(a - b);
+  return apart === 1 || apart === grid.columns ? grid.step : grid.step * Math.SQRT2;
 };
 
 /**
@@ -104,30 +126,48 @@ export const splitSteepGround = (
   for (const n of part.nodes) sum += over[n];
   const share = sum / part.nodes.length;
   if (share > 0.8 || share * part.area < LEAST_PART) {
-    return [{ piece: part, outward: share > 0.8 ? asFalseEdge(grid, graph, part) : null }];
+    return [{ piece: part, outward: share > 0.8 ? asFalseEdge(drainage, graph, part) : null }];
   }
-  // Positive on the part of the steep ground that drains over the edge, and on that which does not.
+  const falseEdges = sidePieces(grid, part, over, 1, faceGrade, area).flatMap((piece) => {
+    const outward = asFalseEdge(drainage, graph, piece);
+    return outward === null ? [] : [{ piece, outward }];
+  });
+  if (falseEdges.length === 0) return [{ piece: part, outward: null }];
+  // What drains over the edge but makes no false edge stays with the face.
+  const given = new Float64Array(over.length);
+  for (const { piece } of falseEdges) for (const n of piece.nodes) given[n] = 1;
+  const faces = sidePieces(grid, part, given, -1, faceGrade, area);
+  return [...falseEdges, ...faces.map((piece) => ({ piece, outward: null }))];
+};
+
+/** The parts of steep ground where the share, smoothed, is over (sign 1) or under a half. */
+const sidePieces = (
+  grid: GroundGrid,
+  part: Part,
+  share: Float64Array,
+  sign: 1 | -1,
+  faceGrade: number,
+  area: number,
+): Part[] => {
   const reach = Math.max(1, Math.round(SMOOTH / grid.step));
-  const smooth = boxMean(spread(grid, part, over), grid.columns, grid.rows, reach);
+  const smooth = boxMean(spread(grid, part, share), grid.columns, grid.rows, reach);
   const level = faceGrade * faceGrade;
-  const pieces: SteepPiece[] = [];
-  for (const sign of [1, -1]) {
-    const value = new Float64Array(grid.height.length);
-    for (let n = 0; n < value.length; n++) {
-      const steepness = grid.hx[n] * grid.hx[n] + grid.hy[n] * grid.hy[n] - level;
-      value[n] = Math.min(steepness, sign * (smooth[n] - 0.5) * level);
-    }
-    const lines = clipToOutline(grid.outline, traceIsolines({ ...grid, value }, 0)).filter(
-      (line) => areaCutOff(grid.outline, line, area) >= LEAST_PART,
-    );
-    for (const polygon of assembleRegion(grid.outline, lines, false)) {
-      const piece = partOf(grid, polygon);
-      if (piece === null || piece.area < LEAST_PART) continue;
-      if (!piece.nodes.some((n) => part.nodes.includes(n))) continue;
-      pieces.push({ piece, outward: sign > 0 ? asFalseEdge(grid, graph, piece) : null });
-    }
+  const value = new Float64Array(grid.height.length);
+  for (let n = 0; n < value.length; n++) {
+    const steepness = grid.hx[n] * grid.hx[n] + grid.hy[n] * grid.hy[n] - level;
+    value[n] = Math.min(steepness, sign * (smooth[n] - 0.5) * level);
   }
-  return pieces;
+  const lines = clipToOutline(grid.outline, traceIsolines({ ...grid, value }, 0)).filter(
+    (line) => areaCutOff(grid.outline, line, area) >= LEAST_PART,
+  );
+  const own = new Uint8Array(grid.height.length);
+  for (const n of part.nodes) own[n] = 1;
+  return assembleRegion(grid.outline, lines, false).flatMap((polygon) => {
+    const piece = partOf(grid, polygon);
+    const counts =
+      piece !== null && piece.area >= LEAST_PART && piece.nodes.some((n) => own[n] === 1);
+    return counts ? [piece] : [];
+  });
 };
 
 /** The share, carried over to nodes beside the steep ground, so that smoothing does not blur its rim. */
