@@ -37,7 +37,7 @@ export interface PuttSolution {
   /** The side the ball breaks to, seen from the ball. */
   readonly breakSide: Side;
   readonly time: number;
-  /** What it would roll past the hole on the real slope, metres; null when it would not stop. */
+  /** What it would roll past the hole on the real slope, metres; null when it would not stop on the green. */
   readonly wouldRollPast: number | null;
   /** Aim angles (radians) and launch speeds (m/s) that still hole the ball by Holmes's bound. */
   readonly aimWindow: readonly [number, number];

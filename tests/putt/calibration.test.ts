@@ -19,27 +19,30 @@ describe('aims on surveyed greens, against those on the true ground', () => {
     greens = await demoGreens(IDS);
   });
 
-  it.each(IDS)('green %s: within their interval of 19 in 20 nine times out of ten at least', (id) => {
-    const { surface, locations, stimp } = greens.find((green) => green.id === id)!;
-    const truth: Surface = { ...surface, at: trueGreen(id).at, trust: null };
-    const settings = { stimp, past: inchesToMetres(12) };
-    let within = 0;
-    let all = 0;
-    let square = 0;
-    for (const hole of locations) {
-      for (const { putt, ball, aimSd } of breakTable(surface, hole, LENGTHS, settings).cells) {
-        if (putt === null || aimSd === null) continue;
-        const exact = solvePutt(truth, ball, hole, settings);
-        if (exact.status !== 'holed') continue;
-        const z = (exact.aimOffset - putt.aimOffset) / aimSd;
-        all += 1;
-        square += z * z;
-        if (Math.abs(z) < 1.96) within += 1;
+  it.each(IDS)(
+    'green %s: within their interval of 19 in 20 nine times out of ten at least',
+    (id) => {
+      const { surface, locations, stimp } = greens.find((green) => green.id === id)!;
+      const truth: Surface = { ...surface, at: trueGreen(id).at, trust: null };
+      const settings = { stimp, past: inchesToMetres(12) };
+      let within = 0;
+      let all = 0;
+      let square = 0;
+      for (const hole of locations) {
+        for (const { putt, ball, aimSd } of breakTable(surface, hole, LENGTHS, settings).cells) {
+          if (putt === null || aimSd === null) continue;
+          const exact = solvePutt(truth, ball, hole, settings);
+          if (exact.status !== 'holed') continue;
+          const z = (exact.aimOffset - putt.aimOffset) / aimSd;
+          all += 1;
+          square += z * z;
+          if (Math.abs(z) < 1.96) within += 1;
+        }
       }
-    }
-    expect(all).toBeGreaterThan(50);
-    expect(within / all).toBeGreaterThan(0.9);
-    // Not by being vague: the deviations are of the stated size.
-    expect(Math.sqrt(square / all)).toBeGreaterThan(0.25);
-  });
+      expect(all).toBeGreaterThan(50);
+      expect(within / all).toBeGreaterThan(0.9);
+      // Not by being vague: the deviations are of the stated size.
+      expect(Math.sqrt(square / all)).toBeGreaterThan(0.25);
+    },
+  );
 });
