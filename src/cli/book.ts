@@ -122,7 +122,14 @@ const run = async (args: BookArguments): Promise<void> => {
     });
     return;
   }
-  for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
+  for (const { file, what } of products.filter((one) => !one.file.includes('/'))) {
+    say(`${join(folder, file)}  ${what}`);
+  }
+  const folders = new Set(products.flatMap(({ file }) => file.split('/').slice(0, -1)));
+  for (const name of folders) {
+    const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
+    say(`${join(folder, name)}  ${count} pages`);
+  }
 };
 
 export const bookCommand: CommandModule<object, BookArguments> = {
