@@ -28,6 +28,9 @@ export interface SurveyedGround {
 const LEAST_MARGIN = 6;
 const MARGIN = 0.6;
 
+/** A point on the outermost row of a survey is still on it, metres. */
+const ON_EDGE = 0.01;
+
 const windowRound = (points: readonly Point[]): Box => {
   const box = boxOf(points);
   const extent = Math.hypot(box.maxX - box.minX, box.maxY - box.minY);
@@ -51,7 +54,7 @@ export const surveyedGround = async (
   const y = survey.y.map((value) => value - origin[1]);
   const outline = convexHull(Array.from(x, (value, i): Point => [value, y[i]]));
   for (const { option, at } of named) {
-    if (!insideRing(outline, at[0] - origin[0], at[1] - origin[1])) {
+    if (signedDistanceToRing(outline, at[0] - origin[0], at[1] - origin[1]) > ON_EDGE) {
       const box = boxOf(Array.from(survey.x, (value, i): Point => [value, survey.y[i]]));
       throw new InputFault(
         { file: 'command line', place: option },

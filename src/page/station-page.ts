@@ -2,7 +2,7 @@ import type { Point } from '../geometry.js';
 import type { Quadrant } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import type { PracticeStation, StationTee } from '../putt/station.js';
-import { pointsToMm, type UnitSystem } from '../units.js';
+import { METRES_PER_PACE, pointsToMm, type UnitSystem } from '../units.js';
 import type { PlacedLocation } from './book-content.js';
 import {
   circleSteps,
@@ -213,6 +213,9 @@ const wordsModule: Module = ({ station, book, layout, measure }, cell) => {
   return [{ kind: 'group', role: 'text', marks }];
 };
 
+const distanceWords = ({ distance }: PracticeStation, units: UnitSystem): string =>
+  Math.abs(distance - METRES_PER_PACE) < 1e-6 ? 'one pace' : lengthReading(distance, units);
+
 /** The location, and that the page is for practice: its figure is larger than an image for play may be. */
 const titleModule: Module = ({ location, station, layout, book }, cell) => {
   const size = layout.type.text;
@@ -227,7 +230,7 @@ const titleModule: Module = ({ location, station, layout, book }, cell) => {
     }),
     text(
       [cell.x + boxWidth + 1.6, base],
-      `four tees, ${lengthReading(station.distance, book.units)} out · ${locationWords(location)}`,
+      `four tees, ${distanceWords(station, book.units)} out · ${locationWords(location)}`,
       'text-bold',
       size,
     ),
