@@ -1,0 +1,25 @@
+import type { PDFContext, PDFRawStream } from 'pdf-lib';
+
+/** Streams kept, the oldest given up first: the pages of one book several times over. */
+const MOST = 512;
+
+const known = new Map<string, Uint8Array>();
+
+/**
+ * A compressed stream. The sheets of a book hold the same pages again and again, and compressing them is
+ * most of the work of making a file: what was compressed before is taken as it was.
+ */
+export const deflatedStream = (
+  context: PDFContext,
+  content: string,
+  dictionary: Record<string, unknown>,
+): PDFRawStream => {
+  const before = known.get(content);
+  if (before !== undefined) {
+    return context.stream(before, { ...dictionary, Filter: 'FlateDecode' } as never);
+  }
+  const stream = context.flateStream(content, dictionary as never);
+  if (known.size >= MOST) known.delete(known.keys().next().value as string);
+  known.set(content, stream.contents);
+  return stream;
+};
