@@ -1,6 +1,6 @@
 import { InputFault } from '../fault.js';
 import type { Box, Point } from '../geometry.js';
-import { boxOf, convexHull, growBox, insideRing } from '../geometry.js';
+import { boxOf, convexHull, growBox, signedDistanceToRing } from '../geometry.js';
 import { type FitReport, fitSurface } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { LengthUnit } from '../survey/plane.js';
