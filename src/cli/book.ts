@@ -33,7 +33,8 @@ interface BookArguments {
 
 const LANGUAGE = 'en';
 
-const contentOf = (
+/** All that the book's own pages show. */
+export const contentOf = (
   course: Course,
   layout: Layout,
   units: UnitSystem,

@@ -17,8 +17,10 @@ import { LOOPBACK, type ProofSite, startServer } from '../proof/server.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
+import { contentOf } from './book.js';
 import { loadDays } from './course-days.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
+import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
 import { greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
 
@@ -77,6 +79,9 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   );
   const lines = linesOfCourse(course.map);
   const fonts = openFonts();
+  const measure = measureWith(fonts);
+  const holes = courseFigures(course, await readGround(course));
+  const book = contentOf(course, layout, args.units, greens, holes, loadNotes(course, measure));
   const surfaces = new Map<string, Surface>();
   const surfaceOf = (holeId: string): Surface => {
     const known = surfaces.get(holeId);
@@ -89,18 +94,12 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   };
   const proof = openProof({
     book: {
-      title: course.title,
-      setting: course.setting,
-      use: layout.use,
-      units: args.units,
-      stimp: course.stimp,
-      past: layout.tables.past,
-      greens: greens.map(({ content }, i) => ({ ...content, locations: wanted[i].locations })),
-      holes: courseFigures(course, await readGround(course)),
+      ...book,
+      greens: book.greens.map((green, i) => ({ ...green, locations: wanted[i].locations })),
     },
     layout,
     dayLayout: loadLayout('day'),
-    measure: measureWith(fonts),
+    measure,
     days: loadDays(course, args.locations),
     surfaceOf,
     approachOf: (holeId, locations) => {
