@@ -22,7 +22,7 @@ export interface StreamOptions {
 }
 
 /** A main line shorter than this share of the green's width gives way to a longer one. */
-const SHORT_MAIN = 0.3;
+const SHORT_MAIN = 0.25;
 const MOST_STREAMS = 10;
 
 /** The drainage lines of a green: the main one, then the others by the area that they bring. */
