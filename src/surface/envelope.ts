@@ -136,36 +136,47 @@ export const selectedInverse = (
   for (let i = size - 1; i >= 0; i--) {
     const end = last[i];
     const pivot = 1 / l[base[i] + i];
-    for (let k = i + 1; k <= end; k++) {
-      column[k] = l[base[k] + i] * pivot;
-      sum[k] = 0;
+    for (let r = i + 1; r <= end; r++) {
+      column[r] = l[base[r] + i] * pivot;
+      sum[r] = 0;
     }
     // sum = Z column over rows i+1..end, with the lower half of Z only.
-    for (let k = i + 1; k <= end; k++) {
+    // Two rows at a time, so that each entry of column and sum is loaded once for both.
+    let k = i + 1;
+    for (; k + 1 <= end; k += 2) {
+      const bk = base[k];
+      const bl = base[k + 1];
+      const c = column[k];
+      const d = column[k + 1];
+      let s = 0;
+      let t = 0;
+      for (let j = i + 1; j < k; j++) {
+        const p = z[bk + j];
+        const q = z[bl + j];
+        const e = column[j];
+        s += p * e;
+        t += q * e;
+        sum[j] += p * c + q * d;
+      }
+      const cross = z[bl + k];
+      sum[k] += s + z[bk + k] * c + cross * d;
+      sum[k + 1] += t + cross * c + z[bl + k + 1] * d;
+    }
+    if (k === end) {
       const bk = base[k];
       const c = column[k];
-      let s0 = 0;
-      let s1 = 0;
-      let j = i + 1;
-      for (; j + 1 < k; j += 2) {
+      let s = 0;
+      for (let j = i + 1; j < k; j++) {
         const p = z[bk + j];
-        const q = z[bk + j + 1];
-        s0 += p * column[j];
-        s1 += q * column[j + 1];
-        sum[j] += p * c;
-        sum[j + 1] += q * c;
-      }
-      if (j < k) {
-        const p = z[bk + j];
-        s0 += p * column[j];
+        s += p * column[j];
         sum[j] += p * c;
       }
-      sum[k] += s0 + s1 + z[bk + k] * c;
+      sum[k] += s + z[bk + k] * c;
     }
     let diagonal = pivot * pivot;
-    for (let k = i + 1; k <= end; k++) {
-      z[base[k] + i] = -sum[k];
-      diagonal += sum[k] * column[k];
+    for (let r = i + 1; r <= end; r++) {
+      z[base[r] + i] = -sum[r];
+      diagonal += sum[r] * column[r];
     }
     z[base[i] + i] = diagonal;
   }

@@ -1,7 +1,10 @@
+import { seeded } from '../../course-data/vellamoor/random.js';
+import { roverSurvey } from '../../course-data/vellamoor/rover.js';
 import type { TrueGreen } from '../../course-data/vellamoor/truth.js';
 import { boxOf, insideRing, type Ring, signedDistanceToRing } from '../../src/geometry.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HY, JET_SIZE } from '../../src/surface/surface.js';
+import { toGreenFrame } from '../../src/survey/survey.js';
 
 /** Uniform numbers from a seed (mulberry32) and normal ones by Box and Muller. */
 export const randomFrom = (seed: number): { uniform: () => number; normal: () => number } => {
@@ -105,5 +108,21 @@ export const errorsOf = (
     grade: Math.sqrt(sums.grade / sums.gentle),
     faceGrade: sums.faces === 0 ? 0 : Math.sqrt(sums.face / sums.faces),
     direction: turns[Math.floor(0.95 * turns.length)] ?? 0,
+  };
+};
+
+/** A rover's survey of a demo green in the green's frame, and which of its points are gross errors. */
+export const roverGround = (
+  green: TrueGreen,
+  seed: number,
+): Points & { readonly gross: readonly number[] } => {
+  const points = roverSurvey(green, seeded(seed));
+  const places = points.map(({ at }) => toGreenFrame(green.frame, at[0], at[1]));
+  return {
+    x: Float64Array.from(places, ([x]) => x),
+    y: Float64Array.from(places, ([, y]) => y),
+    z: Float64Array.from(points, ({ height }) => height),
+    outline: green.outline,
+    gross: points.flatMap(({ outlier }, k) => (outlier ? [k] : [])),
   };
 };
