@@ -47,6 +47,7 @@ const rulesLines = (rules: RulesReport, units: UnitSystem): string[] => [
       ...reasons.map((reason) => `         ${reason}`),
     ];
   }),
+  ...rules.notes.map((note) => `  note   ${note}`),
   `  ${rules.sentence}`,
 ];
 

@@ -49,6 +49,7 @@ export const PAGE_KINDS = [
   'tables',
   'notes',
   'station',
+  'break-map',
   'day-sheet',
   'day-tables',
 ] as const;

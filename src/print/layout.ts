@@ -103,6 +103,7 @@ export type PageKind =
   | 'tables'
   | 'notes'
   | 'station'
+  | 'break-map'
   | 'day-sheet'
   | 'day-tables';
 

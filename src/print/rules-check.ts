@@ -43,6 +43,8 @@ export interface RulesReport {
     readonly play: Condition;
     readonly committee: Condition;
   };
+  /** What is within the limits only by an exception. */
+  readonly notes: readonly string[];
   readonly sentence: string;
 }
 
@@ -159,6 +161,16 @@ const committeeReasons = (pieces: readonly Piece[]): string[] => {
     );
 };
 
+/** Sheets that may be larger than a book, and why. */
+const exceptions = (pages: readonly MeasuredPage[]): string[] => {
+  const large = pages.filter((page) => page.withinLimit && !isPageWithin(page.width, page.height));
+  return large.length === 0
+    ? []
+    : [
+        `larger than 4 1/4 x 7 in, as a hole-location sheet of nine or more holes may be: pages ${list(large.map((page) => page.page))}`,
+      ];
+};
+
 /** A page that breaks a limit must say that it is for practice. */
 const practiceReasons = (
   pieces: readonly Piece[],
@@ -202,6 +214,7 @@ export const checkRules = (book: ReadBook): RulesReport => {
       play: condition(play),
       committee: condition([...play, ...committee]),
     },
+    notes: exceptions(pages),
     sentence: COMMITTEE_SENTENCE,
   };
 };

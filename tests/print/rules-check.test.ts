@@ -91,11 +91,17 @@ describe('the Rules check', () => {
           await writeSheets(panels(count, scale), foldUp, foldUp.sheets[0], words),
           'f',
         ),
-      ).conditions.play;
-    expect((await check(20, 600)).met).toBe(true);
-    expect((await check(20, 400)).met).toBe(false);
+      );
+    const whole = await check(20, 600);
+    expect(whole.conditions.play.met).toBe(true);
+    expect(whole.notes[0]).toContain(
+      'as a hole-location sheet of nine or more holes may be: pages 1, 2',
+    );
+    expect((await check(20, 400)).conditions.play.met).toBe(false);
     // Eight greens on a side are too few for the exception.
-    expect((await check(8, 600)).met).toBe(false);
+    const few = await check(8, 600);
+    expect(few.conditions.play.met).toBe(false);
+    expect(few.notes).toEqual([]);
   });
 
   const showing = (...shows: (Shown | null)[]): Page => {
