@@ -81,8 +81,9 @@ const run = async (args: CompareArguments): Promise<void> => {
   const change = surfaceChange(
     older.surface,
     newer.surface,
-    Math.max(older.report.effectiveDegrees, newer.report.effectiveDegrees),
+    Math.max(older.report.pointsUsed, newer.report.pointsUsed),
     { level: args.level },
+    { older: green.older, newer: green.newer },
   );
   const settings = { stimp, past: layout.tables.past };
   const tables = green.holes.map(({ name, at }) =>

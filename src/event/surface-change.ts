@@ -4,6 +4,8 @@ import type { Surface } from '../surface/surface.js';
 import { fieldAt, type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
 import { traceIsolines } from '../terrain/isolines.js';
 import { areaOfPolygon, assembleRegion, clipToOutline } from '../terrain/region.js';
+import { changeByPoints, type SurveyPoints } from './confirm-movement.js';
+import { leftOver } from './left-over.js';
 import { normalQuantile } from './normal-quantile.js';
 
 export interface ChangeOptions {
@@ -28,12 +30,13 @@ export const CHANGE_DEFAULTS: ChangeOptions = {
 export interface MovedRegion {
   readonly polygon: Polygon;
   readonly area: number;
-  /** Metres, positive where the ground rose; over the region, and at its extreme. */
+  /** Metres, positive where the ground rose: by the points of both surveys where they are known. */
   readonly meanChange: number;
+  /** Standard error of that mean by the points; else the mean standard deviation over the region. */
+  readonly meanSd: number;
+  /** Where the two surfaces differ most, and by how much. */
   readonly greatestChange: number;
   readonly greatestAt: Point;
-  /** Mean standard deviation of the difference over the region, metres. */
-  readonly meanSd: number;
   /** A node of the region near its middle. */
   readonly middle: Point;
 }
@@ -71,21 +74,25 @@ const median = (values: Float64Array): number => {
 
 /**
  * Standard deviations beyond which a difference is movement, so that a green that did not move raises no
- * alarm with probability 1 - falseAlarm: a Bonferroni bound over as many places as the fits have
- * effective degrees of freedom (a fitted surface has no more independent heights than that).
+ * alarm with probability 1 - falseAlarm: a Bonferroni bound over as many places as a survey has points
+ * (it has no more independent heights than that).
  */
 export const movementThreshold = (independentPlaces: number, falseAlarm: number): number =>
   normalQuantile(1 - falseAlarm / (2 * Math.max(1, independentPlaces)));
 
-/** Beyond this many standard deviations the ground round a certain movement belongs to it. */
-const EDGE_OF_MOVEMENT = 1.96;
+/**
+ * Beyond this many standard deviations the ground round a certain movement belongs to it. The tighter one
+ * is for movement whose wider surroundings hide it from the test by its points.
+ */
+const EDGES_OF_MOVEMENT = [1.96, 3] as const;
 
-/** The regions of one sign: ground over EDGE_OF_MOVEMENT that holds a node over the threshold. */
+/** The regions of one sign: ground over an edge level that holds a node over the threshold. */
 const regionsOf = (
   grid: GroundGrid,
   difference: Float64Array,
   sd: Float64Array,
   sign: 1 | -1,
+  edge: number,
   threshold: number,
   leastArea: number,
 ): MovedRegion[] => {
@@ -96,12 +103,9 @@ const regionsOf = (
   }
   // Asked only where no line meets the outline: then the whole edge is on one side of the level.
   const [edgeX, edgeY] = grid.outline.ring[0];
-  const wholeIsIn = fieldAt(grid, score, edgeX, edgeY) >= EDGE_OF_MOVEMENT;
+  const wholeIsIn = fieldAt(grid, score, edgeX, edgeY) >= edge;
   const { originX, originY, step, columns, rows } = grid;
-  const lines = traceIsolines(
-    { originX, originY, step, columns, rows, value: score },
-    EDGE_OF_MOVEMENT,
-  );
+  const lines = traceIsolines({ originX, originY, step, columns, rows, value: score }, edge);
   const polygons = assembleRegion(grid.outline, clipToOutline(grid.outline, lines), wholeIsIn);
   const regions: MovedRegion[] = [];
   for (const polygon of polygons) {
@@ -109,7 +113,7 @@ const regionsOf = (
     if (area < leastArea) continue;
     const nodes: number[] = [];
     for (let n = 0; n < size; n++) {
-      if (grid.inside[n] === 0 || score[n] < EDGE_OF_MOVEMENT) continue;
+      if (grid.inside[n] === 0 || score[n] < edge) continue;
       const x = nodeX(grid, n);
       const y = nodeY(grid, n);
       if (insideRing(polygon[0], x, y) && !polygon.slice(1).some((hole) => insideRing(hole, x, y)))
@@ -148,9 +152,9 @@ const describe = (
     polygon,
     area,
     meanChange: sum / nodes.length,
+    meanSd: sumSd / nodes.length,
     greatestChange: difference[greatest],
     greatestAt: [nodeX(grid, greatest), nodeY(grid, greatest)],
-    meanSd: sumSd / nodes.length,
     middle: [nodeX(grid, middle), nodeY(grid, middle)],
   };
 };
@@ -167,16 +171,20 @@ const inRegions = (grid: GroundGrid, regions: readonly MovedRegion[]): Uint8Arra
 
 /**
  * Compares two fitted surfaces of one green, both in the same frame and with the same outline. What
- * lies within the combined posterior uncertainty of the two is not movement. Surfaces without `trust`
- * are exact: any difference over a tenth of a millimetre counts.
+ * lies within the combined posterior uncertainty of the two is not movement. When the surveys' own points
+ * are given, what the fits left over of them is added to the difference (and its error to the
+ * uncertainty), and a region is told only when the points in it confirm it: the two fits may have
+ * smoothed the same ground unlike. Surfaces without `trust` are exact: any difference over a tenth of a
+ * millimetre counts.
  *
- * @param independentPlaces effective degrees of freedom of the finer of the two fits.
+ * @param independentPlaces points on the green of the denser survey: it has no more independent heights.
  */
 export const surfaceChange = (
   older: Surface,
   newer: Surface,
   independentPlaces: number,
   options: Partial<ChangeOptions> = {},
+  points: { readonly older: SurveyPoints; readonly newer: SurveyPoints } | null = null,
 ): SurfaceChange => {
   const o: ChangeOptions = { ...CHANGE_DEFAULTS, ...options };
   const grid = sampleGround(older, o.gridStep);
@@ -190,16 +198,38 @@ export const surfaceChange = (
   for (let n = 0; n < size; n++) {
     const [x, y] = [nodeX(grid, n), nodeY(grid, n)];
     raw[n] = after.height[n] - grid.height[n];
-    sd[n] = Math.max(
-      EXACT,
-      Math.hypot(older.trust?.heightSd(x, y) ?? 0, newer.trust?.heightSd(x, y) ?? 0),
-    );
+    sd[n] = Math.hypot(EXACT, older.trust?.heightSd(x, y) ?? 0, newer.trust?.heightSd(x, y) ?? 0);
+  }
+  if (points !== null) {
+    const before = leftOver(grid, older, points.older);
+    const since = leftOver(grid, newer, points.newer);
+    for (let n = 0; n < size; n++) {
+      raw[n] += since.mean[n] - before.mean[n];
+      sd[n] = Math.hypot(sd[n], before.error[n], since.error[n]);
+    }
   }
   const threshold = movementThreshold(independentPlaces, o.falseAlarm);
-  const find = (difference: Float64Array): MovedRegion[] =>
-    ([1, -1] as const)
-      .flatMap((sign) => regionsOf(grid, difference, sd, sign, threshold, o.leastArea))
-      .sort((a, b) => b.area - a.area);
+  const find = (difference: Float64Array, offset: number): MovedRegion[] => {
+    const found: MovedRegion[] = [];
+    for (const edge of EDGES_OF_MOVEMENT) {
+      const regions = ([1, -1] as const)
+        .flatMap((sign) => regionsOf(grid, difference, sd, sign, edge, threshold, o.leastArea))
+        .filter(({ greatestAt: [x, y] }) => !found.some((r) => insideRing(r.polygon[0], x, y)));
+      found.push(...regions.flatMap((region) => confirmed(region, offset)));
+    }
+    return found.sort((a, b) => b.area - a.area);
+  };
+  /** The region with its change by the points; nothing when they do not show it. */
+  const confirmed = (region: MovedRegion, offset: number): MovedRegion[] => {
+    if (points === null) return [region];
+    const by = changeByPoints(region.polygon, { older, newer }, points);
+    if (by === null) return [];
+    const change = by.change - offset;
+    const shown = Math.sign(change) === Math.sign(region.meanChange);
+    return shown && Math.abs(change) > threshold * by.error
+      ? [{ ...region, meanChange: change, meanSd: by.error }]
+      : [];
+  };
   const onGreen = (values: Float64Array): Float64Array =>
     values.filter((_, n) => grid.inside[n] === 1);
   const shiftOutside = (moved: Uint8Array | null): number =>
@@ -207,11 +237,11 @@ export const surfaceChange = (
 
   let shift = shiftOutside(null);
   let difference = raw.map((d) => d - shift);
-  let regions = find(difference);
+  let regions = find(difference, shift);
   // Once more without what moved, so that a rebuilt part does not pull the level of the rest.
   shift = shiftOutside(inRegions(grid, regions));
   difference = o.level ? raw.map((d) => d - shift) : raw;
-  regions = find(difference);
+  regions = find(difference, o.level ? shift : 0);
   const moved = inRegions(grid, regions);
   let square = 0;
   let count = 0;

@@ -1,4 +1,5 @@
 import type { TrueGreen } from '../../course-data/vellamoor/truth.js';
+import type { SurveyPoints } from '../../src/event/confirm-movement.js';
 import { boxOf, growBox, type Point, signedDistanceToRing } from '../../src/geometry.js';
 import { fitSurface } from '../../src/surface/fit.js';
 import type { Surface } from '../../src/surface/surface.js';
@@ -11,8 +12,7 @@ export const NOISE = 0.006;
 
 export interface Resurveyed {
   readonly surface: Surface;
-  /** Effective degrees of freedom of the fit. */
-  readonly places: number;
+  readonly points: SurveyPoints;
 }
 
 /** A fitted survey of a demo green, with noise of its own, after its ground was changed. */
@@ -34,13 +34,9 @@ export const resurveyed = (
     }
   }
   const column = (k: 0 | 1 | 2): Float64Array => Float64Array.from(points, (p) => p[k]);
-  const { surface, report } = fitSurface({
-    x: column(0),
-    y: column(1),
-    z: column(2),
-    outline: green.outline,
-  });
-  return { surface, places: report.effectiveDegrees };
+  const survey = { x: column(0), y: column(1), z: column(2) };
+  const { surface } = fitSurface({ ...survey, outline: green.outline });
+  return { surface, points: survey };
 };
 
 /** A smooth rise of ground in the middle of a green. */

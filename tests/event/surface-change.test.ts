@@ -8,12 +8,12 @@ import {
   movementThreshold,
   surfaceChange,
 } from '../../src/event/surface-change.js';
-import { signedArea } from '../../src/geometry.js';
+import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.js';
 import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
 import { H } from '../../src/surface/surface.js';
 import { areaOfPolygon } from '../../src/terrain/region.js';
 import { roundGreen } from './grounds.js';
-import { bump, resurveyed } from './resurveyed.js';
+import { bump, type Resurveyed, resurveyed } from './resurveyed.js';
 import { calm, PLACES, wavy } from './waves.js';
 
 const recorded = JSON.parse(
@@ -120,14 +120,37 @@ describe('ground in waves', () => {
   });
 });
 
+/** Mean of a field over a polygon, by a grid of points. */
+const meanOver = (polygon: Polygon, field: (x: number, y: number) => number): number => {
+  const box = boxOf(polygon[0]);
+  const values: number[] = [];
+  for (let y = box.minY; y < box.maxY; y += 0.2) {
+    for (let x = box.minX; x < box.maxX; x += 0.2) {
+      if (insideRing(polygon[0], x, y)) values.push(field(x, y));
+    }
+  }
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+};
+
 describe('two surveys with noise', () => {
   const HOLES = ['5', '12'];
+  const compared = (older: Resurveyed, newer: Resurveyed) =>
+    surfaceChange(
+      older.surface,
+      newer.surface,
+      older.points.x.length,
+      {},
+      {
+        older: older.points,
+        newer: newer.points,
+      },
+    );
 
   it('of ground that did not move raise no alarm', () => {
     HOLES.forEach((id, i) => {
       const older = resurveyed(trueGreen(id), 100 + i);
       const newer = resurveyed(trueGreen(id), 200 + i);
-      const change = surfaceChange(older.surface, newer.surface, older.places);
+      const change = compared(older, newer);
       expect(change.regions, `green ${id}`).toEqual([]);
       expect(change.restRatio).toBeLessThan(1.3);
       expect(Math.abs(change.shift)).toBeLessThan(0.003);
@@ -140,7 +163,7 @@ describe('two surveys with noise', () => {
       const lift = bump(green, 0.05, 4);
       const older = resurveyed(green, 300 + i);
       const newer = resurveyed(green, 400 + i, lift.height);
-      const change = surfaceChange(older.surface, newer.surface, older.places);
+      const change = compared(older, newer);
       expect(change.regions.length, `green ${id}`).toBe(1);
       const [region] = change.regions;
       const off = Math.hypot(
@@ -154,6 +177,9 @@ describe('two surveys with noise', () => {
       expect(areaOfPolygon(region.polygon)).toBe(region.area);
       expect(region.greatestChange).toBeGreaterThan(0.03);
       expect(region.greatestChange).toBeLessThan(0.06);
+      // The mean over the region, by the points: the cap's own, to three standard errors.
+      const truth = meanOver(region.polygon, lift.height);
+      expect(Math.abs(region.meanChange - truth)).toBeLessThan(3 * region.meanSd + 0.001);
       // A raised part does not pass for another benchmark.
       expect(Math.abs(change.shift)).toBeLessThan(0.004);
     });
