@@ -10,6 +10,9 @@ export interface GreenFigures {
   readonly putts: readonly { readonly name: string; readonly regions: PuttRegions }[];
 }
 
+/** A valley shallower than this is none: metres. */
+const FAINT = 0.01;
+
 const to = (value: number, digits: number): number => Number(value.toFixed(digits));
 
 const place = ([x, y]: readonly [number, number, ...number[]]): number[] => [to(x, 3), to(y, 3)];
@@ -55,6 +58,7 @@ export const greenFigures = ({ green, report, putts }: GreenFigures): object => 
       head_m: place(stream.points[0]),
       mouth_m: place(stream.points[stream.points.length - 1]),
       mouth: stream.mouth,
+      valley_depth_m: to(stream.valley, 4),
       length_m: to(lengthOf(stream.points.map(([x, y]) => [x, y] as const)), 2),
       fall_m: to(stream.points[0][2] - stream.points[stream.points.length - 1][2], 4),
       area_m2: to(stream.area[stream.area.length - 1], 1),
@@ -152,7 +156,7 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
     const end = { edge: 'leaves the green', drain: 'ends in a drain', stream: 'joins another' };
     rows.push([
       stream.main ? 'main drainage' : 'drainage',
-      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}`,
+      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}${stream.valley < FAINT ? '; no valley, one of many lines alike' : ''}`,
     ]);
   }
   for (const hollow of reading.hollows) {

@@ -53,6 +53,7 @@ const signs = (context: PageContext): Entry[] => {
             order: 1,
             main: true,
             mouth: 'edge',
+            valley: 0.05,
             points: Array.from({ length: 24 }, (_, i) => {
               const t = i / 23;
               return [x - 7 + 12 * t, -(y + 1.1 * Math.sin(t * 5)), 0] as const;

@@ -64,6 +64,11 @@ export interface Stream {
   /** Contributing area at each point, square metres. */
   readonly area: readonly number[];
   readonly mouth: 'edge' | 'drain' | 'stream';
+  /**
+   * Depth of its valley, metres: mean height of the ground to both sides over the line. Under a centimetre
+   * there is no valley, and a main line is one of many alike.
+   */
+  readonly valley: number;
 }
 
 export interface FallArrow {

@@ -72,5 +72,6 @@ export const streamsOf = (
     points: line.points,
     area: areas[k],
     mouth: mouths[k],
+    valley: valleyDepth(grid.surface, line.points),
   }));
 };
