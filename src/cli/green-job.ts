@@ -1,8 +1,9 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
-import { breakMap } from '../putt/break-map.js';
+import { type BreakMap, breakMap } from '../putt/break-map.js';
 import { type PuttRegions, puttRegions } from '../putt/lanes.js';
 import type { BreakTable, PuttSettings } from '../putt/putt.js';
+import { type PracticeStation, practiceStation } from '../putt/station.js';
 import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface, type Ground } from '../surface/fit.js';
 import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
@@ -22,6 +23,8 @@ export interface TableRequest {
   readonly settings: PuttSettings;
   /** Whether lanes and leaves are wanted, too. */
   readonly regions: boolean;
+  readonly breakMaps: boolean;
+  readonly stations: boolean;
 }
 
 /** What is to be computed for one green; plain data, so that another thread can do it. */
@@ -45,6 +48,8 @@ export interface GreenResult {
   readonly tables: readonly (readonly BreakTable[])[];
   /** The same; empty lists where none were wanted. */
   readonly regions: readonly (readonly PuttRegions[])[];
+  readonly breakMaps: readonly (readonly BreakMap[])[];
+  readonly stations: readonly (readonly PracticeStation[])[];
 }
 
 const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: StoredFit } => {
@@ -63,7 +68,14 @@ const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: Stored
 
 export const doGreenJob = (job: GreenJob): GreenResult => {
   if (job.fit !== null && job.reading !== null && job.tables.length === 0) {
-    return { fit: job.fit, reading: job.reading, tables: [], regions: [] };
+    return {
+      fit: job.fit,
+      reading: job.reading,
+      tables: [],
+      regions: [],
+      breakMaps: [],
+      stations: [],
+    };
   }
   const { surface, fit } = fitOf(job);
   return {
@@ -74,6 +86,12 @@ export const doGreenJob = (job: GreenJob): GreenResult => {
     ),
     regions: job.tables.map(({ holes, settings, regions }) =>
       regions ? holes.map((hole) => puttRegions(surface, breakMap(surface, hole, settings))) : [],
+    ),
+    breakMaps: job.tables.map(({ holes, settings, breakMaps }) =>
+      breakMaps ? holes.map((hole) => breakMap(surface, hole, settings)) : [],
+    ),
+    stations: job.tables.map(({ holes, settings, stations }) =>
+      stations ? holes.map((hole) => practiceStation(surface, hole, settings)) : [],
     ),
   };
 };

@@ -114,6 +114,8 @@ export const prepareGreens = async (
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
   const { lengths, past } = layout.tables;
+  const wantsMaps = layout.pages['break-map'] !== undefined;
+  const wantsStations = layout.pages.station !== undefined;
   const program = cache.folder === null ? '' : programDigest();
   const kept: Kept[] = [];
   const jobs: GreenJob[] = [];
@@ -139,6 +141,8 @@ export const prepareGreens = async (
                 lengths,
                 settings: { stimp, past },
                 regions,
+                breakMaps: wantsMaps,
+                stations: wantsStations,
               },
             ],
     });
@@ -155,7 +159,7 @@ export const prepareGreens = async (
     progress.done();
   }
   return wanted.map(({ hole, locations, stimp, regions: wantsRegions }, i): GreenOfBook => {
-    const { fit, reading, tables, regions } = results[i];
+    const { fit, reading, tables, regions, breakMaps, stations } = results[i];
     return {
       hole,
       fit,
@@ -170,6 +174,8 @@ export const prepareGreens = async (
         stimp,
         past,
         ...(wantsRegions === true ? { regions: regions[0] ?? [] } : {}),
+        ...(wantsMaps ? { breakMaps: breakMaps[0] ?? [] } : {}),
+        ...(wantsStations ? { stations: stations[0] ?? [] } : {}),
       },
     };
   });

@@ -2,8 +2,10 @@ import type { ApproachFigures } from '../course/approach-figures.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Point, Ring } from '../geometry.js';
+import type { BreakMap } from '../putt/break-map.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';
+import type { PracticeStation } from '../putt/station.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 
@@ -30,6 +32,9 @@ export interface GreenContent {
   readonly tables: readonly BreakTable[];
   /** Lanes and leaves: one a location, in the same order; absent where the page does not show them. */
   readonly regions?: readonly PuttRegions[];
+  /** One a location, in the same order; absent where no page of the layout shows them. */
+  readonly breakMaps?: readonly BreakMap[];
+  readonly stations?: readonly PracticeStation[];
   /** Metres. */
   readonly stimp: number;
   readonly past: number;

@@ -1,5 +1,6 @@
 import type { Layout, PageKind } from '../print/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
+import { composeBreakMapPage } from './break-map-page.js';
 import { composeConversionsPage } from './card-conversions.js';
 import { cardParts, composeCardPage } from './card-page.js';
 import { composeCover } from './cover-page.js';
@@ -10,6 +11,7 @@ import { composeHowToRead } from './how-to-read-page.js';
 import type { MeasureText, Page } from './marks.js';
 import { composeNotesPage } from './notes-page.js';
 import type { PageContext } from './page-modules.js';
+import { composeStationPage } from './station-page.js';
 import { composeTablesPage, tablesPerPage } from './tables-page.js';
 
 /** Page 1 is a right-hand page, as in every bound book. */
@@ -33,7 +35,8 @@ export interface PlannedPage {
 
 /**
  * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
- * left-hand page with the green opposite, and the tables overleaf; last the conversions. Without hole
+ * left-hand page with the green opposite, and the tables overleaf, with break maps and, on a practice
+ * green, practice stations where the layout places them; last the conversions. Without hole
  * pages, each green lies on a left-hand page with its tables opposite. Kinds that the layout has no
  * placements for are left out. Of a green's tables only their lengths are looked at before a page is
  * composed.
@@ -76,6 +79,18 @@ export const planBook = (
       from += count;
     });
   };
+  const addBreakMaps = (green: GreenContent): void => {
+    (green.breakMaps ?? []).forEach((map, i) => {
+      const location = green.locations[i];
+      plan('break-map', green.holeId, (c) => composeBreakMapPage({ ...c, green, location, map }));
+    });
+  };
+  const addStations = (green: GreenContent): void => {
+    (green.stations ?? []).forEach((station, i) => {
+      const location = green.locations[i];
+      plan('station', green.holeId, (c) => composeStationPage({ ...c, green, location, station }));
+    });
+  };
   if (has('cover')) plan('cover', null, composeCover);
   if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
@@ -92,6 +107,9 @@ export const planBook = (
     if (green === undefined) continue;
     if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));
     if (has('tables')) addTables(green);
+    if (has('break-map')) addBreakMaps(green);
+    // A station is set up where one practises: on a green that belongs to no hole.
+    if (hole === undefined && has('station')) addStations(green);
   }
   if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
   return pages;

@@ -17,12 +17,11 @@ import {
 } from './draw.js';
 import { greenFrame } from './green-image.js';
 import { footModule, headingModule } from './green-page.js';
-import { cellOf } from './grid.js';
 import { type GroundFrame, linePoints, onPaper } from './ground-frame.js';
 import { locationWords } from './location-words.js';
 import type { Mark, Mm, Page, TextMark } from './marks.js';
 import { DARK, PAPER } from './marks.js';
-import type { GreenPageContext, PageModule } from './page-modules.js';
+import { composePage, type GreenPageContext, type PageModule } from './page-modules.js';
 
 /** A green's context with the break map of one of its hole locations. */
 export interface BreakMapContext extends GreenPageContext {
@@ -191,37 +190,25 @@ const keyModule: Module = ({ layout, book }, cell) => {
   ];
 };
 
-/** Rows of the print grid for each part, as shares of the page: the map takes what it can. */
-const PARTS: readonly (readonly [Module, number, number])[] = [
-  [headingModule, 0, 4 / 36],
-  [titleModule, 4 / 36, 6 / 36],
-  [mapModule, 6 / 36, 32 / 36],
-  [keyModule, 32 / 36, 35 / 36],
-  [footModule, 35 / 36, 1],
-];
+export const BREAK_MAP_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'break-map-title': titleModule,
+  'break-map-image': mapModule,
+  'break-map-key': keyModule,
+  foot: footModule,
+};
 
 /**
- * The page of a break map: lines of equal aim over the whole green for one hole location, at the
- * layout's scale for greens.
+ * The page of a break map: lines of equal aim over the whole green for one hole location, from the
+ * layout's placements for the kind "break-map", at the layout's scale for greens.
  */
-export const composeBreakMapPage = (context: BreakMapContext): Page => {
-  const { layout, side, green, location, label } = context;
-  const { rows, columns } = layout.grid;
-  return {
-    id: `break-${green.holeId}-${location.name}`,
-    title: `${green.holeId} ${green.name}: where to aim, ${location.name}`,
-    label,
-    width: layout.page.width,
-    height: layout.page.height,
-    marks: PARTS.flatMap(([compose, from, to]) =>
-      compose(
-        context,
-        cellOf(layout, side, {
-          module: 'break-map',
-          columns: [1, columns],
-          rows: [Math.round(from * rows) + 1, Math.round(to * rows)],
-        }),
-      ),
-    ),
-  };
-};
+export const composeBreakMapPage = (context: BreakMapContext): Page =>
+  composePage(
+    'break-map',
+    {
+      id: `break-map-${context.green.holeId}-${context.location.name}`,
+      title: `${context.green.holeId} ${context.green.name}: where to aim, ${context.location.name}`,
+    },
+    BREAK_MAP_MODULES,
+    context,
+  );

@@ -26,7 +26,14 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
     reading: null,
     readOptions: {},
     tables: [
-      { holes: [[0, 5]], lengths: [1, 3], settings: { stimp: 3, past: 0.3 }, regions: true },
+      {
+        holes: [[0, 5]],
+        lengths: [1, 3],
+        settings: { stimp: 3, past: 0.3 },
+        regions: true,
+        breakMaps: true,
+        stations: true,
+      },
     ],
   };
 };

@@ -27,6 +27,13 @@ const layout: Layout = {
       { module: 'station-words', columns: [1, 12], rows: [26, 34] },
       { module: 'foot', columns: [1, 12], rows: [36, 36] },
     ],
+    'break-map': [
+      { module: 'heading', columns: [1, 12], rows: [1, 4] },
+      { module: 'break-map-title', columns: [1, 12], rows: [5, 6] },
+      { module: 'break-map-image', columns: [1, 12], rows: [7, 32] },
+      { module: 'break-map-key', columns: [1, 12], rows: [33, 35] },
+      { module: 'foot', columns: [1, 12], rows: [36, 36] },
+    ],
   },
 };
 const outline = circleRing(12);
