@@ -59,7 +59,6 @@ const browserScripts = (): Map<string, Uint8Array> => {
 
 /** All that the proof shows, made ready; surfaces are restored when a green is first looked at. */
 const openSite = async (args: ProofArguments): Promise<ProofSite> => {
-  const scripts = browserScripts();
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
   if (layout.pages.green === undefined) {
@@ -69,6 +68,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
       'use a layout of a book',
     );
   }
+  const scripts = browserScripts();
   const wanted = greensOfBook(course);
   const cache = openCourseCache(args.out, basename(resolve(course.folder)));
   const greens = await prepareGreens(
