@@ -246,21 +246,21 @@ export const fitSurface = (
   for (let round = 0; round < 3 && reweigh(8, 12); round++) {
     state = solve(problemOn(first), even, state.smoothing, 0.5);
   }
-  const adapt = (grid: KnotGrid, width: number): void => {
+  const adapt = (grid: KnotGrid, width: number, start: number): void => {
     const pilot = surfaceOn(state.grid, state.fit.coefficients).at;
     const stiffness = localStiffness(grid, pilot, radius, breaklines);
-    state = solve(problemOn(grid), stiffness, state.smoothing, width);
+    state = solve(problemOn(grid), stiffness, start, width);
     settled = null;
   };
   for (let round = 0; round < ROUNDS; round++) {
-    adapt(first, round === 0 ? 0.6 : 0.3);
+    adapt(first, round === 0 ? 0.6 : 0.3, state.smoothing);
     if (round === 0) reweigh(5, 8);
   }
   reweigh(3, 5);
   if (options.knotStep === undefined) {
     const pilot = surfaceOn(state.grid, state.fit.coefficients).at;
     if (breaklines.length > 0 || sharpestBend(first, pilot, radius) > SHARP_BEND) {
-      adapt(gridOf(SHARP_KNOT_STEP), 0.3);
+      adapt(gridOf(SHARP_KNOT_STEP), 0.5, 2 * state.smoothing);
       reweigh(3, 5);
     }
   }
@@ -287,12 +287,7 @@ export const fitSurface = (
   const spread = Math.max(sigma, stated ?? 0);
   const looser = bendingMatrix(grid, state.stiffness, TRUST_THIRD_LENGTH);
   const prior = solveAt(problem, looser, smoothing / TRUST_LOOSENESS);
-  const trust = posteriorTrust(
-    grid,
-    prior.factor,
-    selectedInverse(grid.envelope, prior.factor),
-    spread,
-  );
+  const trust = posteriorTrust(grid, prior.factor, spread);
   return {
     surface: splineSurface(grid, coefficients, ground.outline, collar, box, trust),
     stored: {

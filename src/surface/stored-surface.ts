@@ -1,9 +1,8 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
-import { selectedInverse } from './envelope.js';
-import { type KnotGrid, knotGrid } from './knot-grid.js';
+import { knotGrid } from './knot-grid.js';
 import { splineSurface } from './spline-surface.js';
-import type { Surface, Trust } from './surface.js';
+import type { Surface } from './surface.js';
 import { posteriorTrust } from './trust.js';
 
 /**
@@ -25,21 +24,6 @@ export interface StoredSurface {
   readonly sigma: number;
 }
 
-/** The trust of a fit whose inverse is computed when it is first needed: most putts do without. */
-const lateTrust = (grid: KnotGrid, factor: Float64Array, sigma: number): Trust => {
-  let whole: Trust | null = null;
-  const wholeTrust = (): Trust => {
-    whole ??= posteriorTrust(grid, factor, selectedInverse(grid.envelope, factor), sigma);
-    return whole;
-  };
-  const { functionalVariance } = posteriorTrust(grid, factor, new Float64Array(0), sigma);
-  return {
-    heightSd: (x, y) => wholeTrust().heightSd(x, y),
-    gradientCovariance: (x, y, out) => wholeTrust().gradientCovariance(x, y, out),
-    functionalVariance,
-  };
-};
-
 /** @throws RangeError when the arrays do not fit the grid. */
 export const surfaceOfStored = (stored: StoredSurface): Surface => {
   const { outline, collar, knotStep, live, coefficients, factor, sigma } = stored;
@@ -51,6 +35,6 @@ export const surfaceOfStored = (stored: StoredSurface): Surface => {
   ) {
     throw new RangeError('the arrays of a stored surface do not fit its grid');
   }
-  const trust = lateTrust(grid, factor, sigma);
+  const trust = posteriorTrust(grid, factor, sigma);
   return splineSurface(grid, coefficients, outline, collar, box, trust);
 };

@@ -1,5 +1,5 @@
 import { basisSlopes, basisValues } from './bspline.js';
-import { solveLower } from './envelope.js';
+import { selectedInverse, solveLower } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Surface, Trust } from './surface.js';
 import { HX, HY, JET_SIZE } from './surface.js';
@@ -9,16 +9,12 @@ import { HX, HY, JET_SIZE } from './surface.js';
  * (Wahba, J. R. Statist. Soc. B 45 (1983) 133-150; Nychka, J. Am. Statist. Assoc. 83 (1988)
  * 1134-1143). Its averages over the ground cover at their nominal rate, smoothing bias included.
  *
- * `factor` is the Cholesky factor of B'WB + S and `inverse` the part of its inverse in the envelope:
- * all pairs of basis functions that meet on a cell, so that values at a point take constant time.
+ * `factor` is the Cholesky factor of B'WB + S. The part of the inverse in the envelope holds all pairs of
+ * basis functions that meet on a cell, so that values at a point take constant time; it is computed
+ * at the first one that is asked.
  * Past outline and collar nothing is known: the answer there is Infinity.
  */
-export const posteriorTrust = (
-  grid: KnotGrid,
-  factor: Float64Array,
-  inverse: Float64Array,
-  sigma: number,
-): Trust => {
+export const posteriorTrust = (grid: KnotGrid, factor: Float64Array, sigma: number): Trust => {
   const { base, size } = grid.envelope;
   const { nx, ny, step, x0, y0, live } = grid;
   const mx = nx + 3;
@@ -45,7 +41,10 @@ export const posteriorTrust = (
     for (let m = 0; m < 16; m++) ids[m] = grid.unknown[(j + (m >> 2)) * mx + i + (m & 3)];
     return true;
   };
+  let known: Float64Array | null = null;
   const form = (a: Float64Array, b: Float64Array): number => {
+    known ??= selectedInverse(grid.envelope, factor);
+    const inverse = known;
     let s = 0;
     for (let m = 0; m < 16; m++) {
       const row = ids[m];
