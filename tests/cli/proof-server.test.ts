@@ -212,7 +212,12 @@ describe('the server of the proof', () => {
   });
 
   it('reads no file by an address', async () => {
-    for (const path of ['/browser/../server.js', '/fonts/../../package.json', '/browser/', '/..']) {
+    for (const path of [
+      '/browser/../server.js',
+      '/fonts/../../package.json',
+      '/browser/',
+      '/..%2fpackage.json',
+    ]) {
       expect((await ask(path)).status, path).toBe(404);
     }
   });
