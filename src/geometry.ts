@@ -118,3 +118,30 @@ export const convexHull = (points: readonly Point[]): Ring => {
   };
   return [...half(sorted), ...half(sorted.reverse())];
 };
+
+/**
+ * The fewest of a line's points that keep it within `tolerance` of its course (Douglas and Peucker, The
+ * Canadian Cartographer 10 (1973) 112-122); both ends stay. Worked on a stack, since lines are long.
+ */
+export const simplifyLine = (line: readonly Point[], tolerance: number): Point[] => {
+  if (line.length < 3) return [...line];
+  const kept = new Uint8Array(line.length);
+  kept[0] = kept[line.length - 1] = 1;
+  const spans: [number, number][] = [[0, line.length - 1]];
+  for (let span = spans.pop(); span !== undefined; span = spans.pop()) {
+    const [first, last] = span;
+    let farthest = -1;
+    let reach = tolerance;
+    for (let i = first + 1; i < last; i++) {
+      const away = distance(line[i], nearestOnSegment(line[first], line[last], line[i]));
+      if (away > reach) {
+        reach = away;
+        farthest = i;
+      }
+    }
+    if (farthest < 0) continue;
+    kept[farthest] = 1;
+    spans.push([first, farthest], [farthest, last]);
+  }
+  return line.filter((_, i) => kept[i] === 1);
+};

@@ -3,7 +3,14 @@ import type { GreenContent } from './book-content.js';
 import { circleSteps, fillPath, lineSteps, rectSteps, rule, stroke, strokePath } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import type { Cell } from './grid.js';
-import { fitGround, type GroundFrame, linePoints, onPaper, polygonSteps } from './ground-frame.js';
+import {
+  areaSteps,
+  fitGround,
+  type GroundFrame,
+  linePoints,
+  onPaper,
+  polygonSteps,
+} from './ground-frame.js';
 import type { Mark, Mm } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { bandStyle } from './slope-bands.js';
@@ -30,7 +37,7 @@ export const commonScale = (
 const bands = (frame: GroundFrame, { reading }: GreenContent): Mark[] =>
   reading.bands.flatMap((band, i) => {
     const { tone } = bandStyle(i, reading.bands.length);
-    const steps = band.polygons.flatMap((polygon) => polygonSteps(frame, polygon));
+    const steps = band.polygons.flatMap((polygon) => areaSteps(frame, polygon));
     return steps.length === 0 || tone === 0
       ? []
       : [fillPath(steps, { ink: 'tint', tone: tone * 0.9 }, { rule: 'evenodd' })];

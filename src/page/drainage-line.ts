@@ -1,5 +1,5 @@
 import type { Stream } from '../terrain/reading.js';
-import { fillPath, ringSteps } from './draw.js';
+import { fillPath, ringSteps, stroke } from './draw.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 import type { Mark, Mm } from './marks.js';
 import { DARK, PAPER } from './marks.js';
@@ -41,6 +41,14 @@ const mouthBarb = (points: readonly Mm[], width: number): Mm[] => {
   ];
 };
 
+/** Ground that falls evenly has no valley: there the line is one of many alike, and is drawn hollow. */
+const VALLEY = 0.01;
+
+const filled = (outline: readonly Mm[], stream: Stream): Mark =>
+  stream.main && stream.valley < VALLEY
+    ? fillPath(ringSteps(outline), PAPER, { stroke: stroke(0.2) })
+    : fillPath(ringSteps(outline), DARK);
+
 /**
  * Streams as tapering lines, thin at the head and wide at the mouth, each on a casing of bare paper so
  * that it stays clear of arrows and contours. The main drainage line is the heavy one.
@@ -63,10 +71,10 @@ export const drainageMarks = (frame: GroundFrame, streams: readonly Stream[]): M
         ),
         PAPER,
       ),
-      fillPath(ringSteps(taper(points, widths)), DARK),
+      filled(taper(points, widths), stream),
     ];
     if (stream.main && stream.mouth === 'edge') {
-      marks.push(fillPath(ringSteps(mouthBarb(points, MOUTH_WIDTH)), DARK));
+      marks.push(filled(mouthBarb(points, MOUTH_WIDTH), stream));
     }
     return marks;
   });

@@ -14,7 +14,14 @@ import {
 } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import type { Cell } from './grid.js';
-import { fitGround, type GroundFrame, linePoints, onPaper, polygonSteps } from './ground-frame.js';
+import {
+  areaSteps,
+  fitGround,
+  type GroundFrame,
+  linePoints,
+  onPaper,
+  polygonSteps,
+} from './ground-frame.js';
 import type { Mark, MeasureText, Mm, Shown } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { pacesGrid } from './paces-grid.js';
@@ -186,7 +193,7 @@ const spotMarks = (
 
 const sectionMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
   content.reading.sections.flatMap((section) => {
-    const steps = section.polygons.flatMap((polygon) => polygonSteps(frame, polygon));
+    const steps = section.polygons.flatMap((polygon) => areaSteps(frame, polygon));
     return section.kind === 'face' ||
       section.kind === 'false front' ||
       section.kind === 'false edge'
@@ -232,7 +239,7 @@ export const composeGreenImage = (
   const grid = pacesGrid(frame, content.outline, style.figureSize);
   const full = style.detail === 'full';
   const doubtful = content.reading.doubtful.map((polygon) =>
-    hatch(polygonSteps(frame, polygon), 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
+    hatch(areaSteps(frame, polygon), 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
   );
   const ground: Mark[] = full
     ? [

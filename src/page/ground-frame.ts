@@ -1,4 +1,4 @@
-import type { Box, Point, Polygon } from '../geometry.js';
+import { type Box, type Point, type Polygon, simplifyLine } from '../geometry.js';
 import { ringSteps } from './draw.js';
 import type { Cell } from './grid.js';
 import type { Mm, PathStep } from './marks.js';
@@ -23,8 +23,16 @@ export const paperLength = (frame: GroundFrame, metres: number): number =>
 export const polygonSteps = (frame: GroundFrame, polygon: Polygon): PathStep[] =>
   polygon.flatMap((ring) => ringSteps(ring.map(([x, y]) => onPaper(frame, x, y))));
 
+/** Finer than a press or a printer of 1200 dots to the inch can show, millimetres. */
+const UNSEEN = 0.015;
+
+/** A line of ground on paper, without the points that make no difference that can be seen. */
 export const linePoints = (frame: GroundFrame, line: readonly Point[]): Mm[] =>
-  line.map(([x, y]) => onPaper(frame, x, y));
+  simplifyLine(line, (UNSEEN * frame.scale) / 1000).map(([x, y]) => onPaper(frame, x, y));
+
+/** An area of ground on paper, thinned as lines are; for an outline whose extent is measured, see `polygonSteps`. */
+export const areaSteps = (frame: GroundFrame, polygon: Polygon): PathStep[] =>
+  polygon.flatMap((ring) => ringSteps(linePoints(frame, ring)));
 
 /**
  * The frame that centres a box of ground in a cell at the given scale, or at the next smaller round

@@ -1,6 +1,6 @@
 import type { SlopeBand } from '../terrain/reading.js';
 import { fillPath, hatch, stroke } from './draw.js';
-import { type GroundFrame, polygonSteps } from './ground-frame.js';
+import { areaSteps, type GroundFrame } from './ground-frame.js';
 import type { Mark, PathStep } from './marks.js';
 
 /** How one slope band is printed: a tone of the tint, and strokes of the dark ink on steeper ground. */
@@ -42,7 +42,7 @@ export const bandMarks = (steps: readonly PathStep[], style: BandStyle): Mark[] 
 
 export const slopeBandMarks = (frame: GroundFrame, bands: readonly SlopeBand[]): Mark[] =>
   bands.flatMap((band, i) => {
-    const steps = band.polygons.flatMap((polygon) => polygonSteps(frame, polygon));
+    const steps = band.polygons.flatMap((polygon) => areaSteps(frame, polygon));
     return steps.length === 0 ? [] : bandMarks(steps, bandStyle(i, bands.length));
   });
 
