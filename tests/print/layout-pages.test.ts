@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { PDFiumLibrary } from '@hyzyla/pdfium';
 import { PNG } from 'pngjs';
@@ -124,5 +124,32 @@ describe('a book of the demo in every layout', () => {
     expect(detailed.stderr).toContain('does not fit play under Model Local Rule G-11');
     expect(detailed.stderr).toContain('use the layout "committee"');
     expect(readdirSync(out).filter((name) => name !== '.cache')).toEqual([]);
+  });
+
+  it('a layout of the user’s own needs no code; what it mistypes is named in one line', async () => {
+    const own = readFileSync(new URL('../../layouts/pocket.yaml', import.meta.url), 'utf8')
+      .replace('name: pocket', 'name: mine')
+      .replace('width: 107.95', 'width: 100')
+      .replace(/^sheets:\n(?: {2}- .*\n)+/m, '');
+    const file = join(course.root, 'mine.yaml');
+    const out = join(course.root, 'own');
+    const make = async (text: string) => {
+      writeFileSync(file, text);
+      return runCaptured(['book', course.folder, '--layout', file, '--out', out]);
+    };
+    const made = await make(own);
+    expect(made.code, made.stderr).toBe(0);
+    const book = await readBook(readFileSync(join(out, 'links', 'mine.pdf')), 'mine.pdf');
+    expect(checkRules(book).pages[0].width).toBeCloseTo(100, 3);
+    const typo = await make(own.replace('module: band-key', 'module: bandkey'));
+    expect(typo.code).toBe(2);
+    expect(typo.stderr).toContain(
+      'there is no module "bandkey" for this kind of page; use one of:',
+    );
+    const large = await make(
+      `${own}sheets:\n  - { name: a4-4up, paper: a4, scheme: leaves, up: 4 }\n`,
+    );
+    expect(large.code).toBe(2);
+    expect(large.stderr).toContain('sheets, a4-4up: 4 pages of 100 x 177.8 mm do not fit on A4');
   });
 });
