@@ -6,8 +6,8 @@ import { selectedInverse } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import { knotGrid } from './knot-grid.js';
 import { type Breakline, localStiffness, sharpestBend } from './local-stiffness.js';
-import { observe, quadraticForms } from './observations.js';
-import { hampelWeights, LEAST_NOISE, robustScale } from './outliers.js';
+import { observe } from './observations.js';
+import { deletedResiduals, hampelWeights, LEAST_NOISE, robustScale } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import {
   chooseSmoothing,
@@ -108,27 +108,6 @@ interface State {
   readonly smoothing: number;
   readonly fit: Solved;
 }
-
-interface Residuals {
-  /** Over the surface that the other points make, metres. */
-  readonly deleted: Float64Array;
-  /** The same in units of its own standard deviation, but for the noise. */
-  readonly studentised: Float64Array;
-}
-
-/** Belsley, Kuh & Welsch, Regression Diagnostics (1980): from residual and leverage, without refits. */
-const deletedResiduals = (problem: Problem, fit: Solved, inverse: Float64Array): Residuals => {
-  const leverage = quadraticForms(problem.grid, problem.obs, inverse);
-  const deleted = new Float64Array(leverage.length);
-  const studentised = new Float64Array(leverage.length);
-  for (let k = 0; k < leverage.length; k++) {
-    const w = problem.weights[k];
-    const free = Math.max(0.02, 1 - w * leverage[k]);
-    deleted[k] = fit.residuals[k] / free;
-    studentised[k] = fit.residuals[k] / Math.sqrt(w < 0.5 ? 1 + leverage[k] : free);
-  }
-  return { deleted, studentised };
-};
 
 /** Mean distance between neighbouring points: the root of the area that each has. */
 const spacingOf = (grid: KnotGrid, count: number): number =>
