@@ -39,9 +39,9 @@ export const hexOf = (paint: Paint, inks: Inks): string =>
     )
     .join('')}`;
 
-/** Three decimals of a point are 0.4 µm. No exponents: PDF has none. */
+/** Four decimals of a point are 35 nm. No exponents: PDF has none. */
 export const number = (value: number): string => {
-  const fixed = value.toFixed(3);
+  const fixed = value.toFixed(4);
   const short = fixed.includes('.') ? fixed.replace(/0+$/, '').replace(/\.$/, '') : fixed;
   return short === '-0' ? '0' : short;
 };
