@@ -32,7 +32,7 @@ describe('notes', () => {
     const outline = outlineInFrame(hole, course.file);
     const cross = seven.marks.find((mark) => mark.sign === 'cross')!;
     expect(cross.at).toEqual(
-      pointOfLocation(outline, { name: '', on: 19, in: 9, side: 'left' }, {}),
+      pointOfLocation(outline, { name: '', on: 17, in: 4, side: 'left' }, {}),
     );
     expect(cross.text).toBe('not here');
   });
