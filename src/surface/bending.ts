@@ -88,10 +88,14 @@ export const CELL_ENERGY: readonly Float64Array[] = PAIRS.map(([p, q]) => {
   return out;
 });
 
-/** About the least eigenvalue: the inverse of the trace of the inverse. */
+/**
+ * About the least eigenvalue: the inverse of the trace of the inverse. Where it is small the ground
+ * bends sharply, over a short way: there the length of the third derivatives shrinks with it.
+ */
 const leastWeight = (w: Float64Array): number => {
   const inverse = inverse3(w);
-  return 1 / (inverse[0] + inverse[3] + inverse[5]);
+  const least = 1 / (inverse[0] + inverse[3] + inverse[5]);
+  return least * Math.min(1, Math.sqrt(3 * least));
 };
 
 /**

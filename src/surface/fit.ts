@@ -96,7 +96,7 @@ const NEIGHBOURHOOD = 1.2;
  * (tests/surface/coverage.test.ts), on average over greens, and are not tuned to any one of them.
  */
 const TRUST_LOOSENESS = 10;
-const TRUST_THIRD_LENGTH = 3;
+const TRUST_THIRD_LENGTH = 5;
 
 /** Heights over a plane, on a grid of knots, with weights of all the ground's points. */
 interface State {
