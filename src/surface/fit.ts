@@ -74,7 +74,9 @@ export interface FitReport {
 export const DEFAULT_COLLAR = 2;
 /** Knots on ground that bends gently and on ground that bends sharply (tiers, walls), metres. */
 const KNOT_STEP = 0.8;
-const SHARP_KNOT_STEP = 0.5;
+const SHARP_KNOT_STEP = 0.53;
+/** And where breaklines tell of edges, which the surface rounds over about a knot's distance. */
+const BREAK_KNOT_STEP = 0.4;
 /** Local root mean square of the curvature, 1/m, from which ground is sharp: 3 % more grade a metre. */
 const SHARP_BEND = 0.03;
 /** More unknowns than this are not worth their time; the knots then stand wider. */
@@ -239,7 +241,11 @@ export const fitSurface = (
   if (options.knotStep === undefined) {
     const pilot = surfaceOn(state.grid, state.fit.coefficients).at;
     if (breaklines.length > 0 || sharpestBend(first, pilot, radius) > SHARP_BEND) {
-      adapt(gridOf(SHARP_KNOT_STEP), 0.5, 2 * state.smoothing);
+      adapt(
+        gridOf(breaklines.length > 0 ? BREAK_KNOT_STEP : SHARP_KNOT_STEP),
+        0.5,
+        2 * state.smoothing,
+      );
       reweigh(3, 5);
     }
   }
