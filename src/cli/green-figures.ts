@@ -2,6 +2,7 @@ import { lengthOf, type Polygon, signedArea } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { FitReport } from '../surface/fit.js';
+import { FAINT_VALLEY } from '../terrain/reading.js';
 import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
 
 export interface GreenFigures {
@@ -9,9 +10,6 @@ export interface GreenFigures {
   readonly report: FitReport;
   readonly putts: readonly { readonly name: string; readonly regions: PuttRegions }[];
 }
-
-/** A valley shallower than this is none: metres. */
-const FAINT = 0.01;
 
 const to = (value: number, digits: number): number => Number(value.toFixed(digits));
 
@@ -156,7 +154,7 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
     const end = { edge: 'leaves the green', drain: 'ends in a drain', stream: 'joins another' };
     rows.push([
       stream.main ? 'main drainage' : 'drainage',
-      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}${stream.valley < FAINT ? '; no valley, one of many lines alike' : ''}`,
+      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}${stream.valley < FAINT_VALLEY ? '; no valley, one of many lines alike' : ''}`,
     ]);
   }
   for (const hollow of reading.hollows) {

@@ -1,8 +1,8 @@
-import type { Stream } from '../terrain/reading.js';
+import { FAINT_VALLEY, type Stream } from '../terrain/reading.js';
 import { fillPath, ringSteps, stroke } from './draw.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 import type { Mark, Mm } from './marks.js';
-import { DARK, PAPER } from './marks.js';
+import { DARK, PAPER, TINT } from './marks.js';
 
 const HEAD_WIDTH = 0.25;
 const MOUTH_WIDTH = 1.5;
@@ -41,12 +41,13 @@ const mouthBarb = (points: readonly Mm[], width: number): Mm[] => {
   ];
 };
 
-/** Ground that falls evenly has no valley: there the line is one of many alike, and is drawn hollow. */
-const VALLEY = 0.01;
-
+/**
+ * Where the ground falls so evenly that no valley holds the line, it is one of many alike: printed in the
+ * tint with a dark edge, not in solid ink. A drain's place is known, valley or not.
+ */
 const filled = (outline: readonly Mm[], stream: Stream): Mark =>
-  stream.main && stream.valley < VALLEY
-    ? fillPath(ringSteps(outline), PAPER, { stroke: stroke(0.2) })
+  stream.main && stream.mouth !== 'drain' && stream.valley < FAINT_VALLEY
+    ? fillPath(ringSteps(outline), TINT, { stroke: stroke(0.22) })
     : fillPath(ringSteps(outline), DARK);
 
 /**

@@ -62,7 +62,7 @@ const signs = (context: PageContext): Entry[] => {
           },
         ]),
       words:
-        'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. Hollow: even ground, one of many such lines.',
+        'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: even ground, one of many alike.',
     },
     {
       sign: ([x, y]) => [

@@ -98,3 +98,6 @@ export interface Section {
   readonly area: number;
   readonly meanGrade: number;
 }
+
+/** A valley shallower than this is none, and its stream one of many alike: metres. */
+export const FAINT_VALLEY = 0.01;
