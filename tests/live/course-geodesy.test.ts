@@ -43,7 +43,7 @@ const pairsToMeasure = (): [LonLat, LonLat][] => {
   return pairs;
 };
 
-/** What `npm test` checks against on machines without PROJ; RECORD=1 writes it anew. */
+/** What `npm test` checks against on machines without PROJ; RUNNEL_RECORD=1 writes it anew. */
 const RECORDED = new URL('../course/recorded/geod.json', import.meta.url);
 
 test('every length of the demo course, and far pairs, agree with PROJ to a tenth of a millimetre', () => {
@@ -56,7 +56,7 @@ test('every length of the demo course, and far pairs, agree with PROJ to a tenth
     const turned = Math.abs(geodesicBearing(a, b) - bearing) % 360;
     expect(Math.min(turned, 360 - turned)).toBeLessThan(1e-6);
   });
-  if (process.env.RECORD !== '1') return;
+  if (process.env.RUNNEL_RECORD !== '1') return;
   const version = spawnSync('geod', { encoding: 'utf8' }).stderr.split('\n')[0].trim();
   const rows = pairs
     .map(([a, b], i) => ({ from: a, to: b, bearing: theirs[i][0], metres: theirs[i][1] }))

@@ -35,7 +35,7 @@ it('the recorded thin-plate spline is what SciPy computes', () => {
   expect(run.stderr).toBe('');
   expect(run.status).toBe(0);
   const { version, values } = JSON.parse(run.stdout) as Pick<ThinPlateRecord, 'version' | 'values'>;
-  if (process.env.RECORD === '1') {
+  if (process.env.RUNNEL_RECORD === '1') {
     const record: ThinPlateRecord = {
       command: 'scipy.interpolate.RBFInterpolator(kernel="thin_plate_spline", degree=1)',
       version,

@@ -9,7 +9,8 @@ interface Record {
 
 /**
  * tests/live/print-programs.test.ts has qpdf, poppler and Ghostscript read these files and records the
- * digests of those that they passed. When this fails, a file has changed since: run the live test again.
+ * digests of those that they passed. When this fails, a file has changed since: run the
+ * live test with RUNNEL_RECORD=1.
  */
 it('outside programs have passed the very bytes that are made now', async () => {
   const { passed } = JSON.parse(
