@@ -1,8 +1,17 @@
 import { spawn } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join, relative } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type SmallCourse, smallCourse } from '../cli/small-course.js';
+import { writeTinyCourse } from '../cli/tiny-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
 import { type BuiltProgram, buildProgram } from './built-program.js';
 
@@ -12,6 +21,8 @@ const KILLS = 100;
 const SPELL = 20;
 /** The cache is thrown away before every third run, so that kills meet its writing, too. */
 const COLD_EVERY = 3;
+/** Short runs end sooner when the engine does not optimise. */
+const ENGINE = ['--no-opt'];
 const SPEEDS = ['10', '11.5'] as const;
 
 /** Mulberry32: the moments are random, and the same in every run of the test. */
@@ -35,24 +46,17 @@ const filesUnder = (folder: string): string[] =>
 
 describe('a killed run', () => {
   let program: BuiltProgram;
-  let course: SmallCourse;
+  let root: string;
   let layout: string;
-  const texts: string[] = [];
 
   beforeAll(() => {
     program = buildProgram();
-    course = smallCourse([12]);
-    layout = writeTinyLayout(course.root);
-    const days = join(course.folder, 'days.csv');
-    const lines = readFileSync(days, 'utf8').split('\n');
-    writeFileSync(days, `${lines.filter((line) => /^(hole|12),/.test(line)).join('\n')}\n`);
-    for (const speed of SPEEDS) {
-      texts.push(course.read().replace(/greenSpeed: .*/, `greenSpeed: ${speed}`));
-    }
+    root = mkdtempSync(join(tmpdir(), 'runnel-kill-'));
+    layout = writeTinyLayout(root);
   });
   afterAll(() => {
-    program.remove();
-    course.remove();
+    program?.remove();
+    if (root !== undefined) rmSync(root, { recursive: true, force: true });
   });
 
   interface Outcome {
@@ -66,7 +70,7 @@ describe('a killed run', () => {
   const runProgram = (args: readonly string[], moment: number | null): Promise<Outcome> =>
     new Promise((resolve, reject) => {
       const start = performance.now();
-      const child = spawn(process.execPath, [program.main, ...args], {
+      const child = spawn(process.execPath, [...ENGINE, program.main, ...args], {
         stdio: ['ignore', 'ignore', 'pipe'],
       });
       let stderr = '';
@@ -90,15 +94,9 @@ describe('a killed run', () => {
     argsOf: (folder: string) => readonly string[],
     seed: number,
   ): Promise<number> => {
-    const folders = SPEEDS.map((speed, i) => {
-      const folder = join(course.root, `${name}-${speed}`, 'links');
-      mkdirSync(folder, { recursive: true });
-      writeFileSync(
-        join(folder, 'course.yaml'),
-        texts[i]
-          .replaceAll(': surveys/', ': ../../links/surveys/')
-          .replace(/(map|ground|days): /g, '$1: ../../links/'),
-      );
+    const folders = SPEEDS.map((speed) => {
+      const folder = join(root, `${name}-${speed}`, 'links');
+      writeTinyCourse(folder, speed);
       return folder;
     });
     const run = (turn: number, out: string, moment: number | null): Promise<Outcome> =>
@@ -111,7 +109,7 @@ describe('a killed run', () => {
     const whole: Map<string, Buffer>[] = [];
     let usual = 0;
     for (const turn of [0, 1]) {
-      const out = join(course.root, `${name}-whole-${turn}`);
+      const out = join(root, `${name}-whole-${turn}`);
       usual = await complete(turn, out);
       whole.push(
         new Map(filesUnder(out).map((file) => [file, readFileSync(join(out, file))] as const)),
@@ -122,7 +120,7 @@ describe('a killed run', () => {
     const products = expected.filter((file) => !file.startsWith('.cache'));
     expect(products.some((file) => !whole[0].get(file)!.equals(whole[1].get(file)!))).toBe(true);
 
-    const out = join(course.root, `${name}-out`);
+    const out = join(root, `${name}-out`);
     const theirs = join('links', 'a note of the user.txt');
     mkdirSync(join(out, 'links'), { recursive: true });
     writeFileSync(join(out, theirs), 'mine');
