@@ -140,9 +140,13 @@ const laneAlong = (
       const [x, y] = onRing(radius, angle);
       return mapAt(map, map.aim, x, y);
     };
-    const reach = radius === FIRST_RING ? 0.8 : TURN;
+    const reach = axis.length === 0 ? 0.8 : TURN;
     const middle = angleOfAim(aimAt, heading, 0, reach);
-    if (middle === null) break;
+    if (middle === null) {
+      // A node of the map may lie in the hole, where no putt is: the rings that touch it are passed over.
+      if (axis.length === 0 && radius < NEAR_HOLE) continue;
+      break;
+    }
     if (!insideRing(surface.outline, ...onRing(radius, middle))) break;
     const one = angleOfAim(aimAt, middle, STRAIGHT, Math.PI / 2);
     const other = angleOfAim(aimAt, middle, -STRAIGHT, Math.PI / 2);

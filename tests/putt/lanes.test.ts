@@ -42,6 +42,23 @@ describe('a hole on a plane that falls 2 % to the front', () => {
     }
   });
 
+  it('has them wherever the hole lies among the nodes of the map', () => {
+    for (const at of [
+      [0, 10],
+      [0.5, 9.5],
+      [0.03, 10.02],
+      [0.25, 9.75],
+      [1.96, 8.02],
+    ] as const) {
+      const { lanes } = puttRegions(surface, breakMap(surface, at, settings));
+      expect(
+        lanes.map((lane) => lane.side),
+        `${at}`,
+      ).toEqual(['above', 'below']);
+      for (const lane of lanes) expect(lane.length).toBeGreaterThan(7);
+    }
+  });
+
   it('bounds them where a solved putt breaks by a quarter of the hole’s width', () => {
     expect(STRAIGHT).toBeCloseTo(0.027, 12);
     for (const lane of regions.lanes) {
