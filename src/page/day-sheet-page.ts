@@ -13,7 +13,7 @@ import { speedWords, useWords } from './speed-words.js';
 type Module = PageModule<DayPageContext>;
 
 /** Room for the hole's number and its paces beside the image, millimetres. */
-const WORDS_WIDTH = 10.5;
+const WORDS_WIDTH = 12;
 const GAP = 1.2;
 
 /** "Day 2" large, the course beside it, the speed below. */
