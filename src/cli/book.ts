@@ -14,7 +14,8 @@ import { measureWith, openFonts } from '../print/fonts.js';
 import type { Layout } from '../print/layout.js';
 import type { UnitSystem } from '../units.js';
 import { makeProducts } from './book-products.js';
-import { loadLayout, ownLayouts } from './layout-file.js';
+import { COURSE, layoutOption, madeFiles, OUT } from './common-options.js';
+import { loadLayout } from './layout-file.js';
 import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
 import { type GreenOfBook, greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
@@ -115,11 +116,7 @@ const run = async (args: BookArguments): Promise<void> => {
         noise_m: report.sigma,
         locations: content.locations.map((location) => location.name),
       })),
-      files: products.map(({ file, what, bytes }) => ({
-        file: join(folder, file),
-        what,
-        bytes: bytes.length,
-      })),
+      files: madeFiles(folder, products),
     });
     return;
   }
@@ -138,21 +135,9 @@ export const bookCommand: CommandModule<object, BookArguments> = {
   describe: 'make the whole book of a course',
   builder: (yargs) =>
     yargs
-      .positional('course', {
-        type: 'string',
-        demandOption: true,
-        describe: 'course folder or course file',
-      })
-      .option('layout', {
-        type: 'string',
-        default: 'pocket',
-        describe: `a layout file, or one of ${ownLayouts().join(', ')}`,
-      })
-      .option('out', {
-        type: 'string',
-        default: 'out',
-        describe: 'folder for what is made',
-      })
+      .positional('course', COURSE)
+      .option('layout', layoutOption())
+      .option('out', OUT)
       .option('use', {
         choices: ['practice', 'play', 'committee'] as const,
         describe: 'condition of use, instead of the layout’s; what does not fit it is refused',

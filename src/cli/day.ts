@@ -11,6 +11,7 @@ import { measureWith, openFonts } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
+import { COURSE, madeFiles, OUT } from './common-options.js';
 import { loadDays, locationsOfDay } from './course-days.js';
 import { makeDayProducts } from './day-products.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
@@ -147,11 +148,7 @@ const run = async (args: DayArguments): Promise<void> => {
       layout: layout.name,
       pages: pages.map(({ id, title, label }) => ({ id, title, label })),
       holes: figuresOf(greens, args.units),
-      files: products.map(({ file, what, bytes }) => ({
-        file: join(folder, file),
-        what,
-        bytes: bytes.length,
-      })),
+      files: madeFiles(folder, products),
     });
     return;
   }
@@ -163,11 +160,7 @@ export const dayCommand: CommandModule<object, DayArguments> = {
   describe: 'the pages that change: hole locations and putts of a day at its green speed',
   builder: (yargs) =>
     yargs
-      .positional('course', {
-        type: 'string',
-        demandOption: true,
-        describe: 'course folder or course file',
-      })
+      .positional('course', COURSE)
       .option('day', { type: 'number', demandOption: true, describe: 'the day, from 1' })
       .option('speed', {
         type: 'string',
@@ -185,10 +178,6 @@ export const dayCommand: CommandModule<object, DayArguments> = {
         default: 'day',
         describe: `a layout file with pages of a day, or one of ${ownLayouts().join(', ')}`,
       })
-      .option('out', {
-        type: 'string',
-        default: 'out',
-        describe: 'folder for what is made',
-      }) as never,
+      .option('out', OUT) as never,
   handler: run,
 };

@@ -15,10 +15,11 @@ import { breakMap } from '../putt/break-map.js';
 import { puttRegions } from '../putt/lanes.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { UnitSystem } from '../units.js';
+import { COURSE, HOLE, layoutOption, madeFiles, OUT } from './common-options.js';
 import { holeOf } from './course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from './green-figures.js';
 import { greenGeoJson } from './green-geojson.js';
-import { loadLayout, ownLayouts } from './layout-file.js';
+import { loadLayout } from './layout-file.js';
 import { printJson, printText, say } from './output.js';
 import { openCourseCache, prepareGreens } from './prepare-green.js';
 import { writeAll } from './write-beside.js';
@@ -112,11 +113,7 @@ const run = async (args: GreenArguments): Promise<void> => {
     printJson({
       course: course.title,
       ...greenFigures(figures),
-      files: products.map(({ file, what, bytes }) => ({
-        file: join(folder, file),
-        what,
-        bytes: bytes.length,
-      })),
+      files: madeFiles(folder, products),
     });
     return;
   }
@@ -129,30 +126,14 @@ export const greenCommand: CommandModule<object, GreenArguments> = {
   describe: 'one green: how its ground falls and drains, as figures, as a page, as GeoJSON',
   builder: (yargs) =>
     yargs
-      .positional('course', {
-        type: 'string',
-        demandOption: true,
-        describe: 'course folder or course file',
-      })
-      .positional('hole', {
-        type: 'string',
-        demandOption: true,
-        describe: 'the hole, as the course file names it',
-      })
-      .option('layout', {
-        type: 'string',
-        default: 'pocket',
-        describe: `a layout file, or one of ${ownLayouts().join(', ')}`,
-      })
+      .positional('course', COURSE)
+      .positional('hole', HOLE)
+      .option('layout', layoutOption())
       .option('geojson', {
         type: 'boolean',
         default: false,
         describe: 'writes the reading in longitude and latitude, too',
       })
-      .option('out', {
-        type: 'string',
-        default: 'out',
-        describe: 'folder for what is made',
-      }) as never,
+      .option('out', OUT) as never,
   handler: run,
 };

@@ -7,6 +7,7 @@ import type { Point } from '../geometry.js';
 import { locationWords } from '../page/location-words.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import { metresToFeet, type UnitSystem } from '../units.js';
+import { COURSE } from './common-options.js';
 import { holeOf, loadDays, locationsOfDay } from './course-days.js';
 import { printJson, printText } from './output.js';
 
@@ -148,11 +149,7 @@ export const holesCommand: CommandModule<object, HolesArguments> = {
   describe: 'hole locations of a day as points on the green, and surveyed points as paces',
   builder: (yargs) =>
     yargs
-      .positional('course', {
-        type: 'string',
-        demandOption: true,
-        describe: 'course folder or course file',
-      })
+      .positional('course', COURSE)
       .option('day', { type: 'number', describe: 'the day; without it, all days' })
       .option('hole', { type: 'string', describe: 'one hole only' })
       .option('locations', {

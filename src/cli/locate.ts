@@ -2,6 +2,7 @@ import type { CommandModule } from 'yargs';
 import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
+import { COURSE } from './common-options.js';
 import { holeOf, loadDays } from './course-days.js';
 import { withGuidanceOptions } from './guidance-options.js';
 import { locateAreas } from './locate-areas.js';
@@ -45,11 +46,7 @@ export const locateCommand: CommandModule<object, LocateArguments> = {
   builder: (yargs) =>
     withGuidanceOptions(
       yargs
-        .positional('course', {
-          type: 'string',
-          demandOption: true,
-          describe: 'course folder or course file',
-        })
+        .positional('course', COURSE)
         .positional('hole', { type: 'string', describe: 'the hole; with --rota, all of them' })
         .option('day', {
           type: 'number',

@@ -18,8 +18,9 @@ import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
 import { contentOf } from './book.js';
+import { COURSE, layoutOption } from './common-options.js';
 import { loadDays } from './course-days.js';
-import { loadLayout, ownLayouts } from './layout-file.js';
+import { loadLayout } from './layout-file.js';
 import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
 import { greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
@@ -163,16 +164,8 @@ export const proofCommand: CommandModule<object, ProofArguments> = {
   describe: 'the pages in a browser on this machine, with putts on every green',
   builder: (yargs) =>
     yargs
-      .positional('course', {
-        type: 'string',
-        demandOption: true,
-        describe: 'course folder or course file',
-      })
-      .option('layout', {
-        type: 'string',
-        default: 'pocket',
-        describe: `a layout file, or one of ${ownLayouts().join(', ')}`,
-      })
+      .positional('course', COURSE)
+      .option('layout', layoutOption())
       .option('locations', {
         type: 'string',
         nargs: 1,
