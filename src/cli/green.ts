@@ -11,9 +11,6 @@ import type { Page } from '../page/marks.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import type { Layout } from '../print/layout.js';
 import { writePdf } from '../print/pdf.js';
-import { breakMap } from '../putt/break-map.js';
-import { puttRegions } from '../putt/lanes.js';
-import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { UnitSystem } from '../units.js';
 import { COURSE, HOLE, layoutOption, madeFiles, OUT } from './common-options.js';
 import { holeOf } from './course-days.js';
@@ -69,19 +66,14 @@ const run = async (args: GreenArguments): Promise<void> => {
   const layout = loadLayout(args.layout);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const wanted = { hole, locations: site.locations, stimp: site.stimp };
+  const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: true };
   const [{ content, fit }] = await prepareGreens(course, [wanted], layout, cache);
   const approach = approachFigures(course, hole, linesOfCourse(course.map));
   const green = { ...content, approach };
-  const surface = surfaceOfStored(fit.surface);
-  const settings = { stimp: site.stimp, past: layout.tables.past };
   const figures: GreenFigures = {
     green,
     report: fit.report,
-    putts: site.locations.map((location) => ({
-      name: location.name,
-      regions: puttRegions(surface, breakMap(surface, location.at, settings)),
-    })),
+    putts: site.locations.map(({ name }, i) => ({ name, regions: (content.regions ?? [])[i] })),
   };
   const fonts = openFonts();
   const page = pageOf(course, layout, green, args.units, measureWith(fonts));

@@ -46,7 +46,9 @@ export const openCourseCache = (out: string, courseName: string): Cache =>
 /** All greens of the course that have a survey, at their own locations and speed. */
 export const greensOfBook = (course: Course): WantedGreen[] => {
   const wanted = course.holes.flatMap((hole): WantedGreen[] =>
-    hole.green === null ? [] : [{ hole, locations: hole.green.locations, stimp: hole.green.stimp }],
+    hole.green === null
+      ? []
+      : [{ hole, locations: hole.green.locations, stimp: hole.green.stimp, regions: true }],
   );
   if (wanted.length > 0) return wanted;
   throw new InputFault(
@@ -113,7 +115,7 @@ export const prepareGreens = async (
   cache: Cache,
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
-  const { lengths, past } = layout.tables;
+  const { lengths, past, speeds } = layout.tables;
   const wantsMaps = layout.pages['break-map'] !== undefined;
   const wantsStations = layout.pages.station !== undefined;
   const program = cache.folder === null ? '' : programDigest();
@@ -144,6 +146,14 @@ export const prepareGreens = async (
                 breakMaps: wantsMaps,
                 stations: wantsStations,
               },
+              ...speeds.map((other) => ({
+                holes: locations.map(({ at: p }) => p),
+                lengths,
+                settings: { stimp: other, past },
+                regions: false,
+                breakMaps: false,
+                stations: false,
+              })),
             ],
     });
   }
@@ -171,6 +181,9 @@ export const prepareGreens = async (
         reading,
         locations,
         tables: tables[0] ?? [],
+        ...(speeds.length > 0
+          ? { atSpeeds: locations.map((_, k) => tables.slice(1).map((all) => all[k])) }
+          : {}),
         stimp,
         past,
         ...(wantsRegions === true ? { regions: regions[0] ?? [] } : {}),

@@ -30,6 +30,8 @@ export interface GreenContent {
   readonly locations: readonly PlacedLocation[];
   /** One a location, in the same order. */
   readonly tables: readonly BreakTable[];
+  /** Tables at the layout's further green speeds, one list a location; absent where it names none. */
+  readonly atSpeeds?: readonly (readonly BreakTable[])[];
   /** Lanes and leaves: one a location, in the same order; absent where the page does not show them. */
   readonly regions?: readonly PuttRegions[];
   /** One a location, in the same order; absent where no page of the layout shows them. */

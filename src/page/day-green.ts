@@ -1,6 +1,6 @@
 import { boxOf, insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from './book-content.js';
-import { circleSteps, fillPath, lineSteps, rectSteps, rule, stroke, strokePath } from './draw.js';
+import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import type { Cell } from './grid.js';
 import {
@@ -11,6 +11,7 @@ import {
   onPaper,
   polygonSteps,
 } from './ground-frame.js';
+import { laneMarks } from './lane-marks.js';
 import type { Mark, Mm } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { bandStyle } from './slope-bands.js';
@@ -20,9 +21,6 @@ const STREAM = 0.5;
 /** The fall arrow stands this far down the slope from the hole, millimetres. */
 const ARROW_AWAY = 3.1;
 const HOLE_RADIUS = 0.95;
-const LANE = 0.2;
-/** Side of the square at the best leave, millimetres. */
-const LEAVE = 1.1;
 
 /** The scale at which the largest of the greens fits a cell: no larger than asked, in steps of 20. */
 export const commonScale = (
@@ -85,19 +83,6 @@ const holeFall = (frame: GroundFrame, green: GreenContent): Mark[] => {
   return [{ ...dart, stroke: stroke(0.6, PAPER) }, dart];
 };
 
-/** Straight lanes as lines out from the hole, the best leave as an open square. */
-const puttMarks = (frame: GroundFrame, green: GreenContent): Mark[] => {
-  const regions = green.regions?.[0];
-  if (regions === undefined) return [];
-  const lanes = regions.lanes.map(({ axis }) =>
-    strokePath(lineSteps(linePoints(frame, axis)), stroke(LANE)),
-  );
-  if (regions.leave === null) return lanes;
-  const [x, y] = onPaper(frame, ...regions.leave.best);
-  const square = rectSteps(x - LEAVE / 2, y - LEAVE / 2, LEAVE, LEAVE);
-  return [...lanes, fillPath(square, PAPER, { stroke: stroke(0.3, DARK, { join: 'miter' }) })];
-};
-
 const hole = ([x, y]: Mm): Mark[] => [
   fillPath(circleSteps(x, y, HOLE_RADIUS), PAPER, { stroke: stroke(0.3) }),
   fillPath(circleSteps(x, y, HOLE_RADIUS * 0.48), DARK),
@@ -143,7 +128,8 @@ export const dayGreenMarks = (
             stroke(STREAM),
           ),
         ),
-        ...(full ? [...puttMarks(frame, green), ...holeFall(frame, green)] : []),
+        ...(full ? (green.regions ?? []).slice(0, 1).flatMap((r) => laneMarks(frame, r)) : []),
+        ...(full ? holeFall(frame, green) : []),
         strokePath(edge, stroke(EDGE)),
         ...measures(frame, green),
         ...hole(onPaper(frame, at[0], at[1])),

@@ -1,6 +1,7 @@
+import { distance, type Point } from '../geometry.js';
 import { FAINT_VALLEY, type Stream } from '../terrain/reading.js';
 import { fillPath, ringSteps, stroke } from './draw.js';
-import { type GroundFrame, onPaper } from './ground-frame.js';
+import { type GroundFrame, linePoints } from './ground-frame.js';
 import type { Mark, Mm } from './marks.js';
 import { DARK, PAPER, TINT } from './marks.js';
 
@@ -23,6 +24,16 @@ const taper = (points: readonly Mm[], widths: readonly number[]): Mm[] => {
     right.push([points[i][0] - nx, points[i][1] - ny]);
   }
   return [...left, ...right.reverse()];
+};
+
+/** How far along a line each of its points lies, 0 to 1. */
+const sharesOf = (points: readonly Mm[]): number[] => {
+  let along = 0;
+  const reach = points.map((point, i) => {
+    if (i > 0) along += distance(points[i - 1], point);
+    return along;
+  });
+  return reach.map((at) => (along === 0 ? 0 : at / along));
 };
 
 /** A barb at the mouth, so that the line reads as flowing out. */
@@ -58,10 +69,12 @@ export const drainageMarks = (frame: GroundFrame, streams: readonly Stream[]): M
   const ordered = [...streams].sort((a, b) => Number(a.main) - Number(b.main));
   return ordered.flatMap((stream) => {
     if (stream.points.length < 2) return [];
-    const points = stream.points.map(([x, y]) => onPaper(frame, x, y));
+    const points = linePoints(
+      frame,
+      stream.points.map(([x, y]): Point => [x, y]),
+    );
     const widest = stream.main ? MOUTH_WIDTH : BRANCH_MOUTH_WIDTH;
-    const last = stream.points.length - 1;
-    const widths = points.map((_, i) => HEAD_WIDTH + (widest - HEAD_WIDTH) * (i / last));
+    const widths = sharesOf(points).map((share) => HEAD_WIDTH + (widest - HEAD_WIDTH) * share);
     const marks: Mark[] = [
       fillPath(
         ringSteps(

@@ -22,6 +22,7 @@ import {
   onPaper,
   polygonSteps,
 } from './ground-frame.js';
+import { laneMarks } from './lane-marks.js';
 import type { Mark, MeasureText, Mm, Shown } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { pacesGrid } from './paces-grid.js';
@@ -265,6 +266,7 @@ export const composeGreenImage = (
         { kind: 'clip', steps: edge, marks: ground },
         strokePath(edge, stroke(EDGE)),
         showing('drainage', full ? drainageMarks(frame, content.reading.streams) : []),
+        showing('lanes', full ? (content.regions ?? []).flatMap((r) => laneMarks(frame, r)) : []),
         showing(
           full ? 'spots' : 'hole-locations',
           spotMarks(

@@ -23,8 +23,8 @@ export const paperLength = (frame: GroundFrame, metres: number): number =>
 export const polygonSteps = (frame: GroundFrame, polygon: Polygon): PathStep[] =>
   polygon.flatMap((ring) => ringSteps(ring.map(([x, y]) => onPaper(frame, x, y))));
 
-/** Under half the thinnest line that is printed (0.25 pt), millimetres. */
-const UNSEEN = 0.035;
+/** Half the thinnest line that is printed (0.25 pt), millimetres. */
+const UNSEEN = 0.044;
 
 /** A line of ground on paper, without the points that make no difference that can be seen. */
 export const linePoints = (frame: GroundFrame, line: readonly Point[]): Mm[] =>

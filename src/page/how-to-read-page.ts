@@ -1,13 +1,13 @@
 import { pointsToMm } from '../units.js';
 import { CAUTIONS } from './cautions.js';
 import { drainageMarks } from './drainage-line.js';
-import { fillPath, hatch, lineSteps, rectSteps, stroke, strokePath, text } from './draw.js';
+import { fillPath, hatch, lineSteps, rectSteps, rule, stroke, strokePath, text } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
 import { drainMark, highPointMark, holeMark, lowPointMark } from './green-image.js';
 import type { Cell } from './grid.js';
 import { locationDefinitionFigure } from './location-definition-figure.js';
-import type { Mark, Mm, Page } from './marks.js';
-import { DARK } from './marks.js';
+import type { Mark, MeasureText, Mm, Page } from './marks.js';
+import { DARK, PAPER } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
 import { setParagraph, setParagraphs } from './paragraph.js';
 import { bandMarks, bandStyle } from './slope-bands.js';
@@ -104,8 +104,15 @@ const signs = (context: PageContext): Entry[] => {
       words: `High point, low point, drain; the figure is the height above the lowest of them, in ${metric ? 'centimetres' : 'inches'}.`,
     },
     {
-      sign: (at) => holeMark(at),
-      words: 'Hole location, with its letter.',
+      sign: ([x, y]) => [
+        rule(x - 6.5, y, x - 1, y, stroke(0.36, DARK, { dash: [0.01, 0.85] })),
+        ...holeMark([x - 0.4, y]),
+        fillPath(rectSteps(x + 4.6, y - 0.55, 1.1, 1.1), PAPER, {
+          stroke: stroke(0.3, DARK, { join: 'miter' }),
+        }),
+      ],
+      words:
+        'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
     },
     {
       sign: ([x, y]) => {
@@ -120,27 +127,41 @@ const signs = (context: PageContext): Entry[] => {
   ];
 };
 
-const signsModule: PageModule<PageContext> = (context, cell) => {
-  const { layout, measure } = context;
-  const size = layout.type.text;
-  const leading = size * 1.22;
+/** Sets the signs with their words at one size; `height` tells what they take. */
+const setSigns = (
+  entries: readonly Entry[],
+  cell: Cell,
+  size: number,
+  measure: MeasureText,
+): { readonly marks: readonly Mark[]; readonly height: number } => {
   let y = cell.y;
-  return signs(context).flatMap((entry) => {
+  const marks = entries.flatMap((entry) => {
     const words: Cell = {
       x: cell.x + SIGN_WIDTH + 4,
       y,
       width: cell.width - SIGN_WIDTH - 4,
       height: 0,
     };
-    const set = setParagraph(entry.words, words, 'text', size, leading, measure);
-    const height = Math.max(set.height, 4);
-    const marks = [
-      ...entry.sign([cell.x + SIGN_WIDTH / 2, y + Math.min(set.height, 3.4) / 2]),
-      ...set.marks,
-    ];
-    y += height + 1.3;
-    return marks;
+    const set = setParagraph(entry.words, words, 'text', size, size * 1.22, measure);
+    const sign = entry.sign([cell.x + SIGN_WIDTH / 2, y + Math.min(set.height, 3.4) / 2]);
+    y += Math.max(set.height, 4) + 1.3;
+    return [...sign, ...set.marks];
   });
+  return { marks, height: y - cell.y - 1.3 };
+};
+
+const LEAST_SIZE = 6;
+
+/** The signs at the layout's size, or at the next half point smaller at which they fit their cell. */
+const signsModule: PageModule<PageContext> = (context, cell) => {
+  const entries = signs(context);
+  let size = context.layout.type.text;
+  let set = setSigns(entries, cell, size, context.measure);
+  while (set.height > cell.height && size - 0.5 >= LEAST_SIZE) {
+    size -= 0.5;
+    set = setSigns(entries, cell, size, context.measure);
+  }
+  return set.marks;
 };
 
 const headModule: PageModule<PageContext> = ({ layout }, cell) => {

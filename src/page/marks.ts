@@ -86,6 +86,7 @@ export type Shown =
   | 'contours'
   | 'fall'
   | 'drainage'
+  | 'lanes'
   | 'spots'
   | 'putts'
   | 'notes';

@@ -1,4 +1,4 @@
-import type { BreakTable, Quadrant, TableCell } from '../putt/putt.js';
+import type { BreakTable, PuttSolution, Quadrant, TableCell } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { pointsToMm, type UnitSystem } from '../units.js';
 import type { PlacedLocation } from './book-content.js';
@@ -8,6 +8,7 @@ import type { Cell } from './grid.js';
 import { locationWords } from './location-words.js';
 import type { Mark } from './marks.js';
 import { DARK, PAPER } from './marks.js';
+import { figureColumns } from './table-columns.js';
 
 export const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
 const HAIRLINE = 0.12;
@@ -81,64 +82,118 @@ const shortFigure = (figure: string): string =>
 /** The unit of a column stands in the key below the tables. */
 const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
 
-export const aimAndPace = (
+const aimMarks = (
   cell: TableCell,
-  x: number,
-  width: number,
+  end: number,
   base: number,
   style: TableStyle,
+  own: boolean,
 ): Mark[] => {
-  if (cell.outcome === 'off-green' || cell.outcome === 'leaves-green') return [];
+  if (cell.putt === null) return [];
   const size = style.tableSize;
-  if (cell.outcome === 'no-pace' || cell.putt === null) {
-    return [text([x + width - 1.2, base], 'no pace', 'text-italic', size, { align: 'right' })];
-  }
   const aim = aimReading(cell.putt.aimOffset, style.units);
-  const figureEnd = x + width * 0.5;
-  const doubt = isDoubtfulAim(cell) ? '~' : '';
-  const marks: Mark[] = [
-    text([figureEnd, base], `${doubt}${shortFigure(aim.figure)}`, 'text-bold', size, {
-      align: 'right',
-    }),
-    text(
-      [x + width - 1.2, base],
-      bareFigure(paceReading(cell.putt.pace, style.units)),
-      'text',
-      size,
-      {
-        align: 'right',
-      },
-    ),
-  ];
+  const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
+  const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
   if (aim.side !== 'straight') {
-    marks.push(text([figureEnd + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
+    marks.push(text([end + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
   }
   return marks;
 };
 
-/** The quadrants over their columns, two rows high. */
+/** The figure of a column that does not hang on the green speed. */
+const figureWords = (
+  kind: 'pace' | 'entry' | 'spread',
+  putt: PuttSolution,
+  aimSd: number | null,
+  units: UnitSystem,
+): string => {
+  if (kind === 'pace') return bareFigure(paceReading(putt.pace, units));
+  if (kind === 'entry') return `${Math.round(putt.entryClock) || 12}`;
+  return aimSd === null ? '' : shortFigure(aimReading(TWO_SIDED_95 * aimSd, units).figure);
+};
+
+/** The figures of one length in one quadrant; `cells` are the same putt at each green speed, own first. */
+const quadrantFigures = (
+  cells: readonly TableCell[],
+  group: { readonly x: number; readonly width: number },
+  base: number,
+  style: TableStyle,
+): Mark[] => {
+  const [own] = cells;
+  const size = style.tableSize;
+  const align = 'right' as const;
+  if (own.outcome === 'off-green' || own.outcome === 'leaves-green') return [];
+  if (own.outcome === 'no-pace' || own.putt === null) {
+    return [text([group.x + group.width - 1.2, base], 'no pace', 'text-italic', size, { align })];
+  }
+  const { putt, aimSd } = own;
+  return figureColumns(group.width, size, cells.length).flatMap((column): Mark[] => {
+    const end = group.x + column.end;
+    if (column.kind === 'aim') {
+      const at = cells[column.table];
+      return at.outcome === 'no-pace'
+        ? [text([end, base], '–', 'text', size, { align })]
+        : aimMarks(at, end, base, style, column.table === 0);
+    }
+    const words = figureWords(column.kind, putt, aimSd, style.units);
+    return [text([end, base], words, 'text', size, { align })];
+  });
+};
+
+const COLUMN_WORDS = { pace: 'pace', entry: 'in', spread: '±' } as const;
+
+/** A green speed as a bare figure. */
+const speedFigure = (table: BreakTable, units: UnitSystem): string =>
+  bareFigure(lengthReading(table.settings.stimp, units));
+
+/** The quadrants over their columns, two rows high. `tables`: at each green speed, own first. */
 export const quadrantHeadings = (
   columns: TableColumns,
   top: number,
   style: TableStyle,
+  tables: readonly BreakTable[] = [],
 ): readonly Mark[] => {
   const pitch = rowPitch(style);
   const base = top + pitch * 0.78;
-  const small = (x: number, words: string): Mark =>
-    text([x, base + pitch * 0.9], words, 'text-italic', style.smallSize, { align: 'right' });
   return columns.groups.flatMap(({ x, width }, i) => [
     text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, { align: 'centre' }),
-    small(x + width * 0.5, 'aim'),
-    small(x + width - 1.2, 'pace'),
+    ...figureColumns(width, style.tableSize, tables.length).map((column) => {
+      const aim = tables.length > 1 && column.kind === 'aim' ? tables[column.table] : null;
+      const aimWord = aim === null ? 'aim' : speedFigure(aim, style.units);
+      const words = column.kind === 'aim' ? aimWord : COLUMN_WORDS[column.kind];
+      return text([x + column.end, base + pitch * 0.9], words, 'text-italic', style.smallSize, {
+        align: 'right',
+      });
+    }),
   ]);
 };
 
-/** A row a length, a pair of columns a quadrant, between the rules of `cell`. */
+/** What the columns hold beyond aim and pace, in words for the key; none on narrow pages. */
+export const columnWords = (
+  width: number,
+  style: TableStyle,
+  tables: readonly BreakTable[],
+): string[] => {
+  const columns = figureColumns(width, style.tableSize, tables.length);
+  const words: string[] = [];
+  if (columns.filter(({ kind }) => kind === 'aim').length > 1) {
+    words.push(
+      `under a green speed, the aim at it; all else at ${speedFigure(tables[0], style.units)}`,
+    );
+  }
+  if (columns.some(({ kind }) => kind === 'entry')) {
+    words.push('in: where on the rim, as a clock from the ball', '±: spread of the aim at 95 %');
+  }
+  return words;
+};
+
+/** A row a length, the figures of a quadrant side by side, between the rules of `cell`. */
 export const tableRows = (
   table: BreakTable,
   columns: TableColumns,
   cell: Pick<Cell, 'x' | 'y' | 'width'>,
   style: TableStyle,
+  others: readonly BreakTable[] = [],
 ): readonly Mark[] => {
   const pitch = rowPitch(style);
   const right = cell.x + cell.width;
@@ -153,22 +208,23 @@ export const tableRows = (
       text([columns.length, base], words, 'text', style.tableSize, { align: 'right' }),
     );
     QUADRANTS.forEach((quadrant, i) => {
-      const found = table.cells.find((c) => c.quadrant === quadrant && c.length === length);
-      if (found !== undefined) {
-        marks.push(...aimAndPace(found, columns.groups[i].x, columns.groups[i].width, base, style));
-      }
+      const found = [table, ...others].flatMap(({ cells }) =>
+        cells.filter((c) => c.quadrant === quadrant && c.length === length),
+      );
+      if (found.length > 0) marks.push(...quadrantFigures(found, columns.groups[i], base, style));
     });
   });
   marks.push(rule(cell.x, bottom, right, bottom, stroke(0.3)));
   return marks;
 };
 
-/** The break table of one hole location: its heading, the quadrants, a row a length. */
+/** The break table of one hole location, with its aims at other green speeds: its heading, the quadrants, a row a length. */
 export const tableMarks = (
   location: PlacedLocation,
   table: BreakTable,
   cell: Cell,
   style: TableStyle,
+  others: readonly BreakTable[] = [],
 ): Mark[] => {
   const columns = tableColumns(cell);
   const pitch = rowPitch(style);
@@ -178,8 +234,8 @@ export const tableMarks = (
     ...headingMarks(location, table, cell, style),
     rule(cell.x, top, cell.x + cell.width, top, stroke(0.3)),
     ...columns.groups.map(({ x }) => rule(x, top + 0.6, x, bottom, stroke(HAIRLINE))),
-    ...quadrantHeadings(columns, top, style),
-    ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style),
+    ...quadrantHeadings(columns, top, style, [table, ...others]),
+    ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style, others),
   ];
   return [
     {

@@ -1,12 +1,19 @@
 import type { Layout } from '../print/layout.js';
 import type { UnitSystem } from '../units.js';
 import type { GreenContent } from './book-content.js';
-import { text } from './draw.js';
 import { footModule, headingModule } from './green-page.js';
 import { cellOf, type PageSide } from './grid.js';
 import type { Page } from './marks.js';
 import { composePage, type GreenPageContext, type PageModule } from './page-modules.js';
-import { isDoubtfulAim, type TableStyle, tableHeight, tableMarks } from './table-module.js';
+import { setParagraph } from './paragraph.js';
+import {
+  columnWords,
+  isDoubtfulAim,
+  type TableStyle,
+  tableColumns,
+  tableHeight,
+  tableMarks,
+} from './table-module.js';
 
 /** Least room between two tables, millimetres. */
 const GAP = 1.8;
@@ -63,6 +70,7 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
       table,
       { x: cell.x, y, width: cell.width, height },
       style,
+      green.atSpeeds?.[from + i],
     );
     y += height + gap;
     return marks;
@@ -71,18 +79,22 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
 
 /** What the signs in the tables mean, in one line. */
 const tableKeyModule: PageModule<TablesPageContext> = (
-  { layout, green, from, count, book },
+  { layout, green, from, count, book, measure },
   cell,
 ) => {
   const doubt = green.tables
     .slice(from, from + count)
     .some((table) => table.cells.some(isDoubtfulAim));
+  const style = tableStyle(layout, book.units);
+  const shown = [green.tables[from], ...(green.atSpeeds?.[from] ?? [])];
   const words = [
     `length and pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
     'aim beside the hole, seen from the ball',
     ...(doubt ? ['~ aim not known to half a hole'] : []),
+    ...columnWords(tableColumns(cell).groups[0].width, style, shown),
   ].join(' · ');
-  return [text([cell.x, cell.y + cell.height * 0.7], words, 'text-italic', layout.type.small)];
+  const size = layout.type.small;
+  return setParagraph(words, cell, 'text-italic', size, size * 1.2, measure).marks;
 };
 
 const TABLES_MODULES: Readonly<Record<string, PageModule<TablesPageContext>>> = {

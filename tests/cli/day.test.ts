@@ -129,8 +129,8 @@ describe('runnel day', () => {
           }
           const aim = aimReading(putt.aimOffset, 'imperial');
           expected.push(aim.figure.replace(' in', '″').replace(' ft', '′'));
-          expected.push(paceReading(putt.pace, 'imperial').replace(' ft', ''));
           if (aim.side !== 'straight') expected.push(aim.side === 'left' ? 'L' : 'R');
+          expected.push(paceReading(putt.pace, 'imperial').replace(' ft', ''));
         }
       }
       const shown = wordsOf(table.marks).map((words) => words.replace('~', ''));
