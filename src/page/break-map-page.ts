@@ -1,4 +1,4 @@
-import { boxOf } from '../geometry.js';
+import { boxOf, type Point } from '../geometry.js';
 import type { BreakMap } from '../putt/break-map.js';
 import { equalLines } from '../putt/equal-lines.js';
 import { aimReading } from '../putt/rounding.js';
@@ -19,7 +19,7 @@ import { greenFrame } from './green-image.js';
 import { footModule, headingModule } from './green-page.js';
 import { type GroundFrame, linePoints, onPaper } from './ground-frame.js';
 import { locationWords } from './location-words.js';
-import type { Mark, Mm, Page, TextMark } from './marks.js';
+import type { Mark, Mm, Page, PathStep, TextMark } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { composePage, type GreenPageContext, type PageModule } from './page-modules.js';
 
@@ -88,21 +88,24 @@ const linesOf = (
   const lines: Mark[] = [];
   const labels: Placed[] = [];
   const size = layout.type.table;
-  const trace = (level: number): Mm[][] =>
-    equalLines(map, map.aim, level, JUMP).map((line) => linePoints(frame, line));
-  for (const points of trace(1e-9)) lines.push(strokePath(lineSteps(points), stroke(0.7)));
+  const trace = (level: number): readonly (readonly Point[])[] =>
+    equalLines(map, map.aim, level, JUMP);
+  const drawn = (points: readonly Point[]): PathStep[] => lineSteps(linePoints(frame, points));
+  for (const points of trace(1e-9)) lines.push(strokePath(drawn(points), stroke(0.7)));
   for (const level of LEVELS[book.units]) {
     for (const sign of [1, -1]) {
       const line = stroke(0.25, DARK, sign > 0 ? {} : { dash: DASHES, cap: 'butt' });
       for (const points of trace(sign * level)) {
-        lines.push(strokePath(lineSteps(points), line));
+        lines.push(strokePath(drawn(points), line));
         if (points.length < 8) continue;
         const { figure } = aimReading(level, book.units);
         const words = `${figure
           .replace(/ in$/, '″')
           .replace(/ ft$/, '′')
           .replace(/ (cm|m)$/, '')} ${sign > 0 ? 'L' : 'R'}`;
-        const label = labelOn(points, words, size, labels, hole);
+        // Every point counts here: a label stands at a share of them, turned as they run.
+        const everyPoint = points.map(([x, y]) => onPaper(frame, x, y));
+        const label = labelOn(everyPoint, words, size, labels, hole);
         if (label !== null) labels.push(label);
       }
     }
