@@ -24,3 +24,15 @@ export class InputFault extends Error {
     this.cure = cure;
   }
 }
+
+/** Does the work; a fault in it that names no file is told with the given place. */
+export const faultsAt = <T>(where: FaultPlace, work: () => T): T => {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof InputFault && error.where.file === undefined) {
+      throw new InputFault(where, error.problem, error.cure);
+    }
+    throw error;
+  }
+};

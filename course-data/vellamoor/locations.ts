@@ -1,4 +1,4 @@
-import type { Ring } from '../../src/geometry.js';
+import { sidesAt } from '../../src/course/frame.js';
 import { boxOf, signedDistanceToRing } from '../../src/geometry.js';
 import { HX, HY, JET_SIZE } from '../../src/surface/surface.js';
 import { METRES_PER_FOOT, METRES_PER_PACE } from '../../src/units.js';
@@ -22,19 +22,6 @@ const STEEPEST = 0.024;
 const ROUND = 3 * METRES_PER_FOOT;
 const SMALL_GREEN = 480;
 
-const sidesAt = (outline: Ring, y: number): readonly [number, number] => {
-  let [left, right] = [Infinity, -Infinity];
-  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
-    const [a, b] = [outline[j], outline[i]];
-    if (a[1] > y !== b[1] > y) {
-      const x = a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0]);
-      left = Math.min(left, x);
-      right = Math.max(right, x);
-    }
-  }
-  return [left, right];
-};
-
 const steepestRound = (green: TrueGreen, x: number, y: number): number => {
   const jet = new Float64Array(JET_SIZE);
   let steepest = 0;
@@ -54,7 +41,7 @@ export const chooseLocations = (green: TrueGreen): ChosenLocation[] => {
   const fit: Omit<ChosenLocation, 'name'>[] = [];
   for (let on = 3; on * METRES_PER_PACE < box.maxY; on++) {
     const y = on * METRES_PER_PACE;
-    const [left, right] = sidesAt(green.outline, y);
+    const [left, right] = sidesAt(green.outline, y) ?? [0, 0];
     for (const side of ['left', 'right'] as const) {
       for (let paces = 3; paces * METRES_PER_PACE < (right - left) / 2; paces++) {
         const x =

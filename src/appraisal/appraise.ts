@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { faultsAt, InputFault } from '../fault.js';
 import type { Box, Point, Ring } from '../geometry.js';
 import {
   boxOf,
@@ -227,23 +227,17 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   };
 };
 
-const fitPart = (survey: Survey, part: Part, outline: Ring, origin: Point) => {
-  try {
-    return fitSurface({
+const fitPart = (survey: Survey, part: Part, outline: Ring, origin: Point) =>
+  faultsAt({ file: survey.source }, () =>
+    fitSurface({
       ...part,
       outline,
       breaklines: survey.breaklines.map((line) =>
         line.map(([px, py, pz]) => [px - origin[0], py - origin[1], pz] as const),
       ),
       statedSigma: survey.statedSigma,
-    });
-  } catch (error) {
-    if (error instanceof InputFault && error.where.file === undefined) {
-      throw new InputFault({ file: survey.source }, error.problem, error.cure);
-    }
-    throw error;
-  }
-};
+    }),
+  );
 
 /** What the reader of the report should know of how it was judged. */
 const cautions = (

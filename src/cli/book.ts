@@ -1,24 +1,20 @@
 import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
-import { approachFigures } from '../course/approach-figures.js';
-import type { Course } from '../course/course.js';
 import { readGround } from '../course/ground.js';
-import { linesOfCourse } from '../course/hole-features.js';
-import { courseFigures, type HoleFigures } from '../course/hole-figures.js';
+import { courseFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
-import type { Notes } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
-import type { BookContent } from '../page/book-content.js';
 import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import type { Layout } from '../print/layout.js';
 import type { UnitSystem } from '../units.js';
 import { makeProducts } from './book-products.js';
 import { COURSE, layoutOption, madeFiles, OUT } from './common-options.js';
+import { contentOf } from './course-book.js';
 import { loadLayout } from './layout-file.js';
 import { loadNotes } from './load-notes.js';
 import { printJson, say } from './output.js';
-import { type GreenOfBook, greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
+import { greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
 import { writeAll } from './write-beside.js';
 
 interface BookArguments {
@@ -33,31 +29,6 @@ interface BookArguments {
 }
 
 const LANGUAGE = 'en';
-
-/** All that the book's own pages show. */
-export const contentOf = (
-  course: Course,
-  layout: Layout,
-  units: UnitSystem,
-  greens: readonly GreenOfBook[],
-  holes: readonly HoleFigures[],
-  notes: Notes | undefined,
-): BookContent => ({
-  title: course.title,
-  setting: course.setting,
-  use: layout.use,
-  units,
-  stimp: course.stimp,
-  past: layout.tables.past,
-  greens: greens.map(({ content }) => {
-    const hole = course.holes.find((one) => one.id === content.holeId);
-    return hole === undefined
-      ? content
-      : { ...content, approach: approachFigures(course, hole, linesOfCourse(course.map)) };
-  }),
-  holes,
-  ...(notes === undefined ? {} : { notes }),
-});
 
 /** The layout, made for another condition of use than its own where the user says so. */
 const layoutFor = ({ layout, use }: BookArguments): Layout => {

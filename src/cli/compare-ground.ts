@@ -1,16 +1,22 @@
 import { join } from 'node:path';
 import { locationOfPoint } from '../course/frame.js';
-import { readGreenGround, surveyInFrame } from '../course/green-ground.js';
+import {
+  readGreenGround,
+  surveyedGreen,
+  surveyInFrame,
+  surveyWindow,
+} from '../course/green-ground.js';
 import { inPlane } from '../course/green-site.js';
 import { loadCourse } from '../course/load-course.js';
 import { commonGround } from '../event/common-ground.js';
+import { outlineInFrame } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
-import { boxOf, growBox, signedArea } from '../geometry.js';
+import { boxOf, signedArea } from '../geometry.js';
 import { locationWords } from '../page/location-words.js';
 import type { LengthUnit } from '../survey/plane.js';
 import { readSurveyFile } from '../survey/read-survey.js';
-import { type GreenFrame, type Survey, toGreenFrame } from '../survey/survey.js';
+import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres } from '../units.js';
 import type { PlaceWords } from './compare-words.js';
 import { holeOf } from './course-days.js';
@@ -38,7 +44,6 @@ export interface CommonGreen {
 }
 
 const DEFAULT_STIMP = feetToMetres(10);
-const WINDOW = 6;
 
 /** The two surveys in the frame of a green of a course. */
 export const onCourse = async (args: SurveyPair, folder: string): Promise<CommonGreen> => {
@@ -51,15 +56,8 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
     );
   }
   const hole = holeOf(course, args.hole);
-  const site = hole.green;
-  if (site === null) {
-    throw new InputFault(
-      { file: course.file, place: `hole ${hole.id}` },
-      'the hole has no survey, so that its green has no frame',
-      'name the survey of its green by the key "survey"',
-    );
-  }
-  const outline = site.outline.map(([x, y]) => toGreenFrame(site.frame, x, y));
+  const outline = outlineInFrame(hole, course.file);
+  const site = surveyedGreen(course, hole);
   const read = async (file: string): Promise<Survey> => {
     // The word "course" stands for the survey that the course file names.
     if (file === 'course') return (await readGreenGround(course, hole)).survey;
@@ -75,7 +73,7 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
         columns: isOwn ? columns : null,
         plane: site.plane,
       },
-      growBox(boxOf(site.outline), WINDOW),
+      surveyWindow(site.outline),
     );
     return surveyInFrame(survey, site.frame);
   };
@@ -115,7 +113,7 @@ export const onCommonGround = async (args: SurveyPair): Promise<CommonGreen> => 
   const frame: GreenFrame = { origin, forward: [0, 1] };
   return {
     title: 'Two surveys',
-    outline: ring.map(([x, y]) => toGreenFrame(frame, x, y)),
+    outline: ringInFrame(frame, ring),
     older: surveyInFrame(older, frame),
     newer: surveyInFrame(newer, frame),
     holes: (args.at ?? []).map((text, i) => {

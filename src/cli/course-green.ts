@@ -1,3 +1,4 @@
+import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
@@ -27,14 +28,8 @@ export const courseGreen = async (
 ): Promise<CourseGreen> => {
   const course = loadCourse(courseName);
   const hole = holeOf(course, holeId);
-  if (hole.green === null) {
-    throw new InputFault(
-      { file: course.file, place: `hole ${hole.id}` },
-      'the hole has no survey',
-      'name the survey of its green by the key "survey"',
-    );
-  }
-  const { frame } = hole.green;
+  const green = surveyedGreen(course, hole);
+  const { frame } = green;
   const [surface] = await courseSurfaces(course, [hole], out);
   const toFrame = ([x, y]: Point): Point => toGreenFrame(frame, x, y);
   for (const { option, at } of named) {

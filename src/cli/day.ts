@@ -3,7 +3,6 @@ import type { CommandModule } from 'yargs';
 import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import type { DayLocation } from '../event/day-locations.js';
-import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { composeDay } from '../page/day-pages.js';
 import { locationWords } from '../page/location-words.js';
@@ -15,7 +14,7 @@ import { COURSE, madeFiles, OUT } from './common-options.js';
 import { loadDays, locationsOfDay } from './course-days.js';
 import { makeDayProducts } from './day-products.js';
 import { loadLayout, ownLayouts } from './layout-file.js';
-import { lengthArgument } from './lengths.js';
+import { stimpArgument } from './lengths.js';
 import { printJson, say } from './output.js';
 import {
   type GreenOfBook,
@@ -38,21 +37,6 @@ interface DayArguments {
 
 /** A reading is in feet by definition, whatever the units shown. */
 const SPEED_UNIT = { imperial: 'ft', metric: 'ft' } as const;
-/** Stimp readings, metres: 2 to 20 ft. */
-const SLOWEST = 0.6;
-const FASTEST = 6.1;
-
-/** The speed asked for by an option, metres of stimp reading. */
-export const speedArgument = (option: string, value: string, units: UnitSystem): number => {
-  const stimp = lengthArgument(option, value, units, SPEED_UNIT);
-  if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
-  throw new InputFault(
-    { file: 'command line', place: option },
-    `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
-    'readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 or 3.5m',
-  );
-};
-
 /** The greens of a day, in the order of the course, each with its one location. */
 export const greensOfDay = (
   course: Course,
@@ -110,7 +94,10 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
 const run = async (args: DayArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
-  const stimp = args.speed === undefined ? null : speedArgument('--speed', args.speed, args.units);
+  const stimp =
+    args.speed === undefined
+      ? null
+      : stimpArgument('--speed', args.speed, args.units, SPEED_UNIT, '11.5 or 3.5m');
   const locations = locationsOfDay(course, loadDays(course, args.locations), args.day);
   const wanted = greensOfDay(course, locations, stimp);
   const courseName = basename(resolve(course.folder));

@@ -1,10 +1,10 @@
-import { InputFault } from '../fault.js';
+import { faultsAt } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { type BreakMap, breakMap } from '../putt/break-map.js';
 import { type PuttRegions, puttRegions } from '../putt/lanes.js';
-import type { BreakTable, PuttSettings } from '../putt/putt.js';
+import type { BreakTable } from '../putt/putt.js';
 import { type PracticeStation, practiceStation } from '../putt/station.js';
-import { breakTable } from '../putt/table.js';
+import { tablesAtSpeeds } from '../putt/table.js';
 import { type FitReport, fitSurface, type Ground } from '../surface/fit.js';
 import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
@@ -16,15 +16,27 @@ export interface StoredFit {
   readonly report: FitReport;
 }
 
-export interface TableRequest {
+/** What is wanted of every hole location of a green. */
+export interface HolesRequest {
   readonly holes: readonly Point[];
-  /** Metres. */
+  /** Lengths of the tables and the pace past the hole, metres. */
   readonly lengths: readonly number[];
-  readonly settings: PuttSettings;
-  /** Whether lanes and leaves are wanted, too. */
+  readonly past: number;
+  /** Green speeds of the tables, stimp readings in metres; all else is made at the first. */
+  readonly stimps: readonly number[];
+  /** Whether lanes and leaves, break maps, practice stations are wanted, too. */
   readonly regions: boolean;
   readonly breakMaps: boolean;
   readonly stations: boolean;
+}
+
+/** What is made for one hole location; null where it was not wanted. */
+export interface HoleResult {
+  /** One a green speed, in the order asked. */
+  readonly tables: readonly BreakTable[];
+  readonly regions: PuttRegions | null;
+  readonly breakMap: BreakMap | null;
+  readonly station: PracticeStation | null;
 }
 
 /** What is to be computed for one green; plain data, so that another thread can do it. */
@@ -38,60 +50,46 @@ export interface GreenJob {
   /** Null: to be read with `readOptions`. */
   readonly reading: Reading | null;
   readonly readOptions: Partial<ReadOptions>;
-  readonly tables: readonly TableRequest[];
+  /** Null: the fit and the reading are all that is wanted. */
+  readonly request: HolesRequest | null;
 }
 
 export interface GreenResult {
   readonly fit: StoredFit;
   readonly reading: Reading;
-  /** One list a request, one table a hole, in the orders asked. */
-  readonly tables: readonly (readonly BreakTable[])[];
-  /** The same; empty lists where none were wanted. */
-  readonly regions: readonly (readonly PuttRegions[])[];
-  readonly breakMaps: readonly (readonly BreakMap[])[];
-  readonly stations: readonly (readonly PracticeStation[])[];
+  /** One a hole location, in the order asked. */
+  readonly holes: readonly HoleResult[];
 }
 
 const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: StoredFit } => {
   if (job.fit !== null) return { surface: surfaceOfStored(job.fit.surface), fit: job.fit };
-  if (job.ground === null) throw new Error(`${job.place} has neither a fit nor ground to fit`);
-  try {
-    const { surface, stored, report } = fitSurface(job.ground);
-    return { surface, fit: { surface: stored, report } };
-  } catch (error) {
-    if (error instanceof InputFault && error.where.file === undefined) {
-      throw new InputFault({ file: job.source, place: job.place }, error.problem, error.cure);
-    }
-    throw error;
-  }
+  const { ground, source, place } = job;
+  if (ground === null) throw new Error(`${place} has neither a fit nor ground to fit`);
+  const { surface, stored, report } = faultsAt({ file: source, place }, () => fitSurface(ground));
+  return { surface, fit: { surface: stored, report } };
+};
+
+const doHole = (surface: Surface, hole: Point, request: HolesRequest): HoleResult => {
+  const { lengths, stimps, past, regions, breakMaps, stations } = request;
+  const settings = { stimp: stimps[0], past };
+  const map = regions || breakMaps ? breakMap(surface, hole, settings) : null;
+  return {
+    tables: tablesAtSpeeds(surface, hole, lengths, stimps, past),
+    regions: map !== null && regions ? puttRegions(surface, map) : null,
+    breakMap: breakMaps ? map : null,
+    station: stations ? practiceStation(surface, hole, settings) : null,
+  };
 };
 
 export const doGreenJob = (job: GreenJob): GreenResult => {
-  if (job.fit !== null && job.reading !== null && job.tables.length === 0) {
-    return {
-      fit: job.fit,
-      reading: job.reading,
-      tables: [],
-      regions: [],
-      breakMaps: [],
-      stations: [],
-    };
+  const { request } = job;
+  if (job.fit !== null && job.reading !== null && request === null) {
+    return { fit: job.fit, reading: job.reading, holes: [] };
   }
   const { surface, fit } = fitOf(job);
   return {
     fit,
     reading: job.reading ?? readGreen(surface, job.readOptions),
-    tables: job.tables.map(({ holes, lengths, settings }) =>
-      holes.map((hole) => breakTable(surface, hole, lengths, settings)),
-    ),
-    regions: job.tables.map(({ holes, settings, regions }) =>
-      regions ? holes.map((hole) => puttRegions(surface, breakMap(surface, hole, settings))) : [],
-    ),
-    breakMaps: job.tables.map(({ holes, settings, breakMaps }) =>
-      breakMaps ? holes.map((hole) => breakMap(surface, hole, settings)) : [],
-    ),
-    stations: job.tables.map(({ holes, settings, stations }) =>
-      stations ? holes.map((hole) => practiceStation(surface, hole, settings)) : [],
-    ),
+    holes: request === null ? [] : request.holes.map((hole) => doHole(surface, hole, request)),
   };
 };

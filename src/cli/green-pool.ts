@@ -8,13 +8,12 @@ import type { GreenAnswer } from './green-worker.js';
 const COST = { fit: 600, restore: 30, reading: 120, table: 17, regions: 30 };
 const WORTH_THREADS = 1500;
 
-const costOf = (job: GreenJob): number =>
-  (job.fit === null ? COST.fit : COST.restore) +
-  (job.reading === null ? COST.reading : 0) +
-  job.tables.reduce(
-    (sum, { holes, regions }) => sum + holes.length * (COST.table + (regions ? COST.regions : 0)),
-    0,
-  );
+const costOf = ({ fit, reading, request }: GreenJob): number => {
+  const ground = (fit === null ? COST.fit : COST.restore) + (reading === null ? COST.reading : 0);
+  if (request === null) return ground;
+  const map = request.regions || request.breakMaps ? COST.regions : 0;
+  return ground + request.holes.length * (COST.table * request.stimps.length + map);
+};
 
 /** A thread that does jobs; compiled code as it is, the sources through the loader that runs them. */
 const startWorker = (): Worker => {

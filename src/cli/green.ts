@@ -1,18 +1,13 @@
 import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
-import { approachFigures } from '../course/approach-figures.js';
-import type { Course, Hole } from '../course/course.js';
-import { linesOfCourse } from '../course/hole-features.js';
+import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
-import { InputFault } from '../fault.js';
-import type { BookContent, GreenContent } from '../page/book-content.js';
 import { composeGreenPage } from '../page/green-page.js';
-import type { Page } from '../page/marks.js';
 import { measureWith, openFonts } from '../print/fonts.js';
-import type { Layout } from '../print/layout.js';
 import { writePdf } from '../print/pdf.js';
 import type { UnitSystem } from '../units.js';
 import { COURSE, HOLE, layoutOption, madeFiles, OUT } from './common-options.js';
+import { contentOf } from './course-book.js';
 import { holeOf } from './course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from './green-figures.js';
 import { greenGeoJson } from './green-geojson.js';
@@ -31,52 +26,31 @@ interface GreenArguments {
   readonly json: boolean;
 }
 
-const siteOf = (course: Course, hole: Hole): NonNullable<Hole['green']> => {
-  if (hole.green !== null) return hole.green;
-  throw new InputFault(
-    { file: course.file, place: `hole ${hole.id}` },
-    'the hole names no survey',
-    'give its green one by the key "survey"',
-  );
-};
-
-const pageOf = (
-  course: Course,
-  layout: Layout,
-  green: GreenContent,
-  units: UnitSystem,
-  measure: ReturnType<typeof measureWith>,
-): Page => {
-  const book: BookContent = {
-    title: course.title,
-    setting: course.setting,
-    use: layout.use,
-    units,
-    stimp: course.stimp,
-    past: layout.tables.past,
-    greens: [green],
-  };
-  return composeGreenPage({ layout, measure, book, green, side: 'left', label: green.holeId });
-};
-
 const run = async (args: GreenArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const hole = holeOf(course, args.hole);
-  const site = siteOf(course, hole);
+  const site = surveyedGreen(course, hole);
   const layout = loadLayout(args.layout);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: true };
-  const [{ content, fit }] = await prepareGreens(course, [wanted], layout, cache);
-  const approach = approachFigures(course, hole, linesOfCourse(course.map));
-  const green = { ...content, approach };
+  const [prepared] = await prepareGreens(course, [wanted], layout, cache);
+  const book = contentOf(course, layout, args.units, [prepared]);
+  const [green] = book.greens;
   const figures: GreenFigures = {
     green,
-    report: fit.report,
-    putts: site.locations.map(({ name }, i) => ({ name, regions: (content.regions ?? [])[i] })),
+    report: prepared.fit.report,
+    putts: site.locations.map(({ name }, i) => ({ name, regions: (green.regions ?? [])[i] })),
   };
   const fonts = openFonts();
-  const page = pageOf(course, layout, green, args.units, measureWith(fonts));
+  const page = composeGreenPage({
+    layout,
+    measure: measureWith(fonts),
+    book,
+    green,
+    side: 'left',
+    label: green.holeId,
+  });
   const stem = `${layout.name}-green-${encodeURIComponent(hole.id)}`;
   const products = [
     {

@@ -2,7 +2,7 @@ import type { Argv } from 'yargs';
 import { GUIDANCE, type Guidance } from '../event/guidance.js';
 import { InputFault } from '../fault.js';
 import { pacesToMetres, type UnitSystem } from '../units.js';
-import { lengthArgument } from './lengths.js';
+import { lengthArgument, stimpArgument } from './lengths.js';
 
 export interface GuidanceArguments {
   readonly edge: number | undefined;
@@ -15,9 +15,6 @@ export interface GuidanceArguments {
 
 const LENGTH = { imperial: 'in', metric: 'cm' } as const;
 
-const SLOWEST = 0.6;
-const FASTEST = 6.1;
-
 /** The green speed of the command line, metres of stimp reading; `otherwise` when it names none. */
 export const speedArgument = (
   value: string | undefined,
@@ -25,13 +22,8 @@ export const speedArgument = (
   otherwise: number,
 ): number => {
   if (value === undefined) return otherwise;
-  const stimp = lengthArgument('--speed', value, units, { imperial: 'ft', metric: 'm' });
-  if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
-  throw new InputFault(
-    { file: 'command line', place: '--speed' },
-    `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
-    'readings lie between 2 and 20 ft (0.6 and 6.1 m); write the unit: 11.5ft, 3.5m',
-  );
+  const bare = { imperial: 'ft', metric: 'm' } as const;
+  return stimpArgument('--speed', value, units, bare, 'the unit: 11.5ft, 3.5m');
 };
 
 const within = (

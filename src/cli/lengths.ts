@@ -5,6 +5,7 @@ import {
   METRES_PER_INCH,
   METRES_PER_PACE,
   METRES_PER_YARD,
+  metresToFeet,
   type UnitSystem,
 } from '../units.js';
 
@@ -60,3 +61,28 @@ export const pointArgument = (option: string, value: string): Point => {
   }
   return [x, y];
 };
+
+/** Stimp readings, metres: 2 to 20 ft. */
+const SLOWEST = 0.6;
+const FASTEST = 6.1;
+
+/** A green speed, metres of stimp reading; `example` shows how it is written. */
+export const stimpArgument = (
+  option: string,
+  value: string,
+  units: UnitSystem,
+  bare: BareUnit,
+  example: string,
+): number => {
+  const stimp = lengthArgument(option, value, units, bare);
+  if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
+  throw new InputFault(
+    { file: 'command line', place: option },
+    `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
+    `readings lie between 2 and 20 ft (0.6 and 6.1 m); write ${example}`,
+  );
+};
+
+/** A green speed in words: "10.5 ft", "3.20 m". */
+export const stimpWords = (stimp: number, units: UnitSystem): string =>
+  units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;

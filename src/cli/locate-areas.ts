@@ -1,5 +1,6 @@
 import type { Course, Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
+import { surveyedGreen } from '../course/green-ground.js';
 import { assessLocation, type Site, siteFor } from '../event/assess-location.js';
 import type { DayLocation } from '../event/day-locations.js';
 import { RULES } from '../event/guidance.js';
@@ -14,10 +15,11 @@ import { InputFault } from '../fault.js';
 import { locationWords } from '../page/location-words.js';
 import type { PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
-import { METRES_PER_PACE, metresToFeet, type UnitSystem } from '../units.js';
+import { METRES_PER_PACE, type UnitSystem } from '../units.js';
 import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
+import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText } from './output.js';
 
@@ -136,15 +138,9 @@ export const locateAreas = async (
   const guidance = guidanceOf(args, args.units);
   const day = dayChosen(args.day, days);
   const earlier = earlierOn(hole, days, day);
-  if (hole.green === null) {
-    throw new InputFault(
-      { file: course.file, place: `hole ${hole.id}` },
-      'the hole has no survey',
-      'name the survey of its green by the key "survey"',
-    );
-  }
+  const green = surveyedGreen(course, hole);
   const [surface] = await courseSurfaces(course, [hole], args.out);
-  const stimp = speedArgument(args.speed, args.units, hole.green.stimp);
+  const stimp = speedArgument(args.speed, args.units, green.stimp);
   const site = siteFor(surface, stimp, guidance);
   if (args.at !== undefined) {
     judgeOne(args, site, hole, earlier);
@@ -162,8 +158,7 @@ export const locateAreas = async (
     });
     return;
   }
-  const speed =
-    args.units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;
+  const speed = stimpWords(stimp, args.units);
   const beside =
     earlier.length === 0
       ? ''

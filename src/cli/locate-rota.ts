@@ -14,10 +14,11 @@ import { balanceByDay, spreadRota } from '../event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../event/rota-places.js';
 import { InputFault } from '../fault.js';
 import { locationWords } from '../page/location-words.js';
-import { metresToFeet, metresToPaces, type UnitSystem } from '../units.js';
+import { metresToPaces, type UnitSystem } from '../units.js';
 import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
+import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, say, startProgress } from './output.js';
 import { writeBeside } from './write-beside.js';
@@ -242,5 +243,5 @@ export const locateRota = async (
 
 const speedWords = (args: LocateArguments, course: Course): string => {
   const stimp = speedArgument(args.speed, args.units, course.stimp);
-  return args.units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;
+  return stimpWords(stimp, args.units);
 };

@@ -5,13 +5,11 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { Layout } from '../print/layout.js';
-import type { FitReport, Ground } from '../surface/fit.js';
-import { surfaceOfStored } from '../surface/stored-surface.js';
-import type { Surface } from '../surface/surface.js';
-import { toGreenFrame } from '../survey/survey.js';
+import type { Ground } from '../surface/fit.js';
+import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { ReadOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
-import { type Cache, keep, NO_CACHE, openCache, recall } from './cache.js';
+import { type Cache, keep, openCache, recall } from './cache.js';
 import { fitKey, programDigest, readingKey } from './cache-keys.js';
 import type { GreenJob, GreenResult, StoredFit } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
@@ -31,12 +29,6 @@ export interface GreenOfBook {
   readonly hole: Hole;
   readonly content: GreenContent;
   readonly fit: StoredFit;
-}
-
-/** The same with its surface made ready. */
-export interface PreparedGreen extends GreenOfBook {
-  readonly surface: Surface;
-  readonly report: FitReport;
 }
 
 /** The cache of a course's greens under the folder that its products go to. */
@@ -65,7 +57,7 @@ const siteOf = (hole: Hole): GreenSite => {
 
 /** What is known of a green before its survey is read, in the frame of the green. */
 const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Point[] } => ({
-  outline: site.outline.map(([x, y]) => toGreenFrame(site.frame, x, y)),
+  outline: ringInFrame(site.frame, site.outline),
   drains: site.drains.map(([x, y]) => toGreenFrame(site.frame, x, y)),
 });
 
@@ -102,6 +94,10 @@ const keptAs = (
   };
 };
 
+/** What was asked for is there for every hole location. */
+const present = <T>(values: readonly (T | null)[]): T[] =>
+  values.filter((value): value is Exclude<typeof value, null> => value !== null);
+
 /**
  * Fits, reads and solves greens; what the cache holds of fits and readings is not made again. In the
  * order wanted.
@@ -134,27 +130,18 @@ export const prepareGreens = async (
       fit,
       reading: recall<Reading>(cache, at.readingName, at.readingKey),
       readOptions,
-      tables:
+      request:
         locations.length === 0
-          ? []
-          : [
-              {
-                holes: locations.map(({ at: p }) => p),
-                lengths,
-                settings: { stimp, past },
-                regions,
-                breakMaps: wantsMaps,
-                stations: wantsStations,
-              },
-              ...speeds.map((other) => ({
-                holes: locations.map(({ at: p }) => p),
-                lengths,
-                settings: { stimp: other, past },
-                regions: false,
-                breakMaps: false,
-                stations: false,
-              })),
-            ],
+          ? null
+          : {
+              holes: locations.map(({ at: p }) => p),
+              lengths,
+              past,
+              stimps: [stimp, ...speeds],
+              regions,
+              breakMaps: wantsMaps,
+              stations: wantsStations,
+            },
     });
   }
   const progress = startProgress(jobs.length);
@@ -169,7 +156,7 @@ export const prepareGreens = async (
     progress.done();
   }
   return wanted.map(({ hole, locations, stimp, regions: wantsRegions }, i): GreenOfBook => {
-    const { fit, reading, tables, regions, breakMaps, stations } = results[i];
+    const { fit, reading, holes } = results[i];
     return {
       hole,
       fit,
@@ -180,28 +167,14 @@ export const prepareGreens = async (
         ...framed(siteOf(hole)),
         reading,
         locations,
-        tables: tables[0] ?? [],
-        ...(speeds.length > 0
-          ? { atSpeeds: locations.map((_, k) => tables.slice(1).map((all) => all[k])) }
-          : {}),
+        tables: holes.map(({ tables }) => tables[0]),
+        ...(speeds.length > 0 ? { atSpeeds: holes.map(({ tables }) => tables.slice(1)) } : {}),
         stimp,
         past,
-        ...(wantsRegions === true ? { regions: regions[0] ?? [] } : {}),
-        ...(wantsMaps ? { breakMaps: breakMaps[0] ?? [] } : {}),
-        ...(wantsStations ? { stations: stations[0] ?? [] } : {}),
+        ...(wantsRegions === true ? { regions: present(holes.map((one) => one.regions)) } : {}),
+        ...(wantsMaps ? { breakMaps: present(holes.map((one) => one.breakMap)) } : {}),
+        ...(wantsStations ? { stations: present(holes.map((one) => one.station)) } : {}),
       },
     };
   });
-};
-
-/** One green with all its own locations and its surface, without a cache. */
-export const prepareGreen = async (
-  course: Course,
-  hole: Hole,
-  layout: Layout,
-): Promise<PreparedGreen> => {
-  const { locations, stimp } = siteOf(hole);
-  const [prepared] = await prepareGreens(course, [{ hole, locations, stimp }], layout, NO_CACHE);
-  const { surface, report } = prepared.fit;
-  return { ...prepared, surface: surfaceOfStored(surface), report };
 };

@@ -6,7 +6,7 @@ import {
   resistanceCoefficient,
 } from '../putt/green-speed.js';
 import { METRES_PER_INCH, metresToFeet, type UnitSystem } from '../units.js';
-import { lengthArgument } from './lengths.js';
+import { lengthArgument, stimpWords } from './lengths.js';
 import { printJson, printText } from './output.js';
 
 interface SpeedArguments {
@@ -56,8 +56,7 @@ const run = ({ up, down, units, json }: SpeedArguments): void => {
     });
     return;
   }
-  const reading =
-    units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;
+  const reading = stimpWords(stimp, units);
   printText(
     `green speed ${reading} (level), on a slope of ${(grade * 100).toFixed(1)} %\n${advice}`,
   );

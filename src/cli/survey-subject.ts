@@ -2,12 +2,13 @@ import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { SurveySource } from '../course/course.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
+import { surveyWindow } from '../course/green-ground.js';
 import { middleOf } from '../course/hole-site.js';
 import { loadCourse } from '../course/load-course.js';
 import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
-import { boxOf, growBox, insideRing, signedArea } from '../geometry.js';
+import { boxOf, insideRing, signedArea } from '../geometry.js';
 import { gatherStream } from '../survey/byte-source.js';
 import {
   coordinateSystem,
@@ -50,8 +51,6 @@ export interface Subject {
 
 /** What the parser makes of "-", the name that stands for standard input. */
 const STANDARD_INPUT = '';
-/** As in a book: ground past the outline that is read too, metres. */
-const WINDOW = 6;
 /** A file no longer than this is read again when it does not cover its green. */
 const RETRY_BYTES = 64 * 1024 * 1024;
 const RETRY_UNDER = 0.9;
@@ -188,7 +187,7 @@ export const readSubject = async (
     sigma: sigma ?? given?.sigma ?? null,
     plane: site?.plane ?? null,
   };
-  const window = site === null ? null : growBox(boxOf(site.outline), WINDOW);
+  const window = site === null ? null : surveyWindow(site.outline);
   const survey =
     path === STANDARD_INPUT
       ? await readSurvey(await gatherStream(process.stdin, 'standard input'), options, window)
@@ -240,7 +239,7 @@ const unitNotes = async (
 ): Promise<string[]> => {
   const now = filled(survey, outline);
   if (now >= RETRY_UNDER || statSync(path).size > RETRY_BYTES) return [];
-  const window = growBox(boxOf(outline), WINDOW);
+  const window = surveyWindow(outline);
   for (const unit of ['us-ft', 'ft', 'm'] as const) {
     if (unit === options.unit) continue;
     const vertical = options.verticalUnit ?? options.unit ?? 'm';

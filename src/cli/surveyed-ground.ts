@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { faultsAt, InputFault } from '../fault.js';
 import type { Box, Point } from '../geometry.js';
 import { boxOf, convexHull, growBox, signedDistanceToRing } from '../geometry.js';
 import { type FitReport, fitSurface } from '../surface/fit.js';
@@ -66,20 +66,9 @@ export const surveyedGround = async (
   const breaklines = survey.breaklines.map((line) =>
     line.map(([bx, by, bz]): [number, number, number] => [bx - origin[0], by - origin[1], bz]),
   );
-  try {
-    const { surface, report } = fitSurface({
-      x,
-      y,
-      z: survey.z,
-      outline,
-      breaklines,
-      statedSigma: survey.statedSigma,
-    });
-    return { surface, origin, report, notes: survey.notes ?? [] };
-  } catch (error) {
-    if (error instanceof InputFault && error.where.file === undefined) {
-      throw new InputFault({ file }, error.problem, error.cure);
-    }
-    throw error;
-  }
+  const { z, statedSigma } = survey;
+  const { surface, report } = faultsAt({ file }, () =>
+    fitSurface({ x, y, z, outline, breaklines, statedSigma }),
+  );
+  return { surface, origin, report, notes: survey.notes ?? [] };
 };

@@ -13,6 +13,7 @@ import { basename, dirname, join } from 'node:path';
 
 /** Marks a file that a run was still writing; `sweep` removes those that a killed run left. */
 const PART = '.runnel-part';
+const PART_OF_PROCESS = new RegExp(`\\.(\\d+)\\${PART}$`);
 
 /**
  * Writes a file whole or not at all: beside its place first, then renamed over it. The old file stays
@@ -53,7 +54,7 @@ export const sweep = (folder: string): void => {
     return;
   }
   for (const name of readdirSync(folder)) {
-    const match = /\.(\d+)\.runnel-part$/.exec(basename(name));
+    const match = PART_OF_PROCESS.exec(basename(name));
     if (match !== null && !isAlive(Number(match[1]))) rmSync(join(folder, name), { force: true });
   }
 };

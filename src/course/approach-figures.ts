@@ -1,5 +1,5 @@
 import { distance, nearestOnSegment, type Point, type Ring } from '../geometry.js';
-import { toGreenFrame } from '../survey/survey.js';
+import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { Course, Hole } from './course.js';
 import { sidesAt } from './frame.js';
 import { featuresOfHole, type OtherLines } from './hole-features.js';
@@ -87,7 +87,7 @@ export const approachFigures = (
   const site = hole.green;
   if (site === null) return [];
   const { frame, plane } = site;
-  const outline = site.outline.map(([x, y]) => toGreenFrame(frame, x, y));
+  const outline = ringInFrame(frame, site.outline);
   const play = playLineOf(hole.site);
   const features = play === null ? [] : featuresOfHole(course.map, hole.id, hole.site, play, lines);
   const hazards = features.flatMap((feature): Hazard[] => {

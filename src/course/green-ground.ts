@@ -1,12 +1,15 @@
 import { join } from 'node:path';
 import { InputFault } from '../fault.js';
-import { boxOf, growBox } from '../geometry.js';
+import { type Box, boxOf, growBox, type Ring } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
-import { type GreenFrame, type Survey, toGreenFrame } from '../survey/survey.js';
+import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import type { Course, GreenGround, GreenSite, Hole } from './course.js';
 
 /** How far past the outline a survey is read, metres. */
 const WINDOW = 6;
+
+/** The part of a survey that is read for a green. */
+export const surveyWindow = (outline: Ring): Box => growBox(boxOf(outline), WINDOW);
 
 /** A survey in the frame of a green: positions turned and shifted, heights as they are. */
 export const surveyInFrame = (survey: Survey, frame: GreenFrame): Survey => {
@@ -30,7 +33,8 @@ export const surveyInFrame = (survey: Survey, frame: GreenFrame): Survey => {
   };
 };
 
-const siteOf = (hole: Hole, course: Course): GreenSite => {
+/** The green of a hole, as far as its survey goes; a fault when the course file names none. */
+export const surveyedGreen = (course: Course, hole: Hole): GreenSite => {
   if (hole.green !== null) return hole.green;
   throw new InputFault(
     { file: course.file, place: `hole ${hole.id}` },
@@ -46,7 +50,7 @@ const siteOf = (hole: Hole, course: Course): GreenSite => {
  * @throws InputFault when the survey is damaged or none of it lies on the green.
  */
 export const readGreenGround = async (course: Course, hole: Hole): Promise<GreenGround> => {
-  const site = siteOf(hole, course);
+  const site = surveyedGreen(course, hole);
   const { survey: source, plane, frame } = site;
   const survey = await readSurveyFile(
     join(course.folder, source.file),
@@ -60,12 +64,12 @@ export const readGreenGround = async (course: Course, hole: Hole): Promise<Green
       sigma: source.sigma,
       plane,
     },
-    growBox(boxOf(site.outline), WINDOW),
+    surveyWindow(site.outline),
   );
   return {
     holeId: hole.id,
     survey: surveyInFrame(survey, frame),
-    outline: site.outline.map(([x, y]) => toGreenFrame(frame, x, y)),
+    outline: ringInFrame(frame, site.outline),
     drains: site.drains.map(([x, y]) => toGreenFrame(frame, x, y)),
     locations: site.locations,
   };

@@ -8,7 +8,7 @@ import {
   planeFor,
   tiedPlane,
 } from '../survey/plane.js';
-import { toGreenFrame } from '../survey/survey.js';
+import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type {
   GreenSite,
   HoleSite,
@@ -148,7 +148,7 @@ export const greenSite = (request: GreenRequest): GreenSite => {
   const from = approachPoint(request, [centreOnMap[0], centreOnMap[1]]);
   const approachFrom = plane.toPlane(from[0], from[1]);
   const frame = frameOfGreen(outline, approachFrom);
-  const inFrame = outline.map(([x, y]) => toGreenFrame(frame, x, y));
+  const inFrame = ringInFrame(frame, outline);
   const toFrame = (at: readonly [number, number]): Point => {
     const [x, y] = inPlane(source, plane, at);
     return toGreenFrame(frame, x, y);

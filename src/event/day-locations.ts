@@ -3,7 +3,7 @@ import { locationOfPoint, pointOfLocation } from '../course/frame.js';
 import { inPlane } from '../course/green-site.js';
 import { type FaultPlace, InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
-import { toGreenFrame } from '../survey/survey.js';
+import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { DayEntry } from './day-file.js';
 
 /** The hole location of one hole on one day. */
@@ -17,7 +17,7 @@ export interface DayLocation {
 export const outlineInFrame = (hole: Hole, file: string): Ring => {
   if (hole.green !== null) {
     const { outline, frame } = hole.green;
-    return outline.map(([x, y]) => toGreenFrame(frame, x, y));
+    return ringInFrame(frame, outline);
   }
   throw new InputFault(
     { file, place: `hole ${hole.id}` },

@@ -1,5 +1,6 @@
 import { pointsToMm } from '../units.js';
-import type { LinkMark, Mark, Page, TextMark } from './marks.js';
+import { textMarksOf } from './mark-texts.js';
+import type { LinkMark, Page } from './marks.js';
 
 /** Height of the strips at head and foot that lead on, millimetres. */
 const HEAD = 16;
@@ -9,15 +10,6 @@ const FOOT = 9;
 const holeOf = (page: Page): string | null =>
   /^(?:hole|green|tables|station)-([^-]+)(?:-\d+)?$/.exec(page.id)?.[1] ?? null;
 
-const textsOf = (marks: readonly Mark[]): TextMark[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'text'
-      ? [mark]
-      : mark.kind === 'group' || mark.kind === 'clip'
-        ? textsOf(mark.marks)
-        : [],
-  );
-
 const strip = (page: Page, y: number, height: number, toPage: string): LinkMark => ({
   kind: 'link',
   box: { x: 0, y, width: page.width, height },
@@ -26,7 +18,7 @@ const strip = (page: Page, y: number, height: number, toPage: string): LinkMark 
 
 /** A link over each row of a card that begins with the number of a hole in the book. */
 const rowLinks = (card: Page, firstOf: ReadonlyMap<string, string>): LinkMark[] =>
-  textsOf(card.marks).flatMap((mark) => {
+  textMarksOf(card.marks).flatMap((mark) => {
     const toPage = firstOf.get(mark.text);
     if (toPage === undefined || mark.at[0] > card.width / 4) return [];
     const high = pointsToMm(mark.size);

@@ -1,3 +1,4 @@
+import { sidesAt } from '../course/frame.js';
 import { boxOf, insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from './book-content.js';
 import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath } from './draw.js';
@@ -43,15 +44,8 @@ const bands = (frame: GroundFrame, { reading }: GreenContent): Mark[] =>
 
 /** Where the ground ends beside a hole location, on the side that its paces are counted from. */
 const sidePoint = ({ outline, locations: [{ at, side }] }: GreenContent): Point => {
-  let x = at[0];
-  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
-    const [ax, ay] = outline[j];
-    const [bx, by] = outline[i];
-    if (ay > at[1] === by > at[1]) continue;
-    const cross = ax + ((at[1] - ay) / (by - ay)) * (bx - ax);
-    if (side === 'left' ? cross < x : cross > x) x = cross;
-  }
-  return [x, at[1]];
+  const [left, right] = sidesAt(outline, at[1]) ?? [at[0], at[0]];
+  return [side === 'left' ? left : right, at[1]];
 };
 
 /** How the location is measured: up from the front edge, in from the side. */

@@ -4,6 +4,7 @@ import type { Layout } from '../print/layout.js';
 import { paceReading } from '../putt/rounding.js';
 import type { UnitSystem } from '../units.js';
 import { pointsToMm } from '../units.js';
+import { blocksPerPage } from './blocks-per-page.js';
 import type { GreenContent } from './book-content.js';
 import { dayFoot } from './day-sheet-page.js';
 import { fillPath, rectSteps, rule, stroke, text } from './draw.js';
@@ -59,18 +60,11 @@ export const greensPerDayPage = (
   if (placement === undefined) return [];
   const room = cellOf(layout, side, placement).height;
   const style = styleOf(layout, units);
-  const counts: number[] = [];
-  let used = Infinity;
-  for (const green of greens) {
-    const height = blockHeight(green, style);
-    if (used + height > room) {
-      counts.push(0);
-      used = 0;
-    }
-    counts[counts.length - 1] += 1;
-    used += height + GAP;
-  }
-  return counts;
+  return blocksPerPage(
+    greens.map((green) => blockHeight(green, style)),
+    room,
+    GAP,
+  );
 };
 
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */

@@ -23,7 +23,7 @@ import {
   polygonSteps,
 } from './ground-frame.js';
 import { laneMarks } from './lane-marks.js';
-import type { Mark, MeasureText, Mm, Shown } from './marks.js';
+import type { Mark, MeasureText, Mm, PathStep, Shown } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 import { pacesGrid } from './paces-grid.js';
 import { slopeBandMarks } from './slope-bands.js';
@@ -39,34 +39,34 @@ export interface GreenImageStyle {
   readonly detail: 'full' | 'sections';
 }
 
-export interface GreenImage {
-  readonly marks: readonly Mark[];
-  readonly frame: GroundFrame;
-}
-
 const CONTOUR = 0.1;
 const INDEX_CONTOUR = 0.2;
 const EDGE = 0.5;
 /** Room round the green for the figures of the paces grid, millimetres. */
 const FIGURE_ROOM = 6;
 
+export const contourLine = (lines: readonly (readonly Mm[])[], isIndex: boolean): Mark =>
+  strokePath(lines.flatMap(lineSteps), stroke(isIndex ? INDEX_CONTOUR : CONTOUR));
+
+export const divideLine = (points: readonly Mm[]): Mark =>
+  strokePath(lineSteps(points), stroke(0.22, DARK, { dash: [1.3, 0.6, 0.2, 0.6] }));
+
+/** Broken strokes over ground whose fall is not known. */
+export const doubtStrokes = (steps: readonly PathStep[]): Mark =>
+  hatch(steps, 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] }));
+
 const contourMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
-  content.reading.contours.map((contour) =>
-    strokePath(
-      contour.lines.flatMap((line) => lineSteps(linePoints(frame, line))),
-      stroke(contour.index ? INDEX_CONTOUR : CONTOUR),
+  content.reading.contours.map(({ lines, index }) =>
+    contourLine(
+      lines.map((line) => linePoints(frame, line)),
+      index,
     ),
   );
 
 const divideMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
   content.reading.divides
     .filter((line) => line.length > 1)
-    .map((line) =>
-      strokePath(
-        lineSteps(linePoints(frame, line)),
-        stroke(0.22, DARK, { dash: [1.3, 0.6, 0.2, 0.6] }),
-      ),
-    );
+    .map((line) => divideLine(linePoints(frame, line)));
 
 /** Arrows keep clear of the symbols that stand on the ground. */
 const arrowMarks = (frame: GroundFrame, content: GreenContent): Mark[] => {
@@ -233,14 +233,14 @@ export const composeGreenImage = (
   cell: Cell,
   style: GreenImageStyle,
   measure: MeasureText,
-): GreenImage => {
+): readonly Mark[] => {
   const box = boxOf(content.outline);
   const frame = greenFrame(content, cell, style.scale);
   const edge = polygonSteps(frame, [content.outline]);
   const grid = pacesGrid(frame, content.outline, style.figureSize);
   const full = style.detail === 'full';
   const doubtful = content.reading.doubtful.map((polygon) =>
-    hatch(areaSteps(frame, polygon), 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
+    doubtStrokes(areaSteps(frame, polygon)),
   );
   const ground: Mark[] = full
     ? [
@@ -250,7 +250,7 @@ export const composeGreenImage = (
         showing('fall', [...divideMarks(frame, content), ...arrowMarks(frame, content)]),
       ]
     : [showing('paces-grid', grid.lines), showing('sections', sectionMarks(frame, content))];
-  const marks: Mark[] = [
+  return [
     ...grid.figures,
     {
       kind: 'group',
@@ -280,5 +280,4 @@ export const composeGreenImage = (
       ],
     },
   ];
-  return { marks, frame };
 };

@@ -54,7 +54,7 @@ const imageStyle = (context: GreenPageContext): GreenImageStyle => ({
 });
 
 const imageModule: Module = (context, cell) =>
-  composeGreenImage(context.green, cell, imageStyle(context), context.measure).marks;
+  composeGreenImage(context.green, cell, imageStyle(context), context.measure);
 
 /** The hole locations in words, as a sheet gives them. */
 const locationsModule: Module = ({ layout, green }, cell) => {

@@ -1,6 +1,7 @@
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import { geodesicTarget } from '../course/geodesy.js';
 import type { HoleFigures } from '../course/hole-figures.js';
+import type { Box } from '../geometry.js';
 import type { UnitSystem } from '../units.js';
 import { yardsToMetres } from '../units.js';
 import {
@@ -15,14 +16,14 @@ import {
   strokePath,
 } from './draw.js';
 import type { HoleFrame } from './hole-frame.js';
-import { landmarkMarks, type PaperBox, sandMarks, treeMarks, woodMarks } from './hole-symbols.js';
+import { landmarkMarks, sandMarks, treeMarks, woodMarks } from './hole-symbols.js';
 import type { Mark, Mm } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 
 const FAIRWAY_TONE = 0.26;
 const GREEN_EDGE = 0.42;
 
-export const windowBox = ({ window }: HoleFrame): PaperBox => ({
+export const windowBox = ({ window }: HoleFrame): Box => ({
   minX: window.x,
   minY: window.y,
   maxX: window.x + window.width,
@@ -37,7 +38,7 @@ const ringsOn = (frame: HoleFrame, feature: MapFeature): Mm[][] =>
 const pointsOn = (frame: HoleFrame, line: readonly LonLat[]): Mm[] =>
   line.map((at) => frame.onPaper(at));
 
-const featureMarks = (frame: HoleFrame, feature: MapFeature, box: PaperBox): Mark[] => {
+const featureMarks = (frame: HoleFrame, feature: MapFeature, box: Box): Mark[] => {
   const rings = ringsOn(frame, feature);
   const steps = rings.flatMap((ring) => ringSteps(ring));
   switch (feature.kind) {

@@ -1,7 +1,8 @@
+import { boxOf } from '../geometry.js';
 import { pointsToMm } from '../units.js';
 import { hatch, rectSteps, rule, stroke, strokePath, text } from './draw.js';
 import { landingSign, layUpSign, runOutSign } from './hole-drawing.js';
-import { landmarkMarks, paperBox, sandMarks } from './hole-symbols.js';
+import { landmarkMarks, sandMarks } from './hole-symbols.js';
 import type { Mark, Mm } from './marks.js';
 import { DARK } from './marks.js';
 import type { PageContext, PageModule } from './page-modules.js';
@@ -22,7 +23,7 @@ const ring = ([x, y]: Mm): Mm[] =>
 
 const ENTRIES: readonly Entry[] = [
   {
-    sign: (at) => sandMarks(ring(at), paperBox(ring(at))),
+    sign: (at) => sandMarks(ring(at), boxOf(ring(at))),
     words: 'Bunker. Carry: to its far edge, from each tee; reach: to its near edge.',
   },
   {

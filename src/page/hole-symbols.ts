@@ -1,39 +1,11 @@
+import { type Box, boxOf, insideRing } from '../geometry.js';
 import { circleSteps, fillPath, lineSteps, ringSteps, stroke, strokePath } from './draw.js';
 import type { Mark, Mm, PathStep } from './marks.js';
 import { DARK, PAPER } from './marks.js';
 
-/** Even-odd test on paper. */
-export const insidePaper = (ring: readonly Mm[], x: number, y: number): boolean => {
-  let inside = false;
-  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-    const [xi, yi] = ring[i];
-    const [xj, yj] = ring[j];
-    if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
-  }
-  return inside;
-};
-
-export interface PaperBox {
-  readonly minX: number;
-  readonly minY: number;
-  readonly maxX: number;
-  readonly maxY: number;
-}
-
-export const paperBox = (points: readonly Mm[]): PaperBox => {
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const [x, y] of points) {
-    minX = Math.min(minX, x);
-    maxX = Math.max(maxX, x);
-    minY = Math.min(minY, y);
-    maxY = Math.max(maxY, y);
-  }
-  return { minX, minY, maxX, maxY };
-};
-
 /** Points of a lattice of rows set off by half a step, inside a ring and a window. */
-const lattice = (ring: readonly Mm[], step: number, window: PaperBox): Mm[] => {
-  const box = paperBox(ring);
+const lattice = (ring: readonly Mm[], step: number, window: Box): Mm[] => {
+  const box = boxOf(ring);
   const points: Mm[] = [];
   const rise = step * 0.866;
   const first = Math.floor(Math.max(box.minY, window.minY) / rise);
@@ -44,14 +16,14 @@ const lattice = (ring: readonly Mm[], step: number, window: PaperBox): Mm[] => {
     const end = Math.ceil(Math.min(box.maxX, window.maxX) / step);
     for (let column = start; column <= end; column++) {
       const x = (column + (row % 2 === 0 ? 0 : 0.5)) * step;
-      if (insidePaper(ring, x, y)) points.push([x, y]);
+      if (insideRing(ring, x, y)) points.push([x, y]);
     }
   }
   return points;
 };
 
 /** Sand: dots on a lattice, as engravers draw it. */
-export const sandMarks = (ring: readonly Mm[], window: PaperBox): Mark[] => {
+export const sandMarks = (ring: readonly Mm[], window: Box): Mark[] => {
   const dots = lattice(ring, 0.62, window).flatMap(([x, y]): PathStep[] => circleSteps(x, y, 0.11));
   return [
     fillPath(ringSteps(ring), PAPER),
@@ -74,7 +46,7 @@ export const treeMarks = (at: Mm, radius: number): Mark[] => {
 };
 
 /** A wood: crowns on a lattice, shifted by a fixed pattern so that no rows show. */
-export const woodMarks = (ring: readonly Mm[], window: PaperBox): Mark[] =>
+export const woodMarks = (ring: readonly Mm[], window: Box): Mark[] =>
   lattice(ring, 2, window).flatMap(([x, y], i) => {
     const shift = ((i * 7) % 5) / 5 - 0.4;
     const lift = ((i * 3) % 7) / 7 - 0.43;

@@ -1,13 +1,21 @@
 import { pointsToMm } from '../units.js';
 import { CAUTIONS } from './cautions.js';
 import { drainageMarks } from './drainage-line.js';
-import { fillPath, hatch, lineSteps, rectSteps, rule, stroke, strokePath, text } from './draw.js';
+import { fillPath, rectSteps, stroke, strokePath, text } from './draw.js';
 import { fallArrow } from './fall-arrow.js';
-import { drainMark, highPointMark, holeMark, lowPointMark } from './green-image.js';
+import {
+  contourLine,
+  divideLine,
+  doubtStrokes,
+  drainMark,
+  highPointMark,
+  holeMark,
+  lowPointMark,
+} from './green-image.js';
 import type { Cell } from './grid.js';
+import { laneLine, leaveMark } from './lane-marks.js';
 import { locationDefinitionFigure } from './location-definition-figure.js';
 import type { Mark, MeasureText, Mm, Page } from './marks.js';
-import { DARK, PAPER } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
 import { setParagraph, setParagraphs } from './paragraph.js';
 import { bandMarks, bandStyle } from './slope-bands.js';
@@ -66,31 +74,25 @@ const signs = (context: PageContext): Entry[] => {
     },
     {
       sign: ([x, y]) => [
-        strokePath(
-          lineSteps([
-            [x - 7, y],
-            [x + 7, y],
-          ]),
-          stroke(0.22, DARK, { dash: [1.3, 0.6, 0.2, 0.6] }),
-        ),
+        divideLine([
+          [x - 7, y],
+          [x + 7, y],
+        ]),
       ],
       words: 'Divide: water falls away on both sides of it.',
     },
     {
       sign: ([x, y]) => [
-        strokePath(
-          lineSteps([
-            [x - 7, y - 0.8],
-            [x + 7, y - 0.8],
-          ]),
-          stroke(0.1),
-        ),
-        strokePath(
-          lineSteps([
-            [x - 7, y + 0.8],
-            [x + 7, y + 0.8],
-          ]),
-          stroke(0.2),
+        ...[-0.8, 0.8].map((rise) =>
+          contourLine(
+            [
+              [
+                [x - 7, y + rise],
+                [x + 7, y + rise],
+              ],
+            ],
+            rise > 0,
+          ),
         ),
       ],
       words: `Contours every ${interval}; every fifth is heavier.`,
@@ -105,11 +107,12 @@ const signs = (context: PageContext): Entry[] => {
     },
     {
       sign: ([x, y]) => [
-        rule(x - 6.5, y, x - 1, y, stroke(0.36, DARK, { dash: [0.01, 0.85] })),
+        laneLine([
+          [x - 6.5, y],
+          [x - 1, y],
+        ]),
         ...holeMark([x - 0.4, y]),
-        fillPath(rectSteps(x + 4.6, y - 0.55, 1.1, 1.1), PAPER, {
-          stroke: stroke(0.3, DARK, { join: 'miter' }),
-        }),
+        leaveMark([x + 5.15, y]),
       ],
       words:
         'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
@@ -117,10 +120,7 @@ const signs = (context: PageContext): Entry[] => {
     {
       sign: ([x, y]) => {
         const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
-        return [
-          fillPath(steps, { ink: 'tint', tone: 0.16 }),
-          hatch(steps, 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] })),
-        ];
+        return [fillPath(steps, { ink: 'tint', tone: 0.16 }), doubtStrokes(steps)];
       },
       words: 'Broken strokes: the survey does not know which way this ground falls.',
     },

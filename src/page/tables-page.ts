@@ -1,5 +1,6 @@
 import type { Layout } from '../print/layout.js';
 import type { UnitSystem } from '../units.js';
+import { blocksPerPage } from './blocks-per-page.js';
 import type { GreenContent } from './book-content.js';
 import { footModule, headingModule } from './green-page.js';
 import { cellOf, type PageSide } from './grid.js';
@@ -35,18 +36,11 @@ export const tablesPerPage = (
   if (placement === undefined) return [];
   const room = cellOf(layout, side, placement).height;
   const style = tableStyle(layout, units);
-  const counts: number[] = [];
-  let used = Infinity;
-  for (const table of green.tables) {
-    const height = tableHeight(table, style);
-    if (used + height > room) {
-      counts.push(0);
-      used = 0;
-    }
-    counts[counts.length - 1] += 1;
-    used += height + GAP;
-  }
-  return counts;
+  return blocksPerPage(
+    green.tables.map((table) => tableHeight(table, style)),
+    room,
+    GAP,
+  );
 };
 
 export interface TablesPageContext extends GreenPageContext {

@@ -1,5 +1,5 @@
 import type { PathStep, TextMark } from '../page/marks.js';
-import { mmToPoints, pointsToMm } from '../units.js';
+import { pointsToMm } from '../units.js';
 import type { Fonts } from './fonts.js';
 
 /** Where a text starts when its anchor is the middle or the end, in millimetres along its baseline. */
@@ -48,6 +48,3 @@ export const glyphOutlines = (fonts: Fonts, mark: TextMark): PathStep[] => {
   }
   return steps;
 };
-
-/** Points of type for a stroke in millimetres. */
-export const strokePoints = (width: number): number => mmToPoints(width);

@@ -1,3 +1,5 @@
+import { PAGE_KINDS } from './layout.js';
+
 /** The published schema of layout files; `runnel layouts --schema` prints it. JSON Schema draft-07. */
 
 const positive = { type: 'number', exclusiveMinimum: 0 };
@@ -39,21 +41,6 @@ const placements = {
     ['module', 'columns', 'rows'],
   ),
 };
-export const PAGE_KINDS = [
-  'cover',
-  'how-to-read',
-  'card',
-  'conversions',
-  'hole',
-  'green',
-  'tables',
-  'notes',
-  'station',
-  'break-map',
-  'day-sheet',
-  'day-tables',
-] as const;
-
 export const LAYOUT_SCHEMA = {
   $schema: 'http://json-schema.org/draft-07/schema#',
   title: 'Layout of a yardage book',

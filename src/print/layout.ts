@@ -93,19 +93,23 @@ export interface TypeSizes {
   readonly title: number;
 }
 
-export type PageKind =
-  | 'cover'
-  | 'how-to-read'
-  | 'card'
-  | 'conversions'
-  | 'hole'
-  | 'green'
-  | 'tables'
-  | 'notes'
-  | 'station'
-  | 'break-map'
-  | 'day-sheet'
-  | 'day-tables';
+/** Every kind of page, in the order in which the schema of a layout lists them. */
+export const PAGE_KINDS = [
+  'cover',
+  'how-to-read',
+  'card',
+  'conversions',
+  'hole',
+  'green',
+  'tables',
+  'notes',
+  'station',
+  'break-map',
+  'day-sheet',
+  'day-tables',
+] as const;
+
+export type PageKind = (typeof PAGE_KINDS)[number];
 
 /** One module on a page's print grid: columns and rows are first and last cell, counted from 1, both included. */
 export interface Placement {

@@ -1,4 +1,5 @@
 import { PDFNumber, type PDFRef, PDFString } from 'pdf-lib';
+import { textMarksOf } from '../page/mark-texts.js';
 import type { GroupMark, Mark, Page, TextMark } from '../page/marks.js';
 import type { Tagger } from './content.js';
 import { type PdfDraft, pdfText } from './pdf-document.js';
@@ -37,15 +38,6 @@ interface Cell {
   readonly content: number;
 }
 
-const textsOf = (marks: readonly Mark[]): TextMark[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'text'
-      ? [mark]
-      : mark.kind === 'group' || mark.kind === 'clip'
-        ? textsOf(mark.marks)
-        : [],
-  );
-
 export const startStructure = (draft: PdfDraft): StructureBook => {
   const { context } = draft;
   const root = context.nextRef();
@@ -74,7 +66,7 @@ export const startStructure = (draft: PdfDraft): StructureBook => {
     };
     const pageEntry = { Pg: pageRef };
     const headed = new Set<Mark>(
-      textsOf(marks)
+      textMarksOf(marks)
         .filter((mark) => mark.face.startsWith('title'))
         .slice(0, 1),
     );

@@ -1,7 +1,7 @@
 import type { Box, Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import type { Surface } from './surface.js';
-import { H, HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY } from './surface.js';
+import { H, HX, HXX, HY, HYY, HYYY } from './surface.js';
 
 /** Derivative-order coefficients of a formula, filled in by the caller. */
 export type JetFormula = (x: number, y: number, jet: Float64Array) => void;
@@ -58,10 +58,3 @@ export const circleRing = (radius: number, cx = 0, cy = 0, n = 96): Ring =>
     const a = (2 * Math.PI * i) / n;
     return [cx + radius * Math.cos(a), cy + radius * Math.sin(a)] as const;
   });
-
-/** All derivatives of a product of sums are the caller's affair; this adds one jet to another. */
-export const addJet = (into: Float64Array, jet: Float64Array, scale = 1): void => {
-  for (const place of [H, HX, HY, HXX, HXY, HYY, HXXX, HXXY, HXYY, HYYY]) {
-    into[place] += scale * jet[place];
-  }
-};

@@ -43,5 +43,3 @@ export interface Trust {
    */
   functionalVariance(quadruples: Float64Array): number;
 }
-
-export const gradeOf = (hx: number, hy: number): number => Math.hypot(hx, hy);

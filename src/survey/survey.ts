@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import type { Point, Ring } from '../geometry.js';
 
 /**
  * What was measured on one green, in metres, in the survey's own projected frame (not yet the frame
@@ -36,6 +36,10 @@ export const toGreenFrame = (frame: GreenFrame, x: number, y: number): Point => 
   const [fx, fy] = frame.forward;
   return [dx * fy - dy * fx, dx * fx + dy * fy];
 };
+
+/** A ring of the survey's frame in the frame of the green. */
+export const ringInFrame = (frame: GreenFrame, ring: Ring): Ring =>
+  ring.map(([x, y]) => toGreenFrame(frame, x, y));
 
 export const fromGreenFrame = (frame: GreenFrame, x: number, y: number): Point => {
   const [fx, fy] = frame.forward;

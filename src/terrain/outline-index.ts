@@ -179,6 +179,19 @@ export const exitOf = (
   return nearestPlace(index, px + inside * (qx - px), py + inside * (qy - py));
 };
 
+/** Where a row at y cuts the rings, from left to right, written over `cuts`: each pair encloses what is inside (even-odd). */
+export const rowCuts = (rings: readonly Ring[], y: number, cuts: number[]): void => {
+  cuts.length = 0;
+  for (const ring of rings) {
+    for (let a = 0, b = ring.length - 1; a < ring.length; b = a++) {
+      const [xa, ya] = ring[a];
+      const [xb, yb] = ring[b];
+      if (ya > y !== yb > y) cuts.push(((xb - xa) * (y - ya)) / (yb - ya) + xa);
+    }
+  }
+  cuts.sort((p, q) => p - q);
+};
+
 /** Even-odd row fill: 1 for the nodes of the grid that lie inside the ring. Node (i, j) is at the corner of cell (i, j). */
 export const fillInside = (index: OutlineIndex): Uint8Array => {
   const { ring, originX, originY, cell, columns, rows } = index;
@@ -187,13 +200,7 @@ export const fillInside = (index: OutlineIndex): Uint8Array => {
   const cuts: number[] = [];
   for (let j = 0; j <= rows; j++) {
     const y = originY + j * cell;
-    cuts.length = 0;
-    for (let a = 0, b = ring.length - 1; a < ring.length; b = a++) {
-      const [xa, ya] = ring[a];
-      const [xb, yb] = ring[b];
-      if (ya > y !== yb > y) cuts.push(((xb - xa) * (y - ya)) / (yb - ya) + xa);
-    }
-    cuts.sort((p, q) => p - q);
+    rowCuts([ring], y, cuts);
     for (let k = 0; k + 1 < cuts.length; k += 2) {
       const from = Math.max(0, Math.ceil((cuts[k] - originX) / cell));
       const to = Math.min(columns, Math.floor((cuts[k + 1] - originX) / cell));

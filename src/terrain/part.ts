@@ -1,5 +1,6 @@
 import type { Point, Polygon } from '../geometry.js';
 import type { GroundGrid } from './ground-grid.js';
+import { rowCuts } from './outline-index.js';
 import { areaOfPolygon } from './region.js';
 
 /** One connected part of a green with what its nodes say of it. Metres; grade as a fraction. */
@@ -31,15 +32,7 @@ export const nodesInside = (grid: GroundGrid, polygon: Polygon): number[] => {
   const cuts: number[] = [];
   for (let j = j0; j <= j1; j++) {
     const y = originY + j * step;
-    cuts.length = 0;
-    for (const ring of polygon) {
-      for (let a = 0, b = ring.length - 1; a < ring.length; b = a++) {
-        const [xa, ya] = ring[a];
-        const [xb, yb] = ring[b];
-        if (ya > y !== yb > y) cuts.push(((xb - xa) * (y - ya)) / (yb - ya) + xa);
-      }
-    }
-    cuts.sort((p, q) => p - q);
+    rowCuts(polygon, y, cuts);
     for (let k = 0; k + 1 < cuts.length; k += 2) {
       const from = Math.max(0, Math.ceil((cuts[k] - originX) / step));
       const to = Math.min(columns - 1, Math.floor((cuts[k + 1] - originX) / step));

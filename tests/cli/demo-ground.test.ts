@@ -1,10 +1,13 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
+import { NO_CACHE } from '../../src/cli/cache.js';
 import { loadLayout } from '../../src/cli/layout-file.js';
-import { type PreparedGreen, prepareGreen } from '../../src/cli/prepare-green.js';
+import { greensOfBook, prepareGreens } from '../../src/cli/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { signedDistanceToRing } from '../../src/geometry.js';
-import { H, HX, HY, JET_SIZE } from '../../src/surface/surface.js';
+import type { GreenContent } from '../../src/page/book-content.js';
+import { surfaceOfStored } from '../../src/surface/stored-surface.js';
+import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 
 /**
  * What the pages show against the surface that the demo's surveys were drawn from: the whole way from
@@ -13,13 +16,13 @@ import { H, HX, HY, JET_SIZE } from '../../src/surface/surface.js';
 const HOLES = ['1', '2', '3', '4', '13'];
 
 describe('what the demo book shows of the ground', () => {
-  const prepared = new Map<string, PreparedGreen>();
+  const prepared = new Map<string, { content: GreenContent; surface: Surface }>();
   beforeAll(async () => {
     const course = loadCourse('course-data/vellamoor');
     const layout = loadLayout('pocket');
-    for (const id of HOLES) {
-      const hole = course.holes.find((h) => h.id === id)!;
-      prepared.set(id, await prepareGreen(course, hole, layout));
+    const wanted = greensOfBook(course).filter(({ hole }) => HOLES.includes(hole.id));
+    for (const { hole, content, fit } of await prepareGreens(course, wanted, layout, NO_CACHE)) {
+      prepared.set(hole.id, { content, surface: surfaceOfStored(fit.surface) });
     }
   });
 

@@ -25,16 +25,15 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
     fit: null,
     reading: null,
     readOptions: {},
-    tables: [
-      {
-        holes: [[0, 5]],
-        lengths: [1, 3],
-        settings: { stimp: 3, past: 0.3 },
-        regions: true,
-        breakMaps: true,
-        stations: true,
-      },
-    ],
+    request: {
+      holes: [[0, 5]],
+      lengths: [1, 3],
+      past: 0.3,
+      stimps: [3],
+      regions: true,
+      breakMaps: true,
+      stations: true,
+    },
   };
 };
 

@@ -6,21 +6,6 @@ import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HY, JET_SIZE } from '../../src/surface/surface.js';
 import { toGreenFrame } from '../../src/survey/survey.js';
 
-/** Uniform numbers from a seed (mulberry32) and normal ones by Box and Muller. */
-export const randomFrom = (seed: number): { uniform: () => number; normal: () => number } => {
-  let state = seed >>> 0;
-  const uniform = (): number => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-  const normal = (): number =>
-    Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
-  return { uniform, normal };
-};
-
 export interface Points {
   readonly x: Float64Array;
   readonly y: Float64Array;
@@ -36,7 +21,7 @@ export const surveyOf = (
   spacing = 1,
   noise = 0.008,
 ): Points => {
-  const random = randomFrom(seed);
+  const random = seeded(seed);
   const jet = new Float64Array(JET_SIZE);
   const box = boxOf(outline);
   const [x, y, z]: [number[], number[], number[]] = [[], [], []];
