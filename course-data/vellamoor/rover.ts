@@ -12,11 +12,15 @@ const REACH = 2;
 /** Standard deviation of height. */
 export const NOISE = 0.008;
 const POINTS_PER_OUTLIER = 300;
+/** A tier whose face is no wider than this is also walked along its crest and its toe. */
+const SHORT_FACE = 2.5;
 
 export interface RoverPoint {
   readonly at: Point;
   readonly height: number;
-  readonly code: 'GREEN' | 'EDGE' | 'COLLAR' | 'DRAIN';
+  readonly code: 'GREEN' | 'EDGE' | 'COLLAR' | 'DRAIN' | 'CREST' | 'TOE';
+  /** The breakline that the point is a corner of; empty for none. */
+  readonly line: string;
   /** True where the height is grossly wrong (a tilted pole, a lost fix). */
   readonly outlier: boolean;
 }
@@ -59,8 +63,26 @@ const edgePoints = (outline: Ring, random: Random): Point[] =>
     ];
   });
 
+/** Crest and toe of the short tiers from edge to edge of the green, a point about every metre. */
+const breakPoints = (green: TrueGreen, random: Random) =>
+  green.edges
+    .filter(({ face }) => face <= SHORT_FACE)
+    .flatMap(({ name, at }, k) => {
+      const line: { at: Point; code: 'CREST' | 'TOE'; line: string }[] = [];
+      const box = boxOf(green.outline);
+      const reach = Math.ceil(Math.hypot(box.maxX - box.minX, box.maxY - box.minY));
+      for (let t = -reach; t <= reach; t += SPACING) {
+        const [x, y] = at(t + random.between(-0.2, 0.2));
+        const side = 0.05 * random.normal();
+        if (signedDistanceToRing(green.outline, x, y) > 0) continue;
+        const code = name === 'crest' ? 'CREST' : 'TOE';
+        line.push({ at: [x, y + side], code, line: `${name}-${(k >> 1) + 1}` });
+      }
+      return line;
+    });
+
 /**
- * The survey of a green in EPSG:32625: the edge first, then strips. Plan positions are exact to the
+ * The survey of a green in EPSG:32625: the edge first, then strips, then the edges of short tiers. Plan positions are exact to the
  * millimetre that the file keeps; heights carry noise and, once in a few hundred points, an outlier.
  */
 export const roverSurvey = (green: TrueGreen, random: Random): RoverPoint[] => {
@@ -70,34 +92,39 @@ export const roverSurvey = (green: TrueGreen, random: Random): RoverPoint[] => {
       at,
       code: signedDistanceToRing(green.outline, at[0], at[1]) <= 0 ? 'GREEN' : 'COLLAR',
     })),
+    ...breakPoints(green, random),
     ...green.drains.map((at) => ({ at, code: 'DRAIN' as const })),
-  ] as { at: Point; code: RoverPoint['code'] }[];
+  ] as { at: Point; code: RoverPoint['code']; line?: string }[];
   const outliers = new Set<number>();
   while (outliers.size < Math.max(1, Math.round(plan.length / POINTS_PER_OUTLIER))) {
     outliers.add(Math.floor(random.between(0, plan.length - green.drains.length)));
   }
-  return plan.map(({ at, code }, i) => {
+  return plan.map(({ at, code, line }, i) => {
     const outlier = outliers.has(i);
     const gross = outlier ? (random.uniform() < 0.5 ? -1 : 1) * random.between(0.12, 0.5) : 0;
     return {
       at: fromGreenFrame(green.frame, at[0], at[1]),
       height: trueHeight(green, at[0], at[1]) + NOISE * random.normal() + gross,
       code,
+      line: line ?? '',
       outlier,
     };
   });
 };
 
-/** The survey as the rover's controller exports it. */
-export const roverCsv = (points: readonly RoverPoint[]): string =>
-  [
-    'point,easting,northing,height,code',
+/** The survey as the rover's controller exports it; breaklines, where there are any, by name. */
+export const roverCsv = (points: readonly RoverPoint[]): string => {
+  const lines = points.some(({ line }) => line !== '');
+  return [
+    `point,easting,northing,height,code${lines ? ',line' : ''}`,
     ...points.map(
-      ({ at, height, code }, i) =>
-        `${1001 + i},${at[0].toFixed(3)},${at[1].toFixed(3)},${height.toFixed(3)},${code}`,
+      ({ at, height, code, line }, i) =>
+        `${1001 + i},${at[0].toFixed(3)},${at[1].toFixed(3)},${height.toFixed(3)},${code}` +
+        (lines ? `,${line}` : ''),
     ),
     '',
   ].join('\n');
+};
 
 /** The survey of a green as an ESRI ASCII grid (0.5 m cells in EPSG:32625), the same noise in each cell. */
 export const asciiGrid = (green: TrueGreen, random: Random): string => {

@@ -27,6 +27,16 @@ export interface TrueGreen {
    * either side of it), the width of a wider face on that face, and at least 4 elsewhere.
    */
   readonly bendLength: (x: number, y: number) => number;
+  readonly edges: readonly TierEdge[];
+}
+
+/** The crest or the toe of a tier: half a face above or below the middle of the face. */
+export interface TierEdge {
+  readonly name: 'crest' | 'toe';
+  /** Width of the tier's face. */
+  readonly face: number;
+  /** The point of the edge that lies `t` to the left of the tier's middle, seen uphill. */
+  readonly at: (t: number) => Point;
 }
 
 /** A quadratic form u(x, y) = c + a x + b y + (p x^2 + 2 q x y + r y^2) / 2. */
@@ -203,6 +213,22 @@ const build = (design: GreenDesign): TrueGreen => {
       ? [{ face: shape.face, u: curvedDistance(shape.at, shape.toward, shape.curve, 1) }]
       : [],
   );
+  const edges = design.shapes.flatMap((shape) =>
+    shape.kind === 'tier'
+      ? ([-1, 1] as const).map((side): TierEdge => {
+          const turn = (shape.toward * Math.PI) / 180;
+          const [sx, sy] = [Math.cos(turn), Math.sin(turn)];
+          return {
+            name: side > 0 === shape.rise > 0 ? 'crest' : 'toe',
+            face: shape.face,
+            at: (t) => {
+              const s = (side * shape.face) / 2 - (shape.curve * t * t) / 2;
+              return [shape.at[0] + s * sx - t * sy, shape.at[1] + s * sy + t * sx - front];
+            },
+          };
+        })
+      : [],
+  );
   const bendLength = (x: number, y: number): number => {
     const v = y + front;
     let shortest = Infinity;
@@ -225,6 +251,7 @@ const build = (design: GreenDesign): TrueGreen => {
     },
     at,
     bendLength,
+    edges,
   };
 };
 

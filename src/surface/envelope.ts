@@ -42,49 +42,76 @@ export const envelopeOf = (wished: Int32Array): Envelope => {
  */
 export const factorInPlace = (shape: Envelope, a: Float64Array): boolean => {
   const { size, first, base } = shape;
-  for (let i = 0; i < size; i++) {
-    const fi = first[i];
-    const bi = base[i];
-    let diagonal = a[bi + i];
-    let j = fi;
-    // Two columns at a time, so that each entry of row i is loaded once for both.
+  /** Sets entry (i, j) of the factor, the row being held at `bi` from column `fi`; its square. */
+  const settle = (bi: number, fi: number, j: number): number => {
+    const bj = base[j];
+    let s = a[bi + j];
+    for (let k = fi; k < j; k++) s -= a[bi + k] * a[bj + k];
+    s /= a[bj + j];
+    a[bi + j] = s;
+    return s * s;
+  };
+  /** Sets the diagonal entry from what is left of it; false when nothing is. */
+  const root = (i: number, left: number): boolean => {
+    a[base[i] + i] = Math.sqrt(left);
+    return left > 0;
+  };
+  // Two rows and two columns at a time, so that each entry that is loaded serves twice.
+  let i = 0;
+  for (; i + 1 < size; i += 2) {
+    const bp = base[i];
+    const bq = base[i + 1];
+    const fp = first[i];
+    const fq = Math.min(first[i + 1], i);
+    let leftP = a[bp + i];
+    let leftQ = a[bq + i + 1];
+    let j = fp;
+    for (; j < fq; j++) leftP -= settle(bp, fp, j);
     for (; j + 1 < i; j += 2) {
-      const bj = base[j];
-      const bk = base[j + 1];
-      let s0 = 0;
-      let s1 = 0;
-      let t0 = 0;
-      let t1 = 0;
-      let k = fi;
-      for (; k + 1 < j; k += 2) {
-        const p = a[bi + k];
-        const q = a[bi + k + 1];
-        s0 += p * a[bj + k];
-        s1 += q * a[bj + k + 1];
-        t0 += p * a[bk + k];
-        t1 += q * a[bk + k + 1];
+      const bc = base[j];
+      const bd = base[j + 1];
+      let pc = 0;
+      let pd = 0;
+      let qc = 0;
+      let qd = 0;
+      for (let k = fp; k < fq; k++) {
+        pc += a[bp + k] * a[bc + k];
+        pd += a[bp + k] * a[bd + k];
       }
-      if (k < j) {
-        const p = a[bi + k];
-        s0 += p * a[bj + k];
-        t0 += p * a[bk + k];
+      for (let k = fq; k < j; k++) {
+        const p = a[bp + k];
+        const q = a[bq + k];
+        const c = a[bc + k];
+        const d = a[bd + k];
+        pc += p * c;
+        pd += p * d;
+        qc += q * c;
+        qd += q * d;
       }
-      const left = (a[bi + j] - s0 - s1) / a[bj + j];
-      const right = (a[bi + j + 1] - t0 - t1 - left * a[bk + j]) / a[bk + j + 1];
-      a[bi + j] = left;
-      a[bi + j + 1] = right;
-      diagonal -= left * left + right * right;
+      const cross = a[bd + j];
+      pc = (a[bp + j] - pc) / a[bc + j];
+      qc = (a[bq + j] - qc) / a[bc + j];
+      pd = (a[bp + j + 1] - pd - pc * cross) / a[bd + j + 1];
+      qd = (a[bq + j + 1] - qd - qc * cross) / a[bd + j + 1];
+      a[bp + j] = pc;
+      a[bq + j] = qc;
+      a[bp + j + 1] = pd;
+      a[bq + j + 1] = qd;
+      leftP -= pc * pc + pd * pd;
+      leftQ -= qc * qc + qd * qd;
     }
     for (; j < i; j++) {
-      const bj = base[j];
-      let s = a[bi + j];
-      for (let k = fi; k < j; k++) s -= a[bi + k] * a[bj + k];
-      s /= a[bj + j];
-      a[bi + j] = s;
-      diagonal -= s * s;
+      leftP -= settle(bp, fp, j);
+      leftQ -= settle(bq, fq, j);
     }
-    if (!(diagonal > 0)) return false;
-    a[bi + i] = Math.sqrt(diagonal);
+    if (!root(i, leftP)) return false;
+    if (first[i + 1] <= i) leftQ -= settle(bq, fq, i);
+    if (!root(i + 1, leftQ)) return false;
+  }
+  if (i < size) {
+    let left = a[base[i] + i];
+    for (let j = first[i]; j < i; j++) left -= settle(base[i], first[i], j);
+    return root(i, left);
   }
   return true;
 };

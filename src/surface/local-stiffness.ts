@@ -1,5 +1,4 @@
-import type { Point } from '../geometry.js';
-import { nearestOnSegment } from '../geometry.js';
+import { type Breakline, breaksOnCells } from './breaklines.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Surface } from './surface.js';
 import { HXX, HXY, HYY, JET_SIZE } from './surface.js';
@@ -19,8 +18,11 @@ import { inverse3, spectralFunction3 } from './symmetric3.js';
 const POWER = 1.4;
 /** Least curvature that is expected anywhere, against the geometric mean over the ground. */
 const FLOOR = 0.1;
-/** Along a breakline the ground may bend across it this much more than on the mean ground. */
-const BREAK = 1e4;
+/**
+ * Along a breakline the variance of the curvature across it is this much over that of the usual ground:
+ * enough for the first fit to find the edge, which the next rounds then take at its own sharpness.
+ */
+const BREAK = 100;
 
 /** v at the middle of each live cell. */
 const curvatures = (grid: KnotGrid, at: Surface['at']): Float64Array => {
@@ -78,37 +80,6 @@ const secondMoments = (grid: KnotGrid, v: Float64Array, radius: number): Float64
     for (let c = 0; c < 6; c++) out[6 * k + c] = blurred[channels * cell + c] / mass;
   });
   return out;
-};
-
-export type Breakline = readonly (readonly [number, number, number])[];
-
-/** For each live cell the unit vectors across the breaklines that pass within a knot's distance. */
-const breaksOnCells = (
-  grid: KnotGrid,
-  breaklines: readonly Breakline[],
-): Map<number, readonly Point[]> => {
-  const found = new Map<number, Point[]>();
-  if (breaklines.length === 0) return found;
-  grid.cells.forEach((cell, k) => {
-    const i = cell % grid.nx;
-    const j = (cell - i) / grid.nx;
-    const p: Point = [grid.x0 + (i + 0.5) * grid.step, grid.y0 + (j + 0.5) * grid.step];
-    for (const line of breaklines) {
-      for (let m = 1; m < line.length; m++) {
-        const a: Point = [line[m - 1][0], line[m - 1][1]];
-        const b: Point = [line[m][0], line[m][1]];
-        const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-        if (length === 0) continue;
-        const near = nearestOnSegment(a, b, p);
-        if (Math.hypot(near[0] - p[0], near[1] - p[1]) > grid.step * Math.SQRT1_2) continue;
-        const across: Point = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
-        const list = found.get(k);
-        if (list === undefined) found.set(k, [across]);
-        else list.push(across);
-      }
-    }
-  });
-  return found;
 };
 
 /** Root of the largest local second moment of the curvature on the grid's cells, 1/m. */

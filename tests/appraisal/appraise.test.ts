@@ -56,7 +56,7 @@ describe('a survey is judged', () => {
 
   it('a rough one does not know where the ground falls', () => {
     const level = (x: number): number => 0.011 * x;
-    const a = judge(madeUpSurvey({ ...GOOD, ground: level, spacing: 1.5, noise: 0.12, seed: 4 }));
+    const a = judge(madeUpSurvey({ ...GOOD, ground: level, spacing: 1.5, noise: 0.25, seed: 4 }));
     expect(a.quality.directionKnown).toBeLessThan(0.75);
     expect(a.verdict.use).toBe('outline');
   });

@@ -2,6 +2,7 @@ import { seeded } from '../../course-data/vellamoor/random.js';
 import { roverSurvey } from '../../course-data/vellamoor/rover.js';
 import type { TrueGreen } from '../../course-data/vellamoor/truth.js';
 import { boxOf, insideRing, type Ring, signedDistanceToRing } from '../../src/geometry.js';
+import type { Breakline } from '../../src/surface/breaklines.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HY, JET_SIZE } from '../../src/surface/surface.js';
 import { toGreenFrame } from '../../src/survey/survey.js';
@@ -96,18 +97,71 @@ export const errorsOf = (
   };
 };
 
-/** A rover's survey of a demo green in the green's frame, and which of its points are gross errors. */
+/** Shares of the ground where the 95 % intervals hold the truth; of the faces NaN where there are none. */
+export interface Coverage {
+  readonly height: number;
+  readonly grade: number;
+  readonly faceHeight: number;
+  readonly faceGrade: number;
+}
+
+export const coverageOf = (green: TrueGreen, surface: Surface, every = 0.8): Coverage => {
+  const want = new Float64Array(JET_SIZE);
+  const got = new Float64Array(JET_SIZE);
+  const c = new Float64Array(3);
+  const box = boxOf(green.outline);
+  const sums = { points: 0, height: 0, grade: 0, faces: 0, faceHeight: 0, faceGrade: 0 };
+  for (let x = box.minX; x <= box.maxX; x += every) {
+    for (let y = box.minY; y <= box.maxY; y += every) {
+      if (!insideRing(green.outline, x, y)) continue;
+      green.at(x, y, want);
+      surface.at(x, y, got);
+      surface.trust?.gradientCovariance(x, y, c);
+      const grade = Math.hypot(got[HX], got[HY]);
+      // The grade's variance is the gradient's along the fall line.
+      const [u, v] = [got[HX] / grade, got[HY] / grade];
+      const sd = Math.sqrt(u * u * c[0] + 2 * u * v * c[1] + v * v * c[2]);
+      const heightSd = surface.trust?.heightSd(x, y) ?? 0;
+      const height = Math.abs(got[H] - want[H]) <= 1.96 * heightSd ? 1 : 0;
+      const slope = Math.abs(grade - Math.hypot(want[HX], want[HY])) <= 1.96 * sd ? 1 : 0;
+      sums.points++;
+      sums.height += height;
+      sums.grade += slope;
+      if (green.bendLength(x, y) >= 4) continue;
+      sums.faces++;
+      sums.faceHeight += height;
+      sums.faceGrade += slope;
+    }
+  }
+  return {
+    height: sums.height / sums.points,
+    grade: sums.grade / sums.points,
+    faceHeight: sums.faceHeight / sums.faces,
+    faceGrade: sums.faceGrade / sums.faces,
+  };
+};
+
+/**
+ * A rover's survey of a demo green in the green's frame, with the breaklines that it walked, and which
+ * of its points are gross errors.
+ */
 export const roverGround = (
   green: TrueGreen,
   seed: number,
-): Points & { readonly gross: readonly number[] } => {
+): Points & { readonly breaklines: readonly Breakline[]; readonly gross: readonly number[] } => {
   const points = roverSurvey(green, seeded(seed));
   const places = points.map(({ at }) => toGreenFrame(green.frame, at[0], at[1]));
+  const lines = new Map<string, [number, number, number][]>();
+  points.forEach(({ line, height }, k) => {
+    if (line === '') return;
+    lines.set(line, [...(lines.get(line) ?? []), [places[k][0], places[k][1], height]]);
+  });
   return {
     x: Float64Array.from(places, ([x]) => x),
     y: Float64Array.from(places, ([, y]) => y),
     z: Float64Array.from(points, ({ height }) => height),
     outline: green.outline,
+    breaklines: [...lines.values()],
     gross: points.flatMap(({ outlier }, k) => (outlier ? [k] : [])),
   };
 };
