@@ -1,0 +1,194 @@
+import type { Box, Ring } from '../geometry.js';
+import { bendingMatrix } from './bending.js';
+import type { Breakline } from './breaklines.js';
+import { selectedInverse } from './envelope.js';
+import { type KnotGrid, knotGrid } from './knot-grid.js';
+import { localStiffness, sharpestBend } from './local-stiffness.js';
+import { type Observations, observe } from './observations.js';
+import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
+import {
+  chooseSmoothing,
+  type Problem,
+  problemOf,
+  riskOf,
+  type Solved,
+  solveAt,
+} from './smoothing.js';
+import { completeCoefficients, splineSurface } from './spline-surface.js';
+import type { Surface } from './surface.js';
+
+/** Knots on ground that bends gently and on ground that bends sharply (tiers, walls), metres. */
+const KNOT_STEP = 0.8;
+const SHARP_KNOT_STEP = 0.53;
+/** And where breaklines tell of edges, which the surface rounds over about a knot's distance. */
+const BREAK_KNOT_STEP = 0.4;
+/** Local root mean square of the curvature, 1/m, from which ground is sharp: 3 % more grade a metre. */
+const SHARP_BEND = 0.03;
+/** More unknowns than this are not worth their time; the knots then stand wider. */
+const MOST_UNKNOWNS = 4000;
+/** Rounds of local stiffness; more change the errors by a few per cent at most. */
+const ROUNDS = 4;
+/**
+ * The energy also holds the third derivatives (bending.ts), at this length in metres: it damps the waves
+ * of about a point's spacing, by which noise turns the fall direction, more than those the ground has.
+ */
+const THIRD_LENGTH = 1;
+/**
+ * Share of the smoothing of least risk that is used on ground without sharp bends. Cross-validation takes
+ * the local stiffness for given; learnt from the same heights, it lets the noise it has learnt pass
+ * at little cost, so that the least risk lies at too much smoothing (with the stiffness of the true
+ * ground it does not). The share is that of least error on average over simulated surveys of the
+ * demo's greens; on sharp ground the ground itself, not the noise, makes the stiffness.
+ */
+const LEARNT = 0.63;
+/** Neighbourhood of the local stiffness: points that are this many spacings away count half or so. */
+const NEIGHBOURHOOD = 1.2;
+
+/** Points of one green, their heights over a plane, and what is to be fitted to them; metres. */
+export interface Scatter {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+  readonly breaklines: readonly Breakline[];
+  readonly statedSigma: number | null;
+  readonly outline: Ring;
+  readonly collar: number;
+  /** Of outline and collar. */
+  readonly box: Box;
+}
+
+/** One penalised fit with the weights that it gives to the points. */
+interface Fit {
+  readonly grid: KnotGrid;
+  readonly problem: Problem;
+  readonly energy: Float64Array;
+  /** The energy's weights; null when it is the same everywhere. */
+  readonly stiffness: Float64Array | null;
+  readonly smoothing: number;
+  readonly solved: Solved;
+}
+
+/** The last fit, and the inverse of its matrix within the envelope. */
+export interface AdaptiveFit extends Fit {
+  readonly inverse: Float64Array;
+}
+
+/** Mean distance between neighbouring points: the root of the area that each has. */
+const spacingOf = (grid: KnotGrid, count: number): number =>
+  Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
+
+/** Knots at the step wished for, or so much wider that there are not too many. */
+const gridOf = ({ outline, collar, box }: Scatter, wish: number): KnotGrid => {
+  const grid = knotGrid(outline, collar, box, wish);
+  if (grid.size <= MOST_UNKNOWNS) return grid;
+  return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / MOST_UNKNOWNS) * 1.02);
+};
+
+const pilotOf = ({ outline, collar, box }: Scatter, { grid, solved }: Fit): Surface['at'] =>
+  splineSurface(grid, completeCoefficients(grid, solved.coefficients), outline, collar, box, null)
+    .at;
+
+/** The points that the first grid holds; the fit needs more than a handful of them. */
+export const observeScatter = (
+  scatter: Scatter,
+  knotStep: number | undefined,
+): { grid: KnotGrid; seen: Observations } => {
+  const grid = gridOf(scatter, knotStep ?? KNOT_STEP);
+  return { grid, seen: observe(grid, scatter.x, scatter.y, scatter.z) };
+};
+
+/**
+ * The fit in its rounds: even stiffness and gross errors, then the stiffness that follows the ground,
+ * then finer knots where it bends sharply, each with a smoothing and with weights of its own.
+ *
+ * @param fixedSmoothing the last smoothing, where it is not to be chosen.
+ */
+export const adaptiveFit = (
+  scatter: Scatter,
+  { grid: first, seen }: { grid: KnotGrid; seen: Observations },
+  knotStep: number | undefined,
+  fixedSmoothing: number | undefined,
+): AdaptiveFit => {
+  const { breaklines, statedSigma } = scatter;
+  const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
+  /** Of all the points given; a problem takes its own from here. */
+  const weights = new Float64Array(scatter.x.length).fill(1);
+  /** The inverse that belongs to the fit, when no weight has changed since. */
+  let inverse: Float64Array | null = null;
+
+  const problemOn = (grid: KnotGrid): Problem => {
+    const obs = grid === first ? seen : observe(grid, scatter.x, scatter.y, scatter.z);
+    return problemOf(
+      grid,
+      obs,
+      Float64Array.from(obs.source, (p) => weights[p]),
+    );
+  };
+  const choose = (
+    grid: KnotGrid,
+    stiffness: Float64Array | null,
+    start: number,
+    width: number,
+    accuracy: number | null,
+  ): Fit => {
+    const problem = problemOn(grid);
+    const energy = bendingMatrix(grid, stiffness, THIRD_LENGTH);
+    const smoothing = chooseSmoothing((s) => riskOf(problem, energy, s, accuracy), start, width);
+    inverse = null;
+    return {
+      grid,
+      problem,
+      energy,
+      stiffness,
+      smoothing,
+      solved: solveAt(problem, energy, smoothing),
+    };
+  };
+  const again = (old: Fit, problem: Problem, smoothing: number): Fit => {
+    inverse = null;
+    return { ...old, problem, smoothing, solved: solveAt(problem, old.energy, smoothing) };
+  };
+  /** Sets the weights from the residuals; true when any moved much, else all stay as they were. */
+  const reweigh = ({ grid, problem, solved }: Fit, from: number, to: number): boolean => {
+    inverse = selectedInverse(grid.envelope, solved.factor);
+    const { studentised } = deletedResiduals(problem, solved, inverse);
+    const fresh = hampelWeights(studentised, robustScale(studentised), from, to);
+    if (fresh.every((w, k) => Math.abs(w - problem.weights[k]) <= 0.1)) return false;
+    fresh.forEach((w, k) => {
+      weights[problem.obs.source[k]] = w;
+    });
+    inverse = null;
+    return true;
+  };
+  const adapt = (old: Fit, grid: KnotGrid, width: number, start: number): Fit => {
+    const stiffness = localStiffness(grid, pilotOf(scatter, old), radius, breaklines);
+    return choose(grid, stiffness, start, width, statedSigma);
+  };
+
+  // Sharp ground leaves residuals under an even stiffness, so only gross errors are put aside, and the
+  // line is drawn closer as the fit learns the ground. Until they are, a stated accuracy is no guide:
+  // to meet it the fit would run after the gross errors.
+  const even = breaklines.length === 0 ? null : localStiffness(first, null, radius, breaklines);
+  let fit = choose(first, even, 1, 1, null);
+  for (let round = 0; round < 3 && reweigh(fit, 8, 12); round++) {
+    fit = again(fit, problemOn(first), fit.smoothing);
+  }
+  for (let round = 0; round < ROUNDS; round++) {
+    fit = adapt(fit, first, round === 0 ? 0.6 : 0.3, fit.smoothing);
+    if (round === 0) reweigh(fit, 5, 8);
+  }
+  const sharp =
+    knotStep === undefined &&
+    (breaklines.length > 0 || sharpestBend(first, pilotOf(scatter, fit), radius) > SHARP_BEND);
+  if (sharp) {
+    reweigh(fit, 3, 5);
+    const finer = gridOf(scatter, breaklines.length > 0 ? BREAK_KNOT_STEP : SHARP_KNOT_STEP);
+    fit = adapt(fit, finer, 0.5, 2 * fit.smoothing);
+  } else fit = again(fit, fit.problem, LEARNT * fit.smoothing);
+  reweigh(fit, 3, 5);
+  const smoothing = fixedSmoothing ?? fit.smoothing;
+  if (inverse === null || smoothing !== fit.smoothing) {
+    fit = again(fit, problemOn(fit.grid), smoothing);
+  }
+  return { ...fit, inverse: inverse ?? selectedInverse(fit.grid.envelope, fit.solved.factor) };
+};
