@@ -6,10 +6,6 @@ import type { LinkMark, Page } from './marks.js';
 const HEAD = 16;
 const FOOT = 9;
 
-/** The hole that a page is about, from its name: "green-7", "tables-7-2", "hole-practice". */
-const holeOf = (page: Page): string | null =>
-  /^(?:hole|green|tables|station)-([^-]+)(?:-\d+)?$/.exec(page.id)?.[1] ?? null;
-
 const strip = (page: Page, y: number, height: number, toPage: string): LinkMark => ({
   kind: 'link',
   box: { x: 0, y, width: page.width, height },
@@ -33,20 +29,20 @@ export const withLinks = (pages: readonly Page[]): Page[] => {
   const firstOf = new Map<string, string>();
   const about = new Map<string, Page[]>();
   for (const page of pages) {
-    const hole = holeOf(page);
-    if (hole === null) continue;
+    const { hole } = page;
+    if (hole === undefined) continue;
     if (!firstOf.has(hole)) firstOf.set(hole, page.id);
     about.set(hole, [...(about.get(hole) ?? []), page]);
   }
   const home = pages.find((page) => page.id.startsWith('card')) ?? pages[0];
   return pages.map((page, i) => {
-    const hole = holeOf(page);
+    const { hole } = page;
     const links: LinkMark[] = [];
     if (page.id === 'cover' && pages.length > 1) {
       links.push(strip(page, 0, page.height, pages[i + 1].id));
     }
     if (page.id.startsWith('card')) links.push(...rowLinks(page, firstOf));
-    if (hole !== null) {
+    if (hole !== undefined) {
       const same = about.get(hole)!;
       const next = same[(same.indexOf(page) + 1) % same.length];
       if (next !== page) links.push(strip(page, 0, HEAD, next.id));

@@ -61,7 +61,14 @@ export const planBook = (
     compose: (context: PageContext) => Page,
   ): void => {
     const here = context();
-    pages.push({ kind, holeId, side: here.side, compose: () => compose(here) });
+    // A notes page before a hole is the book's own: it tells of nothing yet.
+    const hole = holeId === null || kind === 'notes' ? {} : { hole: holeId };
+    pages.push({
+      kind,
+      holeId,
+      side: here.side,
+      compose: () => ({ ...compose(here), ...hole }),
+    });
   };
   const startLeft = (holeId: string): void => {
     if (sideOf(pages.length) === 'right' && has('notes')) {

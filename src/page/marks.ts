@@ -129,6 +129,8 @@ export interface Page {
   readonly title: string;
   /** Printed page label: "7", "ii". */
   readonly label: string;
+  /** The hole or the green that it tells of; left out for the book's own pages. */
+  readonly hole?: string;
   /** Trimmed size, millimetres. */
   readonly width: number;
   readonly height: number;

@@ -4,27 +4,35 @@ import { text } from '../../src/page/draw.js';
 import type { LinkMark, Page } from '../../src/page/marks.js';
 import { samplePage } from './sample-pages.js';
 
-const page = (id: string, words: readonly (readonly [string, number, number])[] = []): Page => ({
+const page = (
+  id: string,
+  hole?: string,
+  words: readonly (readonly [string, number, number])[] = [],
+): Page => ({
   ...samplePage(0),
   id,
+  ...(hole === undefined ? {} : { hole }),
   marks: words.map(([word, x, y]) => text([x, y], word, 'text', 8)),
 });
 
 const pages = [
   page('cover'),
-  page('card', [
+  page('card', undefined, [
     ['1', 12, 30],
     ['4', 60, 30],
     ['2', 12, 38],
     ['practice', 12, 46],
     ['19', 12, 54],
   ]),
-  page('hole-1'),
-  page('green-1'),
-  page('tables-1'),
-  page('tables-1-2'),
-  page('green-2'),
-  page('green-practice'),
+  page('notes-3'),
+  page('hole-1', '1'),
+  page('green-1', '1'),
+  page('tables-1', '1'),
+  page('tables-1-2', '1'),
+  page('break-map-1-A', '1'),
+  page('green-2', '2'),
+  page('green-practice', 'practice'),
+  page('station-practice-B', 'practice'),
 ];
 
 const linksOf = (id: string): LinkMark[] =>
@@ -41,8 +49,10 @@ it('the card leads to the first page of each hole in the book, by its row', () =
 });
 
 it('the head of a page leads round the pages of its hole, the foot to the card', () => {
-  const heads = ['hole-1', 'green-1', 'tables-1', 'tables-1-2'].map((id) => linksOf(id)[0].toPage);
-  expect(heads).toEqual(['green-1', 'tables-1', 'tables-1-2', 'hole-1']);
+  const headOf = (id: string) => linksOf(id)[0].toPage;
+  const heads = ['hole-1', 'green-1', 'tables-1', 'tables-1-2', 'break-map-1-A'].map(headOf);
+  expect(heads).toEqual(['green-1', 'tables-1', 'tables-1-2', 'break-map-1-A', 'hole-1']);
+  expect(headOf('station-practice-B')).toBe('green-practice');
   // A hole of one page has nowhere to go round.
   expect(linksOf('green-2').map((link) => link.toPage)).toEqual(['card']);
 });
