@@ -76,7 +76,7 @@ const run = async (args: CompareArguments): Promise<void> => {
     }
   }
   const layout = loadLayout(args.layout);
-  const stimp = speedArgument(args.speed, args.units, green.stimp);
+  const stimp = speedArgument(args.speed, green.stimp);
   const [older, newer] = [fitted(green.older, outline), fitted(green.newer, outline)];
   const change = surfaceChange(
     older.surface,
@@ -161,7 +161,7 @@ export const compareCommand: CommandModule<object, CompareArguments> = {
         array: true,
         describe: 'a hole whose table to compare: X,Y in the coordinates of the survey',
       })
-      .option('speed', { type: 'string', describe: 'green speed of the tables: 10.5, 3.2m' })
+      .option('speed', { type: 'string', describe: 'green speed of the tables: 10.5 (feet), 3.2m' })
       .option('layout', {
         type: 'string',
         default: 'pocket',

@@ -35,8 +35,6 @@ interface DayArguments {
   readonly json: boolean;
 }
 
-/** A reading is in feet by definition, whatever the units shown. */
-const SPEED_UNIT = { imperial: 'ft', metric: 'ft' } as const;
 /** The greens of a day, in the order of the course, each with its one location. */
 export const greensOfDay = (
   course: Course,
@@ -94,10 +92,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
 const run = async (args: DayArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
-  const stimp =
-    args.speed === undefined
-      ? null
-      : stimpArgument('--speed', args.speed, args.units, SPEED_UNIT, '11.5 or 3.5m');
+  const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
   const locations = locationsOfDay(course, loadDays(course, args.locations), args.day);
   const wanted = greensOfDay(course, locations, stimp);
   const courseName = basename(resolve(course.folder));
@@ -152,7 +147,7 @@ export const dayCommand: CommandModule<object, DayArguments> = {
       .option('speed', {
         type: 'string',
         nargs: 1,
-        describe: "green speed of the day: 11.5, 3.5m; else the course's own",
+        describe: "green speed of the day: 11.5 (feet), 3.5m; else the course's own",
       })
       .option('locations', {
         type: 'string',

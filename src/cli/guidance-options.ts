@@ -16,15 +16,8 @@ export interface GuidanceArguments {
 const LENGTH = { imperial: 'in', metric: 'cm' } as const;
 
 /** The green speed of the command line, metres of stimp reading; `otherwise` when it names none. */
-export const speedArgument = (
-  value: string | undefined,
-  units: UnitSystem,
-  otherwise: number,
-): number => {
-  if (value === undefined) return otherwise;
-  const bare = { imperial: 'ft', metric: 'm' } as const;
-  return stimpArgument('--speed', value, units, bare, 'the unit: 11.5ft, 3.5m');
-};
+export const speedArgument = (value: string | undefined, otherwise: number): number =>
+  value === undefined ? otherwise : stimpArgument('--speed', value);
 
 const within = (
   option: string,

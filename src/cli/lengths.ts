@@ -66,20 +66,17 @@ export const pointArgument = (option: string, value: string): Point => {
 const SLOWEST = 0.6;
 const FASTEST = 6.1;
 
-/** A green speed, metres of stimp reading; `example` shows how it is written. */
-export const stimpArgument = (
-  option: string,
-  value: string,
-  units: UnitSystem,
-  bare: BareUnit,
-  example: string,
-): number => {
-  const stimp = lengthArgument(option, value, units, bare);
+/** A reading is in feet by definition: a bare number is, whatever the units shown. */
+const STIMP_UNIT: BareUnit = { imperial: 'ft', metric: 'ft' };
+
+/** A green speed, metres of stimp reading. */
+export const stimpArgument = (option: string, value: string): number => {
+  const stimp = lengthArgument(option, value, 'imperial', STIMP_UNIT);
   if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
   throw new InputFault(
     { file: 'command line', place: option },
     `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
-    `readings lie between 2 and 20 ft (0.6 and 6.1 m); write ${example}`,
+    `readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 (feet) or 3.5m`,
   );
 };
 

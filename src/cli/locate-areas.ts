@@ -140,7 +140,7 @@ export const locateAreas = async (
   const earlier = earlierOn(hole, days, day);
   const green = surveyedGreen(course, hole);
   const [surface] = await courseSurfaces(course, [hole], args.out);
-  const stimp = speedArgument(args.speed, args.units, green.stimp);
+  const stimp = speedArgument(args.speed, green.stimp);
   const site = siteFor(surface, stimp, guidance);
   if (args.at !== undefined) {
     judgeOne(args, site, hole, earlier);

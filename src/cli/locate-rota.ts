@@ -64,7 +64,7 @@ const chooseAll = async (
   const progress = startProgress(holes.length);
   const all = holes.map((hole, h) => {
     progress.step(`places on green ${hole.id}, ${hole.name}`);
-    const stimp = speedArgument(args.speed, args.units, hole.green?.stimp ?? course.stimp);
+    const stimp = speedArgument(args.speed, hole.green?.stimp ?? course.stimp);
     const earlier = earlierOn(hole, days, first);
     const candidates = candidatesOn(siteFor(surfaces[h], stimp, guidance), earlier);
     return { places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates };
@@ -242,6 +242,6 @@ export const locateRota = async (
 };
 
 const speedWords = (args: LocateArguments, course: Course): string => {
-  const stimp = speedArgument(args.speed, args.units, course.stimp);
+  const stimp = speedArgument(args.speed, course.stimp);
   return stimpWords(stimp, args.units);
 };

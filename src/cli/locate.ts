@@ -52,7 +52,7 @@ export const locateCommand: CommandModule<object, LocateArguments> = {
           type: 'number',
           describe: 'the day (the first of a rota): holes of earlier days are kept away from',
         })
-        .option('speed', { type: 'string', describe: 'green speed of the day: 11.5, 3.5m' })
+        .option('speed', { type: 'string', describe: 'green speed of the day: 11.5 (feet), 3.5m' })
         .option('at', {
           type: 'string',
           describe: 'judge one place: "12,5,left" is 12 paces on and 5 in from the left',

@@ -17,7 +17,7 @@ import type { LengthUnit } from '../survey/plane.js';
 import type { SurveyFormat } from '../survey/sniff.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { courseGreen } from './course-green.js';
-import { lengthArgument, pointArgument } from './lengths.js';
+import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
 import { surveyedGround } from './surveyed-ground.js';
 import { writeBeside } from './write-beside.js';
@@ -41,13 +41,7 @@ interface PuttArguments {
   readonly json: boolean;
 }
 
-/** A reading is in feet by definition, whatever the units shown. */
-const STIMP_UNIT = { imperial: 'ft', metric: 'ft' } as const;
 const PAST_UNIT = { imperial: 'in', metric: 'cm' } as const;
-
-/** Readings outside are no green: a stimp of 2 to 20 ft. */
-const SLOWEST = 0.6;
-const FASTEST = 6.1;
 
 /** Whether a pace past the hole is one that the hole can hold. */
 const checkPace = ({ stimp, past }: PuttSettings): void => {
@@ -64,16 +58,9 @@ const checkPace = ({ stimp, past }: PuttSettings): void => {
 
 const settingsOf = (args: PuttArguments): PuttSettings => {
   const settings = {
-    stimp: lengthArgument('--stimp', args.stimp, args.units, STIMP_UNIT),
+    stimp: stimpArgument('--stimp', args.stimp),
     past: lengthArgument('--past', args.past, args.units, PAST_UNIT),
   };
-  if (settings.stimp < SLOWEST || settings.stimp > FASTEST) {
-    throw new InputFault(
-      { file: 'command line', place: '--stimp' },
-      `a green speed of ${settings.stimp.toFixed(2)} m is no stimp reading`,
-      'readings lie between 2 and 20 ft (0.6 and 6.1 m); write the unit: 10ft, 3.05m',
-    );
-  }
   checkPace(settings);
   return settings;
 };
@@ -274,7 +261,7 @@ export const puttCommand: CommandModule<object, PuttArguments> = {
         type: 'string',
         nargs: 1,
         demandOption: true,
-        describe: 'green speed: 10ft, 3.05m',
+        describe: 'green speed: 10 (feet), 3.05m',
       })
       .option('past', {
         type: 'string',
