@@ -16,8 +16,9 @@ import {
   tableMarks,
 } from './table-module.js';
 
-/** Least room between two tables, millimetres. */
+/** Least room between two tables, and between the last one and the words below it, millimetres. */
 const GAP = 1.8;
+const ABOVE_KEY = 0.9;
 
 const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
   units,
@@ -88,7 +89,8 @@ const tableKeyModule: PageModule<TablesPageContext> = (
     ...columnWords(tableColumns(cell).groups[0].width, style, shown),
   ].join(' · ');
   const size = layout.type.small;
-  return setParagraph(words, cell, 'text-italic', size, size * 1.2, measure).marks;
+  const below = { ...cell, y: cell.y + ABOVE_KEY, height: cell.height - ABOVE_KEY };
+  return setParagraph(words, below, 'text-italic', size, size * 1.2, measure).marks;
 };
 
 const TABLES_MODULES: Readonly<Record<string, PageModule<TablesPageContext>>> = {
