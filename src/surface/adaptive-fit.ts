@@ -25,7 +25,7 @@ const BREAK_KNOT_STEP = 0.4;
 /** Local root mean square of the curvature, 1/m, from which ground is sharp: 3 % more grade a metre. */
 const SHARP_BEND = 0.03;
 /** More unknowns than this are not worth their time; the knots then stand wider. */
-const MOST_UNKNOWNS = 4000;
+const MOST_UNKNOWNS = 3600;
 /** Rounds of local stiffness; more change the errors by a few per cent at most. */
 const ROUNDS = 4;
 /**
