@@ -221,7 +221,11 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
       .map(({ at, depth, drain }) => ({ at: back(at), depth, drain })),
     quality,
     verdict,
-    notes: [...(survey.notes ?? []), ...cautions(survey, ground, whole, part, quality.medianGrade)],
+    notes: [
+      ...(survey.notes ?? []),
+      ...cautions(survey, ground, whole, part, quality.medianGrade),
+      ...scatterCaution(survey.statedSigma, noise, options.small),
+    ],
     origin,
     reading,
   };
@@ -238,6 +242,20 @@ const fitPart = (survey: Survey, part: Part, outline: Ring, origin: Point) =>
       statedSigma: survey.statedSigma,
     }),
   );
+
+/** Points that scatter this much more than their survey states were taken for what they show. */
+const MORE_THAN_STATED = 1.25;
+
+const scatterCaution = (
+  stated: number | null,
+  noise: number | null,
+  small: (metres: number) => string,
+): string[] =>
+  stated === null || noise === null || noise <= MORE_THAN_STATED * stated
+    ? []
+    : [
+        `the points scatter by ${small(noise)}, more than the ${small(stated)} that the survey states: the larger counts`,
+      ];
 
 /** What the reader of the report should know of how it was judged. */
 const cautions = (

@@ -43,7 +43,9 @@ const quantile = (values: number[], share: number): number => {
 
 /**
  * @param inflation factor on the surface's own standard deviations: over 1 where the survey states a
- * larger error than its points show
+ * larger error than its points show. They already count the stated error, but as if each point had its
+ * own; what the points do not show of it neighbours have in common, and no number of them averages it
+ * out.
  */
 export const groundQuality = (surface: Surface, inflation: number): GroundQuality => {
   const { outline, trust } = surface;

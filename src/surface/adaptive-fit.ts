@@ -8,6 +8,7 @@ import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
 import {
   chooseSmoothing,
+  effectiveDegrees,
   type Problem,
   problemOf,
   riskOf,
@@ -88,6 +89,13 @@ const pilotOf = ({ outline, collar, box }: Scatter, { grid, solved }: Fit): Surf
   splineSurface(grid, completeCoefficients(grid, solved.coefficients), outline, collar, box, null)
     .at;
 
+const inverseOf = ({ grid, solved }: Fit): Float64Array =>
+  selectedInverse(grid.envelope, solved.factor);
+
+/** Estimated standard deviation of the noise of one point, metres. */
+export const noiseOf = ({ problem, solved }: Fit, inverse: Float64Array): number =>
+  Math.sqrt(solved.square / Math.max(1, problem.mass - effectiveDegrees(problem, inverse)));
+
 /** The points that the first grid holds; the fit needs more than a handful of them. */
 export const observeScatter = (
   scatter: Scatter,
@@ -109,7 +117,7 @@ export const adaptiveFit = (
   knotStep: number | undefined,
   fixedSmoothing: number | undefined,
 ): AdaptiveFit => {
-  const { breaklines, statedSigma } = scatter;
+  const { breaklines } = scatter;
   const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
   /** Of all the points given; a problem takes its own from here. */
   const weights = new Float64Array(scatter.x.length).fill(1);
@@ -149,8 +157,9 @@ export const adaptiveFit = (
     return { ...old, problem, smoothing, solved: solveAt(problem, old.energy, smoothing) };
   };
   /** Sets the weights from the residuals; true when any moved much, else all stay as they were. */
-  const reweigh = ({ grid, problem, solved }: Fit, from: number, to: number): boolean => {
-    inverse = selectedInverse(grid.envelope, solved.factor);
+  const reweigh = (fit: Fit, from: number, to: number): boolean => {
+    const { problem, solved } = fit;
+    inverse = inverseOf(fit);
     const { studentised } = deletedResiduals(problem, solved, inverse);
     const fresh = hampelWeights(studentised, robustScale(studentised), from, to);
     if (fresh.every((w, k) => Math.abs(w - problem.weights[k]) <= 0.1)) return false;
@@ -160,19 +169,24 @@ export const adaptiveFit = (
     inverse = null;
     return true;
   };
-  const adapt = (old: Fit, grid: KnotGrid, width: number, start: number): Fit => {
-    const stiffness = localStiffness(grid, pilotOf(scatter, old), radius, breaklines);
-    return choose(grid, stiffness, start, width, statedSigma);
-  };
 
   // Sharp ground leaves residuals under an even stiffness, so only gross errors are put aside, and the
-  // line is drawn closer as the fit learns the ground. Until they are, a stated accuracy is no guide:
-  // to meet it the fit would run after the gross errors.
+  // line is drawn closer as the fit learns the ground. Until they are, a stated accuracy is no guide: to
+  // meet it the fit would run after the gross errors; and later it would run after the noise, where the
+  // survey states less than its points show.
   const even = breaklines.length === 0 ? null : localStiffness(first, null, radius, breaklines);
   let fit = choose(first, even, 1, 1, null);
   for (let round = 0; round < 3 && reweigh(fit, 8, 12); round++) {
     fit = again(fit, problemOn(first), fit.smoothing);
   }
+  const accuracy =
+    scatter.statedSigma === null
+      ? null
+      : Math.max(scatter.statedSigma, noiseOf(fit, inverse ?? inverseOf(fit)));
+  const adapt = (old: Fit, grid: KnotGrid, width: number, start: number): Fit => {
+    const stiffness = localStiffness(grid, pilotOf(scatter, old), radius, breaklines);
+    return choose(grid, stiffness, start, width, accuracy);
+  };
   for (let round = 0; round < ROUNDS; round++) {
     fit = adapt(fit, first, round === 0 ? 0.6 : 0.3, fit.smoothing);
     if (round === 0) reweigh(fit, 5, 8);
@@ -190,5 +204,5 @@ export const adaptiveFit = (
   if (inverse === null || smoothing !== fit.smoothing) {
     fit = again(fit, problemOn(fit.grid), smoothing);
   }
-  return { ...fit, inverse: inverse ?? selectedInverse(fit.grid.envelope, fit.solved.factor) };
+  return { ...fit, inverse: inverse ?? inverseOf(fit) };
 };

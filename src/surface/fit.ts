@@ -1,7 +1,7 @@
 import { InputFault } from '../fault.js';
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
-import { adaptiveFit, observeScatter, type Scatter } from './adaptive-fit.js';
+import { adaptiveFit, noiseOf, observeScatter, type Scatter } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
@@ -103,14 +103,9 @@ export const fitSurface = (
       `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
     );
   }
-  const { grid, problem, stiffness, smoothing, solved, inverse } = adaptiveFit(
-    scatter,
-    first,
-    options.knotStep,
-    options.smoothing,
-  );
-  const degrees = effectiveDegrees(problem, inverse);
-  const sigma = Math.sqrt(solved.square / Math.max(1, problem.mass - degrees));
+  const fit = adaptiveFit(scatter, first, options.knotStep, options.smoothing);
+  const { grid, problem, stiffness, smoothing, solved, inverse } = fit;
+  const sigma = noiseOf(fit, inverse);
   const { deleted, studentised } = deletedResiduals(problem, solved, inverse);
   const outliers: Outlier[] = [];
   studentised.forEach((t, k) => {
@@ -143,7 +138,7 @@ export const fitSurface = (
       knotStep: grid.step,
       unknowns: grid.size,
       smoothing,
-      effectiveDegrees: degrees,
+      effectiveDegrees: effectiveDegrees(problem, inverse),
       sigma,
       statedSigma,
       rmsResidual: Math.sqrt(solved.square / problem.mass),

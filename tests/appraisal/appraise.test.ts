@@ -113,6 +113,16 @@ describe('a survey is judged', () => {
     expect(stated.verdict.use).not.toBe('break-tables');
   });
 
+  it('counts the scatter that the points show over a smaller error stated, and says so', () => {
+    const survey = madeUpSurvey({ ...GOOD, noise: 0.012 });
+    const plain = judge(survey);
+    const stated = judge({ ...survey, statedSigma: 0.003 });
+    expect(stated.quality.gradeSd / plain.quality.gradeSd).toBeGreaterThan(0.8);
+    expect(stated.quality.gradeSd / plain.quality.gradeSd).toBeLessThan(1.25);
+    expect(stated.notes.join()).toMatch(/points scatter by .* more than the .* survey states/);
+    expect(judge({ ...survey, statedSigma: 0.012 }).notes.join()).not.toMatch(/scatter/);
+  });
+
   it('says when the heights look like feet taken for metres', () => {
     const a = judge(madeUpSurvey({ ...GOOD, ground: (x, y) => tilted(x, y) / 0.3048 }));
     expect(a.notes.join()).toMatch(/half the ground is steeper than [67]\.\d %.*vertical unit/);

@@ -112,6 +112,18 @@ describe('the fit', () => {
     }
   });
 
+  it('does not run after the noise where the survey states less than its points show', () => {
+    const green = trueGreen('6');
+    const ground = roverGround(green, 502);
+    const modest = fitSurface({ ...ground, statedSigma: 0.008 });
+    for (const statedSigma of [0.004, 0.001]) {
+      const { surface, report } = fitSurface({ ...ground, statedSigma });
+      expect(report.effectiveDegrees).toBeLessThan(1.2 * modest.report.effectiveDegrees);
+      expect(report.sigma).toBeGreaterThan(0.007);
+      expect(errorsOf(green, green.outline, surface.at).height).toBeLessThan(0.004);
+    }
+  });
+
   it('honours a wall that a breakline gives', () => {
     // Level ground with a kink along y = 6 where the grade turns from 0 to 20 %.
     const roof = (_x: number, y: number) => 0.2 * Math.max(0, y - 6);
