@@ -117,7 +117,7 @@ export const adaptiveFit = (
   knotStep: number | undefined,
   fixedSmoothing: number | undefined,
 ): AdaptiveFit => {
-  const { breaklines } = scatter;
+  const { breaklines, statedSigma } = scatter;
   const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
   /** Of all the points given; a problem takes its own from here. */
   const weights = new Float64Array(scatter.x.length).fill(1);
@@ -179,17 +179,19 @@ export const adaptiveFit = (
   for (let round = 0; round < 3 && reweigh(fit, 8, 12); round++) {
     fit = again(fit, problemOn(first), fit.smoothing);
   }
-  const accuracy =
-    scatter.statedSigma === null
-      ? null
-      : Math.max(scatter.statedSigma, noiseOf(fit, inverse ?? inverseOf(fit)));
-  const adapt = (old: Fit, grid: KnotGrid, width: number, start: number): Fit => {
-    const stiffness = localStiffness(grid, pilotOf(scatter, old), radius, breaklines);
+  const adapt = (grid: KnotGrid, width: number, start: number, accuracy: number | null): Fit => {
+    const stiffness = localStiffness(grid, pilotOf(scatter, fit), radius, breaklines);
     return choose(grid, stiffness, start, width, accuracy);
   };
-  for (let round = 0; round < ROUNDS; round++) {
-    fit = adapt(fit, first, round === 0 ? 0.6 : 0.3, fit.smoothing);
-    if (round === 0) reweigh(fit, 5, 8);
+  fit = adapt(first, 0.6, fit.smoothing, null);
+  reweigh(fit, 5, 8);
+  let accuracy: number | null = null;
+  if (statedSigma !== null) {
+    const clean = again(fit, problemOn(first), fit.smoothing);
+    accuracy = Math.max(statedSigma, noiseOf(clean, inverseOf(clean)));
+  }
+  for (let round = 1; round < ROUNDS; round++) {
+    fit = adapt(first, 0.3, fit.smoothing, accuracy);
   }
   const sharp =
     knotStep === undefined &&
@@ -197,7 +199,7 @@ export const adaptiveFit = (
   if (sharp) {
     reweigh(fit, 3, 5);
     const finer = gridOf(scatter, breaklines.length > 0 ? BREAK_KNOT_STEP : SHARP_KNOT_STEP);
-    fit = adapt(fit, finer, 0.5, 2 * fit.smoothing);
+    fit = adapt(finer, 0.5, 2 * fit.smoothing, accuracy);
   } else fit = again(fit, fit.problem, LEARNT * fit.smoothing);
   reweigh(fit, 3, 5);
   const smoothing = fixedSmoothing ?? fit.smoothing;

@@ -20,7 +20,7 @@ export interface Ground {
   readonly outline: Ring;
   /** Lines across which the ground may bend sharply: x, y, z. */
   readonly breaklines?: readonly Breakline[];
-  /** Standard deviation of z that the survey states, metres. */
+  /** Standard deviation of z that the survey states, metres; what the points show counts where it is more. */
   readonly statedSigma?: number | null;
 }
 

@@ -101,6 +101,22 @@ describe('the fit', () => {
     }
   });
 
+  it.each([null, 0.008])('stands a tenth of gross errors, accuracy stated: %s', (statedSigma) => {
+    const green = trueGreen('17');
+    const points = surveyOf(green.at, green.outline, 611);
+    const random = seeded(612);
+    const gross: number[] = [];
+    points.z.forEach((height, k) => {
+      if (random.uniform() > 0.1) return;
+      points.z[k] = height + (random.uniform() < 0.5 ? -1 : 1) * random.between(0.06, 0.5);
+      gross.push(k);
+    });
+    const { surface, report } = fitSurface({ ...points, statedSigma });
+    expect(gross.length).toBeGreaterThan(50);
+    expect(new Set(report.outliers.map(({ index }) => index))).toEqual(new Set(gross));
+    expect(errorsOf(green, green.outline, surface.at).height).toBeLessThan(0.004);
+  });
+
   it('does not run after gross errors to meet the accuracy that the survey states', () => {
     for (const id of ['10', '17']) {
       const green = trueGreen(id);
