@@ -82,8 +82,9 @@ const breakPoints = (green: TrueGreen, random: Random) =>
     });
 
 /**
- * The survey of a green in EPSG:32625: the edge first, then strips, then the edges of short tiers. Plan positions are exact to the
- * millimetre that the file keeps; heights carry noise and, once in a few hundred points, an outlier.
+ * The survey of a green in EPSG:32625: the edge first, then strips, then the edges of short tiers. Plan
+ * positions are exact to the millimetre that the file keeps; heights carry noise and, once in a few
+ * hundred points, an outlier.
  */
 export const roverSurvey = (green: TrueGreen, random: Random): RoverPoint[] => {
   const plan = [

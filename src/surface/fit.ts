@@ -70,7 +70,7 @@ const OUTLIER_AT = 4;
  * The prior by which the fit is trusted is looser than the one that makes it: the local stiffness was
  * learnt from the same points, and cross-validation, out for the least error, smooths more than the
  * likelihood of the heights allows. It also holds the ground's third derivatives smaller, as those of mown
- * ground are. Both constants are set by coverage over simulated surveys (tests/surface/coverage), on
+ * ground are. Both constants are set by coverage over simulated surveys (tests/surface/demo-greens), on
  * average over greens, and are not tuned to any one of them.
  */
 const TRUST_LOOSENESS = 5;

@@ -6,9 +6,8 @@ import { coverageOf, errorsOf, roverGround } from './demo-ground.js';
 /**
  * Errors and stated uncertainty on every green of the demo, against the true surfaces, over 209 simulated
  * surveys: 8 mm noise, 1 m spacing, a gross error in 300 points, crest and toe of the short tiers walked.
- * The bounds are of the kind that a coach or a builder of greens would ask for; the tail of the
- * direction's error and the few points on a short face move with the noise from survey to survey, so
- * these two are held on average over a green's surveys, all else as each line says.
+ * The tail of the direction's error and the few points on a short face move with the noise from survey
+ * to survey, so these two are held on average over a green's surveys, all else as each line says.
  */
 const SURVEYS = 11;
 const FIRST_SEED = 401;
