@@ -64,22 +64,23 @@ const edgePoints = (outline: Ring, random: Random): Point[] =>
   });
 
 /** Crest and toe of the short tiers from edge to edge of the green, a point about every metre. */
-const breakPoints = (green: TrueGreen, random: Random) =>
-  green.edges
+const breakPoints = ({ edges, outline }: TrueGreen, random: Random) => {
+  const box = boxOf(outline);
+  const reach = Math.ceil(Math.hypot(box.maxX - box.minX, box.maxY - box.minY));
+  return edges
     .filter(({ face }) => face <= SHORT_FACE)
     .flatMap(({ name, at }, k) => {
       const line: { at: Point; code: 'CREST' | 'TOE'; line: string }[] = [];
-      const box = boxOf(green.outline);
-      const reach = Math.ceil(Math.hypot(box.maxX - box.minX, box.maxY - box.minY));
       for (let t = -reach; t <= reach; t += SPACING) {
         const [x, y] = at(t + random.between(-0.2, 0.2));
         const side = 0.05 * random.normal();
-        if (signedDistanceToRing(green.outline, x, y) > 0) continue;
+        if (signedDistanceToRing(outline, x, y) > 0) continue;
         const code = name === 'crest' ? 'CREST' : 'TOE';
         line.push({ at: [x, y + side], code, line: `${name}-${(k >> 1) + 1}` });
       }
       return line;
     });
+};
 
 /**
  * The survey of a green in EPSG:32625: the edge first, then strips, then the edges of short tiers. Plan

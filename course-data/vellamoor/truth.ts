@@ -27,6 +27,7 @@ export interface TrueGreen {
    * either side of it), the width of a wider face on that face, and at least 4 elsewhere.
    */
   readonly bendLength: (x: number, y: number) => number;
+  /** Toe and crest of each tier. */
   readonly edges: readonly TierEdge[];
 }
 

@@ -41,7 +41,7 @@ export const guidanceOf = (args: GuidanceArguments, units: UnitSystem): Guidance
   const percent = (option: string, value: number | undefined, otherwise: number): number =>
     value === undefined ? otherwise : within(option, value, 20, 0) / 100;
   const length = (option: string, value: string | undefined, otherwise: number): number =>
-    value === undefined ? otherwise : lengthArgument(option, value, units, LENGTH);
+    value === undefined ? otherwise : lengthArgument(option, value, LENGTH[units]);
   const edge = paces('--edge', args.edge, GUIDANCE.edge);
   const past = length('--past', args.past, GUIDANCE.past);
   const stopsWithin = length('--within', args.within, GUIDANCE.stopsWithin);

@@ -22,21 +22,15 @@ const METRES_PER_UNIT: Readonly<Record<string, number>> = {
   m: 1,
 };
 
-/** What a length of the command line is measured in when it names no unit. */
-export type BareUnit = Readonly<Record<UnitSystem, 'in' | 'ft' | 'cm' | 'm'>>;
-
-/** "12in", "1 ft", "30cm", "10" (in the bare unit of the system shown): metres, over zero. */
+/** "12in", "1 ft", "30cm", "10" (in the bare unit): metres, over zero. */
 export const lengthArgument = (
   option: string,
   value: string,
-  units: UnitSystem,
-  bare: BareUnit,
+  bare: 'in' | 'ft' | 'cm' | 'm',
 ): number => {
   const match = /^\s*(\d+(?:\.\d*)?|\.\d+)\s*([a-z"']*)\s*$/i.exec(value);
   const factor =
-    match === null
-      ? undefined
-      : METRES_PER_UNIT[match[2] === '' ? bare[units] : match[2].toLowerCase()];
+    match === null ? undefined : METRES_PER_UNIT[match[2] === '' ? bare : match[2].toLowerCase()];
   const metres = match === null || factor === undefined ? Number.NaN : Number(match[1]) * factor;
   if (!(metres > 0)) {
     throw new InputFault(
@@ -66,17 +60,14 @@ export const pointArgument = (option: string, value: string): Point => {
 const SLOWEST = 0.6;
 const FASTEST = 6.1;
 
-/** A reading is in feet by definition: a bare number is, whatever the units shown. */
-const STIMP_UNIT: BareUnit = { imperial: 'ft', metric: 'ft' };
-
-/** A green speed, metres of stimp reading. */
+/** A green speed, metres of stimp reading; a bare number is in feet by definition, whatever the units shown. */
 export const stimpArgument = (option: string, value: string): number => {
-  const stimp = lengthArgument(option, value, 'imperial', STIMP_UNIT);
+  const stimp = lengthArgument(option, value, 'ft');
   if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
   throw new InputFault(
     { file: 'command line', place: option },
     `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
-    `readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 (feet) or 3.5m`,
+    'readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 (feet) or 3.5m',
   );
 };
 

@@ -59,7 +59,7 @@ const checkPace = ({ stimp, past }: PuttSettings): void => {
 const settingsOf = (args: PuttArguments): PuttSettings => {
   const settings = {
     stimp: stimpArgument('--stimp', args.stimp),
-    past: lengthArgument('--past', args.past, args.units, PAST_UNIT),
+    past: lengthArgument('--past', args.past, PAST_UNIT[args.units]),
   };
   checkPace(settings);
   return settings;

@@ -37,8 +37,8 @@ const adviceOn = (up: number, down: number): string => {
 };
 
 const run = ({ up, down, units, json }: SpeedArguments): void => {
-  const upRoll = lengthArgument('--up', up, units, BARE);
-  const downRoll = lengthArgument('--down', down, units, BARE);
+  const upRoll = lengthArgument('--up', up, BARE[units]);
+  const downRoll = lengthArgument('--down', down, BARE[units]);
   const stimp = levelReading(upRoll, downRoll);
   const grade = gradeFromRolls(upRoll, downRoll);
   const advice = adviceOn(upRoll, downRoll);

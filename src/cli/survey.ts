@@ -85,7 +85,7 @@ const writePictures = async (
 
 const run = async (args: SurveyArguments): Promise<void> => {
   const sigma =
-    args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, args.units, BARE);
+    args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, BARE[args.units]);
   const subject = await readSubject(args, sigma);
   const show = showIn(args.units);
   const judged = appraise(subject.survey, {

@@ -61,8 +61,7 @@ export const planBook = (
     compose: (context: PageContext) => Page,
   ): void => {
     const here = context();
-    // A notes page before a hole is the book's own: it tells of nothing yet.
-    const hole = holeId === null || kind === 'notes' ? {} : { hole: holeId };
+    const hole = holeId === null ? {} : { hole: holeId };
     pages.push({
       kind,
       holeId,
@@ -70,10 +69,10 @@ export const planBook = (
       compose: () => ({ ...compose(here), ...hole }),
     });
   };
-  const startLeft = (holeId: string): void => {
+  const startLeft = (): void => {
     if (sideOf(pages.length) === 'right' && has('notes')) {
       const id = `notes-${pages.length + 1}`;
-      plan('notes', holeId, (c) => composeNotesPage(c, id));
+      plan('notes', null, (c) => composeNotesPage(c, id));
     }
   };
   const addTables = (green: GreenContent): void => {
@@ -109,7 +108,7 @@ export const planBook = (
   for (const id of holeIds(book)) {
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
-    startLeft(id);
+    startLeft();
     if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
     if (green === undefined) continue;
     if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));

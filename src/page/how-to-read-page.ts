@@ -17,7 +17,7 @@ import { laneLine, leaveMark } from './lane-marks.js';
 import { locationDefinitionFigure } from './location-definition-figure.js';
 import type { Mark, MeasureText, Mm, Page } from './marks.js';
 import { composePage, type PageContext, type PageModule } from './page-modules.js';
-import { setParagraph, setParagraphs } from './paragraph.js';
+import { type SetText, setParagraph, setParagraphs, setToFit } from './paragraph.js';
 import { bandMarks, bandStyle } from './slope-bands.js';
 
 interface Entry {
@@ -133,7 +133,7 @@ const setSigns = (
   cell: Cell,
   size: number,
   measure: MeasureText,
-): { readonly marks: readonly Mark[]; readonly height: number } => {
+): SetText => {
   let y = cell.y;
   const marks = entries.flatMap((entry) => {
     const words: Cell = {
@@ -155,13 +155,9 @@ const LEAST_SIZE = 6;
 /** The signs at the layout's size, or at the next half point smaller at which they fit their cell. */
 const signsModule: PageModule<PageContext> = (context, cell) => {
   const entries = signs(context);
-  let size = context.layout.type.text;
-  let set = setSigns(entries, cell, size, context.measure);
-  while (set.height > cell.height && size - 0.5 >= LEAST_SIZE) {
-    size -= 0.5;
-    set = setSigns(entries, cell, size, context.measure);
-  }
-  return set.marks;
+  const sizes = { full: context.layout.type.text, least: LEAST_SIZE };
+  return setToFit((size) => setSigns(entries, cell, size, context.measure), cell.height, sizes)
+    .marks;
 };
 
 const headModule: PageModule<PageContext> = ({ layout }, cell) => {

@@ -51,6 +51,21 @@ export const setParagraph = (
   };
 };
 
+/** What is set at the largest size that lets it end within `room`: the full size, or steps of half a point down to the least. */
+export const setToFit = (
+  set: (size: number) => SetText,
+  room: number,
+  sizes: { readonly full: number; readonly least: number },
+): SetText => {
+  let size = sizes.full;
+  let found = set(size);
+  while (found.height > room && size - 0.5 >= sizes.least - 1e-9) {
+    size -= 0.5;
+    found = set(size);
+  }
+  return found;
+};
+
 /**
  * Paragraphs from the top of a cell, at the largest size that lets all of them end inside it: the full
  * size, or steps of half a point down to the least. `lead` is line pitch over size, `gap` millimetres.
@@ -72,13 +87,7 @@ export const setParagraphs = (
     });
     return { marks, height: used - style.gap };
   };
-  let size = sizes.full;
-  let set = at(size);
-  while (set.height > cell.height && size - 0.5 >= sizes.least - 1e-9) {
-    size -= 0.5;
-    set = at(size);
-  }
-  return set;
+  return setToFit(at, cell.height, sizes);
 };
 
 /**

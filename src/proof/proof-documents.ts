@@ -110,9 +110,7 @@ export const greenDocument = (
   const { layout, book, surfaceOf } = proof.source;
   const green = proof.greenOf(state, holeId);
   if (green === null) return null;
-  const planned = proof
-    .pagesOf(state)
-    .filter((page) => page.holeId === holeId && page.kind !== 'notes');
+  const planned = proof.pagesOf(state).filter((page) => page.holeId === holeId);
   const leaves = planned.map(({ kind, side, compose }) => {
     const frame = kind === 'green' ? frameOnPage(green, layout, side) : null;
     const over =

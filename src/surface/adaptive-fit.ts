@@ -1,10 +1,11 @@
+import { InputFault } from '../fault.js';
 import type { Box, Ring } from '../geometry.js';
 import { bendingMatrix } from './bending.js';
 import type { Breakline } from './breaklines.js';
 import { selectedInverse } from './envelope.js';
 import { type KnotGrid, knotGrid } from './knot-grid.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
-import { type Observations, observe } from './observations.js';
+import { observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
 import {
   chooseSmoothing,
@@ -27,6 +28,8 @@ const BREAK_KNOT_STEP = 0.4;
 const SHARP_BEND = 0.03;
 /** More unknowns than this are not worth their time; the knots then stand wider. */
 const MOST_UNKNOWNS = 3600;
+/** Fewer points than this on the green are no survey. */
+const LEAST_POINTS = 12;
 /** Rounds of local stiffness; more change the errors by a few per cent at most. */
 const ROUNDS = 4;
 /**
@@ -93,31 +96,30 @@ const inverseOf = ({ grid, solved }: Fit): Float64Array =>
   selectedInverse(grid.envelope, solved.factor);
 
 /** Estimated standard deviation of the noise of one point, metres. */
-export const noiseOf = ({ problem, solved }: Fit, inverse: Float64Array): number =>
-  Math.sqrt(solved.square / Math.max(1, problem.mass - effectiveDegrees(problem, inverse)));
-
-/** The points that the first grid holds; the fit needs more than a handful of them. */
-export const observeScatter = (
-  scatter: Scatter,
-  knotStep: number | undefined,
-): { grid: KnotGrid; seen: Observations } => {
-  const grid = gridOf(scatter, knotStep ?? KNOT_STEP);
-  return { grid, seen: observe(grid, scatter.x, scatter.y, scatter.z) };
-};
+export const noiseOf = ({ problem, solved }: Fit, degrees: number): number =>
+  Math.sqrt(solved.square / Math.max(1, problem.mass - degrees));
 
 /**
  * The fit in its rounds: even stiffness and gross errors, then the stiffness that follows the ground,
  * then finer knots where it bends sharply, each with a smoothing and with weights of its own.
  *
- * @param fixedSmoothing the last smoothing, where it is not to be chosen.
+ * @param fixed the distance between knots and the last smoothing, where they are not to be chosen.
+ * @throws InputFault when too few points lie on the green.
  */
 export const adaptiveFit = (
   scatter: Scatter,
-  { grid: first, seen }: { grid: KnotGrid; seen: Observations },
-  knotStep: number | undefined,
-  fixedSmoothing: number | undefined,
+  fixed: { readonly knotStep?: number; readonly smoothing?: number },
 ): AdaptiveFit => {
   const { breaklines, statedSigma } = scatter;
+  const first = gridOf(scatter, fixed.knotStep ?? KNOT_STEP);
+  const seen = observe(first, scatter.x, scatter.y, scatter.z);
+  if (seen.count < LEAST_POINTS) {
+    throw new InputFault(
+      {},
+      `only ${seen.count} points lie on the green and its collar`,
+      `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
+    );
+  }
   const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
   /** Of all the points given; a problem takes its own from here. */
   const weights = new Float64Array(scatter.x.length).fill(1);
@@ -188,13 +190,16 @@ export const adaptiveFit = (
   let accuracy: number | null = null;
   if (statedSigma !== null) {
     const clean = again(fit, problemOn(first), fit.smoothing);
-    accuracy = Math.max(statedSigma, noiseOf(clean, inverseOf(clean)));
+    accuracy = Math.max(
+      statedSigma,
+      noiseOf(clean, effectiveDegrees(clean.problem, inverseOf(clean))),
+    );
   }
   for (let round = 1; round < ROUNDS; round++) {
     fit = adapt(first, 0.3, fit.smoothing, accuracy);
   }
   const sharp =
-    knotStep === undefined &&
+    fixed.knotStep === undefined &&
     (breaklines.length > 0 || sharpestBend(first, pilotOf(scatter, fit), radius) > SHARP_BEND);
   if (sharp) {
     reweigh(fit, 3, 5);
@@ -202,7 +207,7 @@ export const adaptiveFit = (
     fit = adapt(finer, 0.5, 2 * fit.smoothing, accuracy);
   } else fit = again(fit, fit.problem, LEARNT * fit.smoothing);
   reweigh(fit, 3, 5);
-  const smoothing = fixedSmoothing ?? fit.smoothing;
+  const smoothing = fixed.smoothing ?? fit.smoothing;
   if (inverse === null || smoothing !== fit.smoothing) {
     fit = again(fit, problemOn(fit.grid), smoothing);
   }

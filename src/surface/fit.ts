@@ -1,7 +1,6 @@
-import { InputFault } from '../fault.js';
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
-import { adaptiveFit, noiseOf, observeScatter, type Scatter } from './adaptive-fit.js';
+import { adaptiveFit, noiseOf, type Scatter } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
@@ -61,8 +60,6 @@ export interface FitReport {
 }
 
 export const DEFAULT_COLLAR = 2;
-/** Fewer points than this on the green are no survey. */
-const LEAST_POINTS = 12;
 /** A studentised residual beyond this makes an outlier. */
 const OUTLIER_AT = 4;
 
@@ -95,17 +92,10 @@ export const fitSurface = (
   const plane = planeThrough(x, y, z);
   const flat = z.map((height, k) => height - (plane[0] + plane[1] * x[k] + plane[2] * y[k]));
   const scatter: Scatter = { x, y, z: flat, breaklines, statedSigma, outline, collar, box };
-  const first = observeScatter(scatter, options.knotStep);
-  if (first.seen.count < LEAST_POINTS) {
-    throw new InputFault(
-      {},
-      `only ${first.seen.count} points lie on the green and its collar`,
-      `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
-    );
-  }
-  const fit = adaptiveFit(scatter, first, options.knotStep, options.smoothing);
+  const fit = adaptiveFit(scatter, options);
   const { grid, problem, stiffness, smoothing, solved, inverse } = fit;
-  const sigma = noiseOf(fit, inverse);
+  const degrees = effectiveDegrees(problem, inverse);
+  const sigma = noiseOf(fit, degrees);
   const { deleted, studentised } = deletedResiduals(problem, solved, inverse);
   const outliers: Outlier[] = [];
   studentised.forEach((t, k) => {
@@ -138,7 +128,7 @@ export const fitSurface = (
       knotStep: grid.step,
       unknowns: grid.size,
       smoothing,
-      effectiveDegrees: effectiveDegrees(problem, inverse),
+      effectiveDegrees: degrees,
       sigma,
       statedSigma,
       rmsResidual: Math.sqrt(solved.square / problem.mass),

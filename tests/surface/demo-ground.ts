@@ -41,6 +41,27 @@ export const surveyOf = (
   return { x: Float64Array.from(x), y: Float64Array.from(y), z: Float64Array.from(z), outline };
 };
 
+/** Visits a lattice of places inside an outline with the true jet and the surface's there. */
+const overGround = (
+  truth: Pick<TrueGreen, 'at'>,
+  outline: Ring,
+  at: Surface['at'],
+  every: number,
+  visit: (want: Float64Array, got: Float64Array, x: number, y: number) => void,
+): void => {
+  const want = new Float64Array(JET_SIZE);
+  const got = new Float64Array(JET_SIZE);
+  const box = boxOf(outline);
+  for (let x = box.minX; x <= box.maxX; x += every) {
+    for (let y = box.minY; y <= box.maxY; y += every) {
+      if (!insideRing(outline, x, y)) continue;
+      truth.at(x, y, want);
+      at(x, y, got);
+      visit(want, got, x, y);
+    }
+  }
+};
+
 /** Errors of a surface inside an outline: metres, grade as a fraction, degrees. */
 export interface Errors {
   readonly height: number;
@@ -58,36 +79,28 @@ export const errorsOf = (
   at: Surface['at'],
   every = 0.4,
 ): Errors => {
-  const want = new Float64Array(JET_SIZE);
-  const got = new Float64Array(JET_SIZE);
-  const box = boxOf(outline);
   const sums = { height: 0, count: 0, grade: 0, gentle: 0, face: 0, faces: 0 };
   const turns: number[] = [];
-  for (let x = box.minX; x <= box.maxX; x += every) {
-    for (let y = box.minY; y <= box.maxY; y += every) {
-      if (!insideRing(outline, x, y)) continue;
-      truth.at(x, y, want);
-      at(x, y, got);
-      sums.count++;
-      sums.height += (got[H] - want[H]) ** 2;
-      const grade = Math.hypot(want[HX], want[HY]);
-      const off = (Math.hypot(got[HX], got[HY]) - grade) ** 2;
-      if (truth.bendLength(x, y) >= 4) {
-        sums.grade += off;
-        sums.gentle++;
-      } else {
-        sums.face += off;
-        sums.faces++;
-      }
-      if (grade > 0.015) {
-        const turn = Math.atan2(
-          want[HX] * got[HY] - want[HY] * got[HX],
-          want[HX] * got[HX] + want[HY] * got[HY],
-        );
-        turns.push((Math.abs(turn) * 180) / Math.PI);
-      }
+  overGround(truth, outline, at, every, (want, got, x, y) => {
+    sums.count++;
+    sums.height += (got[H] - want[H]) ** 2;
+    const grade = Math.hypot(want[HX], want[HY]);
+    const off = (Math.hypot(got[HX], got[HY]) - grade) ** 2;
+    if (truth.bendLength(x, y) >= 4) {
+      sums.grade += off;
+      sums.gentle++;
+    } else {
+      sums.face += off;
+      sums.faces++;
     }
-  }
+    if (grade > 0.015) {
+      const turn = Math.atan2(
+        want[HX] * got[HY] - want[HY] * got[HX],
+        want[HX] * got[HX] + want[HY] * got[HY],
+      );
+      turns.push((Math.abs(turn) * 180) / Math.PI);
+    }
+  });
   turns.sort((a, b) => a - b);
   return {
     height: Math.sqrt(sums.height / sums.count),
@@ -106,33 +119,25 @@ export interface Coverage {
 }
 
 export const coverageOf = (green: TrueGreen, surface: Surface, every = 0.8): Coverage => {
-  const want = new Float64Array(JET_SIZE);
-  const got = new Float64Array(JET_SIZE);
   const c = new Float64Array(3);
-  const box = boxOf(green.outline);
   const sums = { points: 0, height: 0, grade: 0, faces: 0, faceHeight: 0, faceGrade: 0 };
-  for (let x = box.minX; x <= box.maxX; x += every) {
-    for (let y = box.minY; y <= box.maxY; y += every) {
-      if (!insideRing(green.outline, x, y)) continue;
-      green.at(x, y, want);
-      surface.at(x, y, got);
-      surface.trust?.gradientCovariance(x, y, c);
-      const grade = Math.hypot(got[HX], got[HY]);
-      // The grade's variance is the gradient's along the fall line.
-      const [u, v] = [got[HX] / grade, got[HY] / grade];
-      const sd = Math.sqrt(u * u * c[0] + 2 * u * v * c[1] + v * v * c[2]);
-      const heightSd = surface.trust?.heightSd(x, y) ?? 0;
-      const height = Math.abs(got[H] - want[H]) <= 1.96 * heightSd ? 1 : 0;
-      const slope = Math.abs(grade - Math.hypot(want[HX], want[HY])) <= 1.96 * sd ? 1 : 0;
-      sums.points++;
-      sums.height += height;
-      sums.grade += slope;
-      if (green.bendLength(x, y) >= 4) continue;
-      sums.faces++;
-      sums.faceHeight += height;
-      sums.faceGrade += slope;
-    }
-  }
+  overGround(green, green.outline, surface.at, every, (want, got, x, y) => {
+    surface.trust?.gradientCovariance(x, y, c);
+    const grade = Math.hypot(got[HX], got[HY]);
+    // The grade's variance is the gradient's along the fall line.
+    const [u, v] = [got[HX] / grade, got[HY] / grade];
+    const sd = Math.sqrt(u * u * c[0] + 2 * u * v * c[1] + v * v * c[2]);
+    const heightSd = surface.trust?.heightSd(x, y) ?? 0;
+    const height = Math.abs(got[H] - want[H]) <= 1.96 * heightSd ? 1 : 0;
+    const slope = Math.abs(grade - Math.hypot(want[HX], want[HY])) <= 1.96 * sd ? 1 : 0;
+    sums.points++;
+    sums.height += height;
+    sums.grade += slope;
+    if (green.bendLength(x, y) >= 4) return;
+    sums.faces++;
+    sums.faceHeight += height;
+    sums.faceGrade += slope;
+  });
   return {
     height: sums.height / sums.points,
     grade: sums.grade / sums.points,
