@@ -1,21 +1,21 @@
 import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
+import { makeProducts } from '../book/book-products.js';
+import { contentOf } from '../book/course-book.js';
+import { loadNotes } from '../book/load-notes.js';
+import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
+import { writeAll } from '../book/write-beside.js';
 import { readGround } from '../course/ground.js';
 import { courseFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
+import type { Layout } from '../layout/layout.js';
+import { loadLayout } from '../layout/layout-file.js';
 import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
-import type { Layout } from '../print/layout.js';
 import type { UnitSystem } from '../units.js';
-import { makeProducts } from './book-products.js';
 import { COURSE, layoutOption, madeFiles, OUT } from './common-options.js';
-import { contentOf } from './course-book.js';
-import { loadLayout } from './layout-file.js';
-import { loadNotes } from './load-notes.js';
-import { printJson, say } from './output.js';
-import { greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
-import { writeAll } from './write-beside.js';
+import { printJson, say, showProgress } from './output.js';
 
 interface BookArguments {
   readonly course: string;
@@ -55,7 +55,7 @@ const run = async (args: BookArguments): Promise<void> => {
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
   const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
-  const greens = await prepareGreens(course, wanted, layout, cache);
+  const greens = await prepareGreens(course, wanted, layout, cache, showProgress);
   for (const { feature, problem, cure } of course.findings) {
     say(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
   }

@@ -1,10 +1,10 @@
 import { existsSync, readFileSync } from 'node:fs';
 import type { CommandModule } from 'yargs';
+import { preflight } from '../check/preflight.js';
+import type { Finding } from '../check/preflight-finding.js';
+import { readBook } from '../check/read-book.js';
+import { checkRules, type RulesReport } from '../check/rules-check.js';
 import { InputFault } from '../fault.js';
-import { preflight } from '../print/preflight.js';
-import type { Finding } from '../print/preflight-finding.js';
-import { readBook } from '../print/read-book.js';
-import { checkRules, type RulesReport } from '../print/rules-check.js';
 import { metresToInches, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { ownLayouts } from './layout-file.js';
+import { ownLayouts } from '../layout/layout-file.js';
 
 /** Arguments that several commands take, in one wording. */
 export const COURSE = {

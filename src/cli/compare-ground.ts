@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { holeOf } from '../book/course-days.js';
 import { locationOfPoint } from '../course/frame.js';
 import {
   readGreenGround,
@@ -13,13 +14,12 @@ import { outlineInFrame } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, signedArea } from '../geometry.js';
-import { locationWords } from '../page/location-words.js';
-import type { LengthUnit } from '../survey/plane.js';
+import { locationWords } from '../page/kit/location-words.js';
+import type { LengthUnit } from '../survey/crs/plane.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres } from '../units.js';
 import type { PlaceWords } from './compare-words.js';
-import { holeOf } from './course-days.js';
 import { pointArgument } from './lengths.js';
 
 /** Which surveys are compared, and how they are to be read. */

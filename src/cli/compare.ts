@@ -1,12 +1,14 @@
 import type { CommandModule } from 'yargs';
+import { writeBeside } from '../book/write-beside.js';
 import { surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
 import { InputFault } from '../fault.js';
 import type { Ring } from '../geometry.js';
 import { insideRing, signedArea } from '../geometry.js';
-import { composeChangeFigure } from '../page/change-figure.js';
+import { loadLayout } from '../layout/layout-file.js';
+import { DEFAULT_INKS } from '../layout/load-layout.js';
+import { composeChangeFigure } from '../page/survey/change-figure.js';
 import { measureWith, openFonts } from '../print/fonts.js';
-import { DEFAULT_INKS } from '../print/load-layout.js';
 import { writeSvg } from '../print/svg.js';
 import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface } from '../surface/fit.js';
@@ -16,9 +18,7 @@ import type { UnitSystem } from '../units.js';
 import { onCommonGround, onCourse, type SurveyPair } from './compare-ground.js';
 import { changeSentences, tableSentences, tablesToPrint } from './compare-words.js';
 import { speedArgument } from './guidance-options.js';
-import { loadLayout } from './layout-file.js';
 import { printJson, printText, say } from './output.js';
-import { writeBeside } from './write-beside.js';
 
 interface CompareArguments extends SurveyPair {
   readonly course: string | undefined;

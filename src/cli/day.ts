@@ -1,28 +1,28 @@
 import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
-import type { Course } from '../course/course.js';
-import { loadCourse } from '../course/load-course.js';
-import type { DayLocation } from '../event/day-locations.js';
-import type { Point } from '../geometry.js';
-import { composeDay } from '../page/day-pages.js';
-import { locationWords } from '../page/location-words.js';
-import { measureWith, openFonts } from '../print/fonts.js';
-import { aimReading, paceReading } from '../putt/rounding.js';
-import { fromGreenFrame } from '../survey/survey.js';
-import type { UnitSystem } from '../units.js';
-import { COURSE, madeFiles, OUT } from './common-options.js';
-import { loadDays, locationsOfDay } from './course-days.js';
-import { makeDayProducts } from './day-products.js';
-import { loadLayout, ownLayouts } from './layout-file.js';
-import { stimpArgument } from './lengths.js';
-import { printJson, say } from './output.js';
+import { loadDays, locationsOfDay } from '../book/course-days.js';
+import { makeDayProducts } from '../book/day-products.js';
 import {
   type GreenOfBook,
   openCourseCache,
   prepareGreens,
   type WantedGreen,
-} from './prepare-green.js';
-import { writeAll } from './write-beside.js';
+} from '../book/prepare-green.js';
+import { writeAll } from '../book/write-beside.js';
+import type { Course } from '../course/course.js';
+import { loadCourse } from '../course/load-course.js';
+import type { DayLocation } from '../event/day-locations.js';
+import type { Point } from '../geometry.js';
+import { loadLayout, ownLayouts } from '../layout/layout-file.js';
+import { composeDay } from '../page/day/day-pages.js';
+import { locationWords } from '../page/kit/location-words.js';
+import { measureWith, openFonts } from '../print/fonts.js';
+import { aimReading, paceReading } from '../putt/rounding.js';
+import { fromGreenFrame } from '../survey/survey.js';
+import type { UnitSystem } from '../units.js';
+import { COURSE, madeFiles, OUT } from './common-options.js';
+import { stimpArgument } from './lengths.js';
+import { printJson, say, showProgress } from './output.js';
 
 interface DayArguments {
   readonly course: string;
@@ -97,7 +97,7 @@ const run = async (args: DayArguments): Promise<void> => {
   const wanted = greensOfDay(course, locations, stimp);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const greens = await prepareGreens(course, wanted, layout, cache);
+  const greens = await prepareGreens(course, wanted, layout, cache, showProgress);
   const fonts = openFonts();
   const content = {
     title: course.title,

@@ -1,20 +1,20 @@
 import { basename, join, resolve } from 'node:path';
 import type { CommandModule } from 'yargs';
+import { contentOf } from '../book/course-book.js';
+import { holeOf } from '../book/course-days.js';
+import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
+import { writeAll } from '../book/write-beside.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
-import { composeGreenPage } from '../page/green-page.js';
+import { loadLayout } from '../layout/layout-file.js';
+import { composeGreenPage } from '../page/green/green-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import type { UnitSystem } from '../units.js';
 import { COURSE, HOLE, layoutOption, madeFiles, OUT } from './common-options.js';
-import { contentOf } from './course-book.js';
-import { holeOf } from './course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from './green-figures.js';
 import { greenGeoJson } from './green-geojson.js';
-import { loadLayout } from './layout-file.js';
-import { printJson, printText, say } from './output.js';
-import { openCourseCache, prepareGreens } from './prepare-green.js';
-import { writeAll } from './write-beside.js';
+import { printJson, printText, say, showProgress } from './output.js';
 
 interface GreenArguments {
   readonly course: string;
@@ -34,7 +34,7 @@ const run = async (args: GreenArguments): Promise<void> => {
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: true };
-  const [prepared] = await prepareGreens(course, [wanted], layout, cache);
+  const [prepared] = await prepareGreens(course, [wanted], layout, cache, showProgress);
   const book = contentOf(course, layout, args.units, [prepared]);
   const [green] = book.greens;
   const figures: GreenFigures = {

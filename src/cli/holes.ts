@@ -1,14 +1,14 @@
 import type { CommandModule } from 'yargs';
+import { holeOf, loadDays, locationsOfDay } from '../book/course-days.js';
 import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import { type DayLocation, locationOfSurveyed } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
-import { locationWords } from '../page/location-words.js';
+import { locationWords } from '../page/kit/location-words.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import { metresToFeet, type UnitSystem } from '../units.js';
 import { COURSE } from './common-options.js';
-import { holeOf, loadDays, locationsOfDay } from './course-days.js';
 import { printJson, printText } from './output.js';
 
 interface HolesArguments {

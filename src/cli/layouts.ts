@@ -1,8 +1,8 @@
 import type { CommandModule } from 'yargs';
-import type { Layout } from '../print/layout.js';
-import { LAYOUT_SCHEMA } from '../print/layout-schema.js';
+import type { Layout } from '../layout/layout.js';
+import { loadLayout, ownLayouts } from '../layout/layout-file.js';
+import { LAYOUT_SCHEMA } from '../layout/layout-schema.js';
 import { metresToInches, type UnitSystem } from '../units.js';
-import { loadLayout, ownLayouts } from './layout-file.js';
 import { printJson, printText } from './output.js';
 
 interface LayoutsArguments {

@@ -1,3 +1,4 @@
+import { courseSurfaces } from '../book/course-surfaces.js';
 import type { Course, Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { surveyedGreen } from '../course/green-ground.js';
@@ -12,16 +13,15 @@ import {
 } from '../event/location-areas.js';
 import { puttFromAbove } from '../event/putt-from-above.js';
 import { InputFault } from '../fault.js';
-import { locationWords } from '../page/location-words.js';
+import { locationWords } from '../page/kit/location-words.js';
 import type { PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { METRES_PER_PACE, type UnitSystem } from '../units.js';
-import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
-import { printJson, printText } from './output.js';
+import { printJson, printText, showProgress } from './output.js';
 
 const NOTHING = 'no pace holds a putt from straight above';
 
@@ -139,7 +139,7 @@ export const locateAreas = async (
   const day = dayChosen(args.day, days);
   const earlier = earlierOn(hole, days, day);
   const green = surveyedGreen(course, hole);
-  const [surface] = await courseSurfaces(course, [hole], args.out);
+  const [surface] = await courseSurfaces(course, [hole], args.out, showProgress);
   const stimp = speedArgument(args.speed, green.stimp);
   const site = siteFor(surface, stimp, guidance);
   if (args.at !== undefined) {

@@ -1,4 +1,6 @@
 import { existsSync } from 'node:fs';
+import { courseSurfaces } from '../book/course-surfaces.js';
+import { writeBeside } from '../book/write-beside.js';
 import type { Course, Hole } from '../course/course.js';
 import {
   type Assessment,
@@ -13,15 +15,13 @@ import { type Candidate, candidatesOn, zoneOf } from '../event/location-areas.js
 import { balanceByDay, spreadRota } from '../event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../event/rota-places.js';
 import { InputFault } from '../fault.js';
-import { locationWords } from '../page/location-words.js';
+import { locationWords } from '../page/kit/location-words.js';
 import { metresToPaces, type UnitSystem } from '../units.js';
-import { courseSurfaces } from './course-surfaces.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
-import { printJson, printText, say, startProgress } from './output.js';
-import { writeBeside } from './write-beside.js';
+import { printJson, printText, say, showProgress } from './output.js';
 
 /** One hole of the rota: its places by day, each judged beside the earlier and the other days. */
 interface RotaHole {
@@ -60,16 +60,14 @@ const chooseAll = async (
   count: number,
   guidance: Guidance,
 ): Promise<RotaHole[]> => {
-  const surfaces = await courseSurfaces(course, holes, args.out);
-  const progress = startProgress(holes.length);
+  const surfaces = await courseSurfaces(course, holes, args.out, showProgress);
   const all = holes.map((hole, h) => {
-    progress.step(`places on green ${hole.id}, ${hole.name}`);
+    showProgress(`places on green ${hole.id}, ${hole.name}`, h + 1, holes.length);
     const stimp = speedArgument(args.speed, hole.green?.stimp ?? course.stimp);
     const earlier = earlierOn(hole, days, first);
     const candidates = candidatesOn(siteFor(surfaces[h], stimp, guidance), earlier);
     return { places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates };
   });
-  progress.done();
   const small = all.findIndex(({ places }) => places.apart.length + places.forced.length < count);
   if (small >= 0) {
     throw new InputFault(

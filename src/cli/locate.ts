@@ -1,9 +1,9 @@
 import type { CommandModule } from 'yargs';
+import { holeOf, loadDays } from '../book/course-days.js';
 import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
 import { COURSE } from './common-options.js';
-import { holeOf, loadDays } from './course-days.js';
 import { withGuidanceOptions } from './guidance-options.js';
 import { locateAreas } from './locate-areas.js';
 import type { LocateArguments } from './locate-arguments.js';

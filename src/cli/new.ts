@@ -2,13 +2,13 @@ import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { CommandModule } from 'yargs';
+import { writeBeside } from '../book/write-beside.js';
 import { checkMap, holeNumbers, missingOfHole } from '../course/check-map.js';
 import type { CourseMap, MapFinding } from '../course/course-map.js';
 import { siteOfHole } from '../course/hole-site.js';
 import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import { printJson, printText } from './output.js';
-import { writeBeside } from './write-beside.js';
 
 interface NewArguments {
   readonly folder: string;

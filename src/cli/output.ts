@@ -3,37 +3,35 @@
  * terminal only, so that a pipe or a log stays quiet.
  */
 
+const CLEAR = '\r\x1b[2K';
+let progressIsShown = false;
+
+/** Takes the line of progress away, if one is shown. */
+export const endProgress = (): void => {
+  if (progressIsShown) process.stderr.write(CLEAR);
+  progressIsShown = false;
+};
+
+/** A single self-overwriting line: "green 7, Mere · 7 of 19". Silent when stderr is not a terminal. */
+export const showProgress = (label: string, done: number, total: number): void => {
+  if (!process.stderr.isTTY) return;
+  process.stderr.write(`${CLEAR}${label} · ${done} of ${total}`);
+  progressIsShown = true;
+};
+
 export const printJson = (value: unknown): void => {
+  endProgress();
   process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 };
 
 /** A line for the reader, on stderr. */
 export const say = (line: string): void => {
+  endProgress();
   process.stderr.write(`${line}\n`);
 };
 
 /** A result meant for reading (not JSON), on stdout. */
 export const printText = (text: string): void => {
+  endProgress();
   process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
-};
-
-export interface Progress {
-  step(label: string): void;
-  done(): void;
-}
-
-/** A single self-overwriting line: "fitting green 7 · 7 of 19". Silent when stderr is not a terminal. */
-export const startProgress = (total: number): Progress => {
-  if (!process.stderr.isTTY) return { step: () => {}, done: () => {} };
-  let count = 0;
-  const clear = '\r\x1b[2K';
-  return {
-    step: (label) => {
-      count += 1;
-      process.stderr.write(`${clear}${label} · ${count} of ${total}`);
-    },
-    done: () => {
-      process.stderr.write(clear);
-    },
-  };
 };

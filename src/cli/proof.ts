@@ -2,6 +2,10 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { CommandModule } from 'yargs';
+import { contentOf } from '../book/course-book.js';
+import { loadDays } from '../book/course-days.js';
+import { loadNotes } from '../book/load-notes.js';
+import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { approachFigures } from '../course/approach-figures.js';
 import { readGround } from '../course/ground.js';
 import { linesOfCourse } from '../course/hole-features.js';
@@ -9,6 +13,7 @@ import { courseFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { loadLayout } from '../layout/layout-file.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { firstPutt } from '../proof/green-overlay.js';
 import { openProof, type Proof } from '../proof/proof-book.js';
@@ -18,12 +23,7 @@ import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
 import { COURSE, layoutOption } from './common-options.js';
-import { contentOf } from './course-book.js';
-import { loadDays } from './course-days.js';
-import { loadLayout } from './layout-file.js';
-import { loadNotes } from './load-notes.js';
-import { printJson, say } from './output.js';
-import { greensOfBook, openCourseCache, prepareGreens } from './prepare-green.js';
+import { printJson, say, showProgress } from './output.js';
 
 interface ProofArguments {
   readonly course: string;
@@ -77,6 +77,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
     wanted.map((one) => ({ ...one, locations: [] })),
     layout,
     cache,
+    showProgress,
   );
   const lines = linesOfCourse(course.map);
   const fonts = openFonts();

@@ -1,9 +1,12 @@
 import type { CommandModule } from 'yargs';
+import { courseGreen } from '../book/course-green.js';
+import { surveyedGround } from '../book/surveyed-ground.js';
+import { writeBeside } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
-import { composePuttFigure, type FallSpot } from '../page/putt-figure.js';
+import { DEFAULT_INKS } from '../layout/load-layout.js';
+import { composePuttFigure, type FallSpot } from '../page/putts/putt-figure.js';
 import { openFonts } from '../print/fonts.js';
-import { DEFAULT_INKS } from '../print/load-layout.js';
 import { writeSvg } from '../print/svg.js';
 import { HOLE_RADIUS, MAX_CAPTURE_SPEED } from '../putt/capture.js';
 import { decelerationOf, rollForSpeed, speedForRoll } from '../putt/green-speed.js';
@@ -13,14 +16,11 @@ import { solvePutt } from '../putt/solve.js';
 import { spreadOfPutt } from '../putt/spread.js';
 import { fallAt } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
-import type { LengthUnit } from '../survey/plane.js';
-import type { SurveyFormat } from '../survey/sniff.js';
+import type { LengthUnit } from '../survey/crs/plane.js';
+import type { SurveyFormat } from '../survey/readers/sniff.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
-import { courseGreen } from './course-green.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
-import { printJson, printText, say } from './output.js';
-import { surveyedGround } from './surveyed-ground.js';
-import { writeBeside } from './write-beside.js';
+import { printJson, printText, say, showProgress } from './output.js';
 
 interface PuttArguments {
   readonly survey: string | undefined;
@@ -168,7 +168,13 @@ const groundOf = async (
 ): Promise<GroundOfPutt> => {
   const { survey, course, green } = args;
   if (course !== undefined && green !== undefined && survey === undefined) {
-    const { surface, toFrame, fromFrame } = await courseGreen(course, green, args.out, named);
+    const { surface, toFrame, fromFrame } = await courseGreen(
+      course,
+      green,
+      args.out,
+      named,
+      showProgress,
+    );
     return { surface, inward: toFrame, outward: fromFrame };
   }
   if (survey === undefined || course !== undefined || green !== undefined) {

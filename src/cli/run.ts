@@ -1,7 +1,7 @@
 import yargs from 'yargs';
 import { InputFault } from '../fault.js';
 import { commandsFor } from './commands.js';
-import { say } from './output.js';
+import { endProgress, say } from './output.js';
 
 /** Bad input is told in one line and exits with 2, an internal fault in one line with 1. */
 const exitCodeOf = (error: unknown): number => {
@@ -54,6 +54,8 @@ export const run = async (argv: readonly string[]): Promise<number> => {
     await parser.parseAsync();
   } catch (error) {
     code = exitCodeOf(error);
+  } finally {
+    endProgress();
   }
   return code;
 };

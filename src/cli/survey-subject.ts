@@ -1,5 +1,6 @@
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { holeOf } from '../book/course-days.js';
 import type { SurveySource } from '../course/course.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import { surveyWindow } from '../course/green-ground.js';
@@ -9,18 +10,18 @@ import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, insideRing, signedArea } from '../geometry.js';
-import { gatherStream } from '../survey/byte-source.js';
 import {
   coordinateSystem,
   type LengthUnit,
   localPlane,
   type Plane,
   planeFor,
-} from '../survey/plane.js';
-import { type ReadOptions, readSurvey, readSurveyFile } from '../survey/read-survey.js';
-import type { SurveyFormat } from '../survey/sniff.js';
+} from '../survey/crs/plane.js';
+import { readSurvey, readSurveyFile } from '../survey/read-survey.js';
+import { gatherStream } from '../survey/readers/byte-source.js';
+import type { ReadOptions } from '../survey/readers/file-reader.js';
+import type { SurveyFormat } from '../survey/readers/sniff.js';
 import type { Survey } from '../survey/survey.js';
-import { holeOf } from './course-days.js';
 
 /** What the command line says of the survey and its ground. */
 export interface SubjectArguments {

@@ -1,7 +1,7 @@
 import type { Appraisal } from '../appraisal/appraise.js';
 import type { Demand } from '../appraisal/verdict.js';
 import type { Point } from '../geometry.js';
-import type { Plane } from '../survey/plane.js';
+import type { Plane } from '../survey/crs/plane.js';
 import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
 
 /** Lengths of the ground, of heights, and areas, as they are shown. */

@@ -1,18 +1,18 @@
 import type { CommandModule } from 'yargs';
-import { composeAppraisal } from '../appraisal/appraisal-page.js';
 import { type Appraisal, appraise } from '../appraisal/appraise.js';
-import type { Page } from '../page/marks.js';
+import { writeBeside } from '../book/write-beside.js';
+import { loadLayout } from '../layout/layout-file.js';
+import type { Page } from '../page/marks/marks.js';
+import { composeAppraisal } from '../page/survey/appraisal-page.js';
 import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import { encodePng, rasterise } from '../print/raster.js';
 import { writeSvg } from '../print/svg.js';
 import { feetToMetres, type UnitSystem } from '../units.js';
-import { loadLayout } from './layout-file.js';
 import { lengthArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
 import { readSubject, type Subject, type SubjectArguments } from './survey-subject.js';
 import { appraisalJson, appraisalText, showIn } from './survey-words.js';
-import { writeBeside } from './write-beside.js';
 
 interface SurveyArguments extends SubjectArguments {
   readonly sigma: string | undefined;

@@ -1,6 +1,6 @@
 import { InputFault } from '../fault.js';
 import { distance } from '../geometry.js';
-import { localPlane } from '../survey/plane.js';
+import { localPlane } from '../survey/crs/plane.js';
 import type { CourseMap, FeatureShape, LonLat, MapFinding } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
 import { linesOfHole, middleOf, ringOf, siteOfHole } from './hole-site.js';

@@ -1,5 +1,5 @@
 import type { Point, Ring } from '../geometry.js';
-import type { Plane, Tie } from '../survey/plane.js';
+import type { Plane, Tie } from '../survey/crs/plane.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
 

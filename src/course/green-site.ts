@@ -7,7 +7,7 @@ import {
   type Plane,
   planeFor,
   tiedPlane,
-} from '../survey/plane.js';
+} from '../survey/crs/plane.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type {
   GreenSite,

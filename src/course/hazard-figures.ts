@@ -5,7 +5,7 @@ import {
   type Ring,
   signedDistanceToRing,
 } from '../geometry.js';
-import type { Plane } from '../survey/plane.js';
+import type { Plane } from '../survey/crs/plane.js';
 import { yardsToMetres } from '../units.js';
 import type { MapFeature } from './course-map.js';
 import { placeAlong, ringOnPlane, stationOf, trueDistance } from './play-line.js';

@@ -1,5 +1,5 @@
 import { distance, type Point, type Ring } from '../geometry.js';
-import type { Plane } from '../survey/plane.js';
+import type { Plane } from '../survey/crs/plane.js';
 import type { Course, Hole } from './course.js';
 import type { LonLat, MapFeature } from './course-map.js';
 import type { GroundModel } from './ground.js';

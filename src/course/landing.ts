@@ -1,5 +1,5 @@
 import { distance, type Point, type Ring } from '../geometry.js';
-import type { Plane } from '../survey/plane.js';
+import type { Plane } from '../survey/crs/plane.js';
 import { yardsToMetres } from '../units.js';
 import { crossingsOf, TEE_SHOT } from './hazard-figures.js';
 import { placeAlong, trueDistance } from './play-line.js';

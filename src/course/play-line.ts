@@ -1,5 +1,5 @@
 import { distance, nearestOnSegment, type Point } from '../geometry.js';
-import { localPlane, type Plane } from '../survey/plane.js';
+import { localPlane, type Plane } from '../survey/crs/plane.js';
 import type { HoleSite } from './course.js';
 import type { LonLat, MapFeature } from './course-map.js';
 import { centroidOf } from './frame.js';

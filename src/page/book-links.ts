@@ -1,6 +1,6 @@
 import { pointsToMm } from '../units.js';
-import { textMarksOf } from './mark-texts.js';
-import type { LinkMark, Page } from './marks.js';
+import { textMarksOf } from './marks/mark-texts.js';
+import type { LinkMark, Page } from './marks/marks.js';
 
 /** Height of the strips at head and foot that lead on, millimetres. */
 const HEAD = 16;

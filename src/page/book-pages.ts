@@ -1,18 +1,18 @@
-import type { Layout, PageKind } from '../print/layout.js';
+import type { Layout, PageKind } from '../layout/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
-import { composeBreakMapPage } from './break-map-page.js';
-import { composeConversionsPage } from './card-conversions.js';
-import { cardParts, composeCardPage } from './card-page.js';
-import { composeCover } from './cover-page.js';
-import { composeGreenPage } from './green-page.js';
-import type { PageSide } from './grid.js';
-import { composeHolePage } from './hole-page.js';
-import { composeHowToRead } from './how-to-read-page.js';
-import type { MeasureText, Page } from './marks.js';
-import { composeNotesPage } from './notes-page.js';
-import type { PageContext } from './page-modules.js';
-import { composeStationPage } from './station-page.js';
-import { composeTablesPage, tablesPerPage } from './tables-page.js';
+import { composeConversionsPage } from './front/card-conversions.js';
+import { cardParts, composeCardPage } from './front/card-page.js';
+import { composeCover } from './front/cover-page.js';
+import { composeHowToRead } from './front/how-to-read-page.js';
+import { composeGreenPage } from './green/green-page.js';
+import { composeHolePage } from './hole/hole-page.js';
+import type { PageSide } from './kit/grid.js';
+import type { PageContext } from './kit/page-modules.js';
+import type { MeasureText, Page } from './marks/marks.js';
+import { composeNotesPage } from './notes/notes-page.js';
+import { composeBreakMapPage } from './putts/break-map-page.js';
+import { composeStationPage } from './putts/station-page.js';
+import { composeTablesPage, tablesPerPage } from './putts/tables-page.js';
 
 /** Page 1 is a right-hand page, as in every bound book. */
 const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');

@@ -1,4 +1,4 @@
-import type { Layout } from './layout.js';
+import type { Layout } from '../layout/layout.js';
 
 /**
  * What a book says of itself in the document information, so that `check` knows what it was made for.

@@ -1,3 +1,4 @@
+import type { Inks } from '../layout/layout.js';
 import type {
   ClipMark,
   GroupMark,
@@ -7,14 +8,13 @@ import type {
   PathStep,
   Stroke,
   TextMark,
-} from '../page/marks.js';
-import { PAPER } from '../page/marks.js';
+} from '../page/marks/marks.js';
+import { PAPER } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import type { FontBook } from './font-embedding.js';
 import type { Fonts } from './fonts.js';
 import { glyphOutlines, startOf } from './glyph-outlines.js';
 import { type ColourModel, colourOperator, number, overprints } from './inks.js';
-import type { Inks } from './layout.js';
 import { IMAGE_TAG, OUTLINE_TAG, SHOWS_TAG } from './marked-content.js';
 import { hatchLines, pathBox } from './path-geometry.js';
 

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Subset } from 'fontkit';
 import { type PDFContext, type PDFRef, PDFString } from 'pdf-lib';
-import type { Face } from '../page/marks.js';
+import type { Face } from '../page/marks/marks.js';
 import type { Fonts, SetText, Typeface } from './fonts.js';
 import { number } from './inks.js';
 

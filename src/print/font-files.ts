@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import type { Face } from '../page/marks.js';
+import type { Face } from '../page/marks/marks.js';
 
 /**
  * The TTF files behind the faces. They come with npm packages under the SIL Open Font License 1.1; WOFF

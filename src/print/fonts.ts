@@ -1,6 +1,6 @@
 import * as fontkit from 'fontkit';
 import { InputFault } from '../fault.js';
-import type { Face, MeasureText } from '../page/marks.js';
+import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
 

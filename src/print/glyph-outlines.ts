@@ -1,4 +1,4 @@
-import type { PathStep, TextMark } from '../page/marks.js';
+import type { PathStep, TextMark } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import type { Fonts } from './fonts.js';
 

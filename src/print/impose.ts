@@ -1,6 +1,6 @@
 import { InputFault } from '../fault.js';
-import type { Binding, Duplex, Scheme, SheetPlan } from './layout.js';
-import { PAPERS } from './paper.js';
+import type { Binding, Duplex, Scheme, SheetPlan } from '../layout/layout.js';
+import { PAPERS } from '../layout/paper.js';
 
 /**
  * Where pages stand on sheets. Millimetres from the lower left corner of a sheet's side as it is printed,

@@ -1,5 +1,5 @@
-import type { Paint } from '../page/marks.js';
-import type { Inks } from './layout.js';
+import type { Inks } from '../layout/layout.js';
+import type { Paint } from '../page/marks/marks.js';
 
 /** How inks are told to the device: the layout's three press models, or RGB for a screen. */
 export type ColourModel = Inks['model'] | 'screen';

@@ -1,5 +1,5 @@
 import type { Box } from '../geometry.js';
-import type { PathStep } from '../page/marks.js';
+import type { PathStep } from '../page/marks/marks.js';
 
 /** The points where a cubic's coordinate turns, as parameters in (0, 1). */
 const turns = (a: number, b: number, c: number, d: number): number[] => {

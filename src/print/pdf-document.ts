@@ -11,19 +11,12 @@ import {
   PDFString,
   PDFWriter,
 } from 'pdf-lib';
+import type { Inks } from '../layout/layout.js';
 import { deflatedStream } from './deflated.js';
+import type { DocumentWords } from './document-words.js';
 import type { FontBook } from './font-embedding.js';
 import type { ColourModel } from './inks.js';
-import type { Inks } from './layout.js';
 import { xmpPacket } from './xmp.js';
-
-/** What a PDF says of itself. */
-export interface DocumentWords {
-  readonly title: string;
-  /** BCP 47. */
-  readonly language: string;
-  readonly subject?: string;
-}
 
 /** A registered printing condition; PDF/X-1a:2003 lets a file name one without embedding its profile. */
 export interface PressCondition {

@@ -1,20 +1,15 @@
 import type { PDFRef } from 'pdf-lib';
-import type { LinkMark, Mark, Page } from '../page/marks.js';
+import { fillForBinding } from '../layout/binding.js';
+import type { Layout } from '../layout/layout.js';
+import type { LinkMark, Mark, Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
-import { fillForBinding } from './binding.js';
 import { bookFacts } from './book-facts.js';
 import { contentOf } from './content.js';
+import type { DocumentWords } from './document-words.js';
 import { startFontBook } from './font-embedding.js';
 import type { Fonts } from './fonts.js';
 import { type ColourModel, number } from './inks.js';
-import type { Layout } from './layout.js';
-import {
-  addPage,
-  type DocumentWords,
-  finishDocument,
-  type PdfBox,
-  startDocument,
-} from './pdf-document.js';
+import { addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
 import { CROP_REACH, cropMarks, registrationMarks } from './printer-marks.js';
 import { linkAnnotation, type PageTags, startStructure } from './structure-tags.js';

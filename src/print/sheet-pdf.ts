@@ -1,12 +1,12 @@
 import type { PDFRef } from 'pdf-lib';
-import type { Page } from '../page/marks.js';
+import type { Layout, SheetPlan } from '../layout/layout.js';
+import type { Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
 import { contentOf } from './content.js';
 import { startFontBook } from './font-embedding.js';
 import { type Imposition, impose, type Slot } from './impose.js';
 import { type ColourModel, number } from './inks.js';
-import type { Layout, SheetPlan } from './layout.js';
 import { PAGE_TAG } from './marked-content.js';
 import type { PdfOptions } from './pdf.js';
 import { addForm, addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';

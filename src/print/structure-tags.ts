@@ -1,6 +1,6 @@
 import { PDFNumber, type PDFRef, PDFString } from 'pdf-lib';
-import { textMarksOf } from '../page/mark-texts.js';
-import type { GroupMark, Mark, Page, TextMark } from '../page/marks.js';
+import { textMarksOf } from '../page/marks/mark-texts.js';
+import type { GroupMark, Mark, Page, TextMark } from '../page/marks/marks.js';
 import type { Tagger } from './content.js';
 import { type PdfDraft, pdfText } from './pdf-document.js';
 

@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
-import type { Mark, Page, PathStep, Stroke } from '../page/marks.js';
-import { PAPER } from '../page/marks.js';
+import type { Inks } from '../layout/layout.js';
+import type { Mark, Page, PathStep, Stroke } from '../page/marks/marks.js';
+import { PAPER } from '../page/marks/marks.js';
 import type { Fonts } from './fonts.js';
 import { glyphOutlines } from './glyph-outlines.js';
 import { hexOf } from './inks.js';
-import type { Inks } from './layout.js';
 import { hatchLines, pathBox } from './path-geometry.js';
 
 const escaped = (text: string): string =>

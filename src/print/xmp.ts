@@ -1,4 +1,4 @@
-import type { DocumentWords } from './pdf-document.js';
+import type { DocumentWords } from './document-words.js';
 
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);

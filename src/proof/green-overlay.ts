@@ -1,9 +1,9 @@
 import { boxOf, insideRing, type Point } from '../geometry.js';
+import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
-import { greenFrame } from '../page/green-image.js';
-import { cellOf, type PageSide } from '../page/grid.js';
-import { type GroundFrame, onPaper } from '../page/ground-frame.js';
-import type { Layout } from '../print/layout.js';
+import { greenFrame } from '../page/green/green-image.js';
+import { type GroundFrame, onPaper } from '../page/green/ground-frame.js';
+import { cellOf, type PageSide } from '../page/kit/grid.js';
 import { fallAt, quadrantDirection } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';

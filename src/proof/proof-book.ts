@@ -1,11 +1,11 @@
 import type { ApproachFigures } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { DayLocation } from '../event/day-locations.js';
+import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
-import { composeDay } from '../page/day-pages.js';
-import type { MeasureText, Page } from '../page/marks.js';
-import type { Layout } from '../print/layout.js';
+import { composeDay } from '../page/day/day-pages.js';
+import type { MeasureText, Page } from '../page/marks/marks.js';
 import { breakMap } from '../putt/break-map.js';
 import { puttRegions } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';

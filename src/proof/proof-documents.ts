@@ -1,7 +1,7 @@
-import type { Page } from '../page/marks.js';
-import { speedWords, useWords } from '../page/speed-words.js';
+import type { Layout } from '../layout/layout.js';
+import { speedWords, useWords } from '../page/kit/speed-words.js';
+import type { Page } from '../page/marks/marks.js';
 import type { Fonts } from '../print/fonts.js';
-import type { Layout } from '../print/layout.js';
 import { writeSvg } from '../print/svg.js';
 import { metresToFeet } from '../units.js';
 import { firstPutt, frameOnPage, overlayOf } from './green-overlay.js';

@@ -1,7 +1,7 @@
 import { locationOfPoint } from '../course/frame.js';
 import { insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
-import { locationWords } from '../page/location-words.js';
+import { locationWords } from '../page/kit/location-words.js';
 import { HOLE_RADIUS } from '../putt/capture.js';
 import type { PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';

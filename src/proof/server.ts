@@ -1,6 +1,6 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { InputFault } from '../fault.js';
-import type { Face } from '../page/marks.js';
+import type { Face } from '../page/marks/marks.js';
 import { readFontFile } from '../print/font-files.js';
 import type { Fonts } from '../print/fonts.js';
 import { documentOf, escaped } from './html.js';

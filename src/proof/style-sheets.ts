@@ -1,5 +1,5 @@
+import type { Inks, Layout } from '../layout/layout.js';
 import { hexOf } from '../print/inks.js';
-import type { Inks, Layout } from '../print/layout.js';
 
 /** Sizes of the leaves on screen and on paper; one for each layout. */
 export const pageSheet = ({ page }: Layout): string => `

@@ -1,71 +1,18 @@
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
-import { readAsciiGrid } from './ascii-grid.js';
-import { type ByteSource, bytesInMemory, withFile } from './byte-source.js';
-import { definitionOf } from './definitions.js';
-import { readGeoTiff } from './geotiff.js';
-import { readLandXml } from './landxml.js';
-import { readLas } from './las.js';
-import { likelyCause } from './likely-cause.js';
-import { checkPlace, combined, type Placement, placementOf, type Stated } from './placement.js';
-import type { LengthUnit, Plane } from './plane.js';
-import { keep, newStore, type PointStore, settled } from './point-store.js';
-import { readPointsText } from './points-text.js';
-import { type SurveyFormat, sniffFormat } from './sniff.js';
+import { definitionOf } from './crs/definitions.js';
+import { likelyCause } from './crs/likely-cause.js';
+import { checkPlace, combined, type Placement, placementOf, type Stated } from './crs/placement.js';
+import { readAsciiGrid } from './readers/ascii-grid.js';
+import { type ByteSource, bytesInMemory, withFile } from './readers/byte-source.js';
+import type { FileReader, ReadOptions, ReadResult } from './readers/file-reader.js';
+import { readGeoTiff } from './readers/geotiff.js';
+import { readLandXml } from './readers/landxml.js';
+import { readLas } from './readers/las.js';
+import { keep, newStore, type PointStore, settled } from './readers/point-store.js';
+import { readPointsText } from './readers/points-text.js';
+import { type SurveyFormat, sniffFormat } from './readers/sniff.js';
 import type { Survey } from './survey.js';
-
-export interface ReadOptions {
-  /** The file's name for messages and for `Survey.source`. */
-  readonly source: string;
-  /** Null or absent: told from the first bytes. */
-  readonly format?: SurveyFormat | null;
-  /** An EPSG code or a definition string; null or absent: what the file states, else a local frame. */
-  readonly crs?: string | null;
-  /** Null or absent: what the file states, else the unit of the coordinate system, else metres. */
-  readonly unit?: LengthUnit | null;
-  /** Null or absent: what the file states, else the horizontal unit (metres for degrees). */
-  readonly verticalUnit?: LengthUnit | null;
-  /** Names of the columns of a points file, in order. */
-  readonly columns?: readonly string[] | null;
-  /** Classes of a point cloud that are ground; null or absent: 2, which the LAS standard gives to it. */
-  readonly classes?: readonly number[] | null;
-  /** The name of one surface of a LandXML file; null or absent: all of them. */
-  readonly surface?: string | null;
-  /** Standard deviation of a height that the survey states, metres. */
-  readonly sigma?: number | null;
-  /** The frame to read into; null or absent: the survey's own coordinates, in metres. */
-  readonly plane?: Plane | null;
-}
-
-/** A point in the file's own numbers; gives where it came to lie, or null when outside all windows. */
-export type ReadPoint = (
-  x: number,
-  y: number,
-  z: number,
-  place: () => string,
-) => [number, number, number] | null;
-
-/** What a reader is given. `begin` comes first, once the file's own statements are known. */
-export interface ReadContext {
-  readonly options: ReadOptions;
-  begin(stated: Stated): ReadPoint;
-  /** The windows in the file's own numbers; null when everything is wanted. */
-  windowsInFile(): readonly Box[] | null;
-  scaleAt(x: number, y: number): number;
-  /** The extent of the file's numbers, for readers that do not give all points. */
-  reaches(extent: Box): void;
-  /** Places a point that is not kept as one of the survey (a vertex of a breakline). */
-  place(x: number, y: number, z: number): [number, number, number];
-}
-
-export interface ReadResult {
-  readonly kind: Survey['kind'];
-  readonly cellSize: number | null;
-  readonly breaklines: Survey['breaklines'];
-  readonly notes: readonly string[];
-}
-
-export type FileReader = (bytes: ByteSource, context: ReadContext) => Promise<ReadResult>;
 
 const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
   points: readPointsText,

@@ -1,8 +1,8 @@
 import type { Polygon } from '../geometry.js';
 import type { Trust } from '../surface/surface.js';
 import type { GroundGrid } from './ground-grid.js';
-import { traceIsolines } from './isolines.js';
-import { areaCutOff, assembleRegion, clipToOutline } from './region.js';
+import { traceIsolines } from './regions/isolines.js';
+import { areaCutOff, assembleRegion, clipToOutline } from './regions/region.js';
 
 /** Upper tail of the standard normal, from erfc by Abramowitz & Stegun 7.1.26 (error below 1.5e-7). */
 export const upperTail = (z: number): number => {

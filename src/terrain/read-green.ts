@@ -1,17 +1,17 @@
 import type { Point } from '../geometry.js';
 import { signedArea } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
-import { contourLines } from './contour-lines.js';
-import { divideLines, valleyLines } from './divides.js';
 import { doubtfulGround, wrongWayField } from './doubt.js';
-import { drainGround } from './drainage.js';
-import { findExtremes } from './extremes.js';
 import { fallArrows } from './fall-arrows.js';
 import { sampleGround } from './ground-grid.js';
+import { findExtremes } from './points/extremes.js';
 import type { Reading } from './reading.js';
-import { sectionsOf } from './sections.js';
-import { slopeBands, squaredGrade } from './slope-bands.js';
-import { streamsOf } from './streams.js';
+import { contourLines } from './regions/contour-lines.js';
+import { slopeBands, squaredGrade } from './regions/slope-bands.js';
+import { sectionsOf } from './sections/sections.js';
+import { divideLines, valleyLines } from './water/divides.js';
+import { drainGround } from './water/drainage.js';
+import { streamsOf } from './water/streams.js';
 
 /** How a green is to be read; metres, square metres, grades as fractions. */
 export interface ReadOptions {

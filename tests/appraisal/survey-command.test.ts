@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { PNG } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { run } from '../../src/cli/run.js';
-import { localPlane } from '../../src/survey/plane.js';
+import { localPlane } from '../../src/survey/crs/plane.js';
 import { madeUpSurvey } from './made-up-survey.js';
 
 let folder: string;

@@ -2,11 +2,11 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { courseSurfaces } from '../../src/cli/course-surfaces.js';
-import { loadLayout } from '../../src/cli/layout-file.js';
-import { openCourseCache, prepareGreens } from '../../src/cli/prepare-green.js';
+import { courseSurfaces } from '../../src/book/course-surfaces.js';
+import { openCourseCache, prepareGreens } from '../../src/book/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { insideRing, type Point } from '../../src/geometry.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
 import { answerPutt } from '../../src/proof/putt-answer.js';
 import { buildProgram } from '../live/built-program.js';
 

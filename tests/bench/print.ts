@@ -1,8 +1,8 @@
 import { PDFiumLibrary } from '@hyzyla/pdfium';
+import { preflight } from '../../src/check/preflight.js';
+import { readBook } from '../../src/check/read-book.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
-import { preflight } from '../../src/print/preflight.js';
-import { readBook } from '../../src/print/read-book.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
 import { ownLayout, samplePages } from '../print/sample-pages.js';
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { keep, openCache, pack, recall, unpack } from '../../src/cli/cache.js';
+import { keep, openCache, pack, recall, unpack } from '../../src/book/cache.js';
 import { runCaptured } from './run-captured.js';
 import { type SmallCourse, smallCourse } from './small-course.js';
 import { writeTinyLayout } from './tiny-layout.js';

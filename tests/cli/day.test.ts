@@ -1,13 +1,13 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadDays } from '../../src/cli/course-days.js';
+import { loadDays } from '../../src/book/course-days.js';
+import { openCourseCache, prepareGreens } from '../../src/book/prepare-green.js';
 import { greensOfDay } from '../../src/cli/day.js';
-import { loadLayout } from '../../src/cli/layout-file.js';
-import { openCourseCache, prepareGreens } from '../../src/cli/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';
-import { composeDay } from '../../src/page/day-pages.js';
-import type { GroupMark, Mark, Page } from '../../src/page/marks.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
+import { composeDay } from '../../src/page/day/day-pages.js';
+import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { aimReading, lengthReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';

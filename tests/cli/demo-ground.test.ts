@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
-import { NO_CACHE } from '../../src/cli/cache.js';
-import { loadLayout } from '../../src/cli/layout-file.js';
-import { greensOfBook, prepareGreens } from '../../src/cli/prepare-green.js';
+import { NO_CACHE } from '../../src/book/cache.js';
+import { greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { signedDistanceToRing } from '../../src/geometry.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
 import type { GreenContent } from '../../src/page/book-content.js';
 import { surfaceOfStored } from '../../src/surface/stored-surface.js';
 import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';

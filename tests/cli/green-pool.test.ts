@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { doGreenJob, type GreenJob } from '../../src/cli/green-job.js';
-import { doGreenJobs } from '../../src/cli/green-pool.js';
+import { doGreenJob, type GreenJob } from '../../src/book/green-job.js';
+import { doGreenJobs } from '../../src/book/green-pool.js';
 import { InputFault } from '../../src/fault.js';
 import type { Point } from '../../src/geometry.js';
 

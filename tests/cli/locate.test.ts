@@ -2,7 +2,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { courseSurfaces } from '../../src/cli/course-surfaces.js';
+import { courseSurfaces } from '../../src/book/course-surfaces.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { assessLocation, siteFor } from '../../src/event/assess-location.js';
 import { readDayFile } from '../../src/event/day-file.js';

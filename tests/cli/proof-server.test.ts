@@ -1,9 +1,9 @@
 import { type IncomingHttpHeaders, request } from 'node:http';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadLayout } from '../../src/cli/layout-file.js';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
 import type { Point } from '../../src/geometry.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { openProof } from '../../src/proof/proof-book.js';
 import type { PuttAnswer } from '../../src/proof/putt-answer.js';

@@ -11,7 +11,7 @@ import { siteOfHole } from '../../src/course/hole-site.js';
 import { cornersOf } from '../../src/course/landing.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
-import { coordinateSystem } from '../../src/survey/plane.js';
+import { coordinateSystem } from '../../src/survey/crs/plane.js';
 
 /** Carries and lengths must hold to 2 cm. */
 const TWO_CM = 0.02;

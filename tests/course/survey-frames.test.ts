@@ -6,7 +6,7 @@ import { trueHeight } from '../../course-data/vellamoor/rover.js';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
 import { readGreenGround } from '../../src/course/green-ground.js';
 import { loadCourse } from '../../src/course/load-course.js';
-import { coordinateSystem } from '../../src/survey/plane.js';
+import { coordinateSystem } from '../../src/survey/crs/plane.js';
 import { METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from '../../src/units.js';
 
 /** One green's survey in other frames than the demo's: the ground in the frame of the green stays the same. */

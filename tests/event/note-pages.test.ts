@@ -1,22 +1,22 @@
 import { describe, expect, it } from 'vitest';
-import { loadLayout } from '../../src/cli/layout-file.js';
 import type { HoleNotes, NoteSign } from '../../src/event/notes-file.js';
 import { boxOf, type Point } from '../../src/geometry.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
-import { greenFrame } from '../../src/page/green-image.js';
-import type { Cell } from '../../src/page/grid.js';
-import { cellOf } from '../../src/page/grid.js';
-import { onPaper } from '../../src/page/ground-frame.js';
 import {
   LOCATION_DEFINITION,
   locationDefinitionFigure,
-} from '../../src/page/location-definition-figure.js';
-import type { Mark, PathStep, TextMark } from '../../src/page/marks.js';
-import { noteMarksModule } from '../../src/page/note-marks.js';
-import { noteSign } from '../../src/page/note-signs.js';
-import { BLANK_REASON, noteTextMarks } from '../../src/page/note-text.js';
-import { composeNotesPage } from '../../src/page/notes-page.js';
-import type { GreenPageContext, PageContext } from '../../src/page/page-modules.js';
+} from '../../src/page/front/location-definition-figure.js';
+import { greenFrame } from '../../src/page/green/green-image.js';
+import { onPaper } from '../../src/page/green/ground-frame.js';
+import type { Cell } from '../../src/page/kit/grid.js';
+import { cellOf } from '../../src/page/kit/grid.js';
+import type { GreenPageContext, PageContext } from '../../src/page/kit/page-modules.js';
+import type { Mark, PathStep, TextMark } from '../../src/page/marks/marks.js';
+import { noteMarksModule } from '../../src/page/notes/note-marks.js';
+import { noteSign } from '../../src/page/notes/note-signs.js';
+import { BLANK_REASON, noteTextMarks } from '../../src/page/notes/note-text.js';
+import { composeNotesPage } from '../../src/page/notes/notes-page.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { roundGreen } from './grounds.js';
 

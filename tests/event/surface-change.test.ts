@@ -11,7 +11,7 @@ import {
 import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.js';
 import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
 import { H } from '../../src/surface/surface.js';
-import { areaOfPolygon } from '../../src/terrain/region.js';
+import { areaOfPolygon } from '../../src/terrain/regions/region.js';
 import { roundGreen } from './grounds.js';
 import { bump, type Resurveyed, resurveyed } from './resurveyed.js';
 import { calm, PLACES, wavy } from './waves.js';

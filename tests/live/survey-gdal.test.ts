@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { coordinateSystem } from '../../src/survey/plane.js';
+import { coordinateSystem } from '../../src/survey/crs/plane.js';
 import { readSurveyFile, readSurveysFile } from '../../src/survey/read-survey.js';
 import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
 import {

@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import { coordinateSystem } from '../../src/survey/plane.js';
+import { coordinateSystem } from '../../src/survey/crs/plane.js';
 
 /**
  * Our definitions and proj4 against PROJ's own database and code (by gdaltransform): a place in each of

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadLayout } from '../../src/cli/layout-file.js';
 import type { Point } from '../../src/geometry.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
 import type { GreenContent } from '../../src/page/book-content.js';
-import { composeDay } from '../../src/page/day-pages.js';
-import type { GroupMark, Mark, Page, TextMark } from '../../src/page/marks.js';
+import { composeDay } from '../../src/page/day/day-pages.js';
+import type { GroupMark, Mark, Page, TextMark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
-import type { Layout } from '../../src/print/layout.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { rasterise } from '../../src/print/raster.js';
 import { breakMap } from '../../src/putt/break-map.js';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { extentsOf, leftBetween, rightBetween } from '../../src/page/label-extents.js';
-import { stackedTops } from '../../src/page/label-gutters.js';
-import { segmentMeetsBox } from '../../src/page/label-inside.js';
+import { extentsOf, leftBetween, rightBetween } from '../../src/page/labels/label-extents.js';
+import { stackedTops } from '../../src/page/labels/label-gutters.js';
+import { segmentMeetsBox } from '../../src/page/labels/label-inside.js';
 
 describe('labels stacked beside a drawing', () => {
   test('stay where they would rather be when there is room', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../src/page/marks.js';
-import { figureColumns } from '../../src/page/table-columns.js';
-import { tableColumns, tableHeight, tableMarks } from '../../src/page/table-module.js';
+import type { Mark } from '../../src/page/marks/marks.js';
+import { figureColumns } from '../../src/page/putts/table-columns.js';
+import { tableColumns, tableHeight, tableMarks } from '../../src/page/putts/table-module.js';
 import { tablesAtSpeeds } from '../../src/putt/table.js';
 import { circleRing, plane } from '../../src/surface/analytic.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';

@@ -1,5 +1,5 @@
+import type { Scheme, SheetPlan } from '../../src/layout/layout.js';
 import type { Imposition, Sheet, Slot } from '../../src/print/impose.js';
-import type { Scheme, SheetPlan } from '../../src/print/layout.js';
 
 /**
  * Paper in the hand: finds what is printed on both faces of each piece of a sheet from where the printer

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { SheetPlan } from '../../src/layout/layout.js';
 import { impose } from '../../src/print/impose.js';
-import type { SheetPlan } from '../../src/print/layout.js';
 import { foldedPieces, leavesOf, readBook } from './fold-simulation.js';
 
 const POCKET = { width: 107.95, height: 177.8 };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { DARK } from '../../src/page/marks.js';
-import { bandStyle } from '../../src/page/slope-bands.js';
+import { bandStyle } from '../../src/page/green/slope-bands.js';
+import { DARK } from '../../src/page/marks/marks.js';
 import { cmykOf, colourOperator, greyOf, rgbOf } from '../../src/print/inks.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 

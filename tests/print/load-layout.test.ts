@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { InputFault } from '../../src/fault.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { LAYOUT_SCHEMA } from '../../src/layout/layout-schema.js';
+import { parseLayout } from '../../src/layout/load-layout.js';
 import { impose } from '../../src/print/impose.js';
-import type { Layout } from '../../src/print/layout.js';
-import { LAYOUT_SCHEMA } from '../../src/print/layout-schema.js';
-import { parseLayout } from '../../src/print/load-layout.js';
 import { pressCondition } from '../../src/print/press-conditions.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 

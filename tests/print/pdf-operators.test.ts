@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Operand, type Operation, operationsOf } from '../../src/print/pdf-operators.js';
+import { type Operand, type Operation, operationsOf } from '../../src/check/pdf-operators.js';
 
 const read = (text: string): Operation[] => [
   ...operationsOf(Uint8Array.from(text, (c) => c.charCodeAt(0))),

@@ -1,14 +1,14 @@
 import { BlendMode, PDFDocument, PDFName, PDFString, rgb, StandardFonts } from 'pdf-lib';
 import { PNG } from 'pngjs';
 import { describe, expect, it } from 'vitest';
-import { circleSteps, fillPath, rule, stroke, text } from '../../src/page/draw.js';
-import { DARK, type Mark, type Page, TINT } from '../../src/page/marks.js';
+import { preflight } from '../../src/check/preflight.js';
+import type { Finding } from '../../src/check/preflight-finding.js';
+import { readBook } from '../../src/check/read-book.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { circleSteps, fillPath, rule, stroke, text } from '../../src/page/kit/draw.js';
+import { DARK, type Mark, type Page, TINT } from '../../src/page/marks/marks.js';
 import { openFonts } from '../../src/print/fonts.js';
-import type { Layout } from '../../src/print/layout.js';
 import { writePdf } from '../../src/print/pdf.js';
-import { preflight } from '../../src/print/preflight.js';
-import type { Finding } from '../../src/print/preflight-finding.js';
-import { readBook } from '../../src/print/read-book.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
 import { ownLayout, ownLayoutNames, samplePage, samplePages } from './sample-pages.js';
 

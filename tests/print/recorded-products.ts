@@ -1,6 +1,6 @@
-import { rule, stroke, text } from '../../src/page/draw.js';
-import { composeFirstSheet } from '../../src/page/first-sheet.js';
-import type { Mark, Page } from '../../src/page/marks.js';
+import { composeFirstSheet } from '../../src/page/front/first-sheet.js';
+import { rule, stroke, text } from '../../src/page/kit/draw.js';
+import type { Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { type PdfOptions, writePdf } from '../../src/print/pdf.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';

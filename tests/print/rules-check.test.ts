@@ -1,14 +1,20 @@
 import { PDFDocument } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
-import { fillPath, rectSteps, text } from '../../src/page/draw.js';
-import { DARK, type GroupMark, type Mark, type Page, type Shown } from '../../src/page/marks.js';
+import { readBook } from '../../src/check/read-book.js';
+import { COMMITTEE_SENTENCE, checkRules } from '../../src/check/rules-check.js';
+import { refuseUnfit } from '../../src/check/use-check.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { fillPath, rectSteps, text } from '../../src/page/kit/draw.js';
+import {
+  DARK,
+  type GroupMark,
+  type Mark,
+  type Page,
+  type Shown,
+} from '../../src/page/marks/marks.js';
 import { openFonts } from '../../src/print/fonts.js';
-import type { Layout } from '../../src/print/layout.js';
 import { writePdf } from '../../src/print/pdf.js';
-import { readBook } from '../../src/print/read-book.js';
-import { COMMITTEE_SENTENCE, checkRules } from '../../src/print/rules-check.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
-import { refuseUnfit } from '../../src/print/use-check.js';
 import { blob, ownLayout, sampleGreen, samplePage } from './sample-pages.js';
 
 const fonts = openFonts();

@@ -2,6 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { boxOf, type Point } from '../../src/geometry.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { parseLayout } from '../../src/layout/load-layout.js';
 import {
   circleSteps,
   fillPath,
@@ -11,10 +13,8 @@ import {
   stroke,
   strokePath,
   text,
-} from '../../src/page/draw.js';
-import { DARK, type Mark, type Page } from '../../src/page/marks.js';
-import type { Layout } from '../../src/print/layout.js';
-import { parseLayout } from '../../src/print/load-layout.js';
+} from '../../src/page/kit/draw.js';
+import { DARK, type Mark, type Page } from '../../src/page/marks/marks.js';
 
 const FOLDER = fileURLToPath(new URL('../../layouts/', import.meta.url));
 

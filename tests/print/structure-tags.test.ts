@@ -8,12 +8,12 @@ import {
   PDFString,
 } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
-import { rule, stroke, text } from '../../src/page/draw.js';
-import type { Mark, Page } from '../../src/page/marks.js';
-import { contentBytes } from '../../src/print/content-runner.js';
+import { contentBytes } from '../../src/check/content-runner.js';
+import { operationsOf } from '../../src/check/pdf-operators.js';
+import { rule, stroke, text } from '../../src/page/kit/draw.js';
+import type { Mark, Page } from '../../src/page/marks/marks.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
-import { operationsOf } from '../../src/print/pdf-operators.js';
 import { ownLayout, sampleGreen, samplePage } from './sample-pages.js';
 
 const fonts = openFonts();

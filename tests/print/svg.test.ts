@@ -1,7 +1,7 @@
 import sax from 'sax';
 import { describe, expect, it } from 'vitest';
-import { rule, stroke, text } from '../../src/page/draw.js';
-import type { PathStep } from '../../src/page/marks.js';
+import { rule, stroke, text } from '../../src/page/kit/draw.js';
+import type { PathStep } from '../../src/page/marks/marks.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { pathBox } from '../../src/print/path-geometry.js';
 import { writeSvg } from '../../src/print/svg.js';

@@ -1,10 +1,14 @@
-import type { BitModel, IntegerModel, SymbolModel } from '../../src/survey/arithmetic-decoder.js';
+import type {
+  BitModel,
+  IntegerModel,
+  SymbolModel,
+} from '../../src/survey/readers/arithmetic-decoder.js';
 import {
   newIntegerModel,
   newSymbolModel,
   noteBit,
   noteSymbol,
-} from '../../src/survey/arithmetic-decoder.js';
+} from '../../src/survey/readers/arithmetic-decoder.js';
 
 /** One point of a cloud: metres, and its class. */
 export interface CloudPoint {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { boxOf, growBox } from '../../src/geometry.js';
-import { localPlane, planeFor } from '../../src/survey/plane.js';
-import { type ReadOptions, readSurvey } from '../../src/survey/read-survey.js';
+import { localPlane, planeFor } from '../../src/survey/crs/plane.js';
+import { readSurvey } from '../../src/survey/read-survey.js';
+import type { ReadOptions } from '../../src/survey/readers/file-reader.js';
 
 /** A made-up green of 30 m at 1.5 W, 52.3 N, and a survey of it with one fault each. */
 const near = [-1.5, 52.3] as const;

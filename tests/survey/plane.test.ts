@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { coordinateSystem, localPlane, planeFor, tiedPlane } from '../../src/survey/plane.js';
+import { coordinateSystem, localPlane, planeFor, tiedPlane } from '../../src/survey/crs/plane.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 
 describe('planes', () => {

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { boxOf, growBox } from '../../src/geometry.js';
-import { coordinateSystem, planeFor } from '../../src/survey/plane.js';
+import { coordinateSystem, planeFor } from '../../src/survey/crs/plane.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
 import { GDAL_FILES, volcano } from './gdal-files.js';

@@ -1,8 +1,12 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type ByteSource, bytesInMemory, gatherStream } from '../../src/survey/byte-source.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
+import {
+  type ByteSource,
+  bytesInMemory,
+  gatherStream,
+} from '../../src/survey/readers/byte-source.js';
 
 const seed = 20_260_201;
 

@@ -10,12 +10,12 @@ import {
 } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HXX, HXY, HY, HYY } from '../../src/surface/surface.js';
-import { drainGround } from '../../src/terrain/drainage.js';
 import { sampleGround } from '../../src/terrain/ground-grid.js';
-import { graphOfGround } from '../../src/terrain/persistence.js';
+import { graphOfGround } from '../../src/terrain/points/persistence.js';
 import { READ_DEFAULTS, readGreen } from '../../src/terrain/read-green.js';
 import type { CriticalPoint, FallArrow, Reading } from '../../src/terrain/reading.js';
-import { traceWater } from '../../src/terrain/water-line.js';
+import { drainGround } from '../../src/terrain/water/drainage.js';
+import { traceWater } from '../../src/terrain/water/water-line.js';
 import { randomFrom } from './random-green.js';
 
 /** Bounds that the reading must hold on surfaces of known shape. */

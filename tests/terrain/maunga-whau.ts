@@ -1,8 +1,12 @@
 import { readFileSync } from 'node:fs';
-import type { FlowShares } from '../../src/terrain/flow-accumulation.js';
-import { accumulate, dInfinity, steepestNeighbour } from '../../src/terrain/flow-accumulation.js';
-import type { Raster } from '../../src/terrain/priority-flood.js';
-import { priorityFlood } from '../../src/terrain/priority-flood.js';
+import type { FlowShares } from '../../src/terrain/water/flow-accumulation.js';
+import {
+  accumulate,
+  dInfinity,
+  steepestNeighbour,
+} from '../../src/terrain/water/flow-accumulation.js';
+import type { Raster } from '../../src/terrain/water/priority-flood.js';
+import { priorityFlood } from '../../src/terrain/water/priority-flood.js';
 
 /** The Maunga Whau grid, 87 x 61 cells of 10 m, whole metres: npm package vega-datasets, data/volcano.json. */
 export const maungaWhau = (): Raster => {

@@ -1,0 +1,102 @@
+import { refuseUnfit } from '../check/use-check.js';
+import type { Layout } from '../layout/layout.js';
+import { PAPERS } from '../layout/paper.js';
+import { withLinks } from '../page/book-links.js';
+import { composeFirstSheet } from '../page/front/first-sheet.js';
+import type { Page } from '../page/marks/marks.js';
+import { readFontLicence } from '../print/font-files.js';
+import { type Fonts, measureWith } from '../print/fonts.js';
+import { writePdf } from '../print/pdf.js';
+import { encodePng, rasterise } from '../print/raster.js';
+import { writeSheets } from '../print/sheet-pdf.js';
+import { writeSvg } from '../print/svg.js';
+
+/** A file that a run makes; `file` is relative to the course's folder in the output. */
+export interface Product {
+  readonly file: string;
+  readonly what: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface ProductOptions {
+  readonly fonts: Fonts;
+  readonly title: string;
+  readonly language: string;
+  /** Each page also as SVG. */
+  readonly svg: boolean;
+  /** Each page also as PNG at this resolution. */
+  readonly png: number | null;
+}
+
+const SCHEMES = {
+  leaves: 'to be cut into leaves',
+  stack: 'to be cut as one pile',
+  saddle: 'to be folded and stapled',
+  'fold-up': 'to be folded small',
+} as const;
+
+const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
+
+/**
+ * Everything that is printed or shown of a book. Throws InputFault when the book does not fit the
+ * condition of use that the layout is made for.
+ */
+export const makeProducts = async (
+  pages: readonly Page[],
+  layout: Layout,
+  options: ProductOptions,
+): Promise<Product[]> => {
+  const { fonts, title, language } = options;
+  const words = { fonts, title, language };
+  const stem = layout.name;
+  const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
+  await refuseUnfit(screen, layout.use, layout.name);
+  const products: Product[] = [
+    { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },
+    {
+      file: `${stem}-press.pdf`,
+      what: 'the book for a press, PDF/X-1a',
+      bytes: await writePdf(pages, layout, { ...words, edition: 'press' }),
+    },
+  ];
+  const measure = measureWith(fonts);
+  for (const plan of layout.sheets) {
+    products.push({
+      file: `${stem}-${plan.name}.pdf`,
+      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${plan.up} pages on a side`,
+      bytes: await writeSheets(pages, layout, plan, {
+        ...words,
+        first: (sheet) => composeFirstSheet(layout, plan, sheet, measure),
+      }),
+    });
+  }
+  if (options.svg) {
+    for (const page of pages) {
+      products.push({
+        file: `${stem}-svg/${page.id}.svg`,
+        what: `${page.title}, as a drawing`,
+        bytes: utf8(writeSvg(page, layout.inks, fonts)),
+      });
+    }
+  }
+  if (options.png !== null) {
+    const images = await rasterise(screen, options.png);
+    images.forEach((image, i) => {
+      products.push({
+        file: `${stem}-png/${pages[i].id}.png`,
+        what: `${pages[i].title}, ${options.png} pixels to an inch`,
+        bytes: encodePng(image),
+      });
+    });
+  }
+  products.push({
+    file: 'typeface-licences.txt',
+    what: 'the licences of the typefaces in the files',
+    bytes: utf8(
+      (['source-sans-3', 'alegreya', 'playpen-sans'] as const)
+        .map(readFontLicence)
+        .join(`\n${'-'.repeat(72)}\n\n`),
+    ),
+  });
+  return products;
+};

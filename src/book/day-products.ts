@@ -1,0 +1,42 @@
+import { refuseUnfit } from '../check/use-check.js';
+import type { Layout, Scheme } from '../layout/layout.js';
+import { PAPERS } from '../layout/paper.js';
+import type { Page } from '../page/marks/marks.js';
+import type { Fonts } from '../print/fonts.js';
+import { writePdf } from '../print/pdf.js';
+import { writeSheets } from '../print/sheet-pdf.js';
+import type { Product } from './book-products.js';
+
+const SCHEMES: Readonly<Record<Scheme, string>> = {
+  leaves: 'to be cut into slips',
+  stack: 'to be cut as one pile',
+  saddle: 'to be folded once',
+  'fold-up': 'to be folded small',
+};
+
+/**
+ * The pages of a day for a screen, and the layout's sheets without a sheet of instructions before them:
+ * they are printed at dawn. Throws InputFault when they do not fit the condition of use of the layout.
+ */
+export const makeDayProducts = async (
+  stem: string,
+  pages: readonly Page[],
+  layout: Layout,
+  fonts: Fonts,
+  title: string,
+): Promise<Product[]> => {
+  const words = { fonts, title, language: 'en' };
+  const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
+  await refuseUnfit(screen, layout.use, layout.name);
+  const products: Product[] = [
+    { file: `${stem}.pdf`, what: 'the pages of the day, for a screen', bytes: screen },
+  ];
+  for (const plan of layout.sheets) {
+    products.push({
+      file: `${stem}-${plan.name}.pdf`,
+      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}`,
+      bytes: await writeSheets(pages, layout, plan, words),
+    });
+  }
+  return products;
+};

@@ -1,0 +1,256 @@
+import type { PDFContext, PDFDict } from 'pdf-lib';
+import type { Box } from '../geometry.js';
+import type { PathStep } from '../page/marks/marks.js';
+import {
+  CROP_TAG,
+  FOLD_TAG,
+  IMAGE_TAG,
+  OUTLINE_TAG,
+  PAGE_TAG,
+  REGISTRATION_TAG,
+  SHOWS_TAG,
+} from '../print/marked-content.js';
+import { pathBox } from '../print/path-geometry.js';
+import { runContent } from './content-runner.js';
+import { type DrawnColour, isPaper } from './drawn-colour.js';
+import type { DrawnFont } from './drawn-fonts.js';
+import { meet } from './graphics-state.js';
+import { applyToSteps, scaleOf } from './matrix.js';
+import { bytesOf, nameOf, numberOf, type Operand } from './pdf-operators.js';
+
+/** What a page of a PDF draws, found by running its content. Points, in the page's own space. */
+export interface DrawnPage {
+  readonly texts: readonly DrawnText[];
+  readonly strokes: readonly DrawnStroke[];
+  readonly paints: readonly DrawnPaint[];
+  readonly images: readonly DrawnImage[];
+  /** What makes the page transparent, in words. */
+  readonly transparency: readonly string[];
+  /** Pages of the book that stand on this sheet. */
+  readonly placed: readonly PlacedPage[];
+  readonly grounds: readonly DrawnGround[];
+  readonly crops: readonly (readonly [x1: number, y1: number, x2: number, y2: number])[];
+  /** What groups of marks say they show. */
+  readonly shows: readonly DrawnShows[];
+}
+
+export interface DrawnText {
+  readonly font: DrawnFont;
+  /** Points, as it stands on the page. */
+  readonly size: number;
+  readonly text: string;
+  readonly box: Box;
+  readonly colour: DrawnColour;
+  /** Which page on the sheet it belongs to: an index of `placed`, or null. */
+  readonly on: number | null;
+  readonly missing: boolean;
+}
+
+export interface DrawnStroke {
+  readonly width: number;
+  readonly box: Box;
+  readonly on: number | null;
+  /** Printer's marks are outside the page. */
+  readonly printerMark: boolean;
+}
+
+export interface DrawnPaint {
+  readonly colour: DrawnColour;
+  readonly overprint: boolean;
+  readonly box: Box;
+  readonly on: number | null;
+  readonly printerMark: boolean;
+}
+
+export interface DrawnImage {
+  readonly columns: number;
+  readonly rows: number;
+  /** Pixels to an inch, the smaller of both directions. */
+  readonly resolution: number;
+}
+
+export interface PlacedPage {
+  /** Counted from 1 in reading order. */
+  readonly number: number;
+  readonly trim: Box;
+}
+
+export interface DrawnGround {
+  readonly kind: string;
+  readonly id: string;
+  /** Metres. */
+  readonly width: number;
+  readonly height: number;
+  /** Extent of the outline as it is drawn; null when none is. */
+  readonly outline: Box | null;
+  readonly on: number | null;
+  /** What its groups of marks show; "unnamed" for marks outside any such group. */
+  readonly shows: ReadonlySet<string>;
+}
+
+export interface DrawnShows {
+  readonly what: string;
+  readonly on: number | null;
+}
+
+interface Ground {
+  kind: string;
+  id: string;
+  width: number;
+  height: number;
+  outline: Box | null;
+  on: number | null;
+  shows: Set<string>;
+}
+
+interface Tag {
+  readonly name: string;
+  readonly ground: Ground | null;
+  readonly shows: string | null;
+}
+
+const PRINTER_TAGS: readonly string[] = [CROP_TAG, FOLD_TAG, REGISTRATION_TAG];
+
+const isEmpty = (box: Box): boolean => box.minX > box.maxX || box.minY > box.maxY;
+
+const utf16Of = (bytes: Uint8Array): string =>
+  bytes[0] === 0xfe && bytes[1] === 0xff
+    ? new TextDecoder('utf-16be').decode(bytes.subarray(2))
+    : new TextDecoder('latin1').decode(bytes);
+
+type Line = readonly [x1: number, y1: number, x2: number, y2: number];
+
+const linesOf = (steps: readonly PathStep[]): Line[] =>
+  steps.flatMap((step, i): Line[] => {
+    const before = steps[i - 1];
+    return step[0] === 'L' && before?.[0] === 'M' ? [[before[1], before[2], step[1], step[2]]] : [];
+  });
+
+/** Runs the content of a page, forms included, and notes what it draws. */
+export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => {
+  const texts: DrawnText[] = [];
+  const strokes: DrawnStroke[] = [];
+  const paints: DrawnPaint[] = [];
+  const images: DrawnImage[] = [];
+  const transparency = new Set<string>();
+  const placed: PlacedPage[] = [];
+  const grounds: Ground[] = [];
+  const crops: Line[] = [];
+  const shows: DrawnShows[] = [];
+  const tags: Tag[] = [];
+  let on: number | null = null;
+
+  const inTag = (name: string): boolean => tags.some((tag) => tag.name === name);
+  const ofPrinter = (): boolean => tags.some((tag) => PRINTER_TAGS.includes(tag.name));
+  const openGround = (): Ground | null =>
+    tags.reduce<Ground | null>((found, tag) => tag.ground ?? found, null);
+  const noteShown = (): void => {
+    const named = tags.reduce<string | null>((found, tag) => tag.shows ?? found, null);
+    openGround()?.shows.add(named ?? 'unnamed');
+    if (named !== null && !shows.some((s) => s.what === named && s.on === on)) {
+      shows.push({ what: named, on });
+    }
+  };
+
+  const openPage = (properties: ReadonlyMap<string, Operand>): void => {
+    const [minX, minY, maxX, maxY] = ((properties.get('Trim') ?? []) as readonly Operand[]).map(
+      numberOf,
+    );
+    // The trim is in the page's own space; the matrix of its form brings it to the sheet.
+    placed.push({
+      number: numberOf(properties.get('Number')),
+      trim: { minX, minY, maxX, maxY },
+    });
+    on = placed.length - 1;
+  };
+
+  const openImage = (properties: ReadonlyMap<string, Operand>): Ground => {
+    const ground: Ground = {
+      kind: nameOf(properties.get('Kind')),
+      id: utf16Of(bytesOf(properties.get('Id'))),
+      width: numberOf(properties.get('Width')),
+      height: numberOf(properties.get('Height')),
+      outline: null,
+      on,
+      shows: new Set(),
+    };
+    grounds.push(ground);
+    return ground;
+  };
+
+  runContent(context, page, {
+    paint: (steps, { fill, stroke }, state) => {
+      const whole = pathBox(steps);
+      const box = meet(whole, state.clip);
+      if (isEmpty(box)) return;
+      const printerMark = ofPrinter();
+      if (fill) {
+        paints.push({ colour: state.fill, overprint: state.fillOverprint, box, on, printerMark });
+      }
+      if (stroke) {
+        strokes.push({ width: state.width * scaleOf(state.matrix), box, on, printerMark });
+        paints.push({
+          colour: state.stroke,
+          overprint: state.strokeOverprint,
+          box,
+          on,
+          printerMark,
+        });
+      }
+      if (inTag(CROP_TAG)) crops.push(...linesOf(steps));
+      const ground = openGround();
+      if (ground !== null && inTag(OUTLINE_TAG)) ground.outline = whole;
+      else if ((fill && !isPaper(state.fill)) || (stroke && !isPaper(state.stroke))) noteShown();
+    },
+    text: ({ words, missing, size, box }, state) => {
+      if (words.trim() === '' && !missing) return;
+      texts.push({ font: state.font!, size, text: words, box, colour: state.fill, on, missing });
+      paints.push({
+        colour: state.fill,
+        overprint: state.fillOverprint,
+        box,
+        on,
+        printerMark: ofPrinter(),
+      });
+      noteShown();
+    },
+    image: (columns, rows, { matrix: [a, b, c, d] }) => {
+      const resolution = 72 * Math.min(columns / Math.hypot(a, b), rows / Math.hypot(c, d));
+      images.push({ columns, rows, resolution });
+      noteShown();
+    },
+    form: ({ matrix }) => {
+      if (on === null || tags[tags.length - 1]?.name !== PAGE_TAG) return;
+      const { number, trim } = placed[on];
+      const corners = applyToSteps(matrix, [
+        ['M', trim.minX, trim.minY],
+        ['L', trim.maxX, trim.maxY],
+      ]);
+      placed[on] = { number, trim: pathBox(corners) };
+    },
+    open: (name, properties) => {
+      if (name === PAGE_TAG) openPage(properties);
+      const what = name === SHOWS_TAG ? nameOf(properties.get('What')) : null;
+      tags.push({
+        name,
+        ground: name === IMAGE_TAG ? openImage(properties) : null,
+        shows: what,
+      });
+    },
+    close: () => {
+      if (tags.pop()?.name === PAGE_TAG) on = null;
+    },
+    transparent: (why) => transparency.add(why),
+  });
+  return {
+    texts,
+    strokes,
+    paints,
+    images,
+    transparency: [...transparency],
+    placed,
+    grounds,
+    crops,
+    shows,
+  };
+};

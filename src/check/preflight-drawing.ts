@@ -1,0 +1,179 @@
+import type { Box } from '../geometry.js';
+import { MINIMUM_LINE, MINIMUM_TYPE } from '../layout/load-layout.js';
+import { type DrawnColour, inkOf } from './drawn-colour.js';
+import type { DrawnPage, DrawnText } from './drawn-page.js';
+import { type Finding, isPress, LIMITS, overPages, round } from './preflight-finding.js';
+import type { ReadBook } from './read-book.js';
+
+const least = (values: readonly number[]): number =>
+  values.reduce((low, value) => Math.min(low, value), Infinity);
+
+const colourName = ({ space, plate }: DrawnColour): string => plate ?? space;
+
+const colourSpaces = (book: ReadBook): Finding[] => {
+  const names = new Set(
+    book.pages.flatMap(({ drawn }) => drawn.paints.map(({ colour }) => colourName(colour))),
+  );
+  const listed = [...names].sort().join(', ');
+  if (!isPress(book)) {
+    return [{ rule: 'colour', verdict: 'pass', page: null, words: `colours: ${listed || 'none'}` }];
+  }
+  return overPages(book, 'colour', `press colours only: ${listed}`, ({ drawn }) => {
+    const wrong = new Set(
+      drawn.paints
+        .filter(({ colour }) => inkOf(colour) === null)
+        .map(({ colour }) => colourName(colour)),
+    );
+    return wrong.size === 0 ? [] : [`not a press colour: ${[...wrong].join(', ')}`];
+  });
+};
+
+/** The most ink on one spot: the heaviest paint that knocks out, and the heaviest that prints over it. */
+const inkCoverage = ({ paints }: DrawnPage): number => {
+  let below = 0;
+  let over = 0;
+  for (const { colour, overprint, printerMark } of paints) {
+    const ink = printerMark ? 0 : (inkOf(colour) ?? 0);
+    if (overprint) over = Math.max(over, ink);
+    else below = Math.max(below, ink);
+  }
+  return below + over;
+};
+
+const inks = (book: ReadBook): Finding[] => {
+  if (!isPress(book)) return [];
+  const most = Math.max(...book.pages.map(({ drawn }) => inkCoverage(drawn)));
+  return overPages(
+    book,
+    'ink coverage',
+    `${round(most * 100, 0)} % at most, limit ${LIMITS.ink * 100} %`,
+    ({ drawn }) => {
+      const ink = inkCoverage(drawn);
+      return ink > LIMITS.ink + 1e-6 ? [`${round(ink * 100, 0)} % of ink on one spot`] : [];
+    },
+  );
+};
+
+const type = (book: ReadBook): Finding[] => {
+  const smallest = least(book.pages.flatMap(({ drawn }) => drawn.texts.map((t) => t.size)));
+  return overPages(
+    book,
+    'type size',
+    smallest === Infinity ? 'no type' : `${round(smallest)} pt or more, limit ${MINIMUM_TYPE} pt`,
+    ({ drawn }) => {
+      const small = drawn.texts.filter((t) => t.size < MINIMUM_TYPE - 0.005);
+      return small.length === 0
+        ? []
+        : [
+            `${small.length} texts under ${MINIMUM_TYPE} pt, the first "${small[0].text}" at ${round(small[0].size)} pt`,
+          ];
+    },
+  );
+};
+
+const lines = (book: ReadBook): Finding[] => {
+  const thinnest = least(book.pages.flatMap(({ drawn }) => drawn.strokes.map((s) => s.width)));
+  return overPages(
+    book,
+    'line width',
+    thinnest === Infinity
+      ? 'no lines'
+      : `${round(thinnest, 3)} pt or more, limit ${MINIMUM_LINE} pt`,
+    ({ drawn }) => {
+      const thin = drawn.strokes.filter((s) => s.width < MINIMUM_LINE - 0.001);
+      return thin.length === 0
+        ? []
+        : [
+            `${thin.length} lines under ${MINIMUM_LINE} pt, the first ${round(thin[0].width, 3)} pt`,
+          ];
+    },
+  );
+};
+
+const fonts = (book: ReadBook): Finding[] => {
+  const all = new Map(
+    book.pages.flatMap(({ drawn }) => drawn.texts.map(({ font }) => [font.name, font] as const)),
+  );
+  return [
+    ...overPages(
+      book,
+      'fonts',
+      `embedded as subsets: ${[...all.keys()].sort().join(', ')}`,
+      ({ drawn }) => {
+        const used = new Set(drawn.texts.map(({ font }) => font));
+        return [...used].flatMap((font) => [
+          ...(font.embedded ? [] : [`${font.name} is not embedded`]),
+          ...(font.subset ? [] : [`${font.name} is not a subset`]),
+          ...(font.hasUnicode ? [] : [`text in ${font.name} cannot be taken out`]),
+        ]);
+      },
+    ),
+    ...overPages(book, 'glyphs', 'none is missing', ({ drawn }) =>
+      drawn.texts
+        .filter((t) => t.missing)
+        .map((t) => `a glyph is missing in "${t.text}" (${t.font.name})`),
+    ),
+  ];
+};
+
+const transparency = (book: ReadBook): Finding[] =>
+  overPages(book, 'transparency', 'none', ({ drawn }) => [...drawn.transparency]);
+
+const images = (book: ReadBook): Finding[] => {
+  const all = book.pages.flatMap(({ drawn }) => drawn.images);
+  const coarsest = least(all.map(({ resolution }) => resolution));
+  return overPages(
+    book,
+    'images',
+    all.length === 0
+      ? 'none: all is drawn as lines and type'
+      : `${round(coarsest, 0)} pixels to an inch or more, limit ${LIMITS.resolution}`,
+    ({ drawn }) =>
+      drawn.images
+        .filter(({ resolution }) => resolution < LIMITS.resolution - 0.5)
+        .map(({ resolution }) => `an image has ${round(resolution, 0)} pixels to an inch`),
+  );
+};
+
+/** The part of a text's box that its letters fill, so that close lines do not count as touching. */
+const lettersOf = ({ box, size }: DrawnText): Box => ({
+  minX: box.minX + 0.3,
+  maxX: box.maxX - 0.3,
+  minY: box.minY + 0.3 * size,
+  maxY: box.maxY - 0.12 * size,
+});
+
+const touch = (a: Box, b: Box): boolean =>
+  Math.min(a.maxX, b.maxX) > Math.max(a.minX, b.minX) &&
+  Math.min(a.maxY, b.maxY) > Math.max(a.minY, b.minY);
+
+/** Words that run into each other are not a fault of the file, but of what a reader can read. */
+const overlaps = (book: ReadBook): Finding[] =>
+  overPages(
+    book,
+    'legibility',
+    'no words run into each other',
+    ({ drawn: { texts } }) => {
+      const letters = texts.map(lettersOf);
+      return texts.flatMap((text, i) =>
+        texts.flatMap((other, j) =>
+          j > i && touch(letters[i], letters[j])
+            ? [`"${text.text}" and "${other.text}" run into each other`]
+            : [],
+        ),
+      );
+    },
+    'note',
+  );
+
+/** The rules about what pages draw: type, lines, colours, ink, transparency, images. */
+export const drawingFindings = (book: ReadBook): Finding[] => [
+  ...fonts(book),
+  ...type(book),
+  ...overlaps(book),
+  ...lines(book),
+  ...colourSpaces(book),
+  ...inks(book),
+  ...transparency(book),
+  ...images(book),
+];

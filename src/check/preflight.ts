@@ -1,0 +1,188 @@
+import type { Box } from '../geometry.js';
+import { PAGES_AT_A_TIME } from '../layout/binding.js';
+import type { BindingMethod } from '../layout/layout.js';
+import { mmToPoints, pointsToMm } from '../units.js';
+import { drawingFindings } from './preflight-drawing.js';
+import {
+  type Finding,
+  inside,
+  isPress,
+  LIMITS,
+  overPages,
+  type PageRule,
+  pagesOf,
+  round,
+} from './preflight-finding.js';
+import type { ReadBook } from './read-book.js';
+
+const sizeWords = (box: Box): string =>
+  `${round(pointsToMm(box.maxX - box.minX))} x ${round(pointsToMm(box.maxY - box.minY))} mm`;
+
+const boxes: PageRule = ({ media, trim, bleed }, book) => {
+  if (trim === null) return ['no TrimBox'];
+  const faults: string[] = [];
+  if (!inside(trim, media)) faults.push('the TrimBox is not inside the MediaBox');
+  if (bleed !== null && !inside(trim, bleed)) faults.push('the TrimBox is not inside the BleedBox');
+  if (bleed !== null && !inside(bleed, media)) {
+    faults.push('the BleedBox is not inside the MediaBox');
+  }
+  if (isPress(book) && book.facts?.sheet === null) {
+    if (bleed === null) faults.push('no BleedBox');
+    else if (!inside(trim, bleed, mmToPoints(LIMITS.bleed))) {
+      faults.push(`bleed of less than ${LIMITS.bleed} mm`);
+    }
+  }
+  return faults;
+};
+
+const margins = (book: ReadBook): Finding[] => {
+  if (book.facts === null) return [];
+  const clear = mmToPoints(book.facts.clear);
+  return overPages(
+    book,
+    'margins',
+    `type ${LIMITS.textInside} mm or more inside the trim, ${round(book.facts.clear)} mm clear at the binding`,
+    (page) =>
+      pagesOf(page, book.pages.indexOf(page)).flatMap(({ on, trim, recto }) => {
+        // The first sheet of instructions is not cut.
+        if (on === null && book.facts!.sheet !== null) return [];
+        const outside = page.drawn.texts.filter(
+          (t) => t.on === on && !inside(t.box, trim, mmToPoints(LIMITS.textInside) - 0.3),
+        );
+        const bound = page.drawn.paints.filter(
+          (p) =>
+            p.on === on &&
+            !p.printerMark &&
+            (recto
+              ? p.box.minX < trim.minX + clear - LIMITS.box
+              : p.box.maxX > trim.maxX - clear + LIMITS.box),
+        );
+        return [
+          ...outside.map((t) => `"${t.text}" is less than ${LIMITS.textInside} mm inside the trim`),
+          ...(clear > 0 && bound.length > 0
+            ? [`${bound.length} marks lie in the clear strip at the binding`]
+            : []),
+        ];
+      }),
+  );
+};
+
+const count = (book: ReadBook): Finding[] => {
+  const { facts } = book;
+  if (facts === null) return [];
+  const rule = 'page count';
+  const multiple = PAGES_AT_A_TIME[facts.binding as BindingMethod] ?? 1;
+  if (facts.sheet === null) {
+    if (!isPress(book)) return [];
+    const pages = book.pages.length;
+    return [
+      pages % multiple === 0
+        ? {
+            rule,
+            verdict: 'pass',
+            page: null,
+            words: `${pages} pages, as ${facts.binding} takes them`,
+          }
+        : {
+            rule,
+            verdict: 'fail',
+            page: null,
+            words: `${pages} pages: ${facts.binding} takes a multiple of ${multiple}`,
+          },
+    ];
+  }
+  const numbers = book.pages
+    .flatMap(({ drawn }) => drawn.placed.map((p) => p.number))
+    .sort((a, b) => a - b);
+  const whole = numbers.length === facts.pages && numbers.every((n, i) => n === i + 1);
+  return [
+    {
+      rule,
+      verdict: whole ? 'pass' : 'fail',
+      page: null,
+      words: whole
+        ? `all ${facts.pages} pages are on the sheets, each once`
+        : `${numbers.length} pages on the sheets of ${facts.pages} in the book`,
+    },
+  ];
+};
+
+const trims = (book: ReadBook): Finding[] => {
+  const sizes = new Set(
+    book.pages.flatMap((page, i) =>
+      pagesOf(page, i)
+        .filter(({ on }) => on !== null || book.facts?.sheet == null)
+        .map(({ trim }) => sizeWords(trim)),
+    ),
+  );
+  return [
+    {
+      rule: 'trim',
+      verdict: sizes.size === 1 ? 'pass' : 'fail',
+      page: null,
+      words:
+        sizes.size === 1
+          ? `every page is ${[...sizes][0]}`
+          : `pages differ in size: ${[...sizes].join(', ')}`,
+    },
+  ];
+};
+
+const standard = (book: ReadBook): Finding[] => {
+  if (!isPress(book)) return [];
+  const rule = 'PDF/X';
+  const faults = [
+    ...(book.standard === 'PDF/X-1a:2003' ? [] : [`unknown standard "${book.standard}"`]),
+    ...(book.version === '1.4' ? [] : [`PDF ${book.version}; X-1a:2003 is PDF 1.4`]),
+    ...(book.outputCondition === null ? ['no output intent'] : []),
+    ...(book.trapped === 'True' || book.trapped === 'False' ? [] : ['"Trapped" is not said']),
+    ...(book.hasIdentifier ? [] : ['no file identifier']),
+    ...(book.title === null ? ['no title'] : []),
+    ...book.actions.map((action) => `an action: ${action}`),
+    ...book.pages.flatMap(({ annotations }, i) =>
+      annotations > 0 ? [`page ${i + 1} has annotations`] : [],
+    ),
+  ];
+  return faults.length === 0
+    ? [
+        {
+          rule,
+          verdict: 'pass',
+          page: null,
+          words: `${book.standard}, printing condition ${book.outputCondition}`,
+        },
+      ]
+    : faults.map((words) => ({ rule, verdict: 'fail', page: null, words }));
+};
+
+const words = (book: ReadBook): Finding[] => {
+  const missing = [
+    ...(book.title === null ? ['title'] : []),
+    ...(book.language === null ? ['language'] : []),
+    ...(book.hasBookmarks ? [] : ['bookmarks']),
+    ...(book.hasLabels ? [] : ['page labels']),
+    ...(book.hasMetadata ? [] : ['metadata']),
+  ];
+  return [
+    {
+      rule: 'document',
+      verdict: missing.length === 0 ? 'pass' : 'fail',
+      page: null,
+      words:
+        missing.length === 0
+          ? `"${book.title}", language ${book.language}, bookmarks, page labels${book.tagged ? ', tagged for screen readers' : ''}`
+          : `without ${missing.join(', ')}`,
+    },
+  ];
+};
+
+/** All rules over a book, in a fixed order. */
+export const preflight = (book: ReadBook): Finding[] => [
+  ...overPages(book, 'boxes', 'MediaBox, BleedBox and TrimBox lie one in the other', boxes),
+  ...trims(book),
+  ...standard(book),
+  ...drawingFindings(book),
+  ...margins(book),
+  ...count(book),
+  ...words(book),
+];

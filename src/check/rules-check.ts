@@ -1,0 +1,220 @@
+import type { Box } from '../geometry.js';
+import { HOLES_ON_A_LARGER_SHEET, isPageWithin, LARGEST_SCALE } from '../layout/rules-limits.js';
+import { pointsToMm } from '../units.js';
+import type { ReadBook, ReadPage } from './read-book.js';
+
+/** Rounding of the figures in a PDF. */
+const SCALE_SLACK = 1e-4;
+
+export const COMMITTEE_SENTENCE =
+  'Whether this book may be carried in a competition is the Committee’s decision under the Rules in force.';
+
+/** What a committee edition's green may show. Source: Model Local Rule G-11 (since 2022; Committee Procedures, Section 8): minimal detail only. */
+const MINIMAL: ReadonlySet<string> = new Set(['sections', 'paces-grid', 'hole-locations']);
+
+export interface MeasuredImage {
+  /** The book's page, or the PDF's, counted from 1. */
+  readonly page: number;
+  readonly green: string;
+  /** Metres of ground to a metre of paper, in the direction in which the image is larger. */
+  readonly scale: number;
+  readonly withinLimit: boolean;
+}
+
+export interface MeasuredPage {
+  readonly page: number;
+  /** Millimetres. */
+  readonly width: number;
+  readonly height: number;
+  readonly greens: number;
+  readonly withinLimit: boolean;
+}
+
+export interface Condition {
+  readonly met: boolean;
+  readonly reasons: readonly string[];
+}
+
+export interface RulesReport {
+  readonly pages: readonly MeasuredPage[];
+  readonly images: readonly MeasuredImage[];
+  readonly conditions: {
+    readonly practice: Condition;
+    readonly play: Condition;
+    readonly committee: Condition;
+  };
+  /** What is within the limits only by an exception. */
+  readonly notes: readonly string[];
+  readonly sentence: string;
+}
+
+/** A page of the book, or a whole sheet that is folded and not cut. */
+interface Piece {
+  readonly page: number;
+  readonly trim: Box;
+  readonly drawn: ReadPage['drawn'];
+  /** Which of the PDF page's placed pages it is; null for all of it. */
+  readonly on: number | null;
+}
+
+const piecesOf = (book: ReadBook): Piece[] =>
+  book.pages.flatMap((page, i): Piece[] => {
+    const { drawn, trim, media } = page;
+    const whole: Piece = { page: i + 1, trim: trim ?? media, drawn, on: null };
+    if (book.facts?.sheet == null || book.facts.binding === 'fold-up') {
+      return book.facts?.sheet != null && drawn.placed.length === 0 ? [] : [whole];
+    }
+    return drawn.placed.map((placed, on) => ({
+      page: placed.number,
+      trim: placed.trim,
+      drawn,
+      on,
+    }));
+  });
+
+const belongs = (piece: Piece, on: number | null): boolean => piece.on === null || piece.on === on;
+
+const scaleOf = (width: number, height: number, drawn: Box): number => {
+  const across = (width * 1000) / pointsToMm(drawn.maxX - drawn.minX);
+  const along = (height * 1000) / pointsToMm(drawn.maxY - drawn.minY);
+  return Math.min(across, along);
+};
+
+const measureImages = (pieces: readonly Piece[]): MeasuredImage[] =>
+  pieces.flatMap((piece) =>
+    piece.drawn.grounds
+      .filter((ground) => ground.kind === 'green-image' && belongs(piece, ground.on))
+      .map(({ id, width, height, outline }) => {
+        const scale = outline === null ? 0 : scaleOf(width, height, outline);
+        return {
+          page: piece.page,
+          green: id,
+          scale,
+          withinLimit: scale >= LARGEST_SCALE * (1 - SCALE_SLACK),
+        };
+      }),
+  );
+
+const measurePage = (piece: Piece, images: readonly MeasuredImage[]): MeasuredPage => {
+  const { trim } = piece;
+  const width = pointsToMm(trim.maxX - trim.minX);
+  const height = pointsToMm(trim.maxY - trim.minY);
+  const greens = new Set(images.filter((i) => i.page === piece.page).map((i) => i.green)).size;
+  return {
+    page: piece.page,
+    width,
+    height,
+    greens,
+    withinLimit: isPageWithin(width, height) || greens >= HOLES_ON_A_LARGER_SHEET,
+  };
+};
+
+const list = (numbers: readonly number[]): string => {
+  const unique = [...new Set(numbers)].sort((a, b) => a - b);
+  const shown = unique.slice(0, 6).join(', ');
+  return unique.length > 6 ? `${shown} and ${unique.length - 6} more` : shown;
+};
+
+const condition = (reasons: readonly string[]): Condition => ({
+  met: reasons.length === 0,
+  reasons,
+});
+
+const playReasons = (
+  pages: readonly MeasuredPage[],
+  images: readonly MeasuredImage[],
+): string[] => {
+  const large = images.filter((image) => !image.withinLimit);
+  const wide = pages.filter((page) => !page.withinLimit);
+  return [
+    ...(large.length === 0
+      ? []
+      : [
+          `green images larger than 1:${LARGEST_SCALE} on pages ${list(large.map((i) => i.page))} (the largest 1:${Math.min(...large.map((i) => i.scale)).toFixed(1)})`,
+        ]),
+    ...(wide.length === 0
+      ? []
+      : [`pages larger than 4 1/4 x 7 in: ${list(wide.map((p) => p.page))}`]),
+  ];
+};
+
+const committeeReasons = (pieces: readonly Piece[]): string[] => {
+  const found = new Map<string, number[]>();
+  const note = (what: string, page: number): void => {
+    found.set(what, [...(found.get(what) ?? []), page]);
+  };
+  for (const piece of pieces) {
+    for (const { what, on } of piece.drawn.shows) {
+      if (belongs(piece, on) && !MINIMAL.has(what) && what !== 'notes') note(what, piece.page);
+    }
+    for (const ground of piece.drawn.grounds) {
+      if (ground.kind !== 'green-image' || !belongs(piece, ground.on)) continue;
+      for (const what of ground.shows) if (what === 'unnamed') note(what, piece.page);
+    }
+  }
+  return [...found.entries()]
+    .sort(([a], [b]) => a.localeCompare(b))
+    .map(([what, pages]) =>
+      what === 'unnamed'
+        ? `greens hold marks that do not say what they show, on pages ${list(pages)}`
+        : `measured green-reading detail (${what}) on pages ${list(pages)}`,
+    );
+};
+
+/** Sheets that may be larger than a book, and why. */
+const exceptions = (pages: readonly MeasuredPage[]): string[] => {
+  const large = pages.filter((page) => page.withinLimit && !isPageWithin(page.width, page.height));
+  return large.length === 0
+    ? []
+    : [
+        `larger than 4 1/4 x 7 in, as a hole-location sheet of nine or more holes may be: pages ${list(large.map((page) => page.page))}`,
+      ];
+};
+
+/** A page that breaks a limit must say that it is for practice. */
+const practiceReasons = (
+  pieces: readonly Piece[],
+  pages: readonly MeasuredPage[],
+  images: readonly MeasuredImage[],
+): string[] => {
+  const broken = new Set([
+    ...images.filter((image) => !image.withinLimit).map((image) => image.page),
+    ...pages.filter((page) => !page.withinLimit).map((page) => page.page),
+  ]);
+  const unmarked = pieces
+    .filter(
+      (piece) =>
+        broken.has(piece.page) &&
+        piece.drawn.paints.some((p) => !p.printerMark && belongs(piece, p.on)),
+    )
+    .filter(
+      (piece) => !piece.drawn.texts.some((t) => belongs(piece, t.on) && /practice/i.test(t.text)),
+    )
+    .map((piece) => piece.page);
+  return unmarked.length === 0
+    ? []
+    : [`pages that break a limit are not marked for practice: ${list(unmarked)}`];
+};
+
+/**
+ * Measures a book against the Rules. Sizes come from the trim of each page and scales from the outline of
+ * each green as it is drawn, against the extent that its ground has; settings are not looked at.
+ */
+export const checkRules = (book: ReadBook): RulesReport => {
+  const pieces = piecesOf(book);
+  const images = measureImages(pieces);
+  const pages = pieces.map((piece) => measurePage(piece, images));
+  const play = playReasons(pages, images);
+  const committee = committeeReasons(pieces);
+  return {
+    pages,
+    images,
+    conditions: {
+      practice: condition(practiceReasons(pieces, pages, images)),
+      play: condition(play),
+      committee: condition([...play, ...committee]),
+    },
+    notes: exceptions(pages),
+    sentence: COMMITTEE_SENTENCE,
+  };
+};

@@ -1,0 +1,180 @@
+import { metresToPaces, pointsToMm } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
+import { greenSize } from '../green/green-size.js';
+import { rule, stroke, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import { paceWords } from '../kit/location-words.js';
+import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import { speedWords, useWords } from '../kit/speed-words.js';
+import type { Mark, Page } from '../marks/marks.js';
+import { commonScale, dayGreenMarks } from './day-green.js';
+
+type Module = PageModule<DayPageContext>;
+
+/** Room for the hole's number and its paces beside the image, millimetres. */
+const WORDS_WIDTH = 12;
+const GAP = 1.2;
+
+/** "Day 2" large, the course beside it, the speed below. */
+export const dayHeadingModule: Module = ({ layout, measure, book, day }, cell) => {
+  const { title, text: body } = layout.type;
+  const size = title * 1.5;
+  const words = `Day ${day}`;
+  const width = measure(words, 'title-bold', size);
+  const base = cell.y + pointsToMm(size) * 0.72;
+  const right = cell.x + cell.width;
+  const room = cell.width - width - 4;
+  const name = fitWording([book.title], room, 'title', title, 8, measure);
+  const speed = fitWording(
+    [speedWords(book.stimp, book.past, book.units)],
+    room,
+    'text-bold',
+    body,
+    6,
+    measure,
+  );
+  return [
+    text([cell.x, base], words, 'title-bold', size),
+    ...(name === null
+      ? []
+      : [
+          text([right, base - pointsToMm(body) * 1.35], name.text, 'title', name.size, {
+            align: 'right',
+          }),
+        ]),
+    ...(speed === null
+      ? []
+      : [text([right, base], speed.text, 'text-bold', speed.size, { align: 'right' })]),
+    rule(cell.x, base + 1.8, right, base + 1.8, stroke(0.3)),
+  ];
+};
+
+export interface DaySheetGrid {
+  readonly columns: number;
+  readonly rows: number;
+}
+
+/** Columns and rows that leave the greens the most room: places of about the shape of a green. */
+export const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
+  let best: DaySheetGrid = { columns: 1, rows: count };
+  let most = 0;
+  for (let columns = 1; columns <= count; columns++) {
+    const rows = Math.ceil(count / columns);
+    const side = Math.min(cell.width / columns - WORDS_WIDTH - GAP, cell.height / rows - GAP);
+    if (side > most + 1e-9) {
+      most = side;
+      best = { columns, rows };
+    }
+  }
+  return best;
+};
+
+const greenWords = (green: GreenContent, cell: Cell, layout: DayPageContext['layout']): Mark[] => {
+  const { heading, table, small } = layout.type;
+  const { on, in: paces, side } = green.locations[0];
+  const step = pointsToMm(table) * 1.25;
+  const base = cell.y + pointsToMm(heading) * 1.05;
+  const { depth } = greenSize(green.outline);
+  return [
+    text([cell.x, base], green.holeId, 'title-bold', heading * 1.45),
+    text([cell.x, base + step * 1.25], `${paceWords(on)} on`, 'text-bold', table + 1),
+    text(
+      [cell.x, base + step * 2.4],
+      `${paceWords(paces)} ${side === 'left' ? 'left' : 'right'}`,
+      'text-bold',
+      table + 1,
+    ),
+    text(
+      [cell.x, base + step * 3.4],
+      `${Math.round(metresToPaces(depth))} deep`,
+      'text-italic',
+      small,
+    ),
+  ];
+};
+
+/** All greens at one scale, in the order of the book, each with its hole location in paces. */
+const greensModule: Module = ({ layout, book }, cell) => {
+  const { columns, rows } = sheetGrid(book.greens.length, cell);
+  const width = cell.width / columns;
+  const height = cell.height / rows;
+  const image = { width: width - WORDS_WIDTH - GAP, height: height - GAP };
+  const scale = commonScale(book.greens, image, layout.green.scale);
+  const detail = layout.use === 'committee' ? 'sections' : 'full';
+  return book.greens.flatMap((green, i) => {
+    const x = cell.x + (i % columns) * width;
+    const y = cell.y + Math.floor(i / columns) * height;
+    return [
+      ...greenWords(green, { x, y, width: WORDS_WIDTH, height }, layout),
+      ...dayGreenMarks(green, { x: x + WORDS_WIDTH, y, ...image }, scale, detail),
+    ];
+  });
+};
+
+/** The foot of a page of the day: the first of the wordings that fits, and the page's number. */
+export const dayFoot = (
+  { layout, measure, label }: DayPageContext,
+  cell: Cell,
+  wordings: readonly string[],
+): Mark[] => {
+  const size = layout.type.small;
+  const base = cell.y + cell.height;
+  const right = cell.x + cell.width;
+  const use = useWords(layout.use);
+  const said = fitWording(
+    [...wordings.map((words) => `${words} · ${use}`), use],
+    cell.width - 6,
+    'text',
+    size,
+    6,
+    measure,
+  );
+  return [
+    ...(said === null ? [] : [text([cell.x, base], said.text, 'text', said.size)]),
+    text([right, base], label, 'text-bold', size, { align: 'right' }),
+  ];
+};
+
+/** How the sheet is to be read, and what it may be used for. */
+const footModule: Module = (context, cell) => {
+  const { layout, book } = context;
+  const size = layout.type.small;
+  const signs = [
+    'heavy line: main drainage',
+    'arrow: fall at the hole',
+    ...(book.greens.some(({ regions }) => regions !== undefined)
+      ? ['thin line: straight lane', 'square: best leave']
+      : []),
+  ].join(' · ');
+  return [
+    ...(layout.use === 'committee'
+      ? []
+      : [
+          text(
+            [cell.x, cell.y + cell.height - pointsToMm(size) * 1.35],
+            signs,
+            'text-italic',
+            size,
+          ),
+        ]),
+    ...dayFoot(context, cell, [
+      'paces on from the front edge and in from the side',
+      'paces on, paces in',
+    ]),
+  ];
+};
+
+const DAY_SHEET_MODULES: Readonly<Record<string, Module>> = {
+  heading: dayHeadingModule,
+  greens: greensModule,
+  foot: footModule,
+};
+
+export const composeDaySheet = (context: DayPageContext): Page =>
+  composePage(
+    'day-sheet',
+    { id: 'day-sheet', title: `Day ${context.day}: hole locations` },
+    DAY_SHEET_MODULES,
+    context,
+  );

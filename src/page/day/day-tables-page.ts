@@ -1,0 +1,211 @@
+import { locationOfPoint } from '../../course/frame.js';
+import { insideRing } from '../../geometry.js';
+import type { Layout } from '../../layout/layout.js';
+import { paceReading } from '../../putt/rounding.js';
+import type { UnitSystem } from '../../units.js';
+import { pointsToMm } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
+import { fallArrow } from '../green/fall-arrow.js';
+import { blocksPerPage } from '../kit/blocks-per-page.js';
+import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
+import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
+import { locationWords } from '../kit/location-words.js';
+import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import { speedWords } from '../kit/speed-words.js';
+import type { Mark, MeasureText, Page } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+import {
+  isDoubtfulAim,
+  quadrantHeadings,
+  rowPitch,
+  type TableStyle,
+  tableColumns,
+  tableRows,
+} from '../putts/table-module.js';
+import { dayFoot } from './day-sheet-page.js';
+
+/** Height of a hole's own heading, millimetres. */
+const HEAD = 4.5;
+/** Least and greatest room between two tables. */
+const GAP = 1.2;
+const WIDEST_GAP = 4;
+
+export interface DayTablesContext extends DayPageContext {
+  /** First green of this page, and how many. */
+  readonly from: number;
+  readonly count: number;
+  readonly part: number;
+}
+
+type Module = PageModule<DayTablesContext>;
+
+const styleOf = (layout: Layout, units: UnitSystem): TableStyle => ({
+  units,
+  tableSize: layout.type.table,
+  smallSize: layout.type.small,
+});
+
+const blockHeight = (green: GreenContent, style: TableStyle): number =>
+  HEAD + rowPitch(style) * green.tables[0].lengths.length;
+
+/** How many greens stand on each page of tables; none where the layout has no place for them. */
+export const greensPerDayPage = (
+  greens: readonly GreenContent[],
+  layout: Layout,
+  units: UnitSystem,
+  side: PageSide,
+): number[] => {
+  const placement = (layout.pages['day-tables'] ?? []).find((p) => p.module === 'tables');
+  if (placement === undefined) return [];
+  const room = cellOf(layout, side, placement).height;
+  const style = styleOf(layout, units);
+  return blocksPerPage(
+    greens.map((green) => blockHeight(green, style)),
+    room,
+    GAP,
+  );
+};
+
+/** The day and the speed, and below them the quadrants, once for all tables of the page. */
+const headingModule: Module = ({ layout, measure, book, day }, cell) => {
+  const style = styleOf(layout, book.units);
+  const { heading } = layout.type;
+  const right = cell.x + cell.width;
+  const base = cell.y + pointsToMm(heading) * 0.66;
+  const words = `Day ${day}`;
+  const room = cell.width - measure(words, 'title-bold', heading) - 3;
+  const speed = speedWords(book.stimp, book.past, book.units);
+  const said = fitWording(
+    [`${book.title} · ${speed}`, speed],
+    room,
+    'text',
+    style.tableSize,
+    6,
+    measure,
+  );
+  return [
+    text([cell.x, base], words, 'title-bold', heading),
+    ...(said === null
+      ? []
+      : [text([right, base], said.text, 'text', said.size, { align: 'right' })]),
+    rule(cell.x, base + 1.1, right, base + 1.1, stroke(0.3)),
+    ...quadrantHeadings(
+      tableColumns(cell),
+      cell.y + cell.height - 2 * rowPitch(style) + 0.3,
+      style,
+    ),
+  ];
+};
+
+/** "straight lane 12 ft above, 20 ft below": how far the ground reaches from which a putt does not break. */
+const laneWords = (green: GreenContent, units: UnitSystem): string => {
+  const lanes = (green.regions?.[0]?.lanes ?? []).map(
+    ({ side, length }) => `${paceReading(length, units)} ${side}`,
+  );
+  return lanes.length === 0 ? '' : `straight lane ${lanes.join(', ')}`;
+};
+
+/** "leave 8 on, 6 from left": where to leave an approach. */
+const leaveWords = (green: GreenContent): string => {
+  const best = green.regions?.[0]?.leave?.best;
+  if (best === undefined || !insideRing(green.outline, best[0], best[1])) return '';
+  return `leave ${locationWords({ ...locationOfPoint(green.outline, '', best, {}), at: best })}`;
+};
+
+const blockHeading = (
+  green: GreenContent,
+  cell: Cell,
+  style: TableStyle,
+  measure: MeasureText,
+): Mark[] => {
+  const { grade, fall } = green.tables[0];
+  const size = style.tableSize + 1;
+  const base = cell.y + 3.3;
+  const right = cell.x + cell.width;
+  const box = Math.max(4.6, green.holeId.length * 2.4);
+  const words = locationWords(green.locations[0]);
+  const falls = `falls ${(grade * 100).toFixed(1)} %`;
+  const left = cell.x + box + 1.4;
+  const middle = left + measure(words, 'text-bold', size) + 2.5;
+  const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
+  const step = pointsToMm(style.smallSize) * 1.02;
+  const small = [laneWords(green, style.units), leaveWords(green)].flatMap((line, i): Mark[] => {
+    const said = fitWording([line], room, 'text-italic', style.smallSize, 6, measure);
+    const y = cell.y + step * (i + 0.85);
+    return said === null ? [] : [text([middle, y], said.text, 'text-italic', said.size)];
+  });
+  return [
+    fillPath(rectSteps(cell.x, cell.y, box, HEAD - 0.3), DARK),
+    text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
+      align: 'centre',
+      paint: PAPER,
+    }),
+    text([left, base], words, 'text-bold', size),
+    ...small,
+    text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
+    fallArrow([right - 2.3, cell.y + 2.2], [fall[0], -fall[1]], 0.045),
+  ];
+};
+
+const block = (green: GreenContent, cell: Cell, style: TableStyle, measure: MeasureText): Mark => {
+  const columns = tableColumns(cell);
+  return {
+    kind: 'group',
+    role: 'table',
+    alt: `Breaks to the hole location of hole ${green.holeId}`,
+    shows: 'putts',
+    marks: [
+      ...blockHeading(green, cell, style, measure),
+      ...columns.groups.map(({ x }) =>
+        rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
+      ),
+      ...tableRows(green.tables[0], columns, { ...cell, y: cell.y + HEAD }, style),
+    ],
+  };
+};
+
+const tablesModule: Module = ({ layout, measure, book, from, count }, cell) => {
+  const style = styleOf(layout, book.units);
+  const greens = book.greens.slice(from, from + count);
+  const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
+  const gap = greens.length < 2 ? 0 : Math.min(WIDEST_GAP, room / (greens.length - 1));
+  let y = cell.y;
+  return greens.map((green) => {
+    const height = blockHeight(green, style);
+    const mark = block(green, { x: cell.x, y, width: cell.width, height }, style, measure);
+    y += height + gap;
+    return mark;
+  });
+};
+
+/** What the signs in the tables mean, in one line. */
+const footModule: Module = (context, cell) => {
+  const { book, from, count } = context;
+  const unit = book.units === 'metric' ? 'metres' : 'feet';
+  const doubt = book.greens
+    .slice(from, from + count)
+    .some(({ tables }) => tables[0].cells.some(isDoubtfulAim));
+  const end = doubt ? ' · ~ not known to half a hole' : '';
+  return dayFoot(context, cell, [
+    `length, pace in ${unit} · aim beside the hole, seen from the ball${end}`,
+    `${unit} · aim beside the hole${end}`,
+  ]);
+};
+
+const DAY_TABLES_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  tables: tablesModule,
+  foot: footModule,
+};
+
+export const composeDayTables = (context: DayTablesContext): Page =>
+  composePage(
+    'day-tables',
+    {
+      id: `day-tables${context.part === 0 ? '' : `-${context.part + 1}`}`,
+      title: `Day ${context.day}: putts`,
+    },
+    DAY_TABLES_MODULES,
+    context,
+  );

@@ -1,0 +1,170 @@
+import {
+  degreesToRadians,
+  METRES_PER_FOOT,
+  METRES_PER_YARD,
+  metresToYards,
+  pointsToMm,
+} from '../../units.js';
+import { holeKeyModule } from '../hole/hole-key.js';
+import { rule, stroke, text } from '../kit/draw.js';
+import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { setParagraph } from '../kit/paragraph.js';
+import type { Mark, Page } from '../marks/marks.js';
+
+type Module = PageModule<PageContext>;
+
+/**
+ * How much farther a shot plays uphill (nearer, downhill): a ball that comes down at an angle to the
+ * level needs rise / tan(angle) more. Plane geometry; that an iron comes down at about 45 degrees, so that
+ * a rise counts once, is common practice, no source.
+ */
+export const playsFarther = (rise: number, descent: number): number =>
+  rise / Math.tan(degreesToRadians(descent));
+
+/** Lengths set side by side, one pair of columns a block. */
+const lengthRows = (metric: boolean): { readonly from: number; readonly to: number }[] => {
+  const rows: { from: number; to: number }[] = [];
+  for (let length = 10; length <= 300; length += 10) {
+    rows.push({
+      from: length,
+      to: metric ? metresToYards(length) : length * METRES_PER_YARD,
+    });
+  }
+  return rows;
+};
+
+const lengthsModule: Module = ({ layout, book }, cell) => {
+  const metric = book.units === 'metric';
+  const { table, small } = layout.type;
+  const rows = lengthRows(metric);
+  const blocks = 3;
+  const each = Math.ceil(rows.length / blocks);
+  const step = Math.min(pointsToMm(table) * 1.75, cell.height / (each + 1.2));
+  const width = cell.width / blocks;
+  const marks: Mark[] = [];
+  for (let b = 0; b < blocks; b++) {
+    const x = cell.x + b * width;
+    const [first, second] = [x + 0.36 * width, x + 0.78 * width];
+    marks.push(
+      text([first, cell.y + step * 0.7], metric ? 'm' : 'yd, paces', 'text-italic', small, {
+        align: 'right',
+      }),
+      text([second, cell.y + step * 0.7], metric ? 'yd, paces' : 'm', 'text-italic', small, {
+        align: 'right',
+      }),
+      rule(x, cell.y + step, second, cell.y + step, stroke(0.15)),
+    );
+    rows.slice(b * each, (b + 1) * each).forEach((row, r) => {
+      const base = cell.y + step * (r + 1.75);
+      marks.push(
+        text([first, base], `${row.from}`, 'text-bold', table, { align: 'right' }),
+        text([second, base], `${Math.round(row.to)}`, 'text', table, { align: 'right' }),
+      );
+    });
+  }
+  return [{ kind: 'group', role: 'table', alt: 'Yards, paces and metres', marks }];
+};
+
+const DESCENTS = [40, 45, 50] as const;
+
+const elevationModule: Module = ({ layout, book }, cell) => {
+  const metric = book.units === 'metric';
+  const { table, small, text: body } = layout.type;
+  const step = Math.min(pointsToMm(table) * 1.7, cell.height / 7.2);
+  const rises = metric ? [2, 4, 6, 8, 10] : [5, 10, 15, 20, 30];
+  const x = (i: number): number => cell.x + 12 + ((i + 1) * (cell.width - 12)) / DESCENTS.length;
+  const head = cell.y + step * 1.7;
+  const unit = metric ? 'm' : 'yd';
+  return [
+    text([cell.x, cell.y + step * 0.7], 'Uphill plays longer, downhill shorter by', 'text', body),
+    text([cell.x + 12, head], metric ? 'rise, m' : 'rise, ft', 'text-italic', small, {
+      align: 'right',
+    }),
+    ...DESCENTS.map((descent, i) =>
+      text([x(i), head], `ball lands at ${descent}°, ${unit}`, 'text-italic', small, {
+        align: 'right',
+      }),
+    ),
+    rule(cell.x, head + step * 0.3, cell.x + cell.width, head + step * 0.3, stroke(0.15)),
+    ...rises.flatMap((rise, r): Mark[] => {
+      const base = head + step * (r + 1.1);
+      const metres = metric ? rise : rise * METRES_PER_FOOT;
+      return [
+        text([cell.x + 12, base], `${rise}`, 'text-bold', table, { align: 'right' }),
+        ...DESCENTS.map((descent, i) => {
+          const more = playsFarther(metres, descent);
+          const shown = metric ? more : metresToYards(more);
+          return text([x(i), base], shown.toFixed(1), 'text', table, { align: 'right' });
+        }),
+      ];
+    }),
+  ];
+};
+
+const WORDS = [
+  'Lengths run on the WGS 84 ellipsoid (Karney 2013) from the middle of the tee along the line of play to the middle of the green; landmarks and carries are straight. A carry is rounded up, a reach down. One pace is one yard.',
+  'Plays: the length plus the rise from tee to green, as for a ball that lands at 45°.',
+];
+
+const wordsModule: Module = ({ layout, measure }, cell) => {
+  const size = Math.max(6.5, layout.type.small);
+  let y = cell.y + 1.2;
+  return WORDS.flatMap((words) => {
+    const set = setParagraph(words, { ...cell, y }, 'text', size, size * 1.3, measure);
+    y += set.height + 0.8;
+    return set.marks;
+  });
+};
+
+/** The wind is left to the player: lines to write what was learnt. */
+const windModule: Module = ({ layout }, cell) => {
+  const step = pointsToMm(layout.grid.baseline) * 1.45;
+  const count = Math.max(0, Math.floor((cell.height - 4) / step));
+  return [
+    text([cell.x, cell.y + 2.6], 'Wind, as I find it', 'text-italic', layout.type.text),
+    ...Array.from({ length: count }, (_, i) => {
+      const y = cell.y + 4 + (i + 1) * step;
+      return rule(cell.x, y, cell.x + cell.width, y, stroke(0.1, { ink: 'dark', tone: 0.6 }));
+    }),
+  ];
+};
+
+const headingModule: Module = ({ layout }, cell) => {
+  const { title } = layout.type;
+  const base = cell.y + pointsToMm(title) * 0.9;
+  return [
+    text([cell.x, base], 'Lengths and slopes', 'title-bold', title),
+    rule(cell.x, base + 2, cell.x + cell.width, base + 2, stroke(0.3)),
+  ];
+};
+
+const footModule: Module = ({ layout, side, label }, cell) => {
+  const left = side === 'left';
+  return [
+    text(
+      [left ? cell.x : cell.x + cell.width, cell.y + cell.height],
+      label,
+      'text-bold',
+      layout.type.small,
+      { align: left ? 'left' : 'right' },
+    ),
+  ];
+};
+
+export const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  lengths: lengthsModule,
+  elevation: elevationModule,
+  words: wordsModule,
+  'hole-signs': holeKeyModule,
+  wind: windModule,
+  foot: footModule,
+};
+
+export const composeConversionsPage = (context: PageContext): Page =>
+  composePage(
+    'conversions',
+    { id: 'conversions', title: 'Lengths and slopes' },
+    CONVERSION_MODULES,
+    context,
+  );

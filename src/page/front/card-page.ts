@@ -1,0 +1,211 @@
+import type { HoleFigures } from '../../course/hole-figures.js';
+import { pointsToMm } from '../../units.js';
+import { unitWord } from '../hole/hole-words.js';
+import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import { cellOf } from '../kit/grid.js';
+import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import type { Face, Mark, MeasureText, Page } from '../marks/marks.js';
+import { type Card, type CardRow, cardOf } from './card-rows.js';
+
+export interface CardPageContext extends PageContext {
+  readonly holes: readonly HoleFigures[];
+  /** The tees that this page lists, as places in the card's tees. */
+  readonly tees: readonly number[];
+  readonly part: number;
+}
+
+type Module = PageModule<CardPageContext>;
+
+const NUMBER_WIDTH = 7;
+const PAR_WIDTH = 8;
+const INDEX_WIDTH = 10;
+const TEE_WIDTH = 13;
+const LEAST_NAME = 22;
+
+/** How many tees stand on one page of the card. */
+const teesThatFit = (width: number): number =>
+  Math.max(
+    1,
+    Math.floor((width - NUMBER_WIDTH - PAR_WIDTH - INDEX_WIDTH - LEAST_NAME) / TEE_WIDTH),
+  );
+
+const shown = (value: number | null): string => (value === null ? '–' : `${value}`);
+
+interface Column {
+  readonly head: string;
+  /** The right edge, or the left edge of the name. */
+  readonly x: number;
+  readonly width: number;
+  readonly align: 'left' | 'right';
+  readonly value: (row: CardRow) => string;
+  readonly bold: boolean;
+}
+
+const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] => {
+  const right = cell.x + cell.width;
+  const teesWidth = Math.min(18, Math.max(TEE_WIDTH, (cell.width * 0.5) / tees.length));
+  const lengths = tees.map(
+    (tee, i): Column => ({
+      head: card.tees[tee],
+      x: right - (tees.length - 1 - i) * teesWidth,
+      width: teesWidth - 1.5,
+      align: 'right',
+      value: (row) => shown(row.lengths[tee]),
+      bold: i === 0,
+    }),
+  );
+  const index = right - tees.length * teesWidth;
+  const par = index - INDEX_WIDTH;
+  const nameX = cell.x + NUMBER_WIDTH;
+  return [
+    {
+      head: '',
+      x: cell.x + NUMBER_WIDTH - 2,
+      width: NUMBER_WIDTH - 2,
+      align: 'right',
+      value: (row) => row.number,
+      bold: true,
+    },
+    {
+      head: 'hole',
+      x: nameX,
+      width: par - PAR_WIDTH - nameX,
+      align: 'left',
+      value: (row) => row.name,
+      bold: false,
+    },
+    {
+      head: 'par',
+      x: par,
+      width: PAR_WIDTH,
+      align: 'right',
+      value: (row) => shown(row.par),
+      bold: false,
+    },
+    {
+      head: 'index',
+      x: index,
+      width: INDEX_WIDTH,
+      align: 'right',
+      value: (row) => (row.kind === 'sum' ? '' : shown(row.index)),
+      bold: false,
+    },
+    ...lengths,
+  ];
+};
+
+const tableModule: Module = ({ layout, measure, holes, book, tees }, cell) => {
+  const card = cardOf(holes, book.units);
+  const columns = columnsOf(card, tees, cell);
+  const { table, small } = layout.type;
+  const step = Math.min(pointsToMm(table) * 2.05, cell.height / (card.rows.length + 1.2));
+  const size = Math.min(table, (step / 1.12 / pointsToMm(1)) * 0.98);
+  const right = cell.x + cell.width;
+  const fitted = (words: string, width: number, face: Face, most: number) =>
+    fitWording([words], width, face, most, 5.5, measure) ?? shortened(words, width, face, measure);
+  const marks: Mark[] = columns.map((column) => {
+    const head = fitted(column.head, column.width, 'text-italic', small);
+    return text([column.x, cell.y + step * 0.7], head.text, 'text-italic', head.size, {
+      align: column.align,
+    });
+  });
+  marks.push(rule(cell.x, cell.y + step, right, cell.y + step, stroke(0.3)));
+  card.rows.forEach((row, r) => {
+    const top = cell.y + step * (r + 1);
+    const base = top + step * 0.5 + pointsToMm(size) * 0.34;
+    const isSum = row.kind === 'sum';
+    if (isSum) {
+      marks.push(
+        fillPath(rectSteps(cell.x, top, cell.width, step), { ink: 'tint', tone: 0.22 }),
+        rule(cell.x, top, right, top, stroke(0.15)),
+        rule(cell.x, top + step, right, top + step, stroke(0.15)),
+      );
+    }
+    for (const column of columns) {
+      const words = column.value(row);
+      if (words === '') continue;
+      const face: Face = isSum || column.bold ? 'text-bold' : 'text';
+      const value = fitted(words, column.width, face, size);
+      marks.push(text([column.x, base], value.text, face, value.size, { align: column.align }));
+    }
+  });
+  return [{ kind: 'group', role: 'table', alt: `Card of ${book.title}`, marks }];
+};
+
+/** The longest beginning that fits with an ellipsis. */
+const shortened = (
+  words: string,
+  width: number,
+  face: Face,
+  measure: MeasureText,
+): { text: string; size: number } => {
+  let keep = words.length - 1;
+  while (keep > 1 && measure(`${words.slice(0, keep)}…`, face, 6) > width) keep -= 1;
+  return { text: `${words.slice(0, keep).trimEnd()}…`, size: 6 };
+};
+
+const headingModule: Module = ({ layout, book, measure, part }, cell) => {
+  const { title, small } = layout.type;
+  const base = cell.y + pointsToMm(title) * 0.9;
+  const unit = book.units === 'metric' ? 'metres' : 'yards';
+  const name = fitWording([book.title], cell.width - 34, 'title-bold', title, 9, measure);
+  return [
+    text([cell.x, base], name?.text ?? 'Card', 'title-bold', name?.size ?? title),
+    text(
+      [cell.x + cell.width, base],
+      `card${part === 0 ? '' : `, page ${part + 1}`}, ${unit}`,
+      'text-italic',
+      Math.max(small, 7),
+      { align: 'right' },
+    ),
+    rule(cell.x, base + 2, cell.x + cell.width, base + 2, stroke(0.3)),
+  ];
+};
+
+const footModule: PageModule<PageContext> = ({ layout, side, label, book }, cell) => {
+  const base = cell.y + cell.height;
+  const size = layout.type.small;
+  const left = side === 'left';
+  return [
+    text([left ? cell.x : cell.x + cell.width, base], label, 'text-bold', size, {
+      align: left ? 'left' : 'right',
+    }),
+    text(
+      [left ? cell.x + cell.width : cell.x, base],
+      `lengths on the ellipsoid, along the line of play, ${unitWord(book.units)}`,
+      'text',
+      size,
+      { align: left ? 'right' : 'left' },
+    ),
+  ];
+};
+
+export const CARD_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'card-table': tableModule,
+  foot: footModule,
+};
+
+/** How many pages the card takes: one, unless the course has more tees than fit side by side. */
+export const cardParts = (context: PageContext, holes: readonly HoleFigures[]): number[][] => {
+  const placement = (context.layout.pages.card ?? []).find((one) => one.module === 'card-table');
+  const { tees } = cardOf(holes, context.book.units);
+  if (placement === undefined || tees.length === 0) return tees.length === 0 ? [[]] : [];
+  const fit = teesThatFit(cellOf(context.layout, context.side, placement).width);
+  const parts: number[][] = [];
+  for (let from = 0; from < tees.length; from += fit) {
+    parts.push(tees.slice(from, from + fit).map((_, i) => from + i));
+  }
+  return parts;
+};
+
+/** One page of the card; `tees` from `cardParts`. */
+export const composeCardPage = (context: CardPageContext): Page =>
+  composePage(
+    'card',
+    { id: `card${context.part === 0 ? '' : `-${context.part + 1}`}`, title: 'Card' },
+    CARD_MODULES,
+    context,
+  );

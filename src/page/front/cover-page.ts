@@ -1,0 +1,95 @@
+import { pointsToMm } from '../../units.js';
+import { stroke, strokePath, text } from '../kit/draw.js';
+import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording, setParagraph, setParagraphs, wrapLines } from '../kit/paragraph.js';
+import { speedWords } from '../kit/speed-words.js';
+import type { Mark, Page, PathStep } from '../marks/marks.js';
+import { DARK, TINT } from '../marks/marks.js';
+import { CAUTIONS } from './cautions.js';
+
+const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
+  const size = layout.type.title * 2;
+  const fitted = fitWording([book.title], cell.width, 'title-bold', size, 14, measure);
+  const lines =
+    fitted === null ? wrapLines(book.title, cell.width, 'title-bold', 14, measure) : [fitted.text];
+  const used = fitted === null ? 14 : fitted.size;
+  const step = pointsToMm(used) * 1.1;
+  const setting = setParagraph(
+    book.setting,
+    { ...cell, y: cell.y + step * lines.length + 3 },
+    'title',
+    layout.type.heading,
+    layout.type.heading * 1.3,
+    measure,
+  );
+  return [
+    ...lines.map(
+      (line, i): Mark => text([cell.x, cell.y + step * (i + 0.8)], line, 'title-bold', used),
+    ),
+    ...setting.marks,
+  ];
+};
+
+/** Falling streams: the book's own ornament, drawn from three lines that gather into one. */
+const ornamentModule: PageModule<PageContext> = (_context, cell) => {
+  const at = (u: number, v: number): [number, number] => [
+    cell.x + u * cell.width,
+    cell.y + v * cell.height,
+  ];
+  const curve = (
+    a: [number, number],
+    b: [number, number],
+    c: [number, number],
+    d: [number, number],
+  ): PathStep[] => [
+    ['M', ...at(...a)],
+    ['C', ...at(...b), ...at(...c), ...at(...d)],
+  ];
+  const marks: Mark[] = [];
+  for (let i = 0; i < 15; i++) {
+    const v = (0.9 * i) / 14;
+    const paint = i % 5 === 0 ? DARK : TINT;
+    marks.push(
+      strokePath(
+        curve([0, v], [0.3, v * 0.55 + 0.02], [0.42, 0.62 + v * 0.26], [1, 0.28 + v * 0.5]),
+        stroke(i % 5 === 0 ? 0.3 : 0.16, paint),
+      ),
+    );
+  }
+  for (const [head, bend, width] of [
+    [0.1, 0.3, 0.5],
+    [0.55, 0.62, 1.1],
+    [0.95, 0.8, 0.5],
+  ] as const) {
+    marks.push(
+      strokePath(curve([0.02, head], [0.3, bend], [0.45, 0.7], [0.98, 0.58]), stroke(width)),
+    );
+  }
+  return [{ kind: 'group', role: 'decoration', marks }];
+};
+
+const factsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
+  setParagraphs(
+    [
+      ...(layout.use === 'committee'
+        ? [`${book.greens.length} greens: outline, tiers, faces and false fronts`]
+        : [
+            `${book.greens.length} greens: slope, fall, drainage and putts`,
+            speedWords(book.stimp, book.past, book.units),
+          ]),
+      CAUTIONS.use[layout.use],
+    ],
+    cell,
+    { face: 'text', lead: 1.4, gap: 1 },
+    { full: layout.type.text, least: 6 },
+    measure,
+  ).marks;
+
+const COVER_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
+  title: titleModule,
+  ornament: ornamentModule,
+  facts: factsModule,
+};
+
+export const composeCover = (context: PageContext): Page =>
+  composePage('cover', { id: 'cover', title: context.book.title }, COVER_MODULES, context);

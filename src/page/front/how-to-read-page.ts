@@ -1,0 +1,200 @@
+import { pointsToMm } from '../../units.js';
+import { drainageMarks } from '../green/drainage-line.js';
+import { fallArrow } from '../green/fall-arrow.js';
+import {
+  contourLine,
+  divideLine,
+  doubtStrokes,
+  drainMark,
+  highPointMark,
+  holeMark,
+  lowPointMark,
+} from '../green/green-image.js';
+import { laneLine, leaveMark } from '../green/lane-marks.js';
+import { bandMarks, bandStyle } from '../green/slope-bands.js';
+import { fillPath, rectSteps, stroke, strokePath, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { type SetText, setParagraph, setParagraphs, setToFit } from '../kit/paragraph.js';
+import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
+import { CAUTIONS } from './cautions.js';
+import { locationDefinitionFigure } from './location-definition-figure.js';
+
+interface Entry {
+  /** Draws the sign in a box of the given width round a centre. */
+  readonly sign: (at: Mm) => readonly Mark[];
+  readonly words: string;
+}
+
+const SIGN_WIDTH = 15;
+
+const signs = (context: PageContext): Entry[] => {
+  const { book, layout } = context;
+  const metric = book.units === 'metric';
+  const interval = metric
+    ? `${Math.round(layout.green.contourInterval * 100)} cm`
+    : `${Number((layout.green.contourInterval / 0.0254).toFixed(1))} in`;
+  const count = layout.green.bandThresholds.length + 1;
+  return [
+    {
+      sign: ([x, y]) => {
+        const width = SIGN_WIDTH / count;
+        return Array.from({ length: count }, (_, i) => {
+          const steps = rectSteps(x - SIGN_WIDTH / 2 + i * width, y - 1.6, width, 3.2);
+          return [...bandMarks(steps, bandStyle(i, count)), strokePath(steps, stroke(0.12))];
+        }).flat();
+      },
+      words: 'Grade of the ground: the heavier the tone, the steeper. The steepest carry strokes.',
+    },
+    {
+      sign: ([x, y]) => [
+        fallArrow([x - 5, y], [1, 0], 0.01),
+        fallArrow([x, y], [1, 0], 0.025),
+        fallArrow([x + 5.4, y], [1, 0], 0.045),
+      ],
+      words: 'Fall: an arrow points downhill and is longer where the ground is steeper.',
+    },
+    {
+      sign: ([x, y]) =>
+        drainageMarks({ scale: 1000, origin: [0, 0] }, [
+          {
+            order: 1,
+            main: true,
+            mouth: 'edge',
+            valley: 0.05,
+            points: Array.from({ length: 24 }, (_, i) => {
+              const t = i / 23;
+              return [x - 7 + 12 * t, -(y + 1.1 * Math.sin(t * 5)), 0] as const;
+            }),
+            area: [],
+          },
+        ]),
+      words:
+        'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: even ground, one of many alike.',
+    },
+    {
+      sign: ([x, y]) => [
+        divideLine([
+          [x - 7, y],
+          [x + 7, y],
+        ]),
+      ],
+      words: 'Divide: water falls away on both sides of it.',
+    },
+    {
+      sign: ([x, y]) => [
+        ...[-0.8, 0.8].map((rise) =>
+          contourLine(
+            [
+              [
+                [x - 7, y + rise],
+                [x + 7, y + rise],
+              ],
+            ],
+            rise > 0,
+          ),
+        ),
+      ],
+      words: `Contours every ${interval}; every fifth is heavier.`,
+    },
+    {
+      sign: ([x, y]) => [
+        highPointMark([x - 4.5, y]),
+        lowPointMark([x, y]),
+        ...drainMark([x + 4.5, y]),
+      ],
+      words: `High point, low point, drain; the figure is the height above the lowest of them, in ${metric ? 'centimetres' : 'inches'}.`,
+    },
+    {
+      sign: ([x, y]) => [
+        laneLine([
+          [x - 6.5, y],
+          [x - 1, y],
+        ]),
+        ...holeMark([x - 0.4, y]),
+        leaveMark([x + 5.15, y]),
+      ],
+      words:
+        'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
+    },
+    {
+      sign: ([x, y]) => {
+        const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
+        return [fillPath(steps, { ink: 'tint', tone: 0.16 }), doubtStrokes(steps)];
+      },
+      words: 'Broken strokes: the survey does not know which way this ground falls.',
+    },
+  ];
+};
+
+/** Sets the signs with their words at one size; `height` tells what they take. */
+const setSigns = (
+  entries: readonly Entry[],
+  cell: Cell,
+  size: number,
+  measure: MeasureText,
+): SetText => {
+  let y = cell.y;
+  const marks = entries.flatMap((entry) => {
+    const words: Cell = {
+      x: cell.x + SIGN_WIDTH + 4,
+      y,
+      width: cell.width - SIGN_WIDTH - 4,
+      height: 0,
+    };
+    const set = setParagraph(entry.words, words, 'text', size, size * 1.22, measure);
+    const sign = entry.sign([cell.x + SIGN_WIDTH / 2, y + Math.min(set.height, 3.4) / 2]);
+    y += Math.max(set.height, 4) + 1.3;
+    return [...sign, ...set.marks];
+  });
+  return { marks, height: y - cell.y - 1.3 };
+};
+
+const LEAST_SIZE = 6;
+
+/** The signs at the layout's size, or at the next half point smaller at which they fit their cell. */
+const signsModule: PageModule<PageContext> = (context, cell) => {
+  const entries = signs(context);
+  const sizes = { full: context.layout.type.text, least: LEAST_SIZE };
+  return setToFit((size) => setSigns(entries, cell, size, context.measure), cell.height, sizes)
+    .marks;
+};
+
+const headModule: PageModule<PageContext> = ({ layout }, cell) => {
+  const base = cell.y + pointsToMm(layout.type.title) * 0.8;
+  return [text([cell.x, base], 'How to read a page', 'title-bold', layout.type.title)];
+};
+
+const paragraphs = (metric: boolean): readonly string[] => [
+  'Quadrants. Stand below the hole and look up its fall line: below is at your feet, above is beyond the hole, left and right are your left and right.',
+  `Aim: how far beside the hole’s centre to start the ball, and on which side (L, R) seen from the ball. ${metric ? 'Centimetres, from one metre on metres.' : 'Inches (″), from three feet on feet (′).'} It is the start line, not the highest point of the path.`,
+  `Pace: picture a level putt of this length, in ${metric ? 'metres' : 'feet'}. It is shorter than the putt downhill and longer uphill.`,
+  'A blank: the ball would stand off the green. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.',
+  'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',
+  CAUTIONS.notModelled,
+  CAUTIONS.aid,
+];
+
+const wordsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
+  setParagraphs(
+    paragraphs(book.units === 'metric'),
+    cell,
+    { face: 'text', lead: 1.22, gap: 1.1 },
+    { full: layout.type.text, least: 6 },
+    measure,
+  ).marks;
+
+const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
+  heading: headModule,
+  signs: signsModule,
+  words: wordsModule,
+  'location-definition': ({ layout }, cell) => [locationDefinitionFigure(cell, layout.type.table)],
+};
+
+export const composeHowToRead = (context: PageContext): Page =>
+  composePage(
+    'how-to-read',
+    { id: 'how-to-read', title: 'How to read a page' },
+    HOW_TO_READ_MODULES,
+    context,
+  );

@@ -1,0 +1,283 @@
+import { boxOf, growBox, type Point } from '../../geometry.js';
+import { metresToInches, type UnitSystem } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
+import {
+  circleSteps,
+  fillPath,
+  hatch,
+  lineSteps,
+  ringSteps,
+  stroke,
+  strokePath,
+  text,
+} from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import type { Mark, MeasureText, Mm, PathStep, Shown } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+import { drainageMarks } from './drainage-line.js';
+import { fallArrow } from './fall-arrow.js';
+import {
+  areaSteps,
+  fitGround,
+  type GroundFrame,
+  linePoints,
+  onPaper,
+  polygonSteps,
+} from './ground-frame.js';
+import { laneMarks } from './lane-marks.js';
+import { pacesGrid } from './paces-grid.js';
+import { slopeBandMarks } from './slope-bands.js';
+import { placeSpotLabels, type SpotLabel } from './spot-labels.js';
+
+export interface GreenImageStyle {
+  readonly scale: number;
+  readonly units: UnitSystem;
+  /** Points. */
+  readonly figureSize: number;
+  readonly letterSize: number;
+  /** A committee edition shows sections only, no measured green-reading detail. */
+  readonly detail: 'full' | 'sections';
+}
+
+const CONTOUR = 0.1;
+const INDEX_CONTOUR = 0.2;
+const EDGE = 0.5;
+/** Room round the green for the figures of the paces grid, millimetres. */
+const FIGURE_ROOM = 6;
+
+export const contourLine = (lines: readonly (readonly Mm[])[], isIndex: boolean): Mark =>
+  strokePath(lines.flatMap(lineSteps), stroke(isIndex ? INDEX_CONTOUR : CONTOUR));
+
+export const divideLine = (points: readonly Mm[]): Mark =>
+  strokePath(lineSteps(points), stroke(0.22, DARK, { dash: [1.3, 0.6, 0.2, 0.6] }));
+
+/** Broken strokes over ground whose fall is not known. */
+export const doubtStrokes = (steps: readonly PathStep[]): Mark =>
+  hatch(steps, 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] }));
+
+const contourMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
+  content.reading.contours.map(({ lines, index }) =>
+    contourLine(
+      lines.map((line) => linePoints(frame, line)),
+      index,
+    ),
+  );
+
+const divideMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
+  content.reading.divides
+    .filter((line) => line.length > 1)
+    .map((line) => divideLine(linePoints(frame, line)));
+
+/** Arrows keep clear of the symbols that stand on the ground. */
+const arrowMarks = (frame: GroundFrame, content: GreenContent): Mark[] => {
+  const spots = [
+    ...content.locations.map((location) => location.at),
+    ...content.reading.critical.filter((c) => c.kind !== 'saddle').map((c) => c.at),
+    ...content.drains,
+  ];
+  const stream = content.reading.streams
+    .filter((s) => s.main)
+    .flatMap((s) => s.points.map(([x, y]) => [x, y] as Point));
+  const clear = (at: Point, from: readonly Point[], metres: number): boolean =>
+    from.every((p) => Math.hypot(p[0] - at[0], p[1] - at[1]) > metres);
+  const millimetre = frame.scale / 1000;
+  return content.reading.arrows
+    .filter((a) => clear(a.at, spots, 2.2 * millimetre) && clear(a.at, stream, 1.9 * millimetre))
+    .map((a) => fallArrow(onPaper(frame, a.at[0], a.at[1]), [a.toward[0], -a.toward[1]], a.grade));
+};
+
+const triangle = ([x, y]: Mm, size: number, up: boolean): Mm[] => {
+  const s = up ? 1 : -1;
+  return [
+    [x, y - s * size],
+    [x + size * 0.95, y + s * size * 0.65],
+    [x - size * 0.95, y + s * size * 0.65],
+  ];
+};
+
+export const highPointMark = (at: Mm): Mark =>
+  fillPath(ringSteps(triangle(at, 1.15, true)), DARK, { stroke: stroke(0.3, PAPER) });
+
+export const lowPointMark = (at: Mm): Mark =>
+  fillPath(ringSteps(triangle(at, 1.05, false)), PAPER, { stroke: stroke(0.28) });
+
+export const drainMark = (at: Mm): Mark[] => [
+  fillPath(circleSteps(at[0], at[1], 1.1), PAPER, { stroke: stroke(0.28) }),
+  strokePath(
+    [
+      ['M', at[0] - 0.7, at[1]],
+      ['L', at[0] + 0.7, at[1]],
+      ['M', at[0], at[1] - 0.7],
+      ['L', at[0], at[1] + 0.7],
+    ],
+    stroke(0.28),
+  ),
+];
+
+/** The hole: a dot in a ring, so that neither an arrow nor a contour looks like it. */
+export const holeMark = (at: Mm): Mark[] => [
+  fillPath(circleSteps(at[0], at[1], 1.15), PAPER, { stroke: stroke(0.3) }),
+  fillPath(circleSteps(at[0], at[1], 0.5), DARK),
+];
+
+const heightText = (metres: number, units: UnitSystem): string =>
+  units === 'metric' ? `${Math.round(metres * 100)}` : `${Math.round(metresToInches(metres))}`;
+
+interface Spot {
+  readonly at: Mm;
+  readonly symbol: readonly Mark[];
+  readonly label: string;
+  readonly bold: boolean;
+}
+
+const spotsOf = (frame: GroundFrame, content: GreenContent, style: GreenImageStyle): Spot[] => {
+  const paper = (p: Point): Mm => onPaper(frame, p[0], p[1]);
+  const shown = content.reading.critical.filter((c) => c.kind !== 'saddle');
+  const lowest = Math.min(...content.reading.critical.map((c) => c.height));
+  const locations = content.locations.map((location) => ({
+    at: paper(location.at),
+    symbol: holeMark(paper(location.at)),
+    label: location.name,
+    bold: true,
+  }));
+  const heights = shown.map((c) => ({
+    at: paper(c.at),
+    symbol: [c.kind === 'high' ? highPointMark(paper(c.at)) : lowPointMark(paper(c.at))],
+    label: heightText(c.height - lowest, style.units),
+    bold: false,
+  }));
+  const drains = content.drains.map((drain) => ({
+    at: paper(drain),
+    symbol: drainMark(paper(drain)),
+    label: 'drain',
+    bold: false,
+  }));
+  return style.detail === 'full' ? [...locations, ...heights, ...drains] : locations;
+};
+
+const spotMarks = (
+  spots: readonly Spot[],
+  style: GreenImageStyle,
+  measure: MeasureText,
+  bounds: Cell,
+  edge: readonly Mm[],
+): Mark[] => {
+  const faceOf = (spot: Spot) => (spot.bold ? ('text-bold' as const) : ('text' as const));
+  const sizeOf = (spot: Spot) => (spot.bold ? style.letterSize : style.figureSize);
+  const labels: SpotLabel[] = spots.map((spot) => ({
+    at: spot.at,
+    clear: 1.5,
+    width: measure(spot.label, faceOf(spot), sizeOf(spot)) + 0.4,
+    height: sizeOf(spot) * 0.3528 * 0.78,
+  }));
+  const symbols: Cell[] = spots.map(({ at }) => ({
+    x: at[0] - 1.2,
+    y: at[1] - 1.2,
+    width: 2.4,
+    height: 2.4,
+  }));
+  const edgeCells = edge.map(
+    ([x, y]): Cell => ({ x: x - 0.4, y: y - 0.4, width: 0.8, height: 0.8 }),
+  );
+  const boxes = placeSpotLabels(labels, [...symbols, ...edgeCells], bounds);
+  return spots.flatMap((spot, i) => [
+    ...spot.symbol,
+    text(
+      [boxes[i].x + boxes[i].width / 2, boxes[i].y + boxes[i].height * 0.93],
+      spot.label,
+      faceOf(spot),
+      sizeOf(spot),
+      { align: 'centre', halo: 0.45 },
+    ),
+  ]);
+};
+
+const sectionMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
+  content.reading.sections.flatMap((section) => {
+    const steps = section.polygons.flatMap((polygon) => areaSteps(frame, polygon));
+    return section.kind === 'face' ||
+      section.kind === 'false front' ||
+      section.kind === 'false edge'
+      ? [hatch(steps, 90, 1.2, stroke(0.12)), strokePath(steps, stroke(0.18))]
+      : [strokePath(steps, stroke(0.18, DARK, { dash: [1, 0.8] }))];
+  });
+
+/**
+ * Where and how large the green stands in its cell: centred, at the scale asked for or at the next
+ * smaller one at which it fits.
+ */
+export const greenFrame = (content: GreenContent, cell: Cell, scale: number): GroundFrame => {
+  const inner: Cell = {
+    x: cell.x + FIGURE_ROOM,
+    y: cell.y + 1,
+    width: cell.width - 2 * FIGURE_ROOM,
+    height: cell.height - FIGURE_ROOM - 1,
+  };
+  return fitGround(inner, growBox(boxOf(content.outline), 0.3), scale);
+};
+
+/** Says what marks show, so that the check can tell a committee edition's green from a reading. */
+const showing = (shows: Shown, marks: readonly Mark[]): Mark => ({
+  kind: 'group',
+  role: 'figure',
+  shows,
+  marks,
+});
+
+/**
+ * A green as a caddie reads it, front edge at the foot of the page. The image keeps its scale and is
+ * centred in the cell; a green too large for the cell is drawn at the next smaller scale that fits.
+ */
+export const composeGreenImage = (
+  content: GreenContent,
+  cell: Cell,
+  style: GreenImageStyle,
+  measure: MeasureText,
+): readonly Mark[] => {
+  const box = boxOf(content.outline);
+  const frame = greenFrame(content, cell, style.scale);
+  const edge = polygonSteps(frame, [content.outline]);
+  const grid = pacesGrid(frame, content.outline, style.figureSize);
+  const full = style.detail === 'full';
+  const doubtful = content.reading.doubtful.map((polygon) =>
+    doubtStrokes(areaSteps(frame, polygon)),
+  );
+  const ground: Mark[] = full
+    ? [
+        showing('slope', [...slopeBandMarks(frame, content.reading.bands), ...doubtful]),
+        showing('paces-grid', grid.lines),
+        showing('contours', contourMarks(frame, content)),
+        showing('fall', [...divideMarks(frame, content), ...arrowMarks(frame, content)]),
+      ]
+    : [showing('paces-grid', grid.lines), showing('sections', sectionMarks(frame, content))];
+  return [
+    ...grid.figures,
+    {
+      kind: 'group',
+      role: 'green-image',
+      alt: `Green ${content.holeId}, ${content.name}: slope, fall and drainage`,
+      ground: {
+        id: content.holeId,
+        outline: edge,
+        width: box.maxX - box.minX,
+        height: box.maxY - box.minY,
+      },
+      marks: [
+        { kind: 'clip', steps: edge, marks: ground },
+        strokePath(edge, stroke(EDGE)),
+        showing('drainage', full ? drainageMarks(frame, content.reading.streams) : []),
+        showing('lanes', full ? (content.regions ?? []).flatMap((r) => laneMarks(frame, r)) : []),
+        showing(
+          full ? 'spots' : 'hole-locations',
+          spotMarks(
+            spotsOf(frame, content, style),
+            style,
+            measure,
+            cell,
+            linePoints(frame, content.outline),
+          ),
+        ),
+      ],
+    },
+  ];
+};

@@ -1,0 +1,200 @@
+import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../units.js';
+import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
+import { type Cell, cellOf } from '../kit/grid.js';
+import { locationWords } from '../kit/location-words.js';
+import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import { speedWords, useWords } from '../kit/speed-words.js';
+import type { Mark, Page } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+import { noteMarksModule } from '../notes/note-marks.js';
+import { noteTextMarks } from '../notes/note-text.js';
+import { composeGreenImage, type GreenImageStyle, greenFrame } from './green-image.js';
+import { greenSize } from './green-size.js';
+import { approachModule } from './hole-approach.js';
+import { bandMarks, bandName, bandStyle } from './slope-bands.js';
+
+type Module = PageModule<GreenPageContext>;
+
+/** Hole number at the outer edge of the spread, name and size beside it. */
+export const headingModule: Module = ({ layout, measure, green, side }, cell) => {
+  const { title, text: body } = layout.type;
+  const number = green.holeId;
+  const isNumber = /^\d+$/.test(number);
+  const numberSize = title * 2.4;
+  const numberText = isNumber ? number : 'P';
+  const numberWidth = measure(numberText, 'title-bold', numberSize);
+  const outerLeft = side === 'left';
+  const right = cell.x + cell.width;
+  const base = cell.y + pointsToMm(numberSize) * 0.68;
+  const nameX = outerLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
+  const align = outerLeft ? ('left' as const) : ('right' as const);
+  const room = cell.width - numberWidth - 2.4;
+  const name = fitWording([green.name], room, 'title', title, 8, measure) ?? {
+    text: green.name,
+    size: 8,
+  };
+  const { depth, width } = greenSize(green.outline);
+  const par = green.par === null ? '' : `par ${green.par} · `;
+  const size = `${par}${Math.round(metresToPaces(depth))} deep, ${Math.round(metresToPaces(width))} wide (paces)`;
+  return [
+    text([outerLeft ? cell.x : right, base], numberText, 'title-bold', numberSize, { align }),
+    text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
+    text([nameX, base], size, 'text', body, { align }),
+    rule(cell.x, base + 2, right, base + 2, stroke(0.3)),
+  ];
+};
+
+const imageStyle = (context: GreenPageContext): GreenImageStyle => ({
+  scale: context.layout.green.scale,
+  units: context.book.units,
+  figureSize: context.layout.type.small,
+  letterSize: context.layout.type.table + 2,
+  detail: context.layout.use === 'committee' ? 'sections' : 'full',
+});
+
+const imageModule: Module = (context, cell) =>
+  composeGreenImage(context.green, cell, imageStyle(context), context.measure);
+
+/** The hole locations in words, as a sheet gives them. */
+const locationsModule: Module = ({ layout, green }, cell) => {
+  const { table, small } = layout.type;
+  const step = pointsToMm(table) * 1.36;
+  const fits = Math.floor((cell.height - step) / step);
+  const shown = green.locations.slice(0, Math.max(1, fits));
+  return [
+    text([cell.x, cell.y + step * 0.7], 'hole locations, paces', 'text-italic', small),
+    ...shown.flatMap((location, i) => {
+      const base = cell.y + step * (i + 1.75);
+      return [
+        text([cell.x, base], location.name, 'text-bold', table),
+        text([cell.x + 4, base], locationWords(location), 'text', table),
+      ];
+    }),
+  ];
+};
+
+/** One swatch a band, as it is printed on the green. */
+const bandKeyModule: Module = ({ layout, green, measure }, cell) => {
+  const { table, small } = layout.type;
+  const step = pointsToMm(table) * 1.36;
+  const bands = green.reading.bands;
+  const nameWidth = Math.max(...bands.map((b) => measure(bandName(b.from, b.to), 'text', table)));
+  const left = cell.x + cell.width - nameWidth - 10.5;
+  const marks: Mark[] = [
+    text([left, cell.y + step * 0.7], 'grade of the ground', 'text-italic', small),
+  ];
+  bands.forEach((band, i) => {
+    const y = cell.y + step * (i + 1);
+    const steps = rectSteps(left, y + 0.35, 9, step - 0.7);
+    marks.push(
+      ...bandMarks(steps, bandStyle(i, bands.length)),
+      strokePath(steps, stroke(0.12)),
+      text([left + 10.5, y + step * 0.75], bandName(band.from, band.to), 'text', table),
+    );
+  });
+  return marks;
+};
+
+/** The cell of a module on the green's page; null where the layout leaves it out. */
+const cellOfModule = (context: GreenPageContext, module: string): Cell | null => {
+  const placement = (context.layout.pages.green ?? []).find((p) => p.module === module);
+  return placement === undefined ? null : cellOf(context.layout, context.side, placement);
+};
+
+const BAR_STEPS = 4;
+const BAR_HEIGHT = 1.3;
+
+/**
+ * A bar of four steps of five yards (or metres) whose length on paper is printed beside it, so that a
+ * ruler can check the print.
+ */
+const scaleBarModule: Module = (context, cell) => {
+  const { layout, green, book } = context;
+  const imageCell = cellOfModule(context, 'green-image');
+  if (imageCell === null) return [];
+  const { scale } = greenFrame(green, imageCell, layout.green.scale);
+  const metric = book.units === 'metric';
+  const stepMetres = metric ? 5 : yardsToMetres(5);
+  const step = (stepMetres * 1000) / scale;
+  const size = layout.type.small;
+  const top = cell.y + 1.2;
+  const base = top + BAR_HEIGHT + pointsToMm(size) * 0.95;
+  const marks: Mark[] = [];
+  for (let i = 0; i < BAR_STEPS; i++) {
+    const steps = rectSteps(cell.x + i * step, top, step, BAR_HEIGHT);
+    marks.push(fillPath(steps, i % 2 === 0 ? DARK : PAPER, { stroke: stroke(0.15) }));
+  }
+  for (let i = 0; i <= BAR_STEPS; i++) {
+    marks.push(
+      text([cell.x + i * step, base], `${i * 5}`, 'text', size, {
+        align: i === 0 ? 'left' : 'centre',
+      }),
+    );
+  }
+  const bar = BAR_STEPS * step;
+  const onPaperWords = metric
+    ? `${Number(bar.toFixed(1))} mm`
+    : `${Number((bar / MM_PER_INCH).toFixed(2))} in`;
+  const note = `${BAR_STEPS * 5} ${metric ? 'm' : 'yd'} = ${onPaperWords} on paper, 1:${Math.round(scale)}`;
+  marks.push(text([cell.x + bar + 3.2, top + BAR_HEIGHT], note, 'text', size));
+  return [{ kind: 'group', role: 'figure', alt: `Scale bar: ${note}`, marks }];
+};
+
+/** The line at the foot: speed and pace that the figures assume, what the survey is worth, the page. */
+export const footModule: PageModule<GreenPageContext> = (
+  { layout, measure, book, green, side, label },
+  cell,
+) => {
+  const size = layout.type.small;
+  const base = cell.y + cell.height;
+  const right = cell.x + cell.width;
+  const number =
+    side === 'left' ? { x: cell.x, align: 'left' as const } : { x: right, align: 'right' as const };
+  const speed = speedWords(green.stimp, green.past, book.units);
+  const words = fitWording(
+    layout.use === 'committee'
+      ? [useWords(layout.use)]
+      : [
+          `${speed} · ${useWords(layout.use)}`,
+          layout.use === 'practice' ? useWords('practice') : speed,
+        ],
+    cell.width - 8,
+    'text',
+    size,
+    6,
+    measure,
+  );
+  const marks: Mark[] = [text([number.x, base], label, 'text-bold', size, { align: number.align })];
+  if (words !== null) {
+    marks.push(
+      text([side === 'left' ? right : cell.x, base], words.text, 'text', words.size, {
+        align: side === 'left' ? 'right' : 'left',
+      }),
+    );
+  }
+  return marks;
+};
+
+export const GREEN_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  approach: approachModule,
+  'green-image': imageModule,
+  locations: locationsModule,
+  'band-key': bandKeyModule,
+  'scale-bar': scaleBarModule,
+  notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
+  'note-marks': noteMarksModule,
+  foot: footModule,
+};
+
+export const composeGreenPage = (context: GreenPageContext): Page =>
+  composePage(
+    'green',
+    {
+      id: `green-${context.green.holeId}`,
+      title: `${context.green.holeId} ${context.green.name}: green`,
+    },
+    GREEN_MODULES,
+    context,
+  );

@@ -1,0 +1,56 @@
+import type { SlopeBand } from '../../terrain/reading.js';
+import { fillPath, hatch, stroke } from '../kit/draw.js';
+import type { Mark, PathStep } from '../marks/marks.js';
+import { areaSteps, type GroundFrame } from './ground-frame.js';
+
+/** How one slope band is printed: a tone of the tint, and strokes of the dark ink on steeper ground. */
+export interface BandStyle {
+  readonly tone: number;
+  /** Millimetres between strokes; null for none. */
+  readonly pitch: number | null;
+}
+
+const STROKE_WIDTH = 0.1;
+/** Across the run of most contours, which lie along the width of a green. */
+const STROKE_ANGLE = 60;
+const LIGHTEST_TONE = 0.16;
+const HEAVIEST_TONE = 0.74;
+
+/**
+ * Bands grow heavier with grade: the gentlest is bare paper, the tone rises evenly, and the two
+ * steepest carry strokes as well, so that each reads in grey and without any colour.
+ */
+export const bandStyle = (index: number, count: number): BandStyle => {
+  if (index === 0) return { tone: 0, pitch: null };
+  const share = count <= 2 ? 1 : (index - 1) / (count - 2);
+  const fromTop = count - 1 - index;
+  return {
+    tone: LIGHTEST_TONE + share * (HEAVIEST_TONE - LIGHTEST_TONE),
+    pitch: fromTop === 0 ? 0.62 : fromTop === 1 && count > 3 ? 1.25 : null,
+  };
+};
+
+export const bandMarks = (steps: readonly PathStep[], style: BandStyle): Mark[] => {
+  const marks: Mark[] = [];
+  if (style.tone > 0) {
+    marks.push(fillPath(steps, { ink: 'tint', tone: style.tone }, { rule: 'evenodd' }));
+  }
+  if (style.pitch !== null)
+    marks.push(hatch(steps, STROKE_ANGLE, style.pitch, stroke(STROKE_WIDTH)));
+  return marks;
+};
+
+export const slopeBandMarks = (frame: GroundFrame, bands: readonly SlopeBand[]): Mark[] =>
+  bands.flatMap((band, i) => {
+    const steps = band.polygons.flatMap((polygon) => areaSteps(frame, polygon));
+    return steps.length === 0 ? [] : bandMarks(steps, bandStyle(i, bands.length));
+  });
+
+const percent = (grade: number): string => `${Number((grade * 100).toFixed(1))}`;
+
+/** "under 1 %", "1–2 %", "over 4 %". */
+export const bandName = (from: number, to: number): string => {
+  if (from === 0) return `under ${percent(to)} %`;
+  if (to === Infinity) return `over ${percent(from)} %`;
+  return `${percent(from)}–${percent(to)} %`;
+};

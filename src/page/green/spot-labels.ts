@@ -1,0 +1,65 @@
+import type { Cell } from '../kit/grid.js';
+import type { Mm } from '../marks/marks.js';
+
+/** A label that wants to stand beside a spot. Sizes in millimetres. */
+export interface SpotLabel {
+  readonly at: Mm;
+  /** Distance from the spot's centre that its symbol takes. */
+  readonly clear: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+const overlap = (a: Cell, b: Cell): number =>
+  Math.max(0, Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x)) *
+  Math.max(0, Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y));
+
+const DIRECTIONS: readonly Mm[] = [
+  [1, 0],
+  [-1, 0],
+  [1, -1],
+  [-1, -1],
+  [1, 1],
+  [-1, 1],
+  [0, -1],
+  [0, 1],
+];
+
+/**
+ * Boxes for the labels, in their order: each takes the first of eight places beside its spot, near or
+ * a step farther, that covers least of what stands already, and stays inside the bounds.
+ */
+export const placeSpotLabels = (
+  labels: readonly SpotLabel[],
+  taken: readonly Cell[],
+  bounds: Cell,
+): Cell[] => {
+  const placed: Cell[] = [...taken];
+  return labels.map((label) => {
+    let best: Cell | null = null;
+    let bestCost = Infinity;
+    for (const reach of [1, 1.9, 2.8]) {
+      for (const [dx, dy] of DIRECTIONS) {
+        const out = label.clear * reach;
+        const box: Cell = {
+          x: label.at[0] + dx * out + (dx > 0 ? 0 : dx < 0 ? -label.width : -label.width / 2),
+          y: label.at[1] + dy * out + (dy > 0 ? 0 : dy < 0 ? -label.height : -label.height / 2),
+          width: label.width,
+          height: label.height,
+        };
+        const outside = box.width * box.height - overlap(box, bounds);
+        const cost =
+          placed.reduce((sum, other) => sum + overlap(box, other), 0) +
+          10 * outside +
+          0.2 * (reach - 1);
+        if (cost < bestCost - 1e-9) {
+          best = box;
+          bestCost = cost;
+        }
+      }
+    }
+    const box = best as Cell;
+    placed.push(box);
+    return box;
+  });
+};

@@ -1,0 +1,104 @@
+import { boxOf } from '../../geometry.js';
+import { pointsToMm } from '../../units.js';
+import { hatch, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
+import type { PageContext, PageModule } from '../kit/page-modules.js';
+import { wrapLines } from '../kit/paragraph.js';
+import type { Mark, Mm } from '../marks/marks.js';
+import { DARK } from '../marks/marks.js';
+import { landingSign, layUpSign, runOutSign } from './hole-drawing.js';
+import { landmarkMarks, sandMarks } from './hole-symbols.js';
+
+interface Entry {
+  readonly sign: (at: Mm) => readonly Mark[];
+  readonly words: string;
+}
+
+const SIGN_WIDTH = 9;
+
+const ring = ([x, y]: Mm): Mm[] =>
+  Array.from({ length: 24 }, (_, i) => {
+    const a = (i * Math.PI) / 12;
+    return [x + 2.4 * Math.cos(a), y + (1.2 + 0.2 * Math.cos(2 * a)) * Math.sin(a)];
+  });
+
+const ENTRIES: readonly Entry[] = [
+  {
+    sign: (at) => sandMarks(ring(at), boxOf(ring(at))),
+    words: 'Bunker. Carry: to its far edge, from each tee; reach: to its near edge.',
+  },
+  {
+    sign: ([x, y]) => [
+      hatch(rectSteps(x - 3, y - 1.1, 6, 2.2), 0, 0.55, stroke(0.12)),
+      strokePath(rectSteps(x - 3, y - 1.1, 6, 2.2), stroke(0.26)),
+    ],
+    words: 'Water. Past the tee shot: from its two edges to the middle of the green.',
+  },
+  {
+    sign: ([x, y]) => landingSign([x - 3.4, y + 0.4], [x, y], [x + 3.4, y - 0.4]),
+    words: 'Landing area: width of the fairway, length from each tee, what it leaves.',
+  },
+  {
+    sign: (at) => [
+      rule(at[0] - 3.6, at[1], at[0] - 0.4, at[1], stroke(0.13, DARK, { dash: [1.6, 0.9] })),
+      ...runOutSign(at),
+    ],
+    words: 'Here the straight tee shot runs out of the fairway.',
+  },
+  {
+    sign: ([x, y]) => [
+      rule(x - 3.6, y, x + 3.6, y, stroke(0.13, DARK, { dash: [1.6, 0.9] })),
+      ...layUpSign([x - 2.4, y], [x + 2.4, y]),
+    ],
+    words: 'Line of play; between two bars it is clear of hazards: lay up there.',
+  },
+  {
+    sign: ([x, y]) => [
+      ...landmarkMarks([x - 3, y], 'sprinkler'),
+      ...landmarkMarks([x - 1, y], 'plate'),
+      ...landmarkMarks([x + 1, y], 'post'),
+      ...landmarkMarks([x + 3.2, y], 'tree'),
+    ],
+    words: 'Sprinkler head, plate, post, tree: to front, middle and back of the green.',
+  },
+  {
+    sign: ([x, y]) => [
+      strokePath(
+        [
+          ['M', x - 3.6, y - 0.7],
+          ['C', x - 1.6, y + 0.9, x + 1.6, y + 0.9, x + 3.6, y - 0.7],
+        ],
+        stroke(0.1),
+      ),
+    ],
+    words: 'Arcs every 50 from the middle of the green.',
+  },
+  {
+    sign: ([x, y]) => [text([x - 2.8, y + 0.8], 'past', 'text-italic', 7)],
+    words: 'On a green’s page: paces from the far edge of the last hazard to the hole.',
+  },
+];
+
+/** What the signs and figures of the hole pages mean, in two columns. */
+export const holeKeyModule: PageModule<PageContext> = ({ layout, measure }, cell) => {
+  const size = Math.max(6, layout.type.small);
+  const step = pointsToMm(size) * 1.22;
+  const gutter = 3;
+  const width = (cell.width - gutter) / 2;
+  const marks: Mark[] = [];
+  let tops: readonly number[] = [cell.y, cell.y];
+  ENTRIES.forEach((entry, i) => {
+    const column = i % 2;
+    const x = cell.x + column * (width + gutter);
+    const lines = wrapLines(entry.words, width - SIGN_WIDTH - 1.5, 'text', size, measure);
+    const y = tops[column];
+    const middle = y + (lines.length * step) / 2;
+    marks.push(
+      ...entry.sign([x + SIGN_WIDTH / 2, middle]),
+      ...lines.map((line, l) =>
+        text([x + SIGN_WIDTH + 1.5, y + step * (l + 0.8)], line, 'text', size),
+      ),
+    );
+    tops = tops.map((top, c) => (c === column ? y + lines.length * step + 1.3 : top));
+  });
+  return [{ kind: 'group', role: 'figure', alt: 'Signs of the hole pages', marks }];
+};

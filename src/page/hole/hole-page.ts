@@ -1,0 +1,224 @@
+import type { HoleFigures } from '../../course/hole-figures.js';
+import { pointsToMm } from '../../units.js';
+import { rule, stroke, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import {
+  gutterFor,
+  holeExtents,
+  type LabelStyle,
+  type PlacedLabels,
+  placeHoleLabels,
+} from '../labels/hole-labels.js';
+import { leftBetween, rightBetween } from '../labels/label-extents.js';
+import type { Mark, MeasureText, Page } from '../marks/marks.js';
+import { noteTextMarks } from '../notes/note-text.js';
+import { type Arc, drawHole, greenArcs } from './hole-drawing.js';
+import { type HoleFrame, holeFrame } from './hole-frame.js';
+import { shownLength, teeColumns, unitWord } from './hole-words.js';
+
+export interface HolePageContext extends PageContext {
+  readonly hole: HoleFigures;
+}
+
+type Module = PageModule<HolePageContext>;
+
+const labelStyle = ({ layout, book }: HolePageContext): LabelStyle => ({
+  units: book.units,
+  figureSize: layout.type.table,
+  wordSize: Math.max(6, layout.type.small),
+});
+
+/** Number at the outer edge of the spread; name, par and stroke index beside it. */
+const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
+  const { title, text: body, small } = layout.type;
+  const numberSize = title * 2.4;
+  const isNumber = /^\d+$/.test(hole.id);
+  const words = isNumber ? hole.id : hole.id.charAt(0).toUpperCase();
+  const numberWidth = measure(words, 'title-bold', numberSize);
+  const right = cell.x + cell.width;
+  const base = cell.y + pointsToMm(numberSize) * 0.68;
+  const onLeft = side === 'left';
+  const align = onLeft ? ('left' as const) : ('right' as const);
+  const nameX = onLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
+  const room = cell.width - numberWidth - 2.4;
+  const name = fitWording([hole.name], room, 'title', title, 8, measure) ?? {
+    text: hole.name,
+    size: 8,
+  };
+  const facts = [
+    ...(hole.par === null ? [] : [`par ${hole.par}`]),
+    ...(hole.strokeIndex === null ? [] : [`index ${hole.strokeIndex}`]),
+  ].join(' · ');
+  const columns = teeColumns(hole.tees.length).map((i) => hole.tees[i].name);
+  const legend = [
+    ...(columns.length === 0 ? [] : [`from ${columns.join(' ')}`]),
+    ...(hole.landmarks.length === 0 ? [] : ['landmarks: front middle back']),
+    book.units === 'metric' ? 'metres' : 'yards',
+  ];
+  const key = fitWording(
+    [legend.join(' · '), legend.slice(-2).join(' · '), legend.slice(-1).join('')],
+    room - measure(facts, 'text', body) - 4,
+    'text-italic',
+    small,
+    6,
+    measure,
+  );
+  return [
+    text([onLeft ? cell.x : right, base], words, 'title-bold', numberSize, { align }),
+    text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
+    text([nameX, base], facts, 'text', body, { align }),
+    ...(key === null
+      ? []
+      : [
+          text([onLeft ? right : cell.x, base], key.text, 'text-italic', key.size, {
+            align: onLeft ? ('right' as const) : ('left' as const),
+          }),
+        ]),
+    rule(cell.x, base + 2, right, base + 2, stroke(0.3)),
+  ];
+};
+
+export interface ComposedHole {
+  readonly frame: HoleFrame;
+  readonly arcs: readonly Arc[];
+  readonly labels: PlacedLabels;
+  readonly marks: readonly Mark[];
+}
+
+/** Arcs only over the ground that is drawn, so that they never run into a label. */
+const trimmedArcs = (figures: HoleFigures, frame: HoleFrame, arcs: readonly Arc[]): Arc[] => {
+  const extents = holeExtents(figures, frame);
+  return arcs.flatMap((arc) => {
+    const points = arc.points.filter(
+      ([x, y]) =>
+        x >= leftBetween(extents, y - 1, y + 1) && x <= rightBetween(extents, y - 1, y + 1),
+    );
+    return points.length < 2 ? [] : [{ ...arc, points }];
+  });
+};
+
+/** The drawing of a hole with its labels, in a cell. */
+export const composeHole = (
+  figures: HoleFigures,
+  cell: Cell,
+  style: LabelStyle,
+  measure: MeasureText,
+): ComposedHole => {
+  const frame = holeFrame(figures, cell, gutterFor(figures, cell, style, measure));
+  const arcs = trimmedArcs(figures, frame, greenArcs(figures, frame, style.units));
+  const labels = placeHoleLabels(figures, frame, arcs, cell, style, measure);
+  return {
+    frame,
+    arcs,
+    labels,
+    marks: [
+      {
+        kind: 'group',
+        role: 'hole-image',
+        alt: `Hole ${figures.id}, ${figures.name}, from tee to green`,
+        marks: [drawHole(figures, frame, arcs), ...labels.marks],
+      },
+    ],
+  };
+};
+
+const imageModule: Module = (context, cell) =>
+  composeHole(context.hole, cell, labelStyle(context), context.measure).marks;
+
+const signed = (metres: number, context: HolePageContext): string => {
+  const shown = Math.round(shownLength(metres, context.book.units));
+  return shown > 0 ? `+${shown}` : shown < 0 ? `−${-shown}` : '0';
+};
+
+/** Each tee's length, change of elevation to the green, and length that it plays as. */
+const teesModule: Module = (context, wide) => {
+  // A little room to whatever stands beside the table.
+  const cell: Cell = { ...wide, width: wide.width - 2 };
+  const { layout, hole, book } = context;
+  const { table, small } = layout.type;
+  const step = pointsToMm(table) * 1.3;
+  const withRise = hole.tees.some((tee) => tee.rise !== null);
+  const heads = ['tee', unitWord(book.units), ...(withRise ? ['rise', 'plays'] : [])];
+  const x = (i: number): number =>
+    i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
+  const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));
+  const rows = hole.tees.slice(0, Math.max(1, Math.floor(cell.height / step) - 1));
+  return [
+    {
+      kind: 'group',
+      role: 'table',
+      marks: [
+        ...heads.map((head, i) =>
+          text([x(i), cell.y + step * 0.75], head, 'text-italic', small, { align: align(i) }),
+        ),
+        rule(cell.x, cell.y + step, cell.x + cell.width, cell.y + step, stroke(0.15)),
+        ...rows.flatMap((tee, r) => {
+          const base = cell.y + step * (r + 1.85);
+          const values = [
+            tee.name,
+            `${Math.round(shownLength(tee.length, book.units))}`,
+            ...(withRise
+              ? [
+                  tee.rise === null ? '–' : signed(tee.rise, context),
+                  tee.rise === null
+                    ? '–'
+                    : // Of the figures shown, so that the line adds up.
+                      `${Math.round(shownLength(tee.length, book.units)) + Math.round(shownLength(tee.rise, book.units))}`,
+                ]
+              : []),
+          ];
+          return values.map((value, i) =>
+            text([x(i), base], value, i === 1 ? 'text-bold' : 'text', table, { align: align(i) }),
+          );
+        }),
+      ],
+    },
+  ];
+};
+
+/** A bar of 50 (yards or metres) at the drawing's scale, and the page's number. */
+const footModule: Module = (context, cell) => {
+  const { layout, side, label, hole, book, measure } = context;
+  const size = layout.type.small;
+  const base = cell.y + cell.height;
+  const right = cell.x + cell.width;
+  const onLeft = side === 'left';
+  const image = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
+  const marks: Mark[] = [
+    text([onLeft ? cell.x : right, base], label, 'text-bold', size, {
+      align: onLeft ? 'left' : 'right',
+    }),
+  ];
+  if (image === undefined) return marks;
+  const words = `${hole.name}, ${unitWord(book.units)}`;
+  if (measure(words, 'text', size) < cell.width / 2) {
+    marks.push(
+      text([onLeft ? right : cell.x, base], words, 'text', size, {
+        align: onLeft ? 'right' : 'left',
+      }),
+    );
+  }
+  return marks;
+};
+
+export const HOLE_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'hole-image': imageModule,
+  tees: teesModule,
+  'note-lines': (context, cell) => noteTextMarks(context, context.hole.id, cell),
+  foot: footModule,
+};
+
+/** The page of one hole: its map with distances, its tees, room for notes. */
+export const composeHolePage = (context: HolePageContext): Page =>
+  composePage(
+    'hole',
+    {
+      id: `hole-${context.hole.id}`,
+      title: `${context.hole.id} ${context.hole.name}: tee to green`,
+    },
+    HOLE_MODULES,
+    context,
+  );

@@ -1,0 +1,40 @@
+import type { Layout, Placement } from '../../layout/layout.js';
+
+/** A rectangle of paper, millimetres from the top left of the trimmed page, y down. */
+export interface Cell {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Which side of the spread a page lies on; the binding is at the left of a right-hand page. */
+export type PageSide = 'left' | 'right';
+
+/** The part of the page inside its margins. */
+export const typeArea = (layout: Layout, side: PageSide): Cell => {
+  const { width, height, margins } = layout.page;
+  const left = side === 'right' ? margins.inner : margins.outer;
+  return {
+    x: left,
+    y: margins.top,
+    width: width - margins.inner - margins.outer,
+    height: height - margins.top - margins.bottom,
+  };
+};
+
+/** The rectangle that a module fills on the print grid. */
+export const cellOf = (layout: Layout, side: PageSide, placement: Placement): Cell => {
+  const area = typeArea(layout, side);
+  const { columns, rows, gutter } = layout.grid;
+  const columnWidth = (area.width - gutter * (columns - 1)) / columns;
+  const rowHeight = area.height / rows;
+  const [c1, c2] = placement.columns;
+  const [r1, r2] = placement.rows;
+  return {
+    x: area.x + (c1 - 1) * (columnWidth + gutter),
+    y: area.y + (r1 - 1) * rowHeight,
+    width: (c2 - c1 + 1) * columnWidth + (c2 - c1) * gutter,
+    height: (r2 - r1 + 1) * rowHeight,
+  };
+};

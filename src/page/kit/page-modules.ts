@@ -1,0 +1,61 @@
+import { InputFault } from '../../fault.js';
+import type { Layout, PageKind } from '../../layout/layout.js';
+import type { BookContent, GreenContent } from '../book-content.js';
+import type { Mark, MeasureText, Page } from '../marks/marks.js';
+import { type Cell, cellOf, type PageSide } from './grid.js';
+import { practiceMark } from './practice-mark.js';
+
+/** What a module may look at: the book, the layout, and the green or tables its page is about. */
+export interface PageContext {
+  readonly layout: Layout;
+  readonly measure: MeasureText;
+  readonly book: BookContent;
+  readonly side: PageSide;
+  readonly label: string;
+}
+
+export interface DayPageContext extends PageContext {
+  /** Days of the event are counted from 1. */
+  readonly day: number;
+}
+
+export interface GreenPageContext extends PageContext {
+  readonly green: GreenContent;
+}
+
+/** A module fills its cell of the print grid. */
+export type PageModule<C extends PageContext> = (context: C, cell: Cell) => readonly Mark[];
+
+/**
+ * Composes one page of a kind from the layout's placements. A module that the layout names and the
+ * page kind lacks is a fault of the layout.
+ */
+export const composePage = <C extends PageContext>(
+  kind: PageKind,
+  name: { readonly id: string; readonly title: string },
+  modules: Readonly<Record<string, PageModule<C>>>,
+  context: C,
+): Page => {
+  const placements = context.layout.pages[kind] ?? [];
+  return {
+    id: name.id,
+    title: name.title,
+    label: context.label,
+    width: context.layout.page.width,
+    height: context.layout.page.height,
+    marks: [
+      ...practiceMark(context.layout),
+      ...placements.flatMap((placement) => {
+        const compose = modules[placement.module];
+        if (compose === undefined) {
+          throw new InputFault(
+            { file: `layout ${context.layout.name}`, place: `pages.${kind}` },
+            `there is no module "${placement.module}" for this kind of page`,
+            `use one of: ${Object.keys(modules).join(', ')}`,
+          );
+        }
+        return compose(context, cellOf(context.layout, context.side, placement));
+      }),
+    ],
+  };
+};

@@ -1,0 +1,245 @@
+import type { FeatureShape } from '../../course/course-map.js';
+import type { HoleFigures } from '../../course/hole-figures.js';
+import { pointsToMm, type UnitSystem } from '../../units.js';
+import type { Arc } from '../hole/hole-drawing.js';
+import type { HoleFrame } from '../hole/hole-frame.js';
+import { faceOf, type LabelLines, type Run } from '../hole/hole-words.js';
+import { stroke, strokePath, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import type { Mark, MeasureText, Mm } from '../marks/marks.js';
+import { ringOnPaper, wantedLabels } from './hole-wanted-labels.js';
+import { type Extents, extentsOf, leftBetween, rightBetween } from './label-extents.js';
+import { type PlacedSideLabel, placeSideLabels, type SideLabel } from './label-gutters.js';
+import { firstFree, type Obstacles } from './label-inside.js';
+
+export interface LabelStyle {
+  readonly units: UnitSystem;
+  /** Points. */
+  readonly figureSize: number;
+  readonly wordSize: number;
+}
+
+export interface PlacedLabels {
+  readonly marks: readonly Mark[];
+  /** Boxes of all labels, beside the drawing and inside it. */
+  readonly boxes: readonly Cell[];
+  /** One for each box beside the drawing, in their order. */
+  readonly leaders: readonly (readonly [Mm, Mm])[];
+  /** How many labels found no room. */
+  readonly left: number;
+}
+
+const CLEAR = 1.6;
+const GAP = 0.9;
+const LEADER = 0.1;
+/** A gutter takes no more than this share of the cell. */
+const WIDEST_GUTTER = 0.29;
+
+const lineHeight = (style: LabelStyle): number => pointsToMm(style.figureSize) * 1.08;
+const sizeOf = (run: Run, style: LabelStyle): number =>
+  run.figure ? style.figureSize : style.wordSize;
+
+const widthOf = (line: readonly Run[], style: LabelStyle, measure: MeasureText): number =>
+  line.reduce((sum, run) => sum + measure(run.text, faceOf(run), sizeOf(run, style)), 0);
+
+/** Lines broken at spaces, and words broken anywhere as a last resort, so that none is wider than the room. */
+const brokenTo = (
+  lines: LabelLines,
+  room: number,
+  style: LabelStyle,
+  measure: MeasureText,
+): LabelLines =>
+  lines.flatMap((line) => {
+    if (widthOf(line, style, measure) <= room) return [line];
+    const broken: Run[][] = [[]];
+    const pieces = line.flatMap((run) =>
+      (run.text.match(/\S+\s*|\s+/g) ?? []).map((piece): Run => ({ ...run, text: piece })),
+    );
+    for (const piece of pieces) {
+      const last = broken[broken.length - 1];
+      if (last.length === 0 || widthOf([...last, piece], style, measure) <= room) {
+        last.push(piece);
+      } else {
+        broken.push([piece]);
+      }
+      let tail = broken[broken.length - 1];
+      while (widthOf(tail, style, measure) > room && tail.length === 1 && tail[0].text.length > 1) {
+        let keep = tail[0].text.length - 1;
+        while (
+          keep > 1 &&
+          measure(`${tail[0].text.slice(0, keep)}`, faceOf(piece), sizeOf(piece, style)) > room
+        ) {
+          keep -= 1;
+        }
+        const rest = tail[0].text.slice(keep);
+        tail[0] = { ...tail[0], text: tail[0].text.slice(0, keep) };
+        tail = [{ ...piece, text: rest }];
+        broken.push(tail);
+      }
+    }
+    return broken;
+  });
+
+/** Room for the widest label on either side of the drawing, millimetres. */
+export const gutterFor = (
+  figures: HoleFigures,
+  cell: Cell,
+  style: LabelStyle,
+  measure: MeasureText,
+): number => {
+  let widest = 0;
+  for (const { lines } of wantedLabels(figures, style.units)) {
+    for (const line of lines) widest = Math.max(widest, widthOf(line, style, measure));
+  }
+  return Math.min(widest + CLEAR + 0.8, WIDEST_GUTTER * cell.width);
+};
+
+const shapeLines = (shape: FeatureShape, frame: HoleFrame): Mm[][] => {
+  if (shape.kind === 'line') return [shape.points.map((at) => frame.onPaper(at))];
+  if (shape.kind === 'area') {
+    return shape.rings.slice(0, 1).map((ring) => [...ring, ring[0]].map((at) => frame.onPaper(at)));
+  }
+  const [x, y] = frame.onPaper(shape.at);
+  return [
+    [
+      [x - 1.2, y - 1.2],
+      [x + 1.2, y + 1.2],
+    ],
+  ];
+};
+
+/** Everything that the drawing shows, as lines on paper: what labels keep off. */
+const drawnLines = (figures: HoleFigures, frame: HoleFrame): Mm[][] => [
+  ...figures.features.flatMap(({ shape }) => shapeLines(shape, frame)),
+  figures.line.map((at) => frame.onPaper(at)),
+];
+
+const labelMarks = (
+  lines: LabelLines,
+  box: Cell,
+  side: 'left' | 'right',
+  style: LabelStyle,
+  measure: MeasureText,
+): Mark[] => {
+  const step = lineHeight(style);
+  return lines.flatMap((line, i) => {
+    const width = widthOf(line, style, measure);
+    let x = side === 'left' ? box.x + box.width - width : box.x;
+    return line.map((run): Mark => {
+      const at: Mm = [x, box.y + i * step + pointsToMm(style.figureSize) * 0.78];
+      x += measure(run.text, faceOf(run), sizeOf(run, style));
+      return text(at, run.text, faceOf(run), sizeOf(run, style));
+    });
+  });
+};
+
+/** Where the figure of an arc may stand: along the arc from its two ends inward. */
+const arcPlaces = (arc: Arc, extents: Extents): Mm[] => {
+  const shown = arc.points.filter(
+    ([x, y]) => x >= leftBetween(extents, y, y) && x <= rightBetween(extents, y, y),
+  );
+  const places: Mm[] = [];
+  for (let i = 0, j = shown.length - 1; i <= j; i++, j--) places.push(shown[j], shown[i]);
+  return places;
+};
+
+const hazardEdges = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
+  figures.features
+    .filter(({ kind }) => kind === 'bunker' || kind === 'water' || kind === 'green')
+    .flatMap((feature) => {
+      const ring = ringOnPaper(feature, frame);
+      return ring.length === 0 ? [] : [[...ring, ring[0]]];
+    });
+
+const symbolBoxes = (figures: HoleFigures, frame: HoleFrame): Cell[] => {
+  const points: Mm[] = [
+    ...figures.landmarks.map((one) => frame.onPaper(one.at)),
+    ...figures.tees.map((one) => frame.onPaper(one.at)),
+    ...figures.features.flatMap(({ kind, shape }) =>
+      kind === 'tree' && shape.kind === 'point' ? [frame.onPaper(shape.at)] : [],
+    ),
+    ...(figures.landing === null ? [] : [frame.onPaper(figures.landing.at)]),
+    ...(figures.runOut === null ? [] : [frame.onPaper(figures.runOut.at)]),
+  ];
+  return points.map(([x, y]) => ({ x: x - 1.1, y: y - 1.1, width: 2.2, height: 2.2 }));
+};
+
+const leaderMark = ({ leader }: PlacedSideLabel): Mark =>
+  strokePath(
+    [
+      ['M', ...leader[0]],
+      ['L', ...leader[1]],
+    ],
+    stroke(LEADER),
+  );
+
+export const holeExtents = (figures: HoleFigures, frame: HoleFrame): Extents =>
+  extentsOf(frame.window, drawnLines(figures, frame));
+
+/**
+ * Places the labels of a hole: those of tees, hazards, landmarks, landing area and gaps beside the
+ * drawing with leaders, the figures of the arcs on their arcs. None lies over another, over the edge of a
+ * hazard or outside the cell.
+ */
+export const placeHoleLabels = (
+  figures: HoleFigures,
+  frame: HoleFrame,
+  arcs: readonly Arc[],
+  cell: Cell,
+  style: LabelStyle,
+  measure: MeasureText,
+): PlacedLabels => {
+  const extents = holeExtents(figures, frame);
+  const room = frame.window.x - cell.x - CLEAR;
+  const step = lineHeight(style);
+  const wanted = wantedLabels(figures, style.units).map((one) => ({
+    ...one,
+    lines: brokenTo(one.lines, room, style, measure),
+  }));
+  const labels = wanted.map(
+    (one): SideLabel => ({
+      anchors: { left: one.anchor(frame, 'left'), right: one.anchor(frame, 'right') },
+      width: Math.max(...one.lines.map((line) => widthOf(line, style, measure))),
+      height: one.lines.length * step,
+      leaderAt: step * 0.5,
+      priority: one.priority,
+      side: one.side,
+    }),
+  );
+  const sided = placeSideLabels(labels, cell, extents, { gap: GAP, clear: CLEAR });
+  const obstacles: Obstacles = {
+    boxes: [...sided.map(({ box }) => box), ...symbolBoxes(figures, frame)],
+    lines: [...hazardEdges(figures, frame), ...sided.map(({ leader }) => leader)],
+  };
+  const inside: Cell[] = [];
+  const figureMarks: Mark[] = [];
+  const height = pointsToMm(style.wordSize) * 0.78;
+  for (const arc of arcs) {
+    const words = `${arc.figure}`;
+    const width = measure(words, 'text', style.wordSize) + 0.5;
+    const box = firstFree(arcPlaces(arc, extents), width, height, frame.window, {
+      boxes: [...obstacles.boxes, ...inside],
+      lines: obstacles.lines,
+    });
+    if (box === null) continue;
+    inside.push(box);
+    figureMarks.push(
+      text([box.x + width / 2, box.y + height * 0.93], words, 'text', style.wordSize, {
+        align: 'centre',
+        halo: 0.5,
+      }),
+    );
+  }
+  return {
+    marks: [
+      ...sided.map(leaderMark),
+      ...figureMarks,
+      ...sided.flatMap(({ index, box, side }) =>
+        labelMarks(wanted[index].lines, box, side, style, measure),
+      ),
+    ],
+    boxes: [...sided.map(({ box }) => box), ...inside],
+    leaders: sided.map(({ leader }) => leader),
+    left: labels.length - sided.length,
+  };
+};

@@ -1,0 +1,114 @@
+import type { HoleNotes } from '../../event/notes-file.js';
+import { InputFault } from '../../fault.js';
+import { pointsToMm } from '../../units.js';
+import { rule, stroke, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import type { PageContext } from '../kit/page-modules.js';
+import { wrapLines } from '../kit/paragraph.js';
+import type { Mark, MeasureText } from '../marks/marks.js';
+import { TINT } from '../marks/marks.js';
+import { noteSign } from './note-signs.js';
+
+/**
+ * Why a committee edition has blank lines only. Source: Model Local Rule G-11 (Committee Procedures,
+ * Section 8): notes are hand-written by the player or caddie, from experience, observation or feel.
+ */
+export const BLANK_REASON =
+  'Left blank: under Model Local Rule G-11 notes are written in by hand, from experience, observation or feel.';
+
+/** Millimetres between lines to write on. */
+const WRITING_PITCH = 7;
+/** Points; the hand is wide, so that a little less than the tables' size reads as well. */
+const LARGEST = 9;
+const SMALLEST = 7;
+/** Half width of a sign beside the text, and the room it takes, millimetres. */
+const SIGN = 1.5;
+const SIGN_ROOM = 4.6;
+
+const lines = (cell: Cell, pitch: number, from = 1): Mark[] => {
+  const count = Math.floor(cell.height / pitch + 1e-9);
+  return Array.from({ length: Math.max(0, count - from + 1) }, (_, i) => {
+    const y = cell.y + (i + from) * pitch;
+    return rule(cell.x, y, cell.x + cell.width, y, stroke(0.12, TINT));
+  });
+};
+
+/** The marks without a place on the green, each a line of its own: sign and words. */
+const looseMarks = (notes: HoleNotes): HoleNotes['marks'] =>
+  notes.marks.filter((mark) => mark.at === null);
+
+/** Blank lines, and in small type why they are blank. */
+const blankLines = ({ layout, measure }: PageContext, cell: Cell): Mark[] => {
+  const { small } = layout.type;
+  const words = wrapLines(BLANK_REASON, cell.width, 'text-italic', small, measure);
+  const leading = pointsToMm(small) * 1.2;
+  const foot = words.length * leading + 1;
+  // Where there is hardly room to write, the lines go before the reason; a page of notes gives it.
+  const told = cell.height - foot >= 2 * WRITING_PITCH;
+  const writing = { ...cell, height: cell.height - (told ? foot : 0) };
+  const base = cell.y + cell.height - (words.length - 1) * leading - pointsToMm(small) * 0.25;
+  return [
+    ...lines(writing, WRITING_PITCH),
+    ...(told
+      ? words.map((line, i) => text([cell.x, base + i * leading], line, 'text-italic', small))
+      : []),
+  ];
+};
+
+interface SetNotes {
+  readonly size: number;
+  readonly pitch: number;
+  readonly text: readonly string[];
+}
+
+/** The largest size at which the notes fit their cell. */
+const fitNotes = (notes: HoleNotes, cell: Cell, measure: MeasureText): SetNotes => {
+  const loose = looseMarks(notes);
+  for (let size = LARGEST; size >= SMALLEST - 1e-9; size -= 0.5) {
+    const pitch = Math.max(pointsToMm(size) * 1.42, loose.length > 0 ? 2 * SIGN + 0.6 : 0);
+    const set = notes.text === null ? [] : wrapLines(notes.text, cell.width, 'note', size, measure);
+    const fits =
+      (set.length + loose.length) * pitch <= cell.height &&
+      set.every((line) => measure(line, 'note', size) <= cell.width) &&
+      loose.every(
+        (mark) => mark.text === null || measure(mark.text, 'note', size) <= cell.width - SIGN_ROOM,
+      );
+    if (fits) return { size, pitch, text: set };
+  }
+  throw new InputFault(
+    { file: 'notes.yaml', place: `hole ${notes.holeId}` },
+    'the note is longer than its room on the page',
+    'shorten it, or give its module more room in the layout',
+  );
+};
+
+/**
+ * The notes of one hole in a cell: words in a hand on lines, marks without a place below them, the rest
+ * left to write on. A hole without notes gets lines; a committee edition gets nothing else, whatever the
+ * notes are.
+ */
+export const noteTextMarks = (context: PageContext, holeId: string, cell: Cell): Mark[] => {
+  if (context.layout.use === 'committee') return blankLines(context, cell);
+  const notes = context.book.notes?.holes.find((one) => one.holeId === holeId);
+  if (notes === undefined || (notes.text === null && looseMarks(notes).length === 0)) {
+    return lines(cell, WRITING_PITCH);
+  }
+  const { size, pitch, text: words } = fitNotes(notes, cell, context.measure);
+  const marks: Mark[] = words.map((line, i) =>
+    text([cell.x, cell.y + (i + 1) * pitch - pointsToMm(size) * 0.28], line, 'note', size),
+  );
+  looseMarks(notes).forEach((mark, i) => {
+    const foot = cell.y + (words.length + i + 1) * pitch;
+    const base = foot - pointsToMm(size) * 0.28;
+    marks.push(...noteSign(mark.sign, [cell.x + SIGN + 0.3, foot - pitch / 2], SIGN, mark.clock));
+    if (mark.text !== null) marks.push(text([cell.x + SIGN_ROOM, base], mark.text, 'note', size));
+  });
+  const { by } = context.book.notes ?? { by: null };
+  const alt = by === null ? 'Notes' : `Notes by ${by}`;
+  const used = (words.length + looseMarks(notes).length) * pitch;
+  const rest = { ...cell, y: cell.y + used, height: cell.height - used };
+  return [
+    { kind: 'group', role: 'text', alt, shows: 'notes', marks },
+    ...lines(rest, WRITING_PITCH),
+  ];
+};

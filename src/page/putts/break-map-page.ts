@@ -1,0 +1,217 @@
+import { boxOf, type Point } from '../../geometry.js';
+import type { BreakMap } from '../../putt/break-map.js';
+import { equalLines } from '../../putt/equal-lines.js';
+import { aimReading } from '../../putt/rounding.js';
+import { inchesToMetres, type UnitSystem } from '../../units.js';
+import type { PlacedLocation } from '../book-content.js';
+import { greenFrame } from '../green/green-image.js';
+import { footModule, headingModule } from '../green/green-page.js';
+import { type GroundFrame, linePoints, onPaper } from '../green/ground-frame.js';
+import {
+  circleSteps,
+  fillPath,
+  lineSteps,
+  rectSteps,
+  ringSteps,
+  rule,
+  stroke,
+  strokePath,
+  text,
+} from '../kit/draw.js';
+import { locationWords } from '../kit/location-words.js';
+import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
+import type { Mark, Mm, Page, PathStep, TextMark } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+
+/** A green's context with the break map of one of its hole locations. */
+export interface BreakMapContext extends GreenPageContext {
+  readonly location: PlacedLocation;
+  readonly map: BreakMap;
+}
+
+type Module = PageModule<BreakMapContext>;
+
+/** Aims for which a line is drawn, metres. */
+const LEVELS: Readonly<Record<UnitSystem, readonly number[]>> = {
+  imperial: [3, 6, 12, 24, 36, 60, 96].map(inchesToMetres),
+  metric: [0.08, 0.15, 0.3, 0.6, 0.9, 1.5, 2.4],
+};
+
+/** Neighbouring nodes whose aims differ by more lie on two sides of a change of line, metres. */
+const JUMP = 0.75;
+
+const DASHES = [1.5, 0.8];
+/** Room that a label takes, millimetres across and down. */
+const LABEL_WIDTH = 9;
+const LABEL_HEIGHT = 3.6;
+const SHARES = [0.5, 0.62, 0.38, 0.74, 0.26, 0.85, 0.15];
+
+interface Placed {
+  readonly at: Mm;
+  readonly mark: TextMark;
+}
+
+/** A label on a line where there is room for it, or none. */
+const labelOn = (
+  points: readonly Mm[],
+  words: string,
+  size: number,
+  taken: readonly Placed[],
+  keepFrom: Mm,
+): Placed | null => {
+  const free = (at: Mm, others: readonly Mm[]): boolean =>
+    others.every(
+      ([x, y]) => Math.abs(x - at[0]) > LABEL_WIDTH || Math.abs(y - at[1]) > LABEL_HEIGHT,
+    );
+  for (const share of SHARES) {
+    const at = points[Math.floor(share * (points.length - 1))];
+    if (free(at, [...taken.map((one) => one.at), keepFrom])) {
+      const mark = text([at[0], at[1] + size * 0.12], words, 'text-bold', size, {
+        align: 'centre',
+        halo: 0.55,
+      });
+      return { at, mark };
+    }
+  }
+  return null;
+};
+
+/**
+ * Lines of equal aim for a ball anywhere on the green: solid where the aim is to the left of the hole,
+ * dashed where it is to the right, heavy where a putt runs straight. Labels give the aim.
+ */
+const linesOf = (
+  { map, book, layout }: BreakMapContext,
+  frame: GroundFrame,
+  hole: Mm,
+): { readonly lines: Mark[]; readonly labels: Mark[] } => {
+  const lines: Mark[] = [];
+  const labels: Placed[] = [];
+  const size = layout.type.table;
+  const trace = (level: number): readonly (readonly Point[])[] =>
+    equalLines(map, map.aim, level, JUMP);
+  const drawn = (points: readonly Point[]): PathStep[] => lineSteps(linePoints(frame, points));
+  for (const points of trace(1e-9)) lines.push(strokePath(drawn(points), stroke(0.7)));
+  for (const level of LEVELS[book.units]) {
+    for (const sign of [1, -1]) {
+      const line = stroke(0.25, DARK, sign > 0 ? {} : { dash: DASHES, cap: 'butt' });
+      for (const points of trace(sign * level)) {
+        lines.push(strokePath(drawn(points), line));
+        if (points.length < 8) continue;
+        const { figure } = aimReading(level, book.units);
+        const words = `${figure
+          .replace(/ in$/, '″')
+          .replace(/ ft$/, '′')
+          .replace(/ (cm|m)$/, '')} ${sign > 0 ? 'L' : 'R'}`;
+        // Every point counts here: a label stands at a share of them, turned as they run.
+        const everyPoint = points.map(([x, y]) => onPaper(frame, x, y));
+        const label = labelOn(everyPoint, words, size, labels, hole);
+        if (label !== null) labels.push(label);
+      }
+    }
+  }
+  return { lines, labels: labels.map(({ mark }) => mark) };
+};
+
+const mapModule: Module = (context, cell) => {
+  const { green, layout, map, location } = context;
+  const frame = greenFrame(green, cell, layout.green.scale);
+  const hole = onPaper(frame, map.hole[0], map.hole[1]);
+  const box = boxOf(green.outline);
+  const edge = ringSteps(linePoints(frame, green.outline));
+  const { lines, labels } = linesOf(context, frame, hole);
+  const size = layout.type.table + 1;
+  const marks: Mark[] = [
+    { kind: 'clip', steps: edge, marks: lines },
+    strokePath(edge, stroke(0.5)),
+    { kind: 'clip', steps: edge, marks: labels },
+    fillPath(circleSteps(hole[0], hole[1], 0.8), DARK, { stroke: stroke(0.4, PAPER) }),
+    text([hole[0] + 1.5, hole[1] - 1.1], location.name, 'text-bold', size, { halo: 0.6 }),
+  ];
+  return [
+    {
+      kind: 'group',
+      role: 'green-image',
+      alt: `Lines of equal aim for hole location ${location.name}.`,
+      ground: {
+        id: green.holeId,
+        outline: edge,
+        width: box.maxX - box.minX,
+        height: box.maxY - box.minY,
+      },
+      shows: 'putts',
+      marks,
+    },
+  ];
+};
+
+const titleModule: Module = ({ location, layout }, cell) => {
+  const size = layout.type.table + 1;
+  const base = cell.y + 3.2;
+  return [
+    fillPath(rectSteps(cell.x, cell.y, 5, 4.6), DARK),
+    text([cell.x + 2.5, base], location.name, 'text-bold', size, { align: 'centre', paint: PAPER }),
+    text(
+      [cell.x + 6.6, base],
+      `where to aim from anywhere · ${locationWords(location)}`,
+      'text-bold',
+      layout.type.text,
+    ),
+  ];
+};
+
+const keyModule: Module = ({ layout, book }, cell) => {
+  const size = layout.type.text;
+  const y = cell.y + 2.4;
+  const third = cell.width / 3;
+  const entries: readonly (readonly [string, Mark])[] = [
+    ['straight', rule(0, 0, 0, 0, stroke(0.7))],
+    ['aim left', rule(0, 0, 0, 0, stroke(0.25))],
+    ['aim right', rule(0, 0, 0, 0, stroke(0.25, DARK, { dash: DASHES, cap: 'butt' }))],
+  ];
+  return [
+    ...entries.flatMap(([words, sample], i): Mark[] => {
+      const x = cell.x + i * third;
+      if (sample.kind !== 'path') return [];
+      return [
+        strokePath(
+          lineSteps([
+            [x, y],
+            [x + 8, y],
+          ]),
+          sample.stroke!,
+        ),
+        text([x + 9.5, y + 0.9], words, 'text', size),
+      ];
+    }),
+    text(
+      [cell.x, y + 5],
+      `aim beside the hole's centre, seen from the ball, in ${book.units === 'metric' ? 'centimetres, then metres' : 'inches (″), then feet (′)'}`,
+      'text-italic',
+      layout.type.small,
+    ),
+  ];
+};
+
+export const BREAK_MAP_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'break-map-title': titleModule,
+  'break-map-image': mapModule,
+  'break-map-key': keyModule,
+  foot: footModule,
+};
+
+/**
+ * The page of a break map: lines of equal aim over the whole green for one hole location, from the
+ * layout's placements for the kind "break-map", at the layout's scale for greens.
+ */
+export const composeBreakMapPage = (context: BreakMapContext): Page =>
+  composePage(
+    'break-map',
+    {
+      id: `break-map-${context.green.holeId}-${context.location.name}`,
+      title: `${context.green.holeId} ${context.green.name}: where to aim, ${context.location.name}`,
+    },
+    BREAK_MAP_MODULES,
+    context,
+  );

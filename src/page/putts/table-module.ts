@@ -1,0 +1,249 @@
+import type { BreakTable, PuttSolution, Quadrant, TableCell } from '../../putt/putt.js';
+import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
+import { pointsToMm, type UnitSystem } from '../../units.js';
+import type { PlacedLocation } from '../book-content.js';
+import { fallArrow } from '../green/fall-arrow.js';
+import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import { locationWords } from '../kit/location-words.js';
+import type { Mark } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+import { figureColumns } from './table-columns.js';
+
+export const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
+const HAIRLINE = 0.12;
+/** Height of a table's own heading, millimetres. */
+const HEAD = 5;
+
+export interface TableStyle {
+  readonly units: UnitSystem;
+  /** Points. */
+  readonly tableSize: number;
+  readonly smallSize: number;
+}
+
+/** Height of a row, millimetres. */
+export const rowPitch = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.22;
+
+/** Height of one location's table, millimetres. */
+export const tableHeight = (table: BreakTable, style: TableStyle): number =>
+  HEAD + rowPitch(style) * (table.lengths.length + 2);
+
+/** Half of the hole's width: an aim that is not known to this is marked. Rules of Golf, definition of Hole: 108 mm. */
+const HALF_HOLE = 0.054;
+
+/** 95 % of a normal distribution lies within this many standard deviations. */
+const TWO_SIDED_95 = 1.96;
+
+export const isDoubtfulAim = (cell: TableCell): boolean =>
+  cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HALF_HOLE;
+
+export interface TableColumns {
+  readonly length: number;
+  readonly groups: readonly { readonly x: number; readonly width: number }[];
+}
+
+export const tableColumns = (cell: Cell): TableColumns => {
+  const lengthWidth = 7;
+  const width = (cell.width - lengthWidth) / QUADRANTS.length;
+  return {
+    length: cell.x + lengthWidth - 1.6,
+    groups: QUADRANTS.map((_, i) => ({ x: cell.x + lengthWidth + i * width, width })),
+  };
+};
+
+const headingMarks = (
+  location: PlacedLocation,
+  table: BreakTable,
+  cell: Cell,
+  style: TableStyle,
+): Mark[] => {
+  const size = style.tableSize + 1;
+  const base = cell.y + 3.3;
+  const right = cell.x + cell.width;
+  return [
+    fillPath(rectSteps(cell.x, cell.y, 4.6, 4.2), DARK),
+    text([cell.x + 2.3, base - 0.1], location.name, 'text-bold', size, {
+      align: 'centre',
+      paint: PAPER,
+    }),
+    text([cell.x + 6, base], locationWords(location), 'text-bold', size),
+    text([right - 5.4, base], `falls ${(table.grade * 100).toFixed(1)} %`, 'text', size, {
+      align: 'right',
+    }),
+    fallArrow([right - 2.3, cell.y + 2.2], [table.fall[0], -table.fall[1]], 0.045),
+  ];
+};
+
+/** "11 in" as 11″, "3½ ft" as 3½′; centimetres bare. */
+const shortFigure = (figure: string): string =>
+  figure.replace(/ in$/, '″').replace(/ ft$/, '′').replace(/ cm$/, '');
+
+/** The unit of a column stands in the key below the tables. */
+const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
+
+const aimMarks = (
+  cell: TableCell,
+  end: number,
+  base: number,
+  style: TableStyle,
+  own: boolean,
+): Mark[] => {
+  if (cell.putt === null) return [];
+  const size = style.tableSize;
+  const aim = aimReading(cell.putt.aimOffset, style.units);
+  const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
+  const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
+  if (aim.side !== 'straight') {
+    marks.push(text([end + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
+  }
+  return marks;
+};
+
+/** The figure of a column that does not hang on the green speed. */
+const figureWords = (
+  kind: 'pace' | 'entry' | 'spread',
+  putt: PuttSolution,
+  aimSd: number | null,
+  units: UnitSystem,
+): string => {
+  if (kind === 'pace') return bareFigure(paceReading(putt.pace, units));
+  if (kind === 'entry') return `${Math.round(putt.entryClock) || 12}`;
+  return aimSd === null ? '' : shortFigure(aimReading(TWO_SIDED_95 * aimSd, units).figure);
+};
+
+/** The figures of one length in one quadrant; `cells` are the same putt at each green speed, own first. */
+const quadrantFigures = (
+  cells: readonly TableCell[],
+  group: { readonly x: number; readonly width: number },
+  base: number,
+  style: TableStyle,
+): Mark[] => {
+  const [own] = cells;
+  const size = style.tableSize;
+  const align = 'right' as const;
+  if (own.outcome === 'off-green' || own.outcome === 'leaves-green') return [];
+  if (own.outcome === 'no-pace' || own.putt === null) {
+    return [text([group.x + group.width - 1.2, base], 'no pace', 'text-italic', size, { align })];
+  }
+  const { putt, aimSd } = own;
+  return figureColumns(group.width, size, cells.length).flatMap((column): Mark[] => {
+    const end = group.x + column.end;
+    if (column.kind === 'aim') {
+      const at = cells[column.table];
+      return at.outcome === 'no-pace'
+        ? [text([end, base], '–', 'text', size, { align })]
+        : aimMarks(at, end, base, style, column.table === 0);
+    }
+    const words = figureWords(column.kind, putt, aimSd, style.units);
+    return [text([end, base], words, 'text', size, { align })];
+  });
+};
+
+const COLUMN_WORDS = { pace: 'pace', entry: 'in', spread: '±' } as const;
+
+/** A green speed as a bare figure. */
+const speedFigure = (table: BreakTable, units: UnitSystem): string =>
+  bareFigure(lengthReading(table.settings.stimp, units));
+
+/** The quadrants over their columns, two rows high. `tables`: at each green speed, own first. */
+export const quadrantHeadings = (
+  columns: TableColumns,
+  top: number,
+  style: TableStyle,
+  tables: readonly BreakTable[] = [],
+): readonly Mark[] => {
+  const pitch = rowPitch(style);
+  const base = top + pitch * 0.78;
+  return columns.groups.flatMap(({ x, width }, i) => [
+    text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, { align: 'centre' }),
+    ...figureColumns(width, style.tableSize, tables.length).map((column) => {
+      const aim = tables.length > 1 && column.kind === 'aim' ? tables[column.table] : null;
+      const aimWord = aim === null ? 'aim' : speedFigure(aim, style.units);
+      const words = column.kind === 'aim' ? aimWord : COLUMN_WORDS[column.kind];
+      return text([x + column.end, base + pitch * 0.9], words, 'text-italic', style.smallSize, {
+        align: 'right',
+      });
+    }),
+  ]);
+};
+
+/** What the columns hold beyond aim and pace, in words for the key; none on narrow pages. */
+export const columnWords = (
+  width: number,
+  style: TableStyle,
+  tables: readonly BreakTable[],
+): string[] => {
+  const columns = figureColumns(width, style.tableSize, tables.length);
+  const words: string[] = [];
+  if (columns.filter(({ kind }) => kind === 'aim').length > 1) {
+    words.push(
+      `under a green speed, the aim at it; all else at ${speedFigure(tables[0], style.units)}`,
+    );
+  }
+  if (columns.some(({ kind }) => kind === 'entry')) {
+    words.push('in: where on the rim, as a clock from the ball', '±: spread of the aim at 95 %');
+  }
+  return words;
+};
+
+/** A row a length, the figures of a quadrant side by side, between the rules of `cell`. */
+export const tableRows = (
+  table: BreakTable,
+  columns: TableColumns,
+  cell: Pick<Cell, 'x' | 'y' | 'width'>,
+  style: TableStyle,
+  others: readonly BreakTable[] = [],
+): readonly Mark[] => {
+  const pitch = rowPitch(style);
+  const right = cell.x + cell.width;
+  const bottom = cell.y + pitch * table.lengths.length;
+  const marks: Mark[] = [];
+  table.lengths.forEach((length, row) => {
+    const y = cell.y + pitch * row;
+    const base = y + pitch * 0.76;
+    const words = bareFigure(lengthReading(length, style.units));
+    marks.push(
+      rule(cell.x, y, right, y, stroke(HAIRLINE)),
+      text([columns.length, base], words, 'text', style.tableSize, { align: 'right' }),
+    );
+    QUADRANTS.forEach((quadrant, i) => {
+      const found = [table, ...others].flatMap(({ cells }) =>
+        cells.filter((c) => c.quadrant === quadrant && c.length === length),
+      );
+      if (found.length > 0) marks.push(...quadrantFigures(found, columns.groups[i], base, style));
+    });
+  });
+  marks.push(rule(cell.x, bottom, right, bottom, stroke(0.3)));
+  return marks;
+};
+
+/** The break table of one hole location, with its aims at other green speeds: its heading, the quadrants, a row a length. */
+export const tableMarks = (
+  location: PlacedLocation,
+  table: BreakTable,
+  cell: Cell,
+  style: TableStyle,
+  others: readonly BreakTable[] = [],
+): Mark[] => {
+  const columns = tableColumns(cell);
+  const pitch = rowPitch(style);
+  const top = cell.y + HEAD;
+  const bottom = top + pitch * (table.lengths.length + 2);
+  const marks: Mark[] = [
+    ...headingMarks(location, table, cell, style),
+    rule(cell.x, top, cell.x + cell.width, top, stroke(0.3)),
+    ...columns.groups.map(({ x }) => rule(x, top + 0.6, x, bottom, stroke(HAIRLINE))),
+    ...quadrantHeadings(columns, top, style, [table, ...others]),
+    ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style, others),
+  ];
+  return [
+    {
+      kind: 'group',
+      role: 'table',
+      alt: `Breaks to location ${location.name}`,
+      shows: 'putts',
+      marks,
+    },
+  ];
+};

@@ -1,0 +1,106 @@
+import { open } from 'node:fs/promises';
+import { InputFault } from '../../fault.js';
+
+/** Bytes of a survey file, read in any order; nothing is held that was not asked for. */
+export interface ByteSource {
+  /** Length in bytes. */
+  readonly size: number;
+  /** The bytes [offset, offset + length), fewer at the end of the file. */
+  read(offset: number, length: number): Promise<Uint8Array>;
+}
+
+/** Text and point records are streamed in pieces of this many bytes. */
+export const PIECE = 1 << 20;
+
+/** A stream that cannot be read out of order is kept in memory up to this many bytes. */
+const STREAM_LIMIT = 256 * 1024 * 1024;
+
+export const bytesInMemory = (bytes: Uint8Array): ByteSource => ({
+  size: bytes.length,
+  read: async (offset, length) =>
+    bytes.subarray(Math.min(bytes.length, offset), Math.min(bytes.length, offset + length)),
+});
+
+/**
+ * A stream (standard input, a body of a request) gathered in memory.
+ *
+ * @throws InputFault when it is longer than 256 MB; a file of any length can be read by name.
+ */
+export const gatherStream = async (
+  stream: AsyncIterable<Uint8Array>,
+  source: string,
+): Promise<ByteSource> => {
+  const pieces: Uint8Array[] = [];
+  let size = 0;
+  for await (const piece of stream) {
+    size += piece.length;
+    if (size > STREAM_LIMIT) {
+      throw new InputFault(
+        { file: source },
+        'the stream is longer than 256 MB',
+        'save it to a file and name the file',
+      );
+    }
+    pieces.push(piece);
+  }
+  const bytes = new Uint8Array(size);
+  let at = 0;
+  for (const piece of pieces) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  return bytesInMemory(bytes);
+};
+
+/**
+ * Opens a file, hands its bytes to `use`, and closes it whatever happens.
+ *
+ * @throws InputFault when the file cannot be opened.
+ */
+export const withFile = async <T>(
+  path: string,
+  source: string,
+  use: (bytes: ByteSource) => Promise<T>,
+): Promise<T> => {
+  const file = await open(path, 'r').catch((error: NodeJS.ErrnoException) => {
+    throw new InputFault(
+      { file: source },
+      error.code === 'ENOENT'
+        ? 'there is no such file'
+        : `the file cannot be opened (${error.code ?? error.message})`,
+      'check the name of the survey file and the right to read it',
+    );
+  });
+  try {
+    const stats = await file.stat();
+    if (!stats.isFile()) {
+      throw new InputFault({ file: source }, 'this is not a file', 'name one survey file');
+    }
+    return await use({
+      size: stats.size,
+      read: async (offset, length) => {
+        const wanted = Math.max(0, Math.min(length, stats.size - offset));
+        const buffer = new Uint8Array(wanted);
+        let got = 0;
+        while (got < wanted) {
+          const { bytesRead } = await file.read(buffer, got, wanted - got, offset + got);
+          if (bytesRead === 0) break;
+          got += bytesRead;
+        }
+        return got === wanted ? buffer : buffer.subarray(0, got);
+      },
+    });
+  } finally {
+    await file.close();
+  }
+};
+
+/** The whole source from `offset` on, piece by piece. */
+export async function* pieces(bytes: ByteSource, offset = 0): AsyncGenerator<Uint8Array> {
+  for (let at = offset; at < bytes.size; ) {
+    const piece = await bytes.read(at, PIECE);
+    if (piece.length === 0) return;
+    yield piece;
+    at += piece.length;
+  }
+}

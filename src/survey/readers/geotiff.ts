@@ -1,0 +1,218 @@
+import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
+import { InputFault } from '../../fault.js';
+import { GEO_KEY, stateOfGeoKeys } from '../crs/file-crs.js';
+import type { ByteSource } from './byte-source.js';
+import type { FileReader } from './file-reader.js';
+import { cellRanges, type GridShape } from './grid-shape.js';
+import { BLOCK_LIMIT, COMPRESSIONS, registerDecoders } from './tiff-decoders.js';
+import { checkTiffDirectory } from './tiff-directory.js';
+
+/** Cells that one reading looks at; a grid of a whole course at 0.1 m has fewer. */
+const CELL_LIMIT = 200_000_000;
+
+/** The library's names of the GeoKeys. */
+const GEO_KEY_NAME: Readonly<Record<number, string>> = {
+  [GEO_KEY.rasterType]: 'GTRasterTypeGeoKey',
+  [GEO_KEY.geographic]: 'GeographicTypeGeoKey',
+  [GEO_KEY.projected]: 'ProjectedCSTypeGeoKey',
+  [GEO_KEY.linearUnits]: 'ProjLinearUnitsGeoKey',
+  [GEO_KEY.verticalUnits]: 'VerticalUnitsGeoKey',
+};
+
+/** The library's source, drawing on ours; a request past the end gives the bytes that there are. */
+const sourceOver = (bytes: ByteSource) => ({
+  get fileSize(): number {
+    return bytes.size;
+  },
+  fetch: async (slices: readonly { offset: number; length: number }[]): Promise<ArrayBuffer[]> => {
+    const got: ArrayBuffer[] = [];
+    for (const { offset, length } of slices) {
+      if (!(offset >= 0) || !(length >= 0)) throw new Error('a block lies outside the file');
+      const piece = await bytes.read(offset, length);
+      got.push(piece.slice().buffer as ArrayBuffer);
+    }
+    return got;
+  },
+  close: async (): Promise<void> => {},
+});
+
+const shapeOf = async (
+  image: GeoTIFFImage,
+  keys: Record<string, unknown>,
+  source: string,
+): Promise<GridShape> => {
+  const numbers = async (tag: string): Promise<number[] | null> => {
+    const value = await image.fileDirectory.loadValue(tag as never);
+    return value === undefined || value === null ? null : Array.from(value as ArrayLike<number>);
+  };
+  const columns = image.getWidth();
+  const rows = image.getHeight();
+  if (!(columns >= 1 && rows >= 1)) {
+    throw new InputFault({ file: source }, `a grid of ${columns} x ${rows} cells`);
+  }
+  const matrix = await numbers('ModelTransformation');
+  const scale = await numbers('ModelPixelScale');
+  const tie = await numbers('ModelTiepoint');
+  // (a, b, c; d, e, f): x = a column + b row + c of the corner (area) or the centre (point) of a cell.
+  let affine: readonly number[];
+  if (matrix !== null && matrix.length >= 8) {
+    affine = [matrix[0], matrix[1], matrix[3], matrix[4], matrix[5], matrix[7]];
+  } else if (scale !== null && scale.length >= 2 && tie !== null && tie.length >= 6) {
+    const [i, j, , x, y] = tie;
+    affine = [scale[0], 0, x - i * scale[0], 0, -scale[1], y + j * scale[1]];
+  } else {
+    throw new InputFault(
+      { file: source },
+      'the picture is not tied to the ground (no pixel scale and tie point)',
+      'a GeoTIFF of heights states where its cells lie',
+    );
+  }
+  const [a, b, c, d, e, f] = affine;
+  if (!affine.every(Number.isFinite) || !(Math.abs(a * e - b * d) > 0)) {
+    throw new InputFault({ file: source }, 'the cells have no size', 'check the pixel scale');
+  }
+  const half = keys.GTRasterTypeGeoKey === 2 ? 0 : 0.5;
+  return {
+    columns,
+    rows,
+    x0: c + half * (a + b),
+    y0: f + half * (d + e),
+    xc: a,
+    yc: d,
+    xr: b,
+    yr: e,
+  };
+};
+
+const checkKind = (image: GeoTIFFImage, source: string): void => {
+  const refuse = (problem: string, cure: string): never => {
+    throw new InputFault({ file: source }, problem, cure);
+  };
+  const compression = Number(image.fileDirectory.getValue('Compression') ?? 1);
+  if (COMPRESSIONS[compression] === undefined) {
+    refuse(
+      `compression ${compression} is not read`,
+      `write it with one of: ${[...new Set(Object.values(COMPRESSIONS))].join(', ')}`,
+    );
+  }
+  const bits = image.getBitsPerSample();
+  const format = image.getSampleFormat();
+  const known = format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : [];
+  if (!known.includes(bits)) {
+    refuse(
+      `samples of ${bits} bits in format ${format} are not read`,
+      'heights are whole numbers of 8, 16 or 32 bits or floating-point numbers of 32 or 64',
+    );
+  }
+  const predictor = Number(image.fileDirectory.getValue('Predictor' as never) ?? 1);
+  if (!image.littleEndian && predictor === 2 && bits > 8) {
+    refuse(
+      'a big-endian file with the horizontal predictor is not read',
+      'write it little-endian, or without a predictor',
+    );
+  }
+  const samples = image.getSamplesPerPixel();
+  const photometric = Number(image.fileDirectory.getValue('PhotometricInterpretation') ?? 1);
+  if (samples >= 3 && bits === 8) refuse('this is a colour picture', 'ask for the grid of heights');
+  if (photometric === 3) refuse('this is a picture with a palette', 'ask for the grid of heights');
+  if (!(samples >= 1 && samples <= 64)) refuse(`${samples} bands`, 'heights are one band');
+  const blockCells = image.getTileWidth() * image.getTileHeight();
+  if (!(blockCells > 0) || blockCells * samples * (bits / 8) > BLOCK_LIMIT) {
+    refuse(
+      `a block of ${image.getTileWidth()} x ${image.getTileHeight()} cells`,
+      'write the grid in tiles, or in strips of a few rows',
+    );
+  }
+};
+
+/**
+ * GeoTIFF: heights at the centres of cells. Only the blocks that a window touches are read and
+ * decoded. Pixel-is-area and pixel-is-point, tiles and strips, scale and offset of the first band, and
+ * cells marked as without data are heeded.
+ *
+ * @throws InputFault for a file that is damaged, not tied to the ground, or not a grid of heights.
+ */
+export const readGeoTiff: FileReader = async (bytes, context) => {
+  const { source } = context.options;
+  await checkTiffDirectory(bytes, source);
+  registerDecoders();
+  try {
+    const tiff = await GeoTIFF.fromSource(sourceOver(bytes) as never);
+    const image = await tiff.getImage(0);
+    checkKind(image, source);
+    const keys = (image.getGeoKeys() ?? {}) as Record<string, unknown>;
+    const shape = await shapeOf(image, keys, source);
+    const take = context.begin(stateOfGeoKeys((number) => keys[GEO_KEY_NAME[number]]));
+    const ranges = cellRanges(shape, context);
+    const wanted = ranges.blocks.reduce(
+      (sum, block) =>
+        sum + (block.lastRow - block.firstRow + 1) * (block.lastColumn - block.firstColumn + 1),
+      0,
+    );
+    if (wanted > CELL_LIMIT) {
+      throw new InputFault(
+        { file: source },
+        `${shape.columns} x ${shape.rows} cells are more than this program looks at in one go`,
+        'give the outline of a green',
+      );
+    }
+    const nodata = image.getGDALNoData();
+    const metadata = (await image.getGDALMetadata(0)) ?? {};
+    const factor = metadata.SCALE === undefined ? 1 : Number(metadata.SCALE);
+    const shift = metadata.OFFSET === undefined ? 0 : Number(metadata.OFFSET);
+    const isData = (value: number): boolean =>
+      !Number.isNaN(value) &&
+      (nodata === null || value !== Math.fround(nodata)) &&
+      value !== nodata;
+
+    const step = image.getTileHeight();
+    const firstRow = Math.min(...ranges.blocks.map((block) => block.firstRow));
+    const lastRow = Math.max(...ranges.blocks.map((block) => block.lastRow));
+    for (let top = Math.floor(firstRow / step) * step; top <= lastRow; top += step) {
+      const from = Math.max(top, firstRow);
+      const to = Math.min(top + step - 1, lastRow);
+      let span: readonly [number, number] | null = null;
+      for (let row = from; row <= to; row++) {
+        const inRow = ranges.inRow(row);
+        if (inRow === null) continue;
+        span = span === null ? inRow : [Math.min(span[0], inRow[0]), Math.max(span[1], inRow[1])];
+      }
+      if (span === null) continue;
+      const [left, right] = span;
+      const raster = await image.readRasters({
+        window: [left, from, right + 1, to + 1],
+        samples: [0],
+        interleave: true,
+      });
+      const width = right - left + 1;
+      for (let row = from; row <= to; row++) {
+        const inRow = ranges.inRow(row);
+        if (inRow === null) continue;
+        for (let column = inRow[0]; column <= inRow[1]; column++) {
+          const value = Number(raster[(row - from) * width + (column - left)]);
+          if (!isData(value)) continue;
+          take(
+            shape.x0 + column * shape.xc + row * shape.xr,
+            shape.y0 + column * shape.yc + row * shape.yr,
+            value * factor + shift,
+            () => `row ${row + 1}, column ${column + 1}`,
+          );
+        }
+      }
+    }
+    const notes =
+      image.getSamplesPerPixel() > 1
+        ? [`${image.getSamplesPerPixel()} bands: the first is taken as the height`]
+        : [];
+    return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes };
+  } catch (error) {
+    if (error instanceof InputFault) throw error;
+    const message = error instanceof Error ? error.message.split(/[.\n]/)[0] : String(error);
+    const reason = error instanceof RangeError ? 'a block is shorter than it should be' : message;
+    throw new InputFault(
+      { file: source },
+      `the GeoTIFF is damaged or of a kind that is not read (${reason})`,
+      'fetch it again, or write it as a plain GeoTIFF',
+    );
+  }
+};

@@ -1,0 +1,140 @@
+import { create, type LazPerf } from 'laz-perf';
+import { InputFault } from '../../fault.js';
+import { arithmeticDecoder, decodeInteger, newIntegerModel } from './arithmetic-decoder.js';
+import type { ByteSource } from './byte-source.js';
+import type { LasHeader } from './las-header.js';
+
+/** Chunks hold 50 000 points as a rule; one that is longer than this is no chunk. */
+const CHUNK_BYTES = 64 * 1024 * 1024;
+const CHUNK_LIMIT = 2_000_000;
+const VARIABLE = 0xffff_ffff;
+/** Points unpacked between two hand-overs. */
+const BATCH = 20_000;
+
+interface Chunk {
+  readonly points: number;
+  readonly offset: number;
+  readonly bytes: number;
+}
+
+/**
+ * The WASM decoder. It sets handlers for uncaught errors of the whole process, which a library must
+ * not; they are taken away again.
+ */
+const startDecoder = async (): Promise<LazPerf> => {
+  const events = ['uncaughtException', 'unhandledRejection'] as const;
+  const before = events.map((event) => process.listeners(event as 'uncaughtException'));
+  const decoder = await create();
+  events.forEach((event, k) => {
+    for (const listener of process.listeners(event as 'uncaughtException')) {
+      if (!before[k].includes(listener)) process.removeListener(event, listener);
+    }
+  });
+  return decoder;
+};
+
+const readChunks = async (
+  bytes: ByteSource,
+  header: LasHeader,
+  damaged: (what: string) => InputFault,
+): Promise<Chunk[]> => {
+  const size = header.chunkSize!;
+  const int64 = async (at: number): Promise<number> => {
+    const raw = await bytes.read(at, 8);
+    if (raw.length < 8) throw damaged('the file ends before its table of chunks');
+    return Number(new DataView(raw.buffer, raw.byteOffset, 8).getBigInt64(0, true));
+  };
+  let table = await int64(header.pointOffset);
+  if (table === -1) table = await int64(bytes.size - 8);
+  if (!(table >= header.pointOffset + 8 && table + 8 <= bytes.size)) {
+    throw damaged('the table of chunks lies outside the file');
+  }
+  const head = await bytes.read(table, 8);
+  const count = new DataView(head.buffer, head.byteOffset, 8).getUint32(4, true);
+  const variable = size === VARIABLE;
+  if (!variable && size === 0) throw damaged('chunks of no points');
+  if (count > CHUNK_LIMIT || (!variable && count !== Math.ceil(header.pointCount / size))) {
+    throw damaged(`${count} chunks for ${header.pointCount} points`);
+  }
+  const decoder = arithmeticDecoder(await bytes.read(table + 8, 16 * count + 64));
+  const model = newIntegerModel(2);
+  const chunks: Chunk[] = [];
+  let offset = header.pointOffset + 8;
+  let left = header.pointCount;
+  let points = 0;
+  let length = 0;
+  for (let i = 0; i < count; i++) {
+    if (variable) points = decodeInteger(decoder, model, points, 0);
+    length = decodeInteger(decoder, model, length, 1);
+    const here = variable ? points : Math.min(size, left);
+    if (
+      !(here > 0 && here <= left) ||
+      !(length > 0 && length <= CHUNK_BYTES) ||
+      offset + length > table
+    ) {
+      throw damaged(`chunk ${i + 1} of the table cannot be right`);
+    }
+    chunks.push({ points: here, offset, bytes: length });
+    offset += length;
+    left -= here;
+  }
+  return chunks;
+};
+
+/**
+ * Point records of a LAZ file, decoded chunk by chunk (records are laid out as in LAS).
+ *
+ * @throws InputFault when the table of chunks or a chunk is damaged.
+ */
+export async function* unpackedRecords(
+  bytes: ByteSource,
+  header: LasHeader,
+  source: string,
+): AsyncGenerator<Uint8Array> {
+  const damaged = (what: string): InputFault =>
+    new InputFault(
+      { file: source, place: 'compressed points' },
+      what,
+      'the file is damaged; fetch it again',
+    );
+  if (header.pointCount === 0) return;
+  if (header.format > 8 || [4, 5].includes(header.format)) {
+    throw new InputFault(
+      { file: source },
+      `compressed points of format ${header.format} are not read`,
+      'unpack the file to LAS',
+    );
+  }
+  const chunks = await readChunks(bytes, header, damaged);
+  const wasm = await startDecoder();
+  // Both live on the decoder's heap, whose view is renewed when it grows.
+  const record = wasm._malloc(header.recordLength);
+  for (const [i, chunk] of chunks.entries()) {
+    const packed = await bytes.read(chunk.offset, chunk.bytes);
+    const place = wasm._malloc(packed.length);
+    wasm.HEAPU8.set(packed, place);
+    const decoder = new wasm.ChunkDecoder();
+    try {
+      decoder.open(header.format, header.recordLength, place);
+      for (let done = 0; done < chunk.points; ) {
+        const count = Math.min(BATCH, chunk.points - done);
+        const block = new Uint8Array(count * header.recordLength);
+        for (let k = 0; k < count; k++) {
+          decoder.getPoint(record);
+          block.set(
+            wasm.HEAPU8.subarray(record, record + header.recordLength),
+            k * header.recordLength,
+          );
+        }
+        done += count;
+        yield block;
+      }
+    } catch (error) {
+      if (error instanceof InputFault) throw error;
+      throw damaged(`chunk ${i + 1} of ${chunks.length} cannot be decoded`);
+    } finally {
+      decoder.delete();
+      wasm._free(place);
+    }
+  }
+}
