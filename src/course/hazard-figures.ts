@@ -53,7 +53,7 @@ export const finePoints = (ring: Ring): Point[] =>
   });
 
 /** Where a straight line from a to b meets a ring, as distances from a, sorted. */
-export const crossingsOf = (ring: Ring, a: Point, b: Point): number[] => {
+export const crossingsOnShot = (ring: Ring, a: Point, b: Point): number[] => {
   const reach = distance(a, b);
   const [fx, fy] = [(b[0] - a[0]) / reach, (b[1] - a[1]) / reach];
   const crossings: number[] = [];
@@ -74,7 +74,7 @@ export const crossingsAlong = (ring: Ring, line: readonly Point[]): number[] => 
   const crossings: number[] = [];
   let walked = 0;
   for (let i = 1; i < line.length; i++) {
-    for (const along of crossingsOf(ring, line[i - 1], line[i])) crossings.push(walked + along);
+    for (const along of crossingsOnShot(ring, line[i - 1], line[i])) crossings.push(walked + along);
     walked += distance(line[i - 1], line[i]);
   }
   return crossings;
@@ -97,7 +97,7 @@ const edgesFrom = (
   from: Point,
   toward: Point,
 ): readonly [Point, Point] => {
-  const crossings = crossingsOf(ring, from, toward);
+  const crossings = crossingsOnShot(ring, from, toward);
   if (crossings.length < 2) return nearestAndFarthest(points, from);
   const reach = distance(from, toward);
   const at = (d: number): Point => [

@@ -5,18 +5,19 @@ import type { LonLat, MapFeature } from './course-map.js';
 import type { GroundModel } from './ground.js';
 import {
   crossingsAlong,
-  crossingsOf,
+  crossingsOnShot,
   finePoints,
   type HazardFigures,
   hazardFigures,
 } from './hazard-figures.js';
-import { featuresOfHole, linesOfCourse, type OtherLines } from './hole-features.js';
-import { landingOf, runOutOf } from './landing.js';
+import { featuresOfHole, type OtherLines } from './hole-features.js';
+import { type Landing, landingOf, runOutOf } from './landing.js';
 import {
   centreOf,
   lineFrom,
   onMap,
   onPlane,
+  type PlayLine,
   placeAlong,
   playLineOf,
   ringOnPlane,
@@ -106,7 +107,7 @@ const greenFrom = (
   const toMiddle = trueDistance(plane, from, middle);
   if (green === null || reach === 0) return { front: null, middle: toMiddle, back: null };
   const past = placeAlong([from, middle], reach + 120).at;
-  const crossings = crossingsOf(green, from, past);
+  const crossings = crossingsOnShot(green, from, past);
   if (crossings.length === 0) return { front: null, middle: toMiddle, back: null };
   const at = (along: number): number =>
     trueDistance(plane, from, placeAlong([from, middle], along).at);
@@ -185,6 +186,57 @@ const gapsOf = (
   return gaps;
 };
 
+/** A tee with its place in the plane of the hole. */
+interface TeeAtPoint extends Omit<TeeFigures, 'at'> {
+  readonly point: Point;
+}
+
+/** The tees, the longest first. */
+const teesOf = (
+  tees: readonly MapFeature[],
+  { plane, points: line }: PlayLine,
+  heightAt: GroundModel['heightAt'],
+): TeeAtPoint[] => {
+  const greenHeight = heightAt(onMap(plane, line[line.length - 1]));
+  return tees
+    .map((tee, i) => {
+      const at = centreOf(plane, tee);
+      const height = heightAt(onMap(plane, at));
+      return {
+        name: tee.name ?? tee.tags.tee ?? `Tee ${i + 1}`,
+        point: at,
+        length: trueLength(plane, lineFrom(line, at)),
+        rise: height === null || greenHeight === null ? null : greenHeight - height,
+      };
+    })
+    .sort((a, b) => b.length - a.length || (a.name < b.name ? -1 : 1));
+};
+
+const landingFigures = (
+  { plane, points: line }: PlayLine,
+  { at, across, width }: Landing,
+  tees: readonly Point[],
+): LandingFigures => ({
+  at: onMap(plane, at),
+  across: across === null ? null : [onMap(plane, across[0]), onMap(plane, across[1])],
+  width,
+  fromTees: tees.map((tee) => trueDistance(plane, tee, at)),
+  toMiddle: trueLength(plane, lineFrom(line, at)),
+});
+
+const runOutFigures = (
+  plane: Plane,
+  landing: Landing,
+  tees: readonly Point[],
+  fairways: readonly Ring[],
+): RunOutFigures | null => {
+  const runOuts = tees.map((tee) => runOutOf(plane, tee, landing.at, fairways));
+  const first = runOuts.find((one) => one !== null);
+  return first == null
+    ? null
+    : { at: onMap(plane, first.at), fromTees: runOuts.map((one) => one?.length ?? null) };
+};
+
 /**
  * The figures of one hole; null when the map has no line of play for it (a practice green).
  * `lines` are the lines of the whole course (`linesOfCourse`).
@@ -202,19 +254,7 @@ export const holeFigures = (
   const green = hole.site.green === null ? null : ringOnPlane(plane, hole.site.green);
   const middle = line[line.length - 1];
   const middleOnMap = onMap(plane, middle);
-  const greenHeight = ground?.heightAt(middleOnMap) ?? null;
-  const tees = hole.site.tees
-    .map((tee, i) => {
-      const at = centreOf(plane, tee);
-      const height = ground?.heightAt(onMap(plane, at)) ?? null;
-      return {
-        name: tee.name ?? tee.tags.tee ?? `Tee ${i + 1}`,
-        point: at,
-        length: trueLength(plane, lineFrom(line, at)),
-        rise: height === null || greenHeight === null ? null : greenHeight - height,
-      };
-    })
-    .sort((a, b) => b.length - a.length || (a.name < b.name ? -1 : 1));
+  const tees = teesOf(hole.site.tees, play, ground?.heightAt ?? (() => null));
   const fairways = features
     .filter((one) => one.kind === 'fairway')
     .map((one) => ringOnPlane(plane, one));
@@ -234,9 +274,6 @@ export const holeFigures = (
       return figures === null ? [] : [figures];
     })
     .sort((a, b) => a.along - b.along || a.off - b.off);
-  const runOuts =
-    landing === null ? [] : teePoints.map((tee) => runOutOf(plane, tee, landing.at, fairways));
-  const firstRunOut = runOuts.find((one) => one !== null) ?? null;
   return {
     id: hole.id,
     name: hole.name,
@@ -253,36 +290,9 @@ export const holeFigures = (
     })),
     hazards,
     landmarks: landmarksOf(plane, line, middle, green, features),
-    landing:
-      landing === null
-        ? null
-        : {
-            at: onMap(plane, landing.at),
-            across:
-              landing.across === null
-                ? null
-                : [onMap(plane, landing.across[0]), onMap(plane, landing.across[1])],
-            width: landing.width,
-            fromTees: teePoints.map((tee) => trueDistance(plane, tee, landing.at)),
-            toMiddle: trueLength(plane, lineFrom(line, landing.at)),
-          },
-    runOut:
-      firstRunOut === null
-        ? null
-        : {
-            at: onMap(plane, firstRunOut.at),
-            fromTees: runOuts.map((one) => one?.length ?? null),
-          },
+    landing: landing === null ? null : landingFigures(play, landing, teePoints),
+    runOut: landing === null ? null : runOutFigures(plane, landing, teePoints, fairways),
     gaps: landing === null ? [] : gapsOf(plane, line, hazards, landing.along, green),
     features,
   };
-};
-
-/** The figures of every hole that has a line of play, in the course's order. */
-export const courseFigures = (course: Course, ground: GroundModel | null): HoleFigures[] => {
-  const lines = linesOfCourse(course.map);
-  return course.holes.flatMap((hole) => {
-    const figures = holeFigures(course, hole, lines, ground);
-    return figures === null ? [] : [figures];
-  });
 };

@@ -1,7 +1,8 @@
 import { distance, type Point, type Ring } from '../geometry.js';
 import type { Plane } from '../survey/crs/plane.js';
 import { yardsToMetres } from '../units.js';
-import { crossingsOf, TEE_SHOT } from './hazard-figures.js';
+import { cornersOf } from './corners.js';
+import { crossingsOnShot, TEE_SHOT } from './hazard-figures.js';
 import { placeAlong, trueDistance } from './play-line.js';
 
 /**
@@ -16,27 +17,6 @@ const CORNER_TO = 310;
 const LEAST_TURN = (7 * Math.PI) / 180;
 /** Bends of the drawn line by less than this are the drawing's, metres. */
 const WOBBLE = 6;
-
-/** Douglas and Peucker, Cartographica 10 (1973): the corners without which the line would move by over `by`. */
-export const cornersOf = (line: readonly Point[], by: number): Point[] => {
-  if (line.length < 3) return [...line];
-  const [a, b] = [line[0], line[line.length - 1]];
-  const reach = distance(a, b);
-  let [worst, at] = [0, 0];
-  for (let i = 1; i < line.length - 1; i++) {
-    const p = line[i];
-    const off =
-      reach === 0
-        ? distance(a, p)
-        : Math.abs((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])) / reach;
-    if (off > worst) {
-      worst = off;
-      at = i;
-    }
-  }
-  if (worst <= by) return [a, b];
-  return [...cornersOf(line.slice(0, at + 1), by).slice(0, -1), ...cornersOf(line.slice(at), by)];
-};
 
 export interface Landing {
   /** Metres along the line of play from the rearmost tee. */
@@ -98,7 +78,7 @@ const fairwayAcross = (
   const from: Point = [at[0] - ACROSS * right[0], at[1] - ACROSS * right[1]];
   const to: Point = [at[0] + ACROSS * right[0], at[1] + ACROSS * right[1]];
   for (const ring of fairways) {
-    const crossings = crossingsOf(ring, from, to);
+    const crossings = crossingsOnShot(ring, from, to);
     for (let i = 0; i + 1 < crossings.length; i += 2) {
       const [a, b] = [crossings[i], crossings[i + 1]];
       if (a > ACROSS || b < ACROSS) continue;
@@ -126,7 +106,7 @@ export const runOutOf = (
   const past = placeAlong([tee, landing], TEE_SHOT).at;
   const reach = distance(tee, landing);
   for (const ring of fairways) {
-    const crossings = crossingsOf(ring, tee, past);
+    const crossings = crossingsOnShot(ring, tee, past);
     for (let i = 0; i < crossings.length; i += 2) {
       const end = crossings[i + 1];
       if (crossings[i] > reach || end === undefined || end < reach) continue;

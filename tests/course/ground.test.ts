@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { heightFrom } from '../../src/course/ground.js';
+import { heightFrom } from '../../src/course/ground-heights.js';
 import type { Survey } from '../../src/survey/survey.js';
 
 const surveyOf = (

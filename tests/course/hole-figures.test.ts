@@ -1,14 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { groundHeight } from '../../course-data/vellamoor/routing.js';
+import { cornersOf } from '../../src/course/corners.js';
 import type { Hole } from '../../src/course/course.js';
+import { courseFigures } from '../../src/course/course-figures.js';
 import type { LonLat } from '../../src/course/course-map.js';
 import { geodesicBearing, geodesicDistance, geodesicTarget } from '../../src/course/geodesy.js';
 import { readGround } from '../../src/course/ground.js';
 import { linesOfCourse } from '../../src/course/hole-features.js';
-import { courseFigures, type HoleFigures, holeFigures } from '../../src/course/hole-figures.js';
+import { type HoleFigures, holeFigures } from '../../src/course/hole-figures.js';
 import { siteOfHole } from '../../src/course/hole-site.js';
-import { cornersOf } from '../../src/course/landing.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
 import { coordinateSystem } from '../../src/survey/crs/plane.js';

@@ -1,9 +1,9 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import { courseFigures } from '../../src/course/course-figures.js';
 import type { LonLat } from '../../src/course/course-map.js';
 import { geodesicBearing, geodesicDistance } from '../../src/course/geodesy.js';
-import { courseFigures } from '../../src/course/hole-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 
 /** Lengths and bearings of geodesics on WGS 84 by PROJ's `geod` (Debian: proj-bin). */

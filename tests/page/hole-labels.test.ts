@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { courseFigures } from '../../src/course/course-figures.js';
 import { readGround } from '../../src/course/ground.js';
-import { courseFigures, type HoleFigures } from '../../src/course/hole-figures.js';
+import type { HoleFigures } from '../../src/course/hole-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { type ComposedHole, composeHole } from '../../src/page/hole/hole-page.js';
