@@ -5,7 +5,7 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
-import type { Ground } from '../surface/fit.js';
+import { type Ground, groundOfSurvey } from '../surface/fit.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { ReadOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
@@ -67,8 +67,7 @@ const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Poi
 
 const groundOf = async (course: Course, hole: Hole): Promise<Ground> => {
   const { survey, outline } = await readGreenGround(course, hole);
-  const { x, y, z, breaklines, statedSigma } = survey;
-  return { x, y, z, outline, breaklines, statedSigma };
+  return { ...groundOfSurvey(survey), outline };
 };
 
 /** Where a green's fit and reading are kept, and under which keys. */

@@ -1,7 +1,7 @@
 import { faultsAt, InputFault } from '../fault.js';
 import type { Box, Point } from '../geometry.js';
 import { boxOf, convexHull, growBox, signedDistanceToRing } from '../geometry.js';
-import { type FitReport, fitSurface } from '../surface/fit.js';
+import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { LengthUnit } from '../survey/crs/plane.js';
 import { readSurveyFile } from '../survey/read-survey.js';
@@ -66,9 +66,8 @@ export const surveyedGround = async (
   const breaklines = survey.breaklines.map((line) =>
     line.map(([bx, by, bz]): [number, number, number] => [bx - origin[0], by - origin[1], bz]),
   );
-  const { z, statedSigma } = survey;
   const { surface, report } = faultsAt({ file }, () =>
-    fitSurface({ x, y, z, outline, breaklines, statedSigma }),
+    fitSurface({ ...groundOfSurvey(survey), x, y, outline, breaklines }),
   );
   return { surface, origin, report, notes: survey.notes ?? [] };
 };

@@ -11,7 +11,7 @@ import { composeChangeFigure } from '../page/survey/change-figure.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
 import { breakTable } from '../putt/table.js';
-import { type FitReport, fitSurface } from '../surface/fit.js';
+import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
@@ -34,9 +34,8 @@ interface CompareArguments extends SurveyPair {
 const FIGURE_SENTENCES = 5;
 
 const fitted = (survey: Survey, outline: Ring): { surface: Surface; report: FitReport } => {
-  const { x, y, z, breaklines, statedSigma } = survey;
   try {
-    return fitSurface({ x, y, z, outline, breaklines, statedSigma });
+    return fitSurface({ ...groundOfSurvey(survey), outline });
   } catch (error) {
     if (!(error instanceof InputFault) || error.where.file !== undefined) throw error;
     throw new InputFault({ file: survey.source }, error.problem, error.cure);

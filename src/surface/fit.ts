@@ -1,5 +1,6 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
+import type { Survey } from '../survey/survey.js';
 import { adaptiveFit, noiseOf, type Scatter } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
@@ -21,7 +22,28 @@ export interface Ground {
   readonly breaklines?: readonly Breakline[];
   /** Standard deviation of z that the survey states, metres; what the points show counts where it is more. */
   readonly statedSigma?: number | null;
+  /** How it was surveyed, by which errors that neighbours share are looked for; see Survey. */
+  readonly kind?: Survey['kind'];
+  readonly cellSize?: number | null;
+  readonly time?: Float64Array | null;
+  readonly session?: Int32Array | null;
 }
+
+/** A survey's part in the ground of a green: all but the outline. */
+export const groundOfSurvey = (survey: Survey): Omit<Ground, 'outline'> => {
+  const { x, y, z, breaklines, statedSigma, kind, cellSize, time, session } = survey;
+  return {
+    x,
+    y,
+    z,
+    breaklines,
+    statedSigma,
+    kind,
+    cellSize,
+    time: time ?? null,
+    session: session ?? null,
+  };
+};
 
 export interface FitOptions {
   /** How far past the outline the surface may be asked, metres. */

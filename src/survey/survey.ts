@@ -17,6 +17,13 @@ export interface Survey {
   readonly breaklines: readonly (readonly (readonly [number, number, number])[])[];
   /** Spacing of a grid's cells, metres; null for scattered points. */
   readonly cellSize: number | null;
+  /**
+   * When each point was measured, seconds from any beginning; left out where the file does not tell. Points
+   * of a rover without it are taken to stand in the order in which they were walked.
+   */
+  readonly time?: Float64Array | null;
+  /** Which session (day, flight line, set-up) each point belongs to, from 0; left out where the file does not tell. */
+  readonly session?: Int32Array | null;
   /** The coordinate system in which the file was read: as asked for, or as the file states it; null when neither does. */
   readonly crs?: string | null;
   /** What the reader had to assume, one sentence each: for the reader of a report. */
