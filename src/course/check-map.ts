@@ -3,15 +3,13 @@ import { distance } from '../geometry.js';
 import { localPlane } from '../survey/crs/plane.js';
 import type { CourseMap, FeatureShape, LonLat, MapFinding } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
-import { linesOfHole, middleOf, ringOf, siteOfHole } from './hole-site.js';
+import { linesOfHole, middleOf, siteOfHole } from './hole-site.js';
 import { selfCrossing } from './self-crossing.js';
 
 /** A course is no larger than this: what lies farther off belongs to another, metres. */
 const FAR = 8_000;
 /** Projections in common use, and play, end here, degrees. */
 const HIGH_LATITUDE = 84;
-/** Greens that no line of play ends at, within this, metres. */
-const GREEN_REACH = 30;
 
 const pointsOf = (shape: FeatureShape): readonly LonLat[] =>
   shape.kind === 'point' ? [shape.at] : shape.kind === 'line' ? shape.points : shape.rings.flat();
@@ -189,32 +187,16 @@ const holeFindings = (map: CourseMap): MapFinding[] => {
   return findings;
 };
 
-const greenFindings = (map: CourseMap): MapFinding[] => {
-  const lines = map.features.filter((one) => one.kind === 'hole');
-  return map.features.flatMap((green): MapFinding[] => {
-    if (green.kind !== 'green' || green.refs.length > 0) return [];
-    const middle = middleOf(green);
-    const reached = lines.some((line) => {
-      const points = ringOf(line);
-      return [points[0], points[points.length - 1]].some(
-        (end) =>
-          Math.min(
-            geodesicDistance(end, middle),
-            ...ringOf(green).map((p) => geodesicDistance(p, end)),
-          ) < GREEN_REACH,
-      );
-    });
-    return reached
-      ? []
-      : [
-          warning(
-            green.id,
-            'a green that no hole reaches',
-            'end a line of play (golf=hole) on it, or give it the tag ref=<hole>; a practice green has a word, such as ref=practice',
-          ),
-        ];
-  });
-};
+const greenFindings = (map: CourseMap): MapFinding[] =>
+  map.features
+    .filter((one) => one.kind === 'green' && one.refs.length === 0)
+    .map((green) =>
+      warning(
+        green.id,
+        'a green that no hole reaches',
+        'end a line of play (golf=hole) on it, or give it the tag ref=<hole>; a practice green has a word, such as ref=practice',
+      ),
+    );
 
 /** A map whose features all lie on a single point or in a box of some metres is no map of a course. */
 const sizeFindings = (map: CourseMap, home: LonLat): MapFinding[] => {
@@ -237,7 +219,7 @@ const sizeFindings = (map: CourseMap, home: LonLat): MapFinding[] => {
 };
 
 /**
- * Looks through a map for what would spoil a book: each finding names the feature and the likely cure.
+ * Looks through a settled map for what would spoil a book: each finding names the feature and the likely cure.
  * Faults first, then warnings, each in the order of the map.
  */
 export const checkMap = (map: CourseMap): MapFinding[] => {

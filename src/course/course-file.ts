@@ -8,6 +8,8 @@ export interface CourseFile {
   readonly title: string;
   readonly setting?: string;
   readonly map: string;
+  /** The name or the id of its boundary, when the map holds several courses. */
+  readonly course?: string;
   readonly ground?: SourceEntry;
   readonly use?: Course['use'];
   readonly greenSpeed?: number | string;

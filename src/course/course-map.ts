@@ -3,6 +3,7 @@ export type LonLat = readonly [longitude: number, latitude: number];
 
 /** What a feature of the map is to a player. */
 export type FeatureKind =
+  | 'course'
   | 'hole'
   | 'tee'
   | 'fairway'
@@ -36,6 +37,8 @@ export interface MapFeature {
 export interface CourseMap {
   readonly file: string;
   readonly features: readonly MapFeature[];
+  /** The areas of whole courses (leisure=golf_course), which no page draws. */
+  readonly boundaries: readonly MapFeature[];
 }
 
 /** Something about a map that a user should know; `fault` is set when no page can be made from it. */
@@ -83,6 +86,9 @@ export const kindOfTags = (
     case 'rough':
     case 'pin':
       return tags.golf;
+    case 'practice_green':
+    case 'putting_green':
+      return 'green';
     case 'water_hazard':
     case 'lateral_water_hazard':
       return 'water';
@@ -90,6 +96,7 @@ export const kindOfTags = (
     case 'path':
       return 'path';
   }
+  if (tags.leisure === 'golf_course' && !isPoint) return 'course';
   if (tags.landmark !== undefined && isPoint) return 'landmark';
   if (tags.natural === 'water' || tags.waterway !== undefined) return 'water';
   if (tags.natural === 'tree') return 'tree';
@@ -105,3 +112,18 @@ export const refsOf = (ref: string | undefined): string[] =>
     .map((one) => one.trim())
     .filter((one) => one !== '')
     .map((one) => (/^\d+$/.test(one) ? String(Number(one)) : one));
+
+const PRACTICE_WORD = /\b(practi[cs]e|putting|putter)\b/i;
+
+/** Whether a green is for practice, by any of the tags that mappers use for it. */
+export const isPracticeGreen = (tags: Readonly<Record<string, string>>): boolean =>
+  tags.golf === 'practice_green' ||
+  tags.golf === 'putting_green' ||
+  (tags.golf === 'green' &&
+    !/\d/.test(tags.ref ?? '') &&
+    (PRACTICE_WORD.test(
+      [tags.ref, tags.name, tags.usage, tags.description, tags.green].join(' '),
+    ) ||
+      [tags.practice, tags.practice_green, tags.putting_green, tags['golf:practice']].includes(
+        'yes',
+      )));

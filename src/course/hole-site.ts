@@ -1,15 +1,10 @@
 import { InputFault } from '../fault.js';
-import { distance, insideRing, nearestOnSegment, type Point } from '../geometry.js';
+import { insideRing } from '../geometry.js';
 import type { HoleSite } from './course.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
 
-/** How far a tee without a number may lie from the start of a hole's line, metres. */
-const TEE_REACH = 60;
-/** Forward tees lie beside the first part of the line: so much of it, and no farther from it, metres. */
-const TEE_PART = 0.45;
-const TEE_BESIDE = 22;
-/** How far a green without a number may lie from the end of a hole's line, metres. */
+/** Of several greens with a hole's number, the one within this of the end of its line, metres. */
 const GREEN_REACH = 30;
 
 export const ringOf = (feature: MapFeature): readonly LonLat[] =>
@@ -60,63 +55,8 @@ export const linesOfHole = (map: CourseMap, id: string): MapFeature[] =>
 const pointsOfLine = (line: MapFeature): readonly LonLat[] =>
   line.shape.kind === 'line' ? line.shape.points : [];
 
-/** The line of the map runs from tee to green (OpenStreetMap wiki, golf=hole); one drawn the other way is turned. */
-const playedWay = (points: readonly LonLat[], green: MapFeature | null): readonly LonLat[] =>
-  green !== null && reachTo(green, points[0]) < reachTo(green, points[points.length - 1])
-    ? [...points].reverse()
-    : points;
-
-/** Metres east and north of a place, near enough for comparing distances of some hundred metres. */
-const flatRound =
-  (home: LonLat) =>
-  ([longitude, latitude]: LonLat): Point => {
-    const squeeze = Math.cos((home[1] * Math.PI) / 180);
-    return [(longitude - home[0]) * squeeze * 111_320, (latitude - home[1]) * 111_320];
-  };
-
-/** How far a tee lies from where a line is teed off: from its start, or from beside its first part; null when it does not. */
-const teeingDistance = (tee: LonLat, line: readonly LonLat[]): number | null => {
-  const flat = flatRound(tee);
-  const points = line.map(flat);
-  const toStart = Math.hypot(...points[0]);
-  let length = 0;
-  for (let i = 1; i < points.length; i++) length += distance(points[i - 1], points[i]);
-  let beside = Infinity;
-  let walked = 0;
-  for (let i = 1; i < points.length && walked < TEE_PART * length; i++) {
-    const near = nearestOnSegment(points[i - 1], points[i], [0, 0]);
-    if (walked + distance(points[i - 1], near) <= TEE_PART * length) {
-      beside = Math.min(beside, Math.hypot(...near));
-    }
-    walked += distance(points[i - 1], points[i]);
-  }
-  if (beside <= TEE_BESIDE) return Math.min(beside, toStart);
-  return toStart <= TEE_REACH ? toStart : null;
-};
-
-/** A tee without a number belongs to the line that it is nearest to as a tee. */
-const isTeeOf = (
-  tee: MapFeature,
-  line: readonly LonLat[],
-  lines: readonly MapFeature[],
-): boolean => {
-  const at = middleOf(tee);
-  const own = teeingDistance(at, line);
-  if (own === null) return false;
-  const ends = [line[0], line[line.length - 1]];
-  return lines.every((other) => {
-    const points = pointsOfLine(other);
-    // The line itself, as drawn or turned round.
-    if (ends.includes(points[0]) && ends.includes(points[points.length - 1])) return true;
-    const theirs = teeingDistance(at, points);
-    return theirs === null || theirs >= own;
-  });
-};
-
 /**
- * The parts of the map that belong to one hole: its line by `ref`; its green by `ref`, else where the
- * line ends; its tees by `ref`, else those that lie at the start of this line or beside its first part,
- * and nearer to it than to any other.
+ * The parts of a settled map (`settleMap`) that belong to one hole: those that bear its number.
  *
  * @throws InputFault when two lines or two greens claim the hole.
  */
@@ -130,21 +70,14 @@ export const siteOfHole = (map: CourseMap, id: string, greenId: string | null): 
     );
   }
   const line = lines[0] ?? null;
-  const raw = line === null ? null : pointsOfLine(line);
+  const points = line === null ? null : pointsOfLine(line);
   const greens = map.features.filter((one) => one.kind === 'green' && one.shape.kind === 'area');
-  const green = greenOf(map, id, greenId, greens, raw);
-  const points = raw === null ? null : playedWay(raw, green);
-  const tees = map.features.filter((one) => one.kind === 'tee');
-  const own = tees.filter((one) => one.refs.includes(id));
-  const found =
-    own.length > 0 || points === null
-      ? own
-      : tees.filter((tee) => tee.refs.length === 0 && isTeeOf(tee, points, linesOf(map)));
+  const green = greenOf(map, id, greenId, greens, points);
   return {
     line: points,
     lineId: line?.id ?? null,
     green,
-    tees: found,
+    tees: map.features.filter((one) => one.kind === 'tee' && one.refs.includes(id)),
     tags: line?.tags ?? green?.tags ?? {},
   };
 };
@@ -180,8 +113,5 @@ const greenOf = (
       'name one of them by the key "green" of the hole in the course file',
     );
   }
-  if (line === null || end === undefined) return null;
-  const free = greens.filter((one) => one.refs.length === 0);
-  // A line drawn from green to tee ends at the tee: then its start tells the green.
-  return nearest(free, end, GREEN_REACH) ?? nearest(free, line[0], GREEN_REACH);
+  return null;
 };

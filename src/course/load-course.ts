@@ -12,9 +12,11 @@ import {
   readCourseFile,
   type SourceEntry,
 } from './course-file.js';
+import { mapOfCourse } from './courses-in-map.js';
 import { greenSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
 import { readMap } from './read-map.js';
+import { settleMap } from './settle-map.js';
 
 const DEFAULT_SPEED = 10;
 const SLOWEST = feetToMetres(2);
@@ -128,8 +130,14 @@ export const loadCourse = (course: string): Course => {
       `names are relative to ${basename(file)}`,
     );
   }
-  const map = readMap(readFileSync(mapPath, 'utf8'), mapPath);
-  const findings = soundMap(map);
+  const chosen = mapOfCourse(
+    readMap(readFileSync(mapPath, 'utf8'), mapPath),
+    value.course ?? null,
+    (problem, cure) => fault(value.course === undefined ? ['map'] : ['course'], problem, cure),
+  );
+  const settled = settleMap(chosen);
+  const { map } = settled;
+  const findings = [...soundMap(map), ...settled.findings];
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
   const holes = value.holes.map((entry, i): Hole => {

@@ -97,6 +97,20 @@ export const elementsOfOverpass = (answer: { elements?: unknown }, file: string)
     if (one.type !== 'node' && one.type !== 'way' && one.type !== 'relation') {
       throw new InputFault(place, 'the type is not node, way or relation');
     }
+    for (const key of ['nodes', 'members', 'geometry'] as const) {
+      if (one[key] !== undefined && !Array.isArray(one[key])) {
+        throw new InputFault(place, `its ${key} are no list`);
+      }
+    }
+    if (one.nodes?.some((id) => !Number.isFinite(id))) {
+      throw new InputFault(place, 'one of its nodes is not a number');
+    }
+    if (one.members?.some((member) => member === null || typeof member !== 'object')) {
+      throw new InputFault(place, 'one of its members is no member');
+    }
+    if (one.tags !== undefined && (one.tags === null || typeof one.tags !== 'object')) {
+      throw new InputFault(place, 'its tags are no mapping');
+    }
     if (!Number.isFinite(one.id)) throw new InputFault(place, 'the id is not a number');
     if (one.type === 'node' && !(Number.isFinite(one.lat) && Number.isFinite(one.lon))) {
       throw new InputFault(place, `node ${one.id} has no lat and lon`);

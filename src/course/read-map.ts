@@ -3,6 +3,7 @@ import { type Point, signedArea } from '../geometry.js';
 import {
   type CourseMap,
   type FeatureShape,
+  isPracticeGreen,
   kindOfTags,
   type LonLat,
   type MapFeature,
@@ -132,6 +133,7 @@ const AREAS: ReadonlySet<MapFeature['kind']> = new Set([
   'water',
   'rough',
   'wood',
+  'course',
 ]);
 
 /** Whether a closed way is a line or an area depends on what it is; some writers of maps cannot tell. */
@@ -144,6 +146,12 @@ const asKind = (kind: MapFeature['kind'], shape: FeatureShape): FeatureShape => 
     if (ring.length < shape.points.length) return { kind: 'area', rings: [ring] };
   }
   return shape;
+};
+
+/** The holes that a feature names; a practice green names itself by a word, "practice" when it has none. */
+const refsOfTags = (tags: Readonly<Record<string, string>>): string[] => {
+  const refs = refsOf(tags.ref);
+  return refs.length === 0 && isPracticeGreen(tags) ? ['practice'] : refs;
 };
 
 const featuresOf = (collection: unknown, file: string): MapFeature[] => {
@@ -178,7 +186,7 @@ const featuresOf = (collection: unknown, file: string): MapFeature[] => {
     return shapesOf(raw.geometry, file, id).map((shape) => ({
       id,
       kind,
-      refs: refsOf(tags.ref),
+      refs: refsOfTags(tags),
       name: tags.name ?? null,
       tags,
       shape: asKind(kind, shape),
@@ -211,6 +219,15 @@ const unwrapped = (features: readonly MapFeature[]): MapFeature[] => {
   return features.map((one) => ({ ...one, shape: mapPositions(one.shape, move) }));
 };
 
+const mapOf = (collection: unknown, file: string): CourseMap => {
+  const all = unwrapped(featuresOf(collection, file));
+  return {
+    file,
+    features: all.filter((one) => one.kind !== 'course'),
+    boundaries: all.filter((one) => one.kind === 'course' && one.shape.kind === 'area'),
+  };
+};
+
 /**
  * Reads the map of a course from the text of a GeoJSON file (RFC 7946), an OpenStreetMap XML file or an
  * Overpass JSON answer, told apart by their content. Features that no page shows are left out.
@@ -220,8 +237,7 @@ const unwrapped = (features: readonly MapFeature[]): MapFeature[] => {
 export const readMap = (text: string, file: string): CourseMap => {
   const start = text.replace(/^\uFEFF/, '').trimStart();
   if (start.startsWith('<')) {
-    const elements = elementsOfXml(start, file);
-    return { file, features: unwrapped(featuresOf(geoJsonOfElements(elements, file), file)) };
+    return mapOf(geoJsonOfElements(elementsOfXml(start, file), file), file);
   }
   let value: unknown;
   try {
@@ -234,5 +250,5 @@ export const readMap = (text: string, file: string): CourseMap => {
   const collection = isOverpass
     ? geoJsonOfElements(elementsOfOverpass(value as { elements?: unknown }, file), file)
     : value;
-  return { file, features: unwrapped(featuresOf(collection, file)) };
+  return mapOf(collection, file);
 };

@@ -12,6 +12,7 @@ import { type HoleFigures, holeFigures } from '../../src/course/hole-figures.js'
 import { siteOfHole } from '../../src/course/hole-site.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
+import { settleMap } from '../../src/course/settle-map.js';
 import { coordinateSystem } from '../../src/survey/crs/plane.js';
 
 /** Carries and lengths must hold to 2 cm. */
@@ -46,7 +47,7 @@ const circle = (at: LonLat, radius: number): LonLat[] =>
   Array.from({ length: 360 }, (_, i) => geodesicTarget(at, i, radius));
 
 const figuresOf = (features: object[], par: number): HoleFigures => {
-  const map = readMap(JSON.stringify({ type: 'FeatureCollection', features }), 'm');
+  const { map } = settleMap(readMap(JSON.stringify({ type: 'FeatureCollection', features }), 'm'));
   const hole: Hole = {
     id: '1',
     name: 'A',

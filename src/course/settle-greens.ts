@@ -1,0 +1,184 @@
+import { distance, type Point } from '../geometry.js';
+import { cheapestAssignment } from './assignment.js';
+import { awayFrom, type FlatFeature } from './flat.js';
+
+/**
+ * Which green each line of play ends on, and which way it is played, settled over the whole course together:
+ * the cheapest assignment, in metres by which the map would have to be wrong.
+ */
+
+/** A line that ends on no green at all costs this. */
+const NO_GREEN = 90;
+/** A green without a number may lie so far from the end of a line, metres. */
+const REACH = 60;
+/** A green that names another hole costs so much more, one that names none so much. */
+const OTHER_REF = 70;
+const NO_REF = 15;
+/** A green that two lines end on, without saying so. */
+const SHARED = 35;
+/** OpenStreetMap draws a hole from tee to green (wiki, golf=hole): the other way costs so much. */
+const REVERSED = 12;
+/** The farthest a tee is looked for from where a line begins, and what a metre of it counts. */
+const TEE_REACH = 40;
+const TEE_WEIGHT = 0.6;
+/** What a metre of the walk from the last green and to the next tee counts, and the longest walk. */
+const WALK_WEIGHT = 0.08;
+const WALK = 300;
+/** What a metre counts between a line's end and the green that bears its number. */
+const REF_WEIGHT = 0.4;
+const REF_REACH = 400;
+
+const IMPOSSIBLE = 1e6;
+
+export interface LineToSettle {
+  readonly points: readonly Point[];
+  readonly refs: readonly string[];
+}
+
+export interface SettledLine {
+  /** Place in the list of greens; null for none. */
+  readonly green: number | null;
+  /** Drawn from green to tee. */
+  readonly reversed: boolean;
+  /** What the next best answer costs more, metres: the green's, and the direction's. */
+  readonly margin: number;
+  /** From the line's end to its green's edge, metres; null without one. */
+  readonly gap: number | null;
+}
+
+interface Setting {
+  readonly lines: readonly LineToSettle[];
+  readonly greens: readonly FlatFeature[];
+  readonly tees: readonly FlatFeature[];
+}
+
+const startOf = (points: readonly Point[], reversed: boolean): Point =>
+  reversed ? points[points.length - 1] : points[0];
+const endOf = (points: readonly Point[], reversed: boolean): Point => startOf(points, !reversed);
+
+const agrees = (a: readonly string[], b: readonly string[]): boolean =>
+  a.some((ref) => b.includes(ref));
+
+const greenCost = (line: LineToSettle, green: FlatFeature, end: Point): number => {
+  const away = awayFrom(green, end);
+  const { refs } = green.feature;
+  if (agrees(line.refs, refs)) return REF_WEIGHT * Math.min(away, REF_REACH);
+  if (away > REACH) return IMPOSSIBLE;
+  return away + (refs.length === 0 || line.refs.length === 0 ? NO_REF : OTHER_REF);
+};
+
+const teeCost = (line: LineToSettle, tees: readonly FlatFeature[], start: Point): number => {
+  let near = TEE_REACH;
+  for (const tee of tees) {
+    const refs = tee.feature.refs;
+    if (refs.length > 0 && !agrees(line.refs, refs)) continue;
+    near = Math.min(near, distance(tee.middle, start));
+  }
+  return TEE_WEIGHT * near;
+};
+
+/** The walks from the green of the hole before and to the tee of the hole after, once their directions are known. */
+const walkCost = (
+  setting: Setting,
+  i: number,
+  reversed: boolean,
+  known: readonly boolean[] | null,
+): number => {
+  if (known === null) return 0;
+  const { lines } = setting;
+  const walkTo = (by: 1 | -1): number => {
+    const wanted = lines[i].refs.flatMap((ref) =>
+      /^\d+$/.test(ref) ? [`${Number(ref) + by}`] : [],
+    );
+    let walk = Infinity;
+    lines.forEach((other, k) => {
+      if (k === i || !agrees(other.refs, wanted)) return;
+      const from = by === 1 ? endOf(lines[i].points, reversed) : endOf(other.points, known[k]);
+      const to = by === 1 ? startOf(other.points, known[k]) : startOf(lines[i].points, reversed);
+      walk = Math.min(walk, distance(from, to));
+    });
+    return walk === Infinity ? 0 : WALK_WEIGHT * Math.min(walk, WALK);
+  };
+  return walkTo(-1) + walkTo(1);
+};
+
+/** Costs of each green (twice: once as its own, once shared) and of none; and of the two directions to each. */
+const costsOf = (setting: Setting, known: readonly boolean[] | null) => {
+  const { lines, greens, tees } = setting;
+  const ways = lines.map((line, i) =>
+    [false, true].map(
+      (reversed) =>
+        teeCost(line, tees, startOf(line.points, reversed)) +
+        walkCost(setting, i, reversed, known) +
+        (reversed ? REVERSED : 0),
+    ),
+  );
+  const toGreen = lines.map((line, i) =>
+    greens.map((green) =>
+      [false, true].map((reversed, way) =>
+        Math.min(IMPOSSIBLE, greenCost(line, green, endOf(line.points, reversed)) + ways[i][way]),
+      ),
+    ),
+  );
+  const matrix = lines.map((_, i) => {
+    const own = toGreen[i].map((both) => Math.min(...both));
+    const shared = own.map(
+      (cost, g) => cost + (greens[g].feature.refs.length > 1 && cost < NO_GREEN ? 0 : SHARED),
+    );
+    const none = lines.map((__, k) => (k === i ? NO_GREEN + Math.min(...ways[i]) : IMPOSSIBLE));
+    return [...own, ...shared, ...none];
+  });
+  return { ways, toGreen, matrix };
+};
+
+const totalOf = (matrix: readonly (readonly number[])[], columns: readonly number[]): number =>
+  columns.reduce((sum, column, row) => sum + matrix[row][column], 0);
+
+const solved = (setting: Setting, known: readonly boolean[] | null) => {
+  const { ways, toGreen, matrix } = costsOf(setting, known);
+  const columns = cheapestAssignment(matrix);
+  const count = setting.greens.length;
+  const greens = columns.map((column) => (column >= 2 * count ? null : column % count));
+  const both = greens.map((green, i) => (green === null ? ways[i] : toGreen[i][green]));
+  return { matrix, columns, greens, both, reversed: both.map(([a, b]) => b < a) };
+};
+
+/** Settles all lines of a course; in their order. */
+export const settleGreens = (setting: Setting): SettledLine[] => {
+  const { lines, greens } = setting;
+  if (lines.length === 0) return [];
+  // Directions first without the walks between holes, then with them until they stay.
+  let answer = solved(setting, null);
+  for (let round = 0; round < 4; round++) {
+    const next = solved(setting, answer.reversed);
+    const same = next.reversed.every((one, i) => one === answer.reversed[i]);
+    answer = next;
+    if (same) break;
+  }
+  const best = totalOf(answer.matrix, answer.columns);
+  return lines.map((line, i): SettledLine => {
+    const green = answer.greens[i];
+    const reversed = answer.reversed[i];
+    const [ahead, back] = answer.both[i];
+    const without = answer.matrix.map((row, r) =>
+      r === i
+        ? row.map((cost, c) =>
+            green === null
+              ? c >= 2 * greens.length
+                ? IMPOSSIBLE
+                : cost
+              : c === green || c === green + greens.length
+                ? IMPOSSIBLE
+                : cost,
+          )
+        : row,
+    );
+    const second = totalOf(without, cheapestAssignment(without));
+    return {
+      green,
+      reversed,
+      margin: Math.min(second - best, Math.abs(back - ahead)),
+      gap: green === null ? null : awayFrom(greens[green], endOf(line.points, reversed)),
+    };
+  });
+};

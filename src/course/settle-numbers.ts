@@ -1,0 +1,200 @@
+import { distance, type Point } from '../geometry.js';
+import { cheapestAssignment } from './assignment.js';
+
+/** A line of play with its direction settled. */
+export interface LineToNumber {
+  readonly refs: readonly string[];
+  readonly tags: Readonly<Record<string, string>>;
+  readonly start: Point;
+  readonly end: Point;
+  /** The numbers that its green bears. */
+  readonly greenRefs: readonly string[];
+}
+
+export interface NumberedLine {
+  /** The holes it is played as, as the book names them. */
+  readonly ids: readonly string[];
+  readonly loop: string | null;
+  /** What was decided about its number, in words; null when the map says it. */
+  readonly decided: string | null;
+}
+
+/** Tags that say which course or loop of a club a hole belongs to. */
+const LOOP_TAGS = ['golf:course:name', 'golf:course', 'course:name', 'course', 'loop'];
+
+const loopTag = (tags: Readonly<Record<string, string>>): string | null => {
+  for (const key of LOOP_TAGS) {
+    const value = tags[key]?.trim();
+    if (value !== undefined && value !== '') return value;
+  }
+  return null;
+};
+
+const numberOf = (line: LineToNumber): number | null =>
+  line.refs.length > 0 && /^\d+$/.test(line.refs[0]) ? Number(line.refs[0]) : null;
+
+/** A letter or two for each loop: its initial where that tells the loops apart, else A, B, C. */
+const prefixesOf = (loops: readonly string[]): Map<string, string> => {
+  const initials = loops.map((one) => one.slice(0, 1).toUpperCase());
+  const apart =
+    new Set(initials).size === loops.length && initials.every((one) => /[A-Z]/.test(one));
+  return new Map(loops.map((one, i) => [one, apart ? initials[i] : String.fromCharCode(65 + i)]));
+};
+
+const asLoops = (
+  lines: readonly LineToNumber[],
+  loopOf: readonly (string | null)[],
+  decided: string | null,
+): NumberedLine[] => {
+  const loops = [...new Set(loopOf.filter((one) => one !== null))].sort();
+  const prefixes = prefixesOf(loops);
+  return lines.map((line, i): NumberedLine => {
+    const loop = loopOf[i];
+    return loop === null
+      ? { ids: line.refs, loop, decided: null }
+      : { ids: line.refs.map((ref) => `${prefixes.get(loop)}${ref}`), loop, decided };
+  });
+};
+
+/** Loops told apart by the shortest walks from one hole to the next. */
+const chainedLoops = (lines: readonly LineToNumber[]): (string | null)[] => {
+  const byNumber = new Map<number, number[]>();
+  lines.forEach((line, i) => {
+    const number = numberOf(line);
+    if (number !== null) byNumber.set(number, [...(byNumber.get(number) ?? []), i]);
+  });
+  const numbers = [...byNumber.keys()].sort((a, b) => a - b);
+  const loopOf = new Array<string | null>(lines.length).fill(null);
+  const width = Math.max(...[...byNumber.values()].map((all) => all.length));
+  // From west to east, so that the order does not hang on the order of the file.
+  const first = numbers.find((number) => byNumber.get(number)!.length === width)!;
+  const heads = [...byNumber.get(first)!].sort(
+    (a, b) => lines[a].start[0] - lines[b].start[0] || lines[a].start[1] - lines[b].start[1],
+  );
+  heads.forEach((line, k) => {
+    loopOf[line] = String.fromCharCode(65 + k);
+  });
+  const walk = (
+    order: readonly number[],
+    from: (line: LineToNumber) => Point,
+    to: (line: LineToNumber) => Point,
+  ) => {
+    let last = heads;
+    for (const number of order) {
+      const here = byNumber.get(number)!;
+      if (here.length > last.length) continue;
+      const columns = cheapestAssignment(
+        here.map((i) => last.map((k) => distance(from(lines[k]), to(lines[i])))),
+      );
+      const next = [...last];
+      here.forEach((i, r) => {
+        loopOf[i] = loopOf[last[columns[r]]];
+        next[columns[r]] = i;
+      });
+      last = next;
+    }
+  };
+  walk(
+    numbers.filter((n) => n > first),
+    (l) => l.end,
+    (l) => l.start,
+  );
+  walk(
+    numbers.filter((n) => n < first).reverse(),
+    (l) => l.start,
+    (l) => l.end,
+  );
+  return loopOf;
+};
+
+/** Lines without a number, or with one that stands twice, given the numbers that are missing, by the shortest walks. */
+const withMissingNumbers = (lines: readonly LineToNumber[]): NumberedLine[] => {
+  const walkTo = (line: LineToNumber, number: number): number => {
+    const near = (by: 1 | -1): number => {
+      const others = lines.filter((one) => one !== line && one.refs.includes(`${number + by}`));
+      return others.length === 0
+        ? 150
+        : Math.min(
+            ...others.map((one) =>
+              by === 1 ? distance(line.end, one.start) : distance(one.end, line.start),
+            ),
+          );
+    };
+    // What its green says weighs more than any walk.
+    const told = line.greenRefs.includes(`${number}`) ? 1000 : 0;
+    return near(-1) + near(1) - told;
+  };
+  const holders = new Map<string, number[]>();
+  lines.forEach((line, i) => {
+    for (const ref of line.refs) holders.set(ref, [...(holders.get(ref) ?? []), i]);
+  });
+  const free = new Set<number>();
+  lines.forEach((line, i) => {
+    if (line.refs.length === 0) free.add(i);
+  });
+  // Of two lines with one number, the one that fits worse between its neighbours is free.
+  for (const [ref, all] of holders) {
+    if (all.length < 2 || !/^\d+$/.test(ref)) continue;
+    const sorted = [...all].sort(
+      (a, b) => walkTo(lines[a], Number(ref)) - walkTo(lines[b], Number(ref)) || a - b,
+    );
+    for (const i of sorted.slice(1)) if (lines[i].refs.length === 1) free.add(i);
+  }
+  const taken = new Set(lines.flatMap((line, i) => (free.has(i) ? [] : line.refs)));
+  const highest = Math.max(0, ...[...taken].filter((ref) => /^\d+$/.test(ref)).map(Number));
+  const count = Math.max(9, Math.ceil(Math.max(highest, lines.length) / 9) * 9);
+  const missing = Array.from({ length: count }, (_, k) => k + 1).filter((n) => !taken.has(`${n}`));
+  const rows = [...free];
+  const given = new Map<number, number>();
+  if (rows.length > 0 && rows.length <= missing.length) {
+    const columns = cheapestAssignment(
+      rows.map((i) => missing.map((number) => walkTo(lines[i], number))),
+    );
+    for (const [r, i] of rows.entries()) given.set(i, missing[columns[r]]);
+  }
+  return lines.map((line, i): NumberedLine => {
+    const number = given.get(i);
+    if (number === undefined) {
+      return free.has(i) && line.refs.length > 0
+        ? {
+            ids: [],
+            loop: null,
+            decided: `a second line with the number ${line.refs[0]}, left out`,
+          }
+        : { ids: line.refs, loop: null, decided: null };
+    }
+    const was =
+      line.refs.length === 0 ? 'had no number' : `bore the number ${line.refs[0]} twice given`;
+    return {
+      ids: [`${number}`],
+      loop: null,
+      decided: `its line ${was} and is taken for hole ${number}, which was missing`,
+    };
+  });
+};
+
+/**
+ * The holes that the lines are played as. Numbers that many lines share are loops (of nine, of eighteen),
+ * told apart by a tag or by the walks from green to tee; one or two are slips, mended from what is missing.
+ */
+export const numberLines = (lines: readonly LineToNumber[]): NumberedLine[] => {
+  const counts = new Map<string, number>();
+  for (const line of lines)
+    for (const ref of line.refs) counts.set(ref, (counts.get(ref) ?? 0) + 1);
+  const repeated = [...counts.values()].filter((count) => count > 1).length;
+  const tags = lines.map((line) => loopTag(line.tags));
+  if (repeated < 3 || 2 * repeated < counts.size) {
+    const numbered = withMissingNumbers(lines);
+    return numbered.map((one, i) => ({ ...one, loop: one.loop ?? tags[i] }));
+  }
+  const keys = lines.flatMap((line, i) => line.refs.map((ref) => `${tags[i]}|${ref}`));
+  if (tags.every((tag) => tag !== null) && new Set(keys).size === keys.length) {
+    return asLoops(lines, tags, null);
+  }
+  const loops = chainedLoops(lines);
+  return asLoops(
+    lines,
+    loops,
+    'its number stands more than once: the loops are told apart by the walks from green to tee',
+  );
+};
