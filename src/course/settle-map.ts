@@ -4,7 +4,7 @@ import { bendAlongFairway } from './fairway-bend.js';
 import { besideLine, type Flat, type FlatFeature, flatRound, laidFlat } from './flat.js';
 import { middleOf } from './hole-site.js';
 import { type SettledLine, settleGreens } from './settle-greens.js';
-import { type NumberedLine, numberLines } from './settle-numbers.js';
+import { loopTag, type NumberedLine, numberLines } from './settle-numbers.js';
 import { type SettledTee, settleTees } from './settle-tees.js';
 import { nameOfTee, nameTees } from './tee-names.js';
 
@@ -60,13 +60,20 @@ interface DrawnLine {
   readonly points: readonly Point[];
 }
 
-/** Two pieces with one number whose ends meet, as one; null when they do not. */
+/**
+ * Two lines with one number whose ends meet, as one; two that come to one place from the same side are two
+ * ways to draw the hole: the longer is kept. Null when they do not meet.
+ */
 const joined = (a: readonly Point[], b: readonly Point[]): readonly Point[] | null => {
   for (const first of [a, [...a].reverse()]) {
     for (const second of [b, [...b].reverse()]) {
-      if (distance(first[first.length - 1], second[0]) <= JOINED && first.length > 0) {
-        return first === a || second === b ? [...first, ...second.slice(1)] : null;
-      }
+      const [before, joint, after] = [first[first.length - 2], second[0], second[1]];
+      if (distance(first[first.length - 1], joint) > JOINED) continue;
+      const onward =
+        (joint[0] - before[0]) * (after[0] - joint[0]) +
+        (joint[1] - before[1]) * (after[1] - joint[1]);
+      if (onward > 0) return [...first, ...second.slice(1)];
+      return lengthOf(a) >= lengthOf(b) ? a : b;
     }
   }
   return null;
@@ -88,6 +95,7 @@ const drawnLines = (flat: Flat, lines: readonly MapFeature[]): DrawnLine[] => {
     const twin = drawn.findIndex(
       (one) =>
         sameRefs(one.features[0].refs, feature.refs) &&
+        loopTag(one.features[0].tags) === loopTag(feature.tags) &&
         (samePlace(one.points, points) ||
           (feature.refs.length > 0 && joined(one.points, points) !== null)),
     );

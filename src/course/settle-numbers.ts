@@ -22,7 +22,8 @@ export interface NumberedLine {
 /** Tags that say which course or loop of a club a hole belongs to. */
 const LOOP_TAGS = ['golf:course:name', 'golf:course', 'course:name', 'course', 'loop'];
 
-const loopTag = (tags: Readonly<Record<string, string>>): string | null => {
+/** The course or loop that a hole's tags name; null for none. */
+export const loopTag = (tags: Readonly<Record<string, string>>): string | null => {
   for (const key of LOOP_TAGS) {
     const value = tags[key]?.trim();
     if (value !== undefined && value !== '') return value;

@@ -1,0 +1,60 @@
+import { describe, expect, test } from 'vitest';
+import { checkMap } from '../../src/course/check-map.js';
+import type { CourseMap } from '../../src/course/course-map.js';
+import { mapOfCourse } from '../../src/course/courses-in-map.js';
+import { siteOfHole } from '../../src/course/hole-site.js';
+import { readMap } from '../../src/course/read-map.js';
+import { settleMap } from '../../src/course/settle-map.js';
+import { UNTIDY, type UntidyKind } from './untidy-corpus.js';
+import type { UntidyMap } from './untidy-course.js';
+import { FORMS, type MapForm, toDegrees, writtenAs } from './untidy-writers.js';
+
+interface Outcome {
+  /** Holes answered wrongly without a word about them. */
+  readonly silent: string[];
+  /** Holes answered wrongly, or not at all, and told. */
+  readonly told: string[];
+  readonly words: string;
+}
+
+const outcomeOf = (kind: UntidyKind, truth: UntidyMap, form: MapForm): Outcome => {
+  const read = readMap(writtenAs(form, truth), form);
+  const { map, holes, findings } = settleMap(mapOfCourse(read, kind.course ?? null));
+  const all = [...findings, ...checkMap(map)];
+  const words = all.map((one) => `${one.problem}; ${one.cure}`).join('\n');
+  const silent: string[] = [];
+  const told: string[] = [];
+  for (const hole of truth.holes) {
+    const said = holes.find((one) => one.id === hole.id);
+    if (isRight(map, hole)) continue;
+    const doubted = (said?.look.length ?? 0) > 0 || new RegExp(`\\bhole ${hole.id}\\b`).test(words);
+    (doubted ? told : silent).push(`${hole.id}: ${JSON.stringify(said)}`);
+  }
+  for (const { id } of holes) {
+    if (!truth.holes.some((hole) => hole.id === id)) silent.push(`${id} is no hole`);
+  }
+  return { silent, told, words };
+};
+
+const isRight = (map: CourseMap, hole: UntidyMap['holes'][number]): boolean => {
+  const site = siteOfHole(map, hole.id, null);
+  if (site.line === null) return false;
+  const [lon, lat] = toDegrees(hole.start);
+  const off = Math.hypot((site.line[0][0] - lon) * 77_000, (site.line[0][1] - lat) * 111_320);
+  return (
+    (site.green?.tags.uid ?? null) === hole.green &&
+    [...site.tees.map((tee) => tee.tags.uid)].sort().join() === [...hole.tees].sort().join() &&
+    off < 40
+  );
+};
+
+describe.each(UNTIDY.map((kind) => [kind.name, kind] as const))('%s', (_, kind) => {
+  test.each(FORMS.map((form, i) => [form, i] as const))('as %s', (form, i) => {
+    for (const seed of [700 + i]) {
+      const outcome = outcomeOf(kind, kind.made(seed), form);
+      expect(outcome.silent, `${seed}`).toEqual([]);
+      expect(outcome.told, `${seed}`).toEqual([]);
+      if (kind.says !== undefined) expect(outcome.words, `${seed}`).toMatch(kind.says);
+    }
+  });
+});
