@@ -1,13 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
-import { NO_CACHE } from '../../src/book/cache.js';
-import { greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
-import { loadCourse } from '../../src/course/load-course.js';
 import { signedDistanceToRing } from '../../src/geometry.js';
-import { loadLayout } from '../../src/layout/layout-file.js';
 import type { GreenContent } from '../../src/page/book-content.js';
 import { surfaceOfStored } from '../../src/surface/stored-surface.js';
 import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
+import { prepareDemo } from '../fitted-demo.js';
 
 /**
  * What the pages show against the surface that the demo's surveys were drawn from: the whole way from
@@ -18,10 +15,7 @@ const HOLES = ['1', '2', '3', '4', '13'];
 describe('what the demo book shows of the ground', () => {
   const prepared = new Map<string, { content: GreenContent; surface: Surface }>();
   beforeAll(async () => {
-    const course = loadCourse('course-data/vellamoor');
-    const layout = loadLayout('pocket');
-    const wanted = greensOfBook(course).filter(({ hole }) => HOLES.includes(hole.id));
-    for (const { hole, content, fit } of await prepareGreens(course, wanted, layout, NO_CACHE)) {
+    for (const { hole, content, fit } of await prepareDemo(HOLES)) {
       prepared.set(hole.id, { content, surface: surfaceOfStored(fit.surface) });
     }
   });

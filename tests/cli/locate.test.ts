@@ -9,6 +9,7 @@ import { readDayFile } from '../../src/event/day-file.js';
 import { locationsByDay } from '../../src/event/day-locations.js';
 import { GUIDANCE } from '../../src/event/guidance.js';
 import { METRES_PER_PACE } from '../../src/units.js';
+import { SHARED_OUT } from '../fitted-demo.js';
 import { runCaptured } from './run-captured.js';
 import { smallCourse } from './small-course.js';
 
@@ -129,7 +130,7 @@ describe('a rota of four days on the surveys of the demo', () => {
 
   beforeAll(async () => {
     const { code, stdout } = await runCaptured([
-      ...['locate', DEMO, '--rota', '4', '--day', '1', '--out', join(root, 'out')],
+      ...['locate', DEMO, '--rota', '4', '--day', '1', '--out', SHARED_OUT],
       ...['--write', file, '--json'],
     ]);
     expect(code).toBe(0);
@@ -171,7 +172,7 @@ describe('a rota of four days on the surveys of the demo', () => {
     const days = locationsByDay(course, readDayFile(readFileSync(path, 'utf8'), path), path);
     expect(days.length).toBe(72);
     const holes = course.holes.filter((hole) => hole.id !== 'practice');
-    const surfaces = await courseSurfaces(course, holes, join(root, 'out'));
+    const surfaces = await courseSurfaces(course, holes, SHARED_OUT);
     holes.forEach((hole, h) => {
       const site = siteFor(surfaces[h], hole.green!.stimp, GUIDANCE);
       const own = days.filter((one) => one.holeId === hole.id);

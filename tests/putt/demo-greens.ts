@@ -1,8 +1,7 @@
-import { readGreenGround } from '../../src/course/green-ground.js';
-import { loadCourse } from '../../src/course/load-course.js';
 import type { Point } from '../../src/geometry.js';
-import { fitSurface } from '../../src/surface/fit.js';
+import { surfaceOfStored } from '../../src/surface/stored-surface.js';
 import type { Surface } from '../../src/surface/surface.js';
+import { prepareDemo } from '../fitted-demo.js';
 
 export interface DemoGreen {
   readonly id: string;
@@ -12,19 +11,10 @@ export interface DemoGreen {
 }
 
 /** Greens of the demo course, read and fitted as the book reads them; all of them when none is named. */
-export const demoGreens = async (ids: readonly string[] | null = null): Promise<DemoGreen[]> => {
-  const course = loadCourse('course-data/vellamoor');
-  const greens: DemoGreen[] = [];
-  for (const hole of course.holes) {
-    if (hole.green === null || (ids !== null && !ids.includes(hole.id))) continue;
-    const { survey, outline, locations } = await readGreenGround(course, hole);
-    const { x, y, z, breaklines, statedSigma } = survey;
-    greens.push({
-      id: hole.id,
-      surface: fitSurface({ x, y, z, outline, breaklines, statedSigma }).surface,
-      locations: locations.map(({ at }) => at),
-      stimp: hole.green.stimp,
-    });
-  }
-  return greens;
-};
+export const demoGreens = async (ids: readonly string[] | null = null): Promise<DemoGreen[]> =>
+  (await prepareDemo(ids)).map(({ hole, fit }) => ({
+    id: hole.id,
+    surface: surfaceOfStored(fit.surface),
+    locations: (hole.green?.locations ?? []).map(({ at }) => at),
+    stimp: hole.green?.stimp ?? 0,
+  }));

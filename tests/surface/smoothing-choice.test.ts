@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { trueGreens } from '../../course-data/vellamoor/truth.js';
 import { fitSurface } from '../../src/surface/fit.js';
+import { atDepth } from '../depth.js';
 import { errorsOf, roverGround } from './demo-ground.js';
 
 /** Seeds of the surveys of each green. */
@@ -9,7 +10,8 @@ const SEEDS = [421, 422];
 const FACTORS = [0.25, 0.5, 2];
 
 describe('the automatic smoothing', () => {
-  it.each(trueGreens.map(({ id }) => id))('is within 15 per cent of the best on green %s', (id) => {
+  const ids = trueGreens.map(({ id }) => id).filter((id) => atDepth(id === '3', true));
+  it.each(ids)('is within 15 per cent of the best on green %s', (id) => {
     const green = trueGreens.find((one) => one.id === id)!;
     const sums = { own: 0, best: 0 };
     for (const seed of SEEDS) {

@@ -1,0 +1,33 @@
+import { mkdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import {
+  type GreenOfBook,
+  greensOfBook,
+  openCourseCache,
+  prepareGreens,
+} from '../src/book/prepare-green.js';
+import { loadCourse } from '../src/course/load-course.js';
+import { loadLayout } from '../src/layout/layout-file.js';
+
+const DEMO = 'course-data/vellamoor';
+
+/**
+ * Where test files share the demo's fitted greens. What lies there is keyed by the program's own code and
+ * by the survey, as in any run: no change of either meets an old fit.
+ */
+export const SHARED_OUT = fileURLToPath(new URL('../out/tests', import.meta.url));
+
+/** Greens of the demo, fitted and read; no hole location is solved. All of them when none is named. */
+export const prepareDemo = async (ids: readonly string[] | null = null): Promise<GreenOfBook[]> => {
+  mkdirSync(SHARED_OUT, { recursive: true });
+  const course = loadCourse(DEMO);
+  const wanted = greensOfBook(course)
+    .filter(({ hole }) => ids === null || ids.includes(hole.id))
+    .map((one) => ({ ...one, locations: [] }));
+  return prepareGreens(
+    course,
+    wanted,
+    loadLayout('pocket'),
+    openCourseCache(SHARED_OUT, 'vellamoor'),
+  );
+};

@@ -1,0 +1,22 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { defineConfig } from 'vitest/config';
+import { shared } from './vitest.config.js';
+
+const folder = new URL('.', import.meta.url);
+
+/** The quick tests that look at more when they are asked to (depth.ts). */
+const deep = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+  .filter((name) => name.endsWith('.test.ts') && !name.startsWith('live/'))
+  .filter((name) => readFileSync(new URL(name, folder), 'utf8').includes('depth.js'))
+  .map((name) => `tests/${name}`);
+
+/** The long runs: simulations over many surveys and greens. */
+export default defineConfig({
+  test: {
+    ...shared,
+    include: ['tests/accuracy/**/*.test.ts', ...deep],
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
+    env: { RUNNEL_TEST_DEPTH: 'full' },
+  },
+});
