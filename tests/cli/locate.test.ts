@@ -9,6 +9,7 @@ import { readDayFile } from '../../src/event/day-file.js';
 import { locationsByDay } from '../../src/event/day-locations.js';
 import { GUIDANCE } from '../../src/event/guidance.js';
 import { METRES_PER_PACE } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { SHARED_OUT } from '../fitted-demo.js';
 import { runCaptured } from './run-captured.js';
 import { smallCourse } from './small-course.js';
@@ -118,7 +119,7 @@ describe('runnel locate on two greens', () => {
   });
 });
 
-describe('a rota of four days on the surveys of the demo', () => {
+describe.runIf(atDepth(false, true))('a rota of four days on the surveys of the demo', () => {
   const root = mkdtempSync(join(tmpdir(), 'runnel-rota-'));
   afterAll(() => rmSync(root, { recursive: true, force: true }));
   const file = join(root, 'rota.csv');
