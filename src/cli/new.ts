@@ -3,97 +3,149 @@ import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { CommandModule } from 'yargs';
 import { writeBeside } from '../book/write-beside.js';
-import { checkMap, holeNumbers, missingOfHole } from '../course/check-map.js';
+import { missingOfHole, soundMap } from '../course/check-map.js';
 import type { CourseMap, MapFinding } from '../course/course-map.js';
+import { coursesOf, mapOfCourse } from '../course/courses-in-map.js';
 import { siteOfHole } from '../course/hole-site.js';
 import { readMap } from '../course/read-map.js';
+import { settleMap } from '../course/settle-map.js';
+import type { SettledHole } from '../course/settled-hole.js';
 import { InputFault } from '../fault.js';
+import { DEFAULT_INKS } from '../layout/load-layout.js';
+import { composeCoursePicture } from '../page/front/course-picture.js';
+import { measureWith, openFonts } from '../print/fonts.js';
+import { writeSvg } from '../print/svg.js';
+import { type Ask, terminalAsk } from './ask.js';
+import { type NewHole, newCourseFile } from './new-course-file.js';
 import { printJson, printText } from './output.js';
 
-interface NewArguments {
+export interface NewArguments {
   readonly folder: string;
   readonly map: string;
   readonly title: string | undefined;
+  readonly course: string | undefined;
+  readonly pars: string | undefined;
+  readonly indexes: string | undefined;
   readonly json: boolean;
-}
-
-/** What a hole of the new course has, and lacks. */
-interface NewHole {
-  readonly hole: string;
-  readonly name: string | null;
-  readonly par: number | null;
-  readonly index: number | null;
-  readonly tees: number;
-  readonly missing: readonly string[];
 }
 
 const SCHEMA = fileURLToPath(new URL('../course/course.schema.json', import.meta.url));
 
-const numberTag = (tag: string | undefined): number | null =>
-  tag !== undefined && /^\d+$/.test(tag.trim()) ? Number(tag) : null;
+/** Tags that give a hole's stroke index. */
+const INDEX_TAGS = ['handicap', 'handicap:men', 'stroke_index', 'si'];
 
-const newHole = (map: CourseMap, id: string): NewHole => {
+const numberTag = (
+  tags: Readonly<Record<string, string>>,
+  keys: readonly string[],
+): number | null => {
+  for (const key of keys) {
+    const value = tags[key]?.trim();
+    if (value !== undefined && /^\d{1,2}$/.test(value)) return Number(value);
+  }
+  return null;
+};
+
+const newHole = (map: CourseMap, id: string, settled: SettledHole | null): NewHole => {
   const site = siteOfHole(map, id, null);
+  const index = numberTag(site.tags, INDEX_TAGS);
   return {
     hole: id,
     name: site.tags.name ?? null,
-    par: numberTag(site.tags.par),
-    index: numberTag(site.tags.handicap),
+    par: numberTag(site.tags, ['par']),
+    index,
     tees: site.tees.length,
-    missing: [...missingOfHole(map, id), 'survey', 'hole locations'],
+    loop: settled?.loop ?? null,
+    missing: [
+      ...missingOfHole(map, id).filter((what) => what !== 'handicap' || index === null),
+      'survey',
+      'hole locations',
+    ],
+    confidence: settled?.confidence ?? null,
+    decided: settled?.decided ?? [],
+    look: settled?.look ?? [],
   };
 };
 
 /** Greens with a word for their number: practice greens. */
-const practiceGreens = (map: CourseMap): string[] => {
-  const holes = new Set(holeNumbers(map));
+const practiceGreens = (map: CourseMap, holes: readonly SettledHole[]): string[] => {
+  const ids = new Set(holes.map((hole) => hole.id));
   const refs = map.features.flatMap((one) => (one.kind === 'green' ? one.refs : []));
-  return [...new Set(refs)].filter((ref) => !holes.has(ref) && !/^\d+$/.test(ref)).sort();
+  return [...new Set(refs)].filter((ref) => !ids.has(ref) && !/^\d+$/.test(ref)).sort();
 };
 
-const surveyName = (id: string): string => `surveys/green-${/^\d$/.test(id) ? `0${id}` : id}.csv`;
+/** Numbers for the holes that lack one, as typed in one line: "4 4 3 5". */
+const listed = (text: string, holes: readonly string[], what: string): Map<string, number> => {
+  const values = text.split(/[\s,;]+/).filter((one) => one !== '');
+  const fault = (problem: string): InputFault =>
+    new InputFault(
+      { file: 'command line', place: `--${what}` },
+      problem,
+      `give ${holes.length} numbers, one a hole in the order ${holes.slice(0, 4).join(', ')}${holes.length > 4 ? ' …' : ''}`,
+    );
+  if (values.length !== holes.length) {
+    throw fault(`${values.length} numbers for ${holes.length} holes`);
+  }
+  const [least, most] = what === 'pars' ? [3, 6] : [1, 36];
+  return new Map(
+    values.map((value, i) => {
+      const number = /^\d+$/.test(value) ? Number(value) : Number.NaN;
+      if (!(number >= least && number <= most)) {
+        throw fault(`"${value.slice(0, 20)}" is none from ${least} to ${most}`);
+      }
+      return [holes[i], number];
+    }),
+  );
+};
 
-/** A text as a YAML scalar: a double-quoted scalar of JSON is one. */
-const scalar = (text: string): string => JSON.stringify(text);
+/** Asks until the line can be read; an empty line leaves it open. */
+const askList = async (
+  ask: Ask,
+  question: string,
+  holes: readonly string[],
+  what: string,
+): Promise<Map<string, number>> => {
+  let words = question;
+  for (let tries = 0; tries < 3; tries++) {
+    const line = (await ask(words)).trim();
+    if (line === '') break;
+    try {
+      return listed(line, holes, what);
+    } catch (error) {
+      if (!(error instanceof InputFault)) throw error;
+      words = `${error.problem}; ${error.cure}:`;
+    }
+  }
+  return new Map();
+};
 
-const entryLines = (hole: NewHole, isPractice: boolean): string[] => [
-  `  - hole: ${/^\d+$/.test(hole.hole) ? hole.hole : scalar(hole.hole)}`,
-  ...(hole.name === null ? [] : [`    name: ${scalar(hole.name)}`]),
-  ...(isPractice
-    ? ['    # approach: 90 # bearing of the line of approach, degrees from true north']
-    : [
-        hole.par === null ? '    # par: 4' : `    par: ${hole.par}`,
-        hole.index === null ? '    # index: 1' : `    index: ${hole.index}`,
-      ]),
-  `    # survey: ${surveyName(hole.hole)}`,
-  '    # locations:',
-  '    #   A: { on: 12, left: 5 }',
-];
-
-const courseFile = (
-  title: string,
-  mapName: string,
-  schema: string,
+/** The holes with the pars and indexes that the map lacks, from the command line or from the one who sits there. */
+const withFigures = async (
   holes: readonly NewHole[],
-  practice: readonly NewHole[],
-): string =>
-  [
-    `# yaml-language-server: $schema=${schema}`,
-    `title: ${scalar(title)}`,
-    `map: ${mapName}`,
-    'use: practice',
-    '# A stimp reading, in feet.',
-    'greenSpeed: 10',
-    '# What all surveys have in common.',
-    'surveys:',
-    '  # crs: EPSG:32630',
-    '  unit: m',
-    '',
-    'holes:',
-    ...holes.flatMap((hole) => entryLines(hole, false)),
-    ...practice.flatMap((hole) => entryLines(hole, true)),
-    '',
-  ].join('\n');
+  args: NewArguments,
+  ask: Ask | null,
+): Promise<NewHole[]> => {
+  const figures = async (key: 'par' | 'index'): Promise<Map<string, number>> => {
+    const what = key === 'par' ? 'pars' : 'indexes';
+    const given = args[what];
+    const all = holes.map((hole) => hole.hole);
+    if (given !== undefined) return listed(given, all, what);
+    const open = holes.filter((hole) => hole[key] === null).map((hole) => hole.hole);
+    if (ask === null || open.length === 0) return new Map();
+    const called = key === 'par' ? 'Par' : 'Stroke index';
+    const which = open.length === all.length ? 'all holes' : `holes ${open.join(' ')}`;
+    return askList(ask, `${called} of ${which} in one line (empty: later):`, open, what);
+  };
+  const pars = await figures('par');
+  const indexes = await figures('index');
+  return holes.map((hole) => {
+    const par = pars.get(hole.hole) ?? hole.par;
+    const index = indexes.get(hole.hole) ?? hole.index;
+    const missing = hole.missing.filter(
+      (what) => !(what === 'par' && par !== null) && !(what === 'handicap' && index !== null),
+    );
+    return { ...hole, par, index, missing };
+  });
+};
 
 const readBytes = (file: string): Buffer => {
   try {
@@ -120,54 +172,121 @@ const refuseToOverwrite = (paths: readonly string[]): void => {
   }
 };
 
-const words = (holes: readonly NewHole[], findings: readonly MapFinding[]): string => {
-  const lines = holes.map(
-    ({ hole, name, par, tees, missing }) =>
-      `${hole.padStart(3)}  ${name ?? ''}${name === null ? '' : ', '}${par === null ? '' : `par ${par}, `}${tees} tee${tees === 1 ? '' : 's'}; missing: ${missing.join(', ')}`,
-  );
+const holeWords = ({
+  hole,
+  name,
+  par,
+  tees,
+  missing,
+  confidence,
+  decided,
+  look,
+}: NewHole): string[] => [
+  `${hole.padStart(3)}  ${name ?? ''}${name === null ? '' : ', '}${par === null ? '' : `par ${par}, `}${tees} tee${tees === 1 ? '' : 's'}${confidence === null || confidence === 'sure' ? '' : `, ${confidence}`}; missing: ${missing.join(', ')}`,
+  ...decided.map((words) => `       ${words}`),
+  ...look.map((words) => `       look: ${words}`),
+];
+
+const listing = (holes: readonly NewHole[], findings: readonly MapFinding[]): string => {
   const warnings = findings.map(({ feature, problem, cure }) => `${feature}: ${problem}; ${cure}`);
-  return [...lines, ...(warnings.length === 0 ? [] : ['', ...warnings])].join('\n');
+  return [...holes.flatMap(holeWords), ...(warnings.length === 0 ? [] : ['', ...warnings])].join(
+    '\n',
+  );
 };
 
-const run = (args: NewArguments): void => {
+/** The course to take of a map that may hold several: named, the only one, or asked for. */
+const chosenCourse = async (
+  map: CourseMap,
+  args: NewArguments,
+  ask: Ask | null,
+): Promise<{ readonly name: string | null; readonly map: CourseMap }> => {
+  const courses = coursesOf(map);
+  const fault = (problem: string, cure: string): InputFault =>
+    new InputFault({ file: args.map }, problem, cure);
+  const take = (name: string | undefined): { name: string | null; map: CourseMap } => {
+    const own = mapOfCourse(map, name ?? null, fault);
+    const [boundary] = own.boundaries;
+    const known = courses.find((one) => one.id === boundary?.id);
+    return { name: courses.length > 1 ? (known?.name ?? null) : null, map: own };
+  };
+  if (args.course !== undefined || ask === null || courses.length < 2) return take(args.course);
+  const list = courses.map((one, i) => `  ${i + 1}  ${one.name}, ${one.lines} holes`).join('\n');
+  let words = `The map holds ${courses.length} courses:\n${list}\nWhich one (number or name)?`;
+  for (;;) {
+    const line = (await ask(words)).trim();
+    const byNumber = /^\d+$/.test(line) ? courses[Number(line) - 1] : undefined;
+    try {
+      return take(byNumber?.id ?? line);
+    } catch (error) {
+      if (!(error instanceof InputFault) || line === '') throw error;
+      words = `${error.problem}; ${error.cure}. Which one?`;
+    }
+  }
+};
+
+/** The ending of the copy of a map. */
+const endingOf = (text: string, file: string): string =>
+  text.trimStart().startsWith('<') ? '.osm' : extname(file) || '.geojson';
+
+/** Makes the course folder; `ask` is null where no one can answer. */
+export const makeCourse = async (args: NewArguments, ask: Ask | null): Promise<void> => {
   if (existsSync(args.folder) && !statSync(args.folder).isDirectory()) {
     throw new InputFault({ file: args.folder }, 'is a file', 'name a folder to make');
   }
   const bytes = readBytes(args.map);
   const text = bytes.toString('utf8');
-  const map = readMap(text, args.map);
-  const findings = checkMap(map);
-  const [first] = findings;
-  if (first?.severity === 'fault') {
-    throw new InputFault({ file: args.map, place: first.feature }, first.problem, first.cure);
-  }
-  const ending = text.trimStart().startsWith('<') ? '.osm' : extname(args.map) || '.geojson';
-  const mapName = `map${ending}`;
+  const chosen = await chosenCourse(readMap(text, args.map), args, ask);
+  const settled = settleMap(chosen.map);
+  const findings = soundMap(settled.map);
+  const mapName = `map${endingOf(text, args.map)}`;
   const coursePath = join(args.folder, 'course.yaml');
   const mapPath = join(args.folder, mapName);
+  const picturePath = join(args.folder, 'course.svg');
   const ownMap = resolve(mapPath) === resolve(args.map);
-  refuseToOverwrite(ownMap ? [coursePath] : [coursePath, mapPath]);
-  const holes = holeNumbers(map).map((id) => newHole(map, id));
-  const practice = practiceGreens(map).map(
+  refuseToOverwrite([coursePath, ...(ownMap ? [] : [mapPath]), picturePath]);
+  const drafts = settled.holes.map((one) => newHole(settled.map, one.id, one));
+  const holes = await withFigures(drafts, args, ask);
+  const practice = practiceGreens(settled.map, settled.holes).map(
     (id): NewHole => ({
-      ...newHole(map, id),
+      ...newHole(settled.map, id, null),
       missing: ['bearing of the approach', 'survey', 'hole locations'],
     }),
   );
-  const title = args.title ?? basename(resolve(args.folder));
+  const title = args.title ?? chosen.map.boundaries[0]?.name ?? basename(resolve(args.folder));
   const schema = relative(dirname(resolve(coursePath)), SCHEMA).replaceAll('\\', '/');
+  const general = settled.findings.filter((one) => !/^hole \S+: /.test(one.problem));
+  const told = [...general, ...findings];
+  const fonts = openFonts();
+  const picture = composeCoursePicture(
+    title,
+    settled.map,
+    settled.holes,
+    told.map(
+      ({ feature, problem, cure }) =>
+        `${feature === args.map ? '' : `${feature}: `}${problem}; ${cure}`,
+    ),
+    measureWith(fonts),
+  );
+  const svg = writeSvg(picture, DEFAULT_INKS, fonts);
   if (!ownMap) writeBeside(mapPath, bytes);
-  writeBeside(coursePath, courseFile(title, mapName, schema, holes, practice));
+  writeBeside(picturePath, svg);
+  writeBeside(
+    coursePath,
+    newCourseFile({ title, map: mapName, course: chosen.name, schema, holes, practice }),
+  );
+  const files = [coursePath, picturePath, ...(ownMap ? [] : [mapPath])];
   if (args.json) {
     printJson({
       folder: args.folder,
-      files: [coursePath, ...(ownMap ? [] : [mapPath])],
+      files,
+      title,
+      course: chosen.name,
       holes: [...holes, ...practice],
-      findings,
+      findings: told,
     });
     return;
   }
-  printText(`${coursePath}\n${words([...holes, ...practice], findings)}`);
+  printText(`${coursePath}\n${picturePath}\n${listing([...holes, ...practice], told)}`);
 };
 
 export const newCommand: CommandModule<object, NewArguments> = {
@@ -185,9 +304,26 @@ export const newCommand: CommandModule<object, NewArguments> = {
         demandOption: true,
         describe: 'GeoJSON, OpenStreetMap XML or Overpass JSON with golf=* tags',
       })
+      .option('course', {
+        type: 'string',
+        nargs: 1,
+        describe: 'which course of the map, by its name; asked for on a terminal',
+      })
       .option('title', {
         type: 'string',
-        describe: "the course's name; else the folder's",
+        nargs: 1,
+        describe: "the course's name; else the map's, else the folder's",
+      })
+      .option('pars', {
+        type: 'string',
+        nargs: 1,
+        describe:
+          'the par of every hole, "4 4 3 …"; asked for on a terminal where the map has none',
+      })
+      .option('indexes', {
+        type: 'string',
+        nargs: 1,
+        describe: 'the stroke index of every hole, likewise',
       }) as never,
-  handler: run,
+  handler: (args) => makeCourse(args, args.json ? null : terminalAsk()),
 };

@@ -38,6 +38,8 @@ export interface HoleEntry {
   readonly name?: string;
   readonly par?: number;
   readonly index?: number;
+  /** The loop of a course of several that it belongs to. */
+  readonly loop?: string;
   readonly survey?: SourceEntry;
   readonly greenSpeed?: number | string;
   readonly green?: string | number;

@@ -2,6 +2,7 @@ import type { Point, Ring } from '../geometry.js';
 import type { Plane, Tie } from '../survey/crs/plane.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
+import type { SettledHole } from './settled-hole.js';
 
 /** A course file, checked; lengths in metres, surveys not yet read. */
 export interface Course {
@@ -16,6 +17,8 @@ export interface Course {
   readonly map: CourseMap;
   /** What the map lacks or may have wrong, without keeping a book from being made. */
   readonly findings: readonly MapFinding[];
+  /** What was settled about each hole of the map. */
+  readonly settled: readonly SettledHole[];
   /** A ground model of the whole course; null when there is none. */
   readonly ground: SurveySource | null;
   /** The CSV file of the hole locations of each day, as the course file names it; null when there is none. */
@@ -29,6 +32,8 @@ export interface Hole {
   readonly name: string;
   readonly par: number | null;
   readonly strokeIndex: number | null;
+  /** The loop that it belongs to, where the course has several. */
+  readonly loop?: string | null;
   /** What the map shows of it. */
   readonly site: HoleSite;
   /** Null when the course file names no survey: such a hole has no green page. */

@@ -83,7 +83,9 @@ const holeIdOf = (entry: number | string): string =>
 const nameOf = (entry: HoleEntry, site: HoleSite, id: string): string =>
   entry.name ??
   site.tags.name ??
-  (/^\d+$/.test(id) ? `Hole ${id}` : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`);
+  (/\d$/.test(id) && !id.includes(' ')
+    ? `Hole ${id}`
+    : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`);
 
 /** The course file of a course: the file itself, or `course.yaml` in the folder. */
 const courseFileOf = (course: string): string => {
@@ -174,6 +176,7 @@ export const loadCourse = (course: string): Course => {
       name: nameOf(entry, site, id),
       par: entry.par ?? integerTag(site.tags.par),
       strokeIndex: entry.index ?? integerTag(site.tags.handicap),
+      loop: entry.loop ?? settled.holes.find((one) => one.id === id)?.loop ?? null,
       site,
       green,
     };
@@ -187,6 +190,7 @@ export const loadCourse = (course: string): Course => {
     stimp,
     map,
     findings,
+    settled: settled.holes,
     ground:
       value.ground === undefined
         ? null

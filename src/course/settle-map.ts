@@ -6,25 +6,8 @@ import { middleOf } from './hole-site.js';
 import { type SettledLine, settleGreens } from './settle-greens.js';
 import { loopTag, type NumberedLine, numberLines } from './settle-numbers.js';
 import { type SettledTee, settleTees } from './settle-tees.js';
+import type { Confidence, SettledHole } from './settled-hole.js';
 import { nameOfTee, nameTees } from './tee-names.js';
-
-/** How sure a hole's line, green and tees are. */
-export type Confidence = 'sure' | 'likely' | 'doubtful';
-
-/** What was settled about one hole. */
-export interface SettledHole {
-  readonly id: string;
-  /** The loop that it belongs to, when the course has several. */
-  readonly loop: string | null;
-  readonly lineId: string | null;
-  readonly greenId: string | null;
-  readonly teeIds: readonly string[];
-  readonly confidence: Confidence;
-  /** What was decided that the map does not say, in words. */
-  readonly decided: readonly string[];
-  /** What to look at, in words. */
-  readonly look: readonly string[];
-}
 
 export interface SettledMap {
   /** The map with every line drawn from tee to green, and every line, green and tee bearing the holes that it belongs to. */

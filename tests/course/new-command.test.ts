@@ -53,7 +53,7 @@ describe('runnel new', () => {
     const said = JSON.parse(stdout) as { holes: { hole: string; tees: number }[]; findings: [] };
     expect(said.holes[0]).toMatchObject({ hole: '1', name: 'Ferry Bell', par: 4, tees: 3 });
     expect(said.findings).toEqual([]);
-    expect(readdirSync(folder).sort()).toEqual(['course.yaml', 'map.osm']);
+    expect(readdirSync(folder).sort()).toEqual(['course.svg', 'course.yaml', 'map.osm']);
     expect(loadCourse(folder).title).toBe('Ærø "Links": 9');
   });
 
@@ -72,7 +72,7 @@ describe('runnel new', () => {
     const { code, stdout } = await runCaptured(['new', join(root, 'gaps'), '--map', file]);
     expect(code).toBe(0);
     expect(stdout).toMatch(/^ {2}4 {2}Long Ebb, par 5, 0 tees; missing: tees, survey, hole/m);
-    expect(stdout).toMatch(/^ {2}6 {2}Thrift Bank, par 4, 3 tees; missing: green, survey, hole/m);
+    expect(stdout).toMatch(/^ {2}6 {2}Thrift Bank, par 4, 3 tees, doubtful; missing: green, survey, hole/m);
     expect(stdout).toMatch(/^ {2}9 {2}Far Lantern, 3 tees; missing: par, survey, hole/m);
     expect(stdout).toMatch(/^hole\/4\/1: hole 4 has no tees; draw golf=tee at its start/m);
     expect(stdout).toMatch(/^hole\/6\/1: hole 6 does not reach a green; end its line/m);
@@ -99,6 +99,7 @@ describe('runnel new', () => {
     const folder = join(root, 'in-place');
     expect((await runCaptured(['new', folder, '--map', demoMap])).code).toBe(0);
     rmSync(join(folder, 'course.yaml'));
+    rmSync(join(folder, 'course.svg'));
     const { code } = await runCaptured(['new', folder, '--map', join(folder, 'map.geojson')]);
     expect(code).toBe(0);
     expect(loadCourse(folder).holes.length).toBe(19);
