@@ -14,6 +14,7 @@ import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { loadLayout } from '../layout/layout-file.js';
+import { composeCoursePicture } from '../page/front/course-picture.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { firstPutt } from '../proof/green-overlay.js';
 import { openProof, type Proof } from '../proof/proof-book.js';
@@ -110,7 +111,14 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
       return approachFigures(course, { ...hole, green: { ...hole.green, locations } }, lines);
     },
   });
-  return { proof, fonts, scripts, now: () => performance.now() };
+  const picture = composeCoursePicture(
+    course.title,
+    course.map,
+    course.settled,
+    course.findings.map(({ feature, problem }) => `${feature}: ${problem}`),
+    measure,
+  );
+  return { proof, fonts, picture, scripts, now: () => performance.now() };
 };
 
 const WARM_PUTTS = 12;

@@ -92,6 +92,7 @@ const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
     chooser(proof, state, holeId),
     `<p class="links">to print: this green as shown, ${[
       `<a href="${escaped(addressOf('/book', state))}">the whole book</a>`,
+      '<a href="/course">the course in one picture</a>',
       ...(state.day === null
         ? []
         : [`<a href="${escaped(addressOf('/day', state))}">the pages of day ${state.day}</a>`]),
@@ -172,6 +173,12 @@ export const bookDocument = (proof: Proof, fonts: Fonts, state: ProofState): str
     .map(({ kind, compose }) => leaf(compose(), kind, layout, fonts));
   return plainDocument(book.title, '/book.css', addressOf('/', state), leaves);
 };
+
+/** The whole course in one picture, as its map was settled. */
+export const courseDocument = (picture: Page, proof: Proof, fonts: Fonts): string =>
+  plainDocument(`${picture.title}, the course`, '/course.css', '/', [
+    leaf(picture, 'course', proof.source.layout, fonts),
+  ]);
 
 /** The pages of the chosen day; null without one. */
 export const dayDocument = (proof: Proof, fonts: Fonts, state: ProofState): string | null => {

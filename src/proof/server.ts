@@ -1,11 +1,11 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import { InputFault } from '../fault.js';
-import type { Face } from '../page/marks/marks.js';
+import type { Face, Page } from '../page/marks/marks.js';
 import { readFontFile } from '../print/font-files.js';
 import type { Fonts } from '../print/fonts.js';
 import { documentOf, escaped } from './html.js';
 import type { Proof, ProofState } from './proof-book.js';
-import { bookDocument, dayDocument, greenDocument } from './proof-documents.js';
+import { bookDocument, courseDocument, dayDocument, greenDocument } from './proof-documents.js';
 import { answerPutt } from './putt-answer.js';
 import { pointOf, stateOf } from './requests.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
@@ -56,6 +56,8 @@ const faultPage = (fault: InputFault): Answer => ({
 export interface ProofSite {
   readonly proof: Proof;
   readonly fonts: Fonts;
+  /** The whole course in one picture. */
+  readonly picture: Page;
   /** The scripts of the browser's part, by the name they are asked for by. */
   readonly scripts: ReadonlyMap<string, Uint8Array>;
   /** Milliseconds; for the header that says how long an answer took to compute. */
@@ -97,12 +99,16 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return page(bookDocument(proof, fonts, state()));
     case '/day':
       return page(dayDocument(proof, fonts, state()));
+    case '/course':
+      return page(courseDocument(site.picture, proof, fonts));
     case '/putt':
       return puttAnswer(site, state(), query);
     case '/proof.css':
       return { status: 200, type: CSS, body: proofSheet(source.layout.inks) };
     case '/book.css':
       return { status: 200, type: CSS, body: pageSheet(source.layout) };
+    case '/course.css':
+      return { status: 200, type: CSS, body: pageSheet({ page: site.picture }) };
     case '/day.css':
       return { status: 200, type: CSS, body: pageSheet(source.dayLayout) };
   }

@@ -1,8 +1,12 @@
-import type { Inks, Layout } from '../layout/layout.js';
+import type { Inks } from '../layout/layout.js';
 import { hexOf } from '../print/inks.js';
 
 /** Sizes of the leaves on screen and on paper; one for each layout. */
-export const pageSheet = ({ page }: Layout): string => `
+export const pageSheet = ({
+  page,
+}: {
+  readonly page: { readonly width: number; readonly height: number };
+}): string => `
 @page { size: ${page.width}mm ${page.height}mm; margin: 0; }
 :root { --leaf-width: ${page.width}mm; --leaf-height: ${page.height}mm; --leaf-shape: ${page.width} / ${page.height}; }
 `;

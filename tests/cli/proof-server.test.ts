@@ -64,7 +64,8 @@ const siteOf = (): ProofSite => {
     approachOf: () => undefined,
   });
   const scripts = new Map([['/browser/proof.js', Buffer.from('// none')]]);
-  return { proof, fonts, scripts, now: () => performance.now() };
+  const picture = { id: 'course', title: 'Made up', label: '', width: 420, height: 297, marks: [] };
+  return { proof, fonts, picture, scripts, now: () => performance.now() };
 };
 
 interface Reply {

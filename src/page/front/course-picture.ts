@@ -168,10 +168,13 @@ const wordsOf = (
     ...(look.length + notes.length === 0
       ? [{ bold: true, words: 'Nothing to look at' }]
       : [{ bold: true, words: 'Look at' }]),
-    ...look.map((hole) => ({ bold: false, words: `${hole.id}  ${hole.look.join('; ')}` })),
+    ...look.map((hole) => ({ bold: false, words: `hole ${hole.id}: ${hole.look.join('; ')}` })),
     ...notes.map((words) => ({ bold: false, words })),
     ...(decided.length === 0 ? [] : [{ bold: true, words: 'Decided' }]),
-    ...decided.map((hole) => ({ bold: false, words: `${hole.id}  ${hole.decided.join('; ')}` })),
+    ...decided.map((hole) => ({
+      bold: false,
+      words: `hole ${hole.id}: ${hole.decided.join('; ')}`,
+    })),
   ];
 };
 
