@@ -1,7 +1,8 @@
-import { Ajv2020, type ErrorObject } from 'ajv/dist/2020.js';
+import { Ajv2020, type ErrorObject, type ValidateFunction } from 'ajv/dist/2020.js';
 import leven from 'leven';
-import { isNode, LineCounter, parseDocument } from 'yaml';
-import { InputFault } from './fault.js';
+import { type Document, isNode, Lexer, LineCounter, parseDocument, visit } from 'yaml';
+import { holdsUnprintable, InputFault, quotedInPart } from './fault.js';
+import { INPUT_LIMITS } from './input-limits.js';
 
 /** The value of a YAML file that keeps its schema, and where each of its parts stands. */
 export interface CheckedYaml<T> {
@@ -45,8 +46,7 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   boolean: 'true or false',
 };
 
-const quoted = (words: readonly unknown[]): string =>
-  words.map((w) => JSON.stringify(w)).join(', ');
+const quoted = (words: readonly unknown[]): string => words.map(quotedInPart).join(', ');
 
 interface Complaint {
   readonly path: readonly (string | number)[];
@@ -83,14 +83,14 @@ const complaintOf = (error: ErrorObject): Complaint => {
       const near = nearestWord(String(error.data), error.params.allowedValues.map(String));
       return {
         ...whole,
-        problem: `${JSON.stringify(error.data)} is not one of ${quoted(error.params.allowedValues)}`,
+        problem: `${quotedInPart(error.data)} is not one of ${quoted(error.params.allowedValues)}`,
         cure: near === undefined ? undefined : `did you mean "${near}"?`,
       };
     }
     case 'type':
       return {
         ...whole,
-        problem: `${JSON.stringify(error.data) ?? 'nothing'} is not ${[error.params.type]
+        problem: `${quotedInPart(error.data)} is not ${[error.params.type]
           .flat()
           .map((type) => TYPE_WORDS[type] ?? type)
           .join(' or ')}`,
@@ -103,7 +103,7 @@ const complaintOf = (error: ErrorObject): Complaint => {
     default:
       return {
         ...whole,
-        problem: `${JSON.stringify(error.data)?.slice(0, 60)} ${error.message ?? 'is not allowed'}`,
+        problem: `${quotedInPart(error.data)} ${error.message ?? 'is not allowed'}`,
         cure: description,
       };
   }
@@ -119,30 +119,121 @@ const worst = (errors: readonly ErrorObject[]): ErrorObject =>
     .filter((error) => !/\/(oneOf|anyOf|not)\//.test(error.schemaPath))
     .sort((a, b) => b.instancePath.split('/').length - a.instancePath.split('/').length)[0];
 
-/**
- * A reader for YAML files that keep a JSON Schema (draft 2020-12). Each fault names the file, the line,
- * the key, what is wrong and what would be right (the description in the schema).
- */
-export const yamlReader = <T>(schema: object): YamlReader<T> => {
-  const ajv = new Ajv2020({
+type Path = readonly (string | number)[];
+type PlacedFault = (offset: number, problem: string, cure?: string) => InputFault;
+
+/** What the lexer puts between the parts of the text: a document begins, a flow ends in error, a scalar follows. */
+const LEXER_MARKS: readonly string[] = ['\x02', '\x18', '\x1f'];
+
+/** Looks at the text before the parser does, which would take minutes or the stack for what is refused here. */
+const refuseWhatNoFileHolds = (text: string, fault: PlacedFault): void => {
+  if (text.length > INPUT_LIMITS.yamlLength) {
+    throw fault(0, `the file is longer than ${INPUT_LIMITS.yamlLength} characters`);
+  }
+  for (let start = 0; start < text.length; ) {
+    const end = text.indexOf('\n', start);
+    const stop = end < 0 ? text.length : end;
+    if (stop - start > INPUT_LIMITS.yamlLine) {
+      throw fault(start, `the line is longer than ${INPUT_LIMITS.yamlLine} characters`);
+    }
+    start = stop + 1;
+  }
+  let offset = 0;
+  let flow = 0;
+  let inLine = 0;
+  for (const token of new Lexer().lex(text)) {
+    if (token === '[' || token === '{') flow++;
+    else if (token === ']' || token === '}') flow = Math.max(0, flow - 1);
+    else if (token === '-' || token === '?') inLine++;
+    else if (token.startsWith('\n') || token.startsWith('\r')) inLine = 0;
+    const indent = /^ +$/.test(token) && text[offset - 1] === '\n' ? token.length / 2 : 0;
+    if (Math.max(flow, inLine, indent) > INPUT_LIMITS.depth) {
+      throw fault(
+        offset,
+        `lists and mappings stand more than ${INPUT_LIMITS.depth} deep in each other`,
+        'no file of this kind is nested so deep',
+      );
+    }
+    if (!LEXER_MARKS.includes(token)) offset += token.length;
+  }
+};
+
+/** Every alias names an anchor before it, and there are few of them. */
+const refuseStrayAliases = (document: Document, fault: PlacedFault): void => {
+  let count = 0;
+  visit(document, {
+    Alias(_, alias) {
+      const at = alias.range?.[0] ?? 0;
+      if (++count > INPUT_LIMITS.aliases) {
+        throw fault(at, `more than ${INPUT_LIMITS.aliases} aliases`, 'write the values out');
+      }
+      if (alias.resolve(document) === undefined) {
+        throw fault(
+          at,
+          `the alias "*${alias.source}" names nothing`,
+          `an anchor "&${alias.source}" has to stand before it`,
+        );
+      }
+    },
+  });
+};
+
+/** Where a value holds itself, or a character that cannot be printed. */
+const findUnsound = (
+  value: unknown,
+  path: Path,
+  above: readonly unknown[],
+): { readonly path: Path; readonly problem: string; readonly cure: string } | undefined => {
+  if (typeof value === 'string') {
+    const mark = holdsUnprintable(value);
+    const code = mark?.charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
+    return code === undefined
+      ? undefined
+      : { path, problem: `the text holds the character U+${code}`, cure: 'it cannot be printed' };
+  }
+  if (typeof value !== 'object' || value === null) return undefined;
+  if (above.includes(value)) {
+    return { path, problem: 'an alias names what it stands in', cure: 'write the value out' };
+  }
+  const isList = Array.isArray(value);
+  for (const [key, part] of Object.entries(value)) {
+    const found =
+      (isList ? undefined : findUnsound(key, path, above)) ??
+      findUnsound(part, [...path, isList ? Number(key) : key], [...above, value]);
+    if (found !== undefined) return found;
+  }
+  return undefined;
+};
+
+const compiled = (schema: object): ValidateFunction =>
+  new Ajv2020({
     allErrors: true,
     verbose: true,
     strict: true,
     strictRequired: false,
     allowUnionTypes: true,
-  });
-  const validate = ajv.compile(schema);
+  }).compile(schema);
+
+/**
+ * A reader for YAML files that keep a JSON Schema (draft 2020-12), which is compiled when the first file is
+ * read. Each fault names the file, the line, the key, what is wrong and what would be right (the
+ * description in the schema).
+ */
+export const yamlReader = <T>(schema: object): YamlReader<T> => {
+  let validate: ValidateFunction | undefined;
   return (text, file) => {
     const counter = new LineCounter();
-    const document = parseDocument(text, { lineCounter: counter, prettyErrors: true });
+    const lineAt = (offset: number): number => text.slice(0, offset).split('\n').length;
+    const faultAt: PlacedFault = (offset, problem, cure) =>
+      new InputFault({ file, place: `line ${lineAt(offset)}` }, problem, cure);
+    refuseWhatNoFileHolds(text, faultAt);
+    const document = parseDocument(text, { lineCounter: counter, prettyErrors: false });
     const [syntax] = document.errors;
     if (syntax !== undefined) {
-      throw new InputFault(
-        { file, place: `line ${syntax.linePos?.[0].line ?? 1}` },
-        `not valid YAML: ${syntax.message.split('\n')[0].replace(/ at line \d+, column \d+:?$/, '')}`,
-      );
+      throw faultAt(syntax.pos[0], `not valid YAML: ${syntax.message.split('\n')[0]}`);
     }
-    const lineOf = (path: readonly (string | number)[]): number => {
+    refuseStrayAliases(document, faultAt);
+    const lineOf = (path: Path): number => {
       for (let depth = path.length; depth > 0; depth--) {
         const parent = document.getIn(path.slice(0, depth - 1), true);
         const key = path[depth - 1];
@@ -155,23 +246,20 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
       }
       return 1;
     };
-    const place = (path: readonly (string | number)[]): string =>
+    const place = (path: Path): string =>
       path.length === 0 ? 'line 1' : `line ${lineOf(path)}, ${dotted(path)}`;
-    const fault = (
-      path: readonly (string | number)[],
-      problem: string,
-      cure?: string,
-    ): InputFault => new InputFault({ file, place: place(path) }, problem, cure);
+    const fault = (path: Path, problem: string, cure?: string): InputFault =>
+      new InputFault({ file, place: place(path) }, problem, cure);
     const value: unknown = (() => {
       try {
-        return document.toJS({ maxAliasCount: 100 });
+        return document.toJS({ maxAliasCount: INPUT_LIMITS.aliases });
       } catch {
-        throw new InputFault(
-          { file },
-          'not valid YAML: its aliases refer to too much or to nothing',
-        );
+        throw new InputFault({ file }, 'its aliases multiply to too much', 'write the values out');
       }
     })();
+    const unsound = findUnsound(value, [], []);
+    if (unsound !== undefined) throw fault(unsound.path, unsound.problem, unsound.cure);
+    validate ??= compiled(schema);
     if (!validate(value)) {
       const { path, problem, cure } = complaintOf(worst(validate.errors ?? []));
       throw fault(path, problem, cure);

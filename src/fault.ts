@@ -1,8 +1,40 @@
+import { MESSAGE_LIMITS } from './input-limits.js';
+
 /** Where in the user's input a fault lies: the file, and the line, key or cell inside it. */
 export interface FaultPlace {
   readonly file?: string;
   readonly place?: string;
 }
+
+/** Control characters, line ends and what turns the direction of writing: none may reach a terminal. */
+const UNPRINTABLE =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
+  /[\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/g;
+
+export const holdsUnprintable = (text: string): string | undefined =>
+  text.match(UNPRINTABLE)?.find((mark) => !'\t\n\r'.includes(mark));
+
+const onOneLine = (text: string): string =>
+  text.replaceAll(/\s+/g, ' ').replaceAll(UNPRINTABLE, '\ufffd');
+
+/** A text on one line, cut in its middle to a limit, with nothing that a terminal would obey. */
+export const plainWords = (text: string, most: number): string => {
+  if (text.length <= most) return onOneLine(text);
+  const tail = Math.floor(most / 4);
+  return `${onOneLine(text.slice(0, most - tail - 1))}…${onOneLine(text.slice(-tail))}`;
+};
+
+/** A value of the user's file as JSON, in part when it is long. */
+export const quotedInPart = (value: unknown): string => {
+  const text = typeof value === 'string' ? value.slice(0, 4 * MESSAGE_LIMITS.quote) : value;
+  const json = typeof text === 'object' && text !== null ? shapeOf(text) : JSON.stringify(text);
+  return plainWords(json ?? 'nothing', MESSAGE_LIMITS.quote);
+};
+
+const shapeOf = (value: object): string =>
+  Array.isArray(value)
+    ? `a list of ${value.length}`
+    : `a mapping with ${Object.keys(value).slice(0, 3).join(', ') || 'no keys'}`;
 
 /**
  * Bad input. The command line prints `message` as one line and exits with 2; any other error is an
@@ -16,8 +48,14 @@ export class InputFault extends Error {
   readonly cure: string | undefined;
 
   constructor(where: FaultPlace, problem: string, cure?: string) {
-    const head = [where.file, where.place].filter((part) => part !== undefined).join(', ');
-    super(`${head === '' ? '' : `${head}: `}${problem}${cure === undefined ? '' : `; ${cure}`}`);
+    const head = [
+      where.file === undefined ? undefined : plainWords(where.file, MESSAGE_LIMITS.file),
+      where.place === undefined ? undefined : plainWords(where.place, MESSAGE_LIMITS.place),
+    ]
+      .filter((part) => part !== undefined)
+      .join(', ');
+    const end = cure === undefined ? '' : `; ${plainWords(cure, MESSAGE_LIMITS.cure)}`;
+    super(`${head === '' ? '' : `${head}: `}${plainWords(problem, MESSAGE_LIMITS.problem)}${end}`);
     this.name = 'InputFault';
     this.where = where;
     this.problem = problem;

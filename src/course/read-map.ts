@@ -1,3 +1,4 @@
+import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
 import { type Point, signedArea } from '../geometry.js';
 import {
@@ -239,13 +240,7 @@ export const readMap = (text: string, file: string): CourseMap => {
   if (start.startsWith('<')) {
     return mapOf(geoJsonOfElements(elementsOfXml(start, file), file), file);
   }
-  let value: unknown;
-  try {
-    value = JSON.parse(start);
-  } catch (error) {
-    const reason = error instanceof Error ? error.message : '';
-    throw new InputFault({ file }, `not valid JSON: ${reason.split('\n')[0].slice(0, 80)}`);
-  }
+  const value = parseJson(text.replace(/^\uFEFF/, ''), file);
   const isOverpass = typeof value === 'object' && value !== null && 'elements' in value;
   const collection = isOverpass
     ? geoJsonOfElements(elementsOfOverpass(value as { elements?: unknown }, file), file)

@@ -1,6 +1,6 @@
 import { PAGE_KINDS } from './layout.js';
 
-/** The published schema of layout files; `runnel layouts --schema` prints it. JSON Schema draft-07. */
+/** The published schema of layout files; `runnel layouts --schema` prints it. JSON Schema draft 2020-12. */
 
 const positive = { type: 'number', exclusiveMinimum: 0 };
 const notNegative = { type: 'number', minimum: 0 };
@@ -42,7 +42,7 @@ const placements = {
   ),
 };
 export const LAYOUT_SCHEMA = {
-  $schema: 'http://json-schema.org/draft-07/schema#',
+  $schema: 'https://json-schema.org/draft/2020-12/schema',
   title: 'Layout of a yardage book',
   ...record(
     {

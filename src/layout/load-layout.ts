@@ -1,6 +1,4 @@
-import { Ajv, type ErrorObject } from 'ajv';
-import { type Document, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from 'yaml';
-import { InputFault } from '../fault.js';
+import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import { feetToMetres, inchesToMetres } from '../units.js';
 import type {
   Binding,
@@ -55,68 +53,12 @@ const CLEAR: Readonly<Record<Binding['method'], number>> = {
   'fold-up': 0,
 };
 
-const validate = new Ajv({ allErrors: true, verbose: true }).compile(LAYOUT_SCHEMA);
-
-type Path = readonly (string | number)[];
-
-const nodeAt = (document: Document, path: Path): Node | null => {
-  for (let length = path.length; length >= 0; length--) {
-    const node = length === 0 ? document.contents : document.getIn(path.slice(0, length), true);
-    if (isScalar(node) || isMap(node) || isSeq(node)) return node as Node;
-  }
-  return null;
-};
-
-const placeOf = (document: Document, lines: LineCounter, path: Path): string => {
-  const last = path[path.length - 1];
-  const parent = nodeAt(document, path.slice(0, -1));
-  let offset = nodeAt(document, path)?.range?.[0] ?? 0;
-  if (isMap(parent)) {
-    const pair = parent.items.find((item) => isScalar(item.key) && item.key.value === last);
-    if (isScalar(pair?.key)) offset = pair.key.range?.[0] ?? offset;
-  }
-  const name = path
-    .map((key, i) => (typeof key === 'number' ? `[${key + 1}]` : `${i > 0 ? '.' : ''}${key}`))
-    .join('');
-  const line = `line ${lines.linePos(offset).line}`;
-  return name === '' ? line : `${line}, ${name}`;
-};
-
-const pathOf = (error: ErrorObject): (string | number)[] => {
-  const path: (string | number)[] = error.instancePath
-    .split('/')
-    .slice(1)
-    .map((key) => (/^\d+$/.test(key) ? Number(key) : key));
-  if (error.keyword === 'additionalProperties')
-    path.push(error.params.additionalProperty as string);
-  return path;
-};
-
-const wordsOf = (error: ErrorObject): readonly [problem: string, cure: string | undefined] => {
-  switch (error.keyword) {
-    case 'additionalProperties': {
-      const known = Object.keys((error.parentSchema as { properties: object }).properties);
-      return [
-        `unknown key "${error.params.additionalProperty}"`,
-        `known keys: ${known.join(', ')}`,
-      ];
-    }
-    case 'required':
-      return [`the key "${error.params.missingProperty}" is missing`, undefined];
-    case 'enum':
-      return [
-        `${JSON.stringify(error.data)} is not known`,
-        `use one of: ${(error.params.allowedValues as unknown[]).join(', ')}`,
-      ];
-    default:
-      return [`${JSON.stringify(error.data)?.slice(0, 40)} ${error.message}`, undefined];
-  }
-};
+const readLayoutFile = yamlReader<LayoutFile>(LAYOUT_SCHEMA);
 
 /** Rules that a schema cannot say. */
-const checkSense = (file: string, layout: Layout, place: (path: Path) => string): void => {
-  const fault = (path: Path, problem: string, cure?: string): never => {
-    throw new InputFault({ file, place: place(path) }, problem, cure);
+const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): void => {
+  const fault: (...about: Parameters<typeof faultAt>) => never = (...about) => {
+    throw faultAt(...about);
   };
   const { page, grid, type, binding } = layout;
   const { margins } = page;
@@ -178,24 +120,7 @@ const checkSense = (file: string, layout: Layout, place: (path: Path) => string)
  * Throws InputFault with the line and key.
  */
 export const parseLayout = (text: string, file: string): Layout => {
-  const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
-  const broken = document.errors[0];
-  if (broken !== undefined) {
-    throw new InputFault(
-      { file, place: `line ${lines.linePos(broken.pos[0]).line}` },
-      `not readable as YAML: ${broken.message.split('\n')[0]}`,
-    );
-  }
-  const data: unknown = document.toJS();
-  const place = (path: Path): string => placeOf(document, lines, path);
-  if (!validate(data)) {
-    // A key that is misspelt is told before the key that it leaves missing.
-    const errors = validate.errors!;
-    const error = errors.find((e) => e.keyword === 'additionalProperties') ?? errors[0];
-    throw new InputFault({ file, place: place(pathOf(error)) }, ...wordsOf(error));
-  }
-  const given = data as LayoutFile;
+  const { value: given, fault } = readLayoutFile(text, file);
   const metric = given.tables?.unit === 'm';
   const length = metric ? (value: number) => value : feetToMetres;
   const method = given.binding?.method ?? 'loose';
@@ -232,6 +157,6 @@ export const parseLayout = (text: string, file: string): Layout => {
     })),
     pages: given.pages,
   };
-  checkSense(file, layout, place);
+  checkSense(layout, fault);
   return layout;
 };

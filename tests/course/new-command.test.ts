@@ -126,7 +126,7 @@ describe('runnel new', () => {
         writeFileSync(file, 'hello');
         return file;
       },
-      /text\.txt: not valid JSON/,
+      /text\.txt, line 1, column 1: not valid JSON/,
     ],
   ])('%s: one line, exit 2, nothing made', async (_name, file, expected) => {
     const folder = join(root, 'none');

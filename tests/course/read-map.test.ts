@@ -166,7 +166,11 @@ test('over the antimeridian longitudes go on', () => {
 
 describe('damaged files: one clear line', () => {
   const cases: readonly [string, string, RegExp][] = [
-    ['not JSON', '{"type": "FeatureCollection", "features": [', /^m: not valid JSON: /],
+    [
+      'not JSON',
+      '{"type": "FeatureCollection", "features": [',
+      /^m, line 1, column \d+: not valid JSON: /,
+    ],
     ['not XML', '<osm><node id="1" lat="5" lon="6">', /^m, line \d+: damaged XML: /],
     ['neither', '{"hello": 1}', /^m: neither GeoJSON nor an OpenStreetMap extract; a map is/],
     ['elements that are none', '{"elements": 5}', /^m, elements: not a list of elements/],

@@ -1,0 +1,17 @@
+/**
+ * What a hand-written file may hold at most. Each limit lies far above any real file and below what a
+ * parser takes seconds, gigabytes or the whole stack for.
+ */
+export const INPUT_LIMITS = {
+  /** Characters of a YAML file; a thousand greens take a tenth. */
+  yamlLength: 4_000_000,
+  /** Characters of one line of a YAML file. */
+  yamlLine: 4_000,
+  /** Lists and mappings inside each other. */
+  depth: 64,
+  /** Uses of an anchor in one YAML file, and what they may multiply to. */
+  aliases: 100,
+} as const;
+
+/** Characters of a message's parts; the input is quoted in part. */
+export const MESSAGE_LIMITS = { file: 100, place: 80, problem: 200, cure: 240, quote: 40 } as const;
