@@ -9,6 +9,7 @@ import { checkRules } from '../../src/check/rules-check.js';
 import { rasterise } from '../../src/print/raster.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
+import { writeTinyCourse } from '../cli/tiny-course.js';
 import { compareGolden, compareGreyGolden } from './golden.js';
 import { wordsOfSvg, wordsOfText } from './page-words.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
@@ -31,8 +32,12 @@ const kindsOf = (files: readonly string[]): string[] => {
 
 describe('a book of the demo in every layout', () => {
   let course: SmallCourse;
+  /** Where the pages themselves do not matter. */
+  let tiny: string;
   beforeAll(() => {
     course = smallCourse([1]);
+    tiny = join(course.root, 'tiny');
+    writeTinyCourse(tiny, '10ft');
   });
   afterAll(() => course.remove());
 
@@ -113,7 +118,7 @@ describe('a book of the demo in every layout', () => {
   it('--use refuses what does not fit, and writes nothing', async () => {
     const out = join(course.root, 'refused');
     const ask = (layout: string, use: string) =>
-      runCaptured(['book', course.folder, '--layout', layout, '--use', use, '--out', out]);
+      runCaptured(['book', tiny, '--layout', layout, '--use', use, '--out', out]);
     const large = await ask('practice-large', 'play');
     expect(large.code).toBe(2);
     expect(large.stderr).toContain(
@@ -135,11 +140,11 @@ describe('a book of the demo in every layout', () => {
     const out = join(course.root, 'own');
     const make = async (text: string) => {
       writeFileSync(file, text);
-      return runCaptured(['book', course.folder, '--layout', file, '--out', out]);
+      return runCaptured(['book', tiny, '--layout', file, '--out', out]);
     };
     const made = await make(own);
     expect(made.code, made.stderr).toBe(0);
-    const book = await readBook(readFileSync(join(out, 'links', 'mine.pdf')), 'mine.pdf');
+    const book = await readBook(readFileSync(join(out, 'tiny', 'mine.pdf')), 'mine.pdf');
     expect(checkRules(book).pages[0].width).toBeCloseTo(100, 3);
     const typo = await make(own.replace('module: band-key', 'module: bandkey'));
     expect(typo.code).toBe(2);
