@@ -1,8 +1,8 @@
 import { Ajv2020, type ErrorObject, type ValidateFunction } from 'ajv/dist/2020.js';
-import leven from 'leven';
 import { type Document, isNode, Lexer, LineCounter, parseDocument, visit } from 'yaml';
 import { holdsUnprintable, InputFault, quotedInPart } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
+import { nearestWord } from './nearest-word.js';
 
 /** The value of a YAML file that keeps its schema, and where each of its parts stands. */
 export interface CheckedYaml<T> {
@@ -19,16 +19,6 @@ const dotted = (path: readonly (string | number)[]): string =>
   path
     .map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i === 0 ? '' : '.'}${key}`))
     .join('');
-
-/** The known word that a misspelt one most likely means; undefined when none is near. */
-export const nearestWord = (word: string, known: readonly string[]): string | undefined => {
-  const ranked = known
-    .map((one) => ({ one, off: leven(word.toLowerCase(), one.toLowerCase()) }))
-    .sort((a, b) => a.off - b.off);
-  return ranked.length > 0 && ranked[0].off <= Math.max(2, word.length / 3)
-    ? ranked[0].one
-    : undefined;
-};
 
 const pathOf = (error: ErrorObject): (string | number)[] =>
   error.instancePath

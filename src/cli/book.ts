@@ -1,5 +1,4 @@
 import { basename, join, resolve } from 'node:path';
-import type { CommandModule } from 'yargs';
 import { makeProducts } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
 import { loadNotes } from '../book/load-notes.js';
@@ -14,7 +13,7 @@ import { loadLayout } from '../layout/layout-file.js';
 import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import type { UnitSystem } from '../units.js';
-import { COURSE, layoutOption, madeFiles, OUT } from './common-options.js';
+import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
 
 interface BookArguments {
@@ -36,7 +35,7 @@ const layoutFor = ({ layout, use }: BookArguments): Layout => {
   return use === undefined ? own : { ...own, use };
 };
 
-const run = async (args: BookArguments): Promise<void> => {
+export const runBook = async (args: BookArguments): Promise<void> => {
   if (args.png !== undefined && !(args.png >= 36 && args.png <= 1200)) {
     throw new InputFault(
       { place: '--png' },
@@ -99,28 +98,4 @@ const run = async (args: BookArguments): Promise<void> => {
     const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
     say(`${join(folder, name)}  ${count} pages`);
   }
-};
-
-export const bookCommand: CommandModule<object, BookArguments> = {
-  command: 'book <course>',
-  describe: 'make the whole book of a course',
-  builder: (yargs) =>
-    yargs
-      .positional('course', COURSE)
-      .option('layout', layoutOption())
-      .option('out', OUT)
-      .option('use', {
-        choices: ['practice', 'play', 'committee'] as const,
-        describe: 'condition of use, instead of the layout’s; what does not fit it is refused',
-      })
-      .option('svg', {
-        type: 'boolean',
-        default: false,
-        describe: 'each page also as SVG',
-      })
-      .option('png', {
-        type: 'number',
-        describe: 'each page also as PNG, at so many pixels to an inch (36 to 1200)',
-      }) as never,
-  handler: run,
 };

@@ -1,5 +1,4 @@
 import { existsSync, readFileSync } from 'node:fs';
-import type { CommandModule } from 'yargs';
 import { preflight } from '../check/preflight.js';
 import type { Finding } from '../check/preflight-finding.js';
 import { readBook } from '../check/read-book.js';
@@ -51,7 +50,7 @@ const rulesLines = (rules: RulesReport, units: UnitSystem): string[] => [
   `  ${rules.sentence}`,
 ];
 
-const run = async ({ file, json, units }: CheckArguments): Promise<void> => {
+export const runCheck = async ({ file, json, units }: CheckArguments): Promise<void> => {
   if (!existsSync(file)) {
     throw new InputFault({ file }, 'no such file', 'name a PDF that `runnel book` made');
   }
@@ -89,16 +88,4 @@ const run = async ({ file, json, units }: CheckArguments): Promise<void> => {
       `${failed} ${failed === 1 ? 'finding fails' : 'findings fail'} the preflight`,
     );
   }
-};
-
-export const checkCommand: CommandModule<object, CheckArguments> = {
-  command: 'check <file>',
-  describe: 'preflight a book, and measure it against the Rules',
-  builder: (yargs) =>
-    yargs.positional('file', {
-      type: 'string',
-      demandOption: true,
-      describe: 'a PDF that `runnel book` made',
-    }) as never,
-  handler: run,
 };

@@ -1,27 +1,99 @@
-import type { CommandModule } from 'yargs';
+import type { Options } from './options.js';
 
-type Command = CommandModule<object, never>;
+/** A command: its line and words for the help, and how to load what it takes and what it does. */
+export interface Command {
+  readonly signature: string;
+  readonly describe: string;
+  readonly options: () => Promise<Options>;
+  readonly run: () => Promise<(args: never) => void | Promise<void>>;
+}
 
-/** Every command of the program, in the order of its help. */
-const COMMANDS: Readonly<Record<string, () => Promise<unknown>>> = {
-  book: async () => (await import('./book.js')).bookCommand,
-  check: async () => (await import('./check.js')).checkCommand,
-  compare: async () => (await import('./compare.js')).compareCommand,
-  day: async () => (await import('./day.js')).dayCommand,
-  green: async () => (await import('./green.js')).greenCommand,
-  holes: async () => (await import('./holes.js')).holesCommand,
-  layouts: async () => (await import('./layouts.js')).layoutsCommand,
-  locate: async () => (await import('./locate.js')).locateCommand,
-  new: async () => (await import('./new.js')).newCommand,
-  proof: async () => (await import('./proof.js')).proofCommand,
-  putt: async () => (await import('./putt.js')).puttCommand,
-  speed: async () => (await import('./speed.js')).speedCommand,
-  survey: async () => (await import('./survey.js')).surveyCommand,
+/**
+ * Every command of the program, in the order of its help. Only words stand here: a command's code is loaded
+ * when it runs, so that help is there at once.
+ */
+export const COMMANDS: Readonly<Record<string, Command>> = {
+  book: {
+    signature: 'book <course>',
+    describe: 'make the whole book of a course',
+    options: async () => (await import('./options.js')).bookOptions,
+    run: async () => (await import('./book.js')).runBook,
+  },
+  check: {
+    signature: 'check <file>',
+    describe: 'preflight a book, and measure it against the Rules',
+    options: async () => (await import('./options.js')).checkOptions,
+    run: async () => (await import('./check.js')).runCheck,
+  },
+  compare: {
+    signature: 'compare <older> <newer>',
+    describe: 'two surveys of one green: what moved, and which tables change',
+    options: async () => (await import('./options.js')).compareOptions,
+    run: async () => (await import('./compare.js')).runCompare,
+  },
+  day: {
+    signature: 'day <course>',
+    describe: 'the pages that change: hole locations and putts of a day at its green speed',
+    options: async () => (await import('./options.js')).dayOptions,
+    run: async () => (await import('./day.js')).runDay,
+  },
+  green: {
+    signature: 'green <course> <hole>',
+    describe: 'one green: how its ground falls and drains, as figures, as a page, as GeoJSON',
+    options: async () => (await import('./options.js')).greenOptions,
+    run: async () => (await import('./green.js')).runGreen,
+  },
+  holes: {
+    signature: 'holes <course>',
+    describe: 'hole locations of a day as points on the green, and surveyed points as paces',
+    options: async () => (await import('./options.js')).holesOptions,
+    run: async () => (await import('./holes.js')).runHoles,
+  },
+  layouts: {
+    signature: 'layouts',
+    describe: 'list the layouts, or print the schema of a layout file',
+    options: async () => (await import('./options.js')).layoutsOptions,
+    run: async () => (await import('./layouts.js')).runLayouts,
+  },
+  locate: {
+    signature: 'locate <course> [hole]',
+    describe:
+      'where a hole could be cut: areas of a green by published guidance, or a rota of days',
+    options: async () => (await import('./options.js')).locateOptions,
+    run: async () => (await import('./locate.js')).runLocate,
+  },
+  new: {
+    signature: 'new <folder>',
+    describe: 'make a course folder from a map',
+    options: async () => (await import('./options.js')).newOptions,
+    run: async () => (await import('./new.js')).runNew,
+  },
+  proof: {
+    signature: 'proof <course>',
+    describe: 'the pages in a browser on this machine, with putts on every green',
+    options: async () => (await import('./options.js')).proofOptions,
+    run: async () => (await import('./proof.js')).runProof,
+  },
+  putt: {
+    signature: 'putt',
+    describe: 'one putt, solved on a survey; coordinates in metres of the survey',
+    options: async () => (await import('./options.js')).puttOptions,
+    run: async () => (await import('./putt.js')).runPutt,
+  },
+  speed: {
+    signature: 'speed',
+    describe: 'green speed from two rolls on one slope, up and down',
+    options: async () => (await import('./options.js')).speedOptions,
+    run: async () => (await import('./speed.js')).runSpeed,
+  },
+  survey: {
+    signature: 'survey [file]',
+    describe: 'what a survey is worth: break tables, fall arrows, or the outline only',
+    options: async () => (await import('./options.js')).surveyOptions,
+    run: async () => (await import('./survey.js')).runSurvey,
+  },
 };
 
-/** The one command that a command line begins with, so that no other's code is loaded; else all of them. */
-export const commandsFor = async (argv: readonly string[]): Promise<readonly Command[]> => {
-  const named = Object.keys(COMMANDS).filter((name) => name === argv[0]);
-  const names = named.length > 0 ? named : Object.keys(COMMANDS);
-  return (await Promise.all(names.map((name) => COMMANDS[name]()))) as Command[];
-};
+/** The command that a command line names: its first word that is one. */
+export const namedCommand = (argv: readonly string[]): Command | undefined =>
+  argv.map((word) => (Object.hasOwn(COMMANDS, word) ? COMMANDS[word] : undefined)).find(Boolean);

@@ -1,4 +1,3 @@
-import type { CommandModule } from 'yargs';
 import { writeBeside } from '../book/write-beside.js';
 import { surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
@@ -61,7 +60,7 @@ const tableJson = ({ name, changed, cells }: TableChange): object => ({
   })),
 });
 
-const run = async (args: CompareArguments): Promise<void> => {
+export const runCompare = async (args: CompareArguments): Promise<void> => {
   const green =
     args.course === undefined ? await onCommonGround(args) : await onCourse(args, args.course);
   const { outline } = green;
@@ -137,45 +136,4 @@ const run = async (args: CompareArguments): Promise<void> => {
     printText([green.title, ...sentences, ...tableSentences(tables, args.units)].join('\n'));
   }
   if (args.svg !== undefined) say(`${args.svg}  what moved, drawn`);
-};
-
-export const compareCommand: CommandModule<object, CompareArguments> = {
-  command: 'compare <older> <newer>',
-  describe: 'two surveys of one green: what moved, and which tables change',
-  builder: (yargs) =>
-    yargs
-      .positional('older', {
-        type: 'string',
-        demandOption: true,
-        describe: 'survey file; or "course", the survey that --course names for the hole',
-      })
-      .positional('newer', { type: 'string', demandOption: true, describe: 'survey file' })
-      .option('course', {
-        type: 'string',
-        describe: 'course whose green it is: gives outline, frame, hole locations and speed',
-      })
-      .option('hole', { type: 'string', describe: 'the hole of that course' })
-      .option('at', {
-        type: 'string',
-        array: true,
-        describe: 'a hole whose table to compare: X,Y in the coordinates of the survey',
-      })
-      .option('speed', { type: 'string', describe: 'green speed of the tables: 10.5 (feet), 3.2m' })
-      .option('layout', {
-        type: 'string',
-        default: 'pocket',
-        describe: 'layout that gives lengths and pace of the tables',
-      })
-      .option('level', {
-        type: 'boolean',
-        default: false,
-        describe: 'take a common difference of height (another benchmark) off first',
-      })
-      .option('svg', { type: 'string', describe: 'draws what moved to this file' })
-      .option('crs', { type: 'string', describe: 'coordinate system of both surveys' })
-      .option('unit', {
-        choices: ['m', 'ft', 'us-ft'] as const,
-        describe: 'unit of their positions',
-      }) as never,
-  handler: run,
 };

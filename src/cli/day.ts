@@ -1,5 +1,4 @@
 import { basename, join, resolve } from 'node:path';
-import type { CommandModule } from 'yargs';
 import { loadDays, locationsOfDay } from '../book/course-days.js';
 import { makeDayProducts } from '../book/day-products.js';
 import {
@@ -13,15 +12,15 @@ import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import type { DayLocation } from '../event/day-locations.js';
 import type { Point } from '../geometry.js';
-import { loadLayout, ownLayouts } from '../layout/layout-file.js';
+import { loadLayout } from '../layout/layout-file.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
-import { COURSE, madeFiles, OUT } from './common-options.js';
 import { stimpArgument } from './lengths.js';
+import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
 
 interface DayArguments {
@@ -89,7 +88,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
     };
   });
 
-const run = async (args: DayArguments): Promise<void> => {
+export const runDay = async (args: DayArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
@@ -135,31 +134,4 @@ const run = async (args: DayArguments): Promise<void> => {
     return;
   }
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
-};
-
-export const dayCommand: CommandModule<object, DayArguments> = {
-  command: 'day <course>',
-  describe: 'the pages that change: hole locations and putts of a day at its green speed',
-  builder: (yargs) =>
-    yargs
-      .positional('course', COURSE)
-      .option('day', { type: 'number', demandOption: true, describe: 'the day, from 1' })
-      .option('speed', {
-        type: 'string',
-        nargs: 1,
-        describe: "green speed of the day: 11.5 (feet), 3.5m; else the course's own",
-      })
-      .option('locations', {
-        type: 'string',
-        nargs: 1,
-        describe:
-          'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
-      })
-      .option('layout', {
-        type: 'string',
-        default: 'day',
-        describe: `a layout file with pages of a day, or one of ${ownLayouts().join(', ')}`,
-      })
-      .option('out', OUT) as never,
-  handler: run,
 };

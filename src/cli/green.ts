@@ -1,5 +1,4 @@
 import { basename, join, resolve } from 'node:path';
-import type { CommandModule } from 'yargs';
 import { contentOf } from '../book/course-book.js';
 import { holeOf } from '../book/course-days.js';
 import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
@@ -11,9 +10,9 @@ import { composeGreenPage } from '../page/green/green-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import type { UnitSystem } from '../units.js';
-import { COURSE, HOLE, layoutOption, madeFiles, OUT } from './common-options.js';
 import { type GreenFigures, greenFigures, greenWords } from './green-figures.js';
 import { greenGeoJson } from './green-geojson.js';
+import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
 
 interface GreenArguments {
@@ -26,7 +25,7 @@ interface GreenArguments {
   readonly json: boolean;
 }
 
-const run = async (args: GreenArguments): Promise<void> => {
+export const runGreen = async (args: GreenArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const hole = holeOf(course, args.hole);
   const site = surveyedGreen(course, hole);
@@ -85,21 +84,4 @@ const run = async (args: GreenArguments): Promise<void> => {
   }
   printText(greenWords(figures, args.units));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
-};
-
-export const greenCommand: CommandModule<object, GreenArguments> = {
-  command: 'green <course> <hole>',
-  describe: 'one green: how its ground falls and drains, as figures, as a page, as GeoJSON',
-  builder: (yargs) =>
-    yargs
-      .positional('course', COURSE)
-      .positional('hole', HOLE)
-      .option('layout', layoutOption())
-      .option('geojson', {
-        type: 'boolean',
-        default: false,
-        describe: 'writes the reading in longitude and latitude, too',
-      })
-      .option('out', OUT) as never,
-  handler: run,
 };

@@ -1,4 +1,3 @@
-import type { Argv } from 'yargs';
 import { GUIDANCE, type Guidance } from '../event/guidance.js';
 import { InputFault } from '../fault.js';
 import { pacesToMetres, type UnitSystem } from '../units.js';
@@ -64,31 +63,3 @@ export const guidanceOf = (args: GuidanceArguments, units: UnitSystem): Guidance
     apart: paces('--apart', args.apart, GUIDANCE.apart),
   };
 };
-
-export const withGuidanceOptions = (yargs: Argv): Argv =>
-  yargs
-    .option('edge', {
-      type: 'number',
-      describe: 'least distance from the edge, paces (4; 3 on greens under 5000 sq ft)',
-    })
-    .option('steepest', {
-      type: 'number',
-      describe: 'greatest grade within 3 ft of the hole, per cent (3)',
-    })
-    .option('uneven', {
-      type: 'number',
-      describe: 'greatest departure of the grade from its mean there, per cent (1.5)',
-    })
-    .option('past', {
-      type: 'string',
-      describe:
-        'pace at which a ball from above passes the hole: its roll past on the level (12in)',
-    })
-    .option('within', {
-      type: 'string',
-      describe: 'how far past the hole that ball may run on the real ground (36in)',
-    })
-    .option('apart', {
-      type: 'number',
-      describe: 'least distance from earlier locations, paces (5)',
-    });

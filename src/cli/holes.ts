@@ -1,4 +1,3 @@
-import type { CommandModule } from 'yargs';
 import { holeOf, loadDays, locationsOfDay } from '../book/course-days.js';
 import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
@@ -8,7 +7,6 @@ import type { Point } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import { metresToFeet, type UnitSystem } from '../units.js';
-import { COURSE } from './common-options.js';
 import { printJson, printText } from './output.js';
 
 interface HolesArguments {
@@ -131,7 +129,7 @@ const linesOf = (args: HolesArguments, course: Course): Line[] => {
   );
 };
 
-const run = async (args: HolesArguments): Promise<void> => {
+export const runHoles = async (args: HolesArguments): Promise<void> => {
   const lines = linesOf(args, loadCourse(args.course));
   if (args.json) {
     printJson({
@@ -142,24 +140,4 @@ const run = async (args: HolesArguments): Promise<void> => {
     return;
   }
   printText(textOf(lines, args.units));
-};
-
-export const holesCommand: CommandModule<object, HolesArguments> = {
-  command: 'holes <course>',
-  describe: 'hole locations of a day as points on the green, and surveyed points as paces',
-  builder: (yargs) =>
-    yargs
-      .positional('course', COURSE)
-      .option('day', { type: 'number', describe: 'the day; without it, all days' })
-      .option('hole', { type: 'string', describe: 'one hole only' })
-      .option('locations', {
-        type: 'string',
-        describe:
-          'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
-      })
-      .option('at', {
-        type: 'string',
-        describe: 'a surveyed point of --hole, such as 387573.41,3608072.50, told in paces',
-      }) as never,
-  handler: run,
 };

@@ -1,7 +1,7 @@
-import type { CommandModule } from 'yargs';
 import type { Layout } from '../layout/layout.js';
-import { loadLayout, ownLayouts } from '../layout/layout-file.js';
+import { loadLayout } from '../layout/layout-file.js';
 import { LAYOUT_SCHEMA } from '../layout/layout-schema.js';
+import { ownLayouts } from '../layout/own-layouts.js';
 import { metresToInches, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 
@@ -16,7 +16,7 @@ const sizeOf = ({ page }: Layout, units: UnitSystem): string =>
     ? `${page.width} x ${page.height} mm`
     : `${metresToInches(page.width / 1000).toFixed(2)} x ${metresToInches(page.height / 1000).toFixed(2)} in`;
 
-const run = ({ schema, json, units }: LayoutsArguments): void => {
+export const runLayouts = ({ schema, json, units }: LayoutsArguments): void => {
   if (schema) {
     printJson(LAYOUT_SCHEMA);
     return;
@@ -48,16 +48,4 @@ const run = ({ schema, json, units }: LayoutsArguments): void => {
       )
       .join('\n'),
   );
-};
-
-export const layoutsCommand: CommandModule<object, LayoutsArguments> = {
-  command: 'layouts',
-  describe: 'list the layouts, or print the schema of a layout file',
-  builder: (yargs) =>
-    yargs.option('schema', {
-      type: 'boolean',
-      default: false,
-      describe: 'print the JSON Schema that layout files are checked against',
-    }) as never,
-  handler: run,
 };

@@ -1,5 +1,4 @@
 #!/usr/bin/env node
-import { hideBin } from 'yargs/helpers';
 import { run } from './run.js';
 
-process.exitCode = await run(hideBin(process.argv));
+process.exitCode = await run(process.argv.slice(2));

@@ -1,7 +1,6 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { CommandModule } from 'yargs';
 import { writeBeside } from '../book/write-beside.js';
 import { missingOfHole, soundMap } from '../course/check-map.js';
 import type { CourseMap, MapFinding } from '../course/course-map.js';
@@ -289,41 +288,5 @@ export const makeCourse = async (args: NewArguments, ask: Ask | null): Promise<v
   printText(`${coursePath}\n${picturePath}\n${listing([...holes, ...practice], told)}`);
 };
 
-export const newCommand: CommandModule<object, NewArguments> = {
-  command: 'new <folder>',
-  describe: 'make a course folder from a map',
-  builder: (yargs) =>
-    yargs
-      .positional('folder', {
-        type: 'string',
-        demandOption: true,
-        describe: 'folder to make; nothing in it is overwritten',
-      })
-      .option('map', {
-        type: 'string',
-        demandOption: true,
-        describe: 'GeoJSON, OpenStreetMap XML or Overpass JSON with golf=* tags',
-      })
-      .option('course', {
-        type: 'string',
-        nargs: 1,
-        describe: 'which course of the map, by its name; asked for on a terminal',
-      })
-      .option('title', {
-        type: 'string',
-        nargs: 1,
-        describe: "the course's name; else the map's, else the folder's",
-      })
-      .option('pars', {
-        type: 'string',
-        nargs: 1,
-        describe:
-          'the par of every hole, "4 4 3 …"; asked for on a terminal where the map has none',
-      })
-      .option('indexes', {
-        type: 'string',
-        nargs: 1,
-        describe: 'the stroke index of every hole, likewise',
-      }) as never,
-  handler: (args) => makeCourse(args, args.json ? null : terminalAsk()),
-};
+export const runNew = (args: NewArguments): Promise<void> =>
+  makeCourse(args, args.json ? null : terminalAsk());

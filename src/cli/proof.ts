@@ -1,7 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { CommandModule } from 'yargs';
 import { contentOf } from '../book/course-book.js';
 import { loadDays } from '../book/course-days.js';
 import { loadNotes } from '../book/load-notes.js';
@@ -23,7 +22,6 @@ import { LOOPBACK, type ProofSite, startServer } from '../proof/server.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
-import { COURSE, layoutOption } from './common-options.js';
 import { printJson, say, showProgress } from './output.js';
 
 interface ProofArguments {
@@ -135,7 +133,7 @@ const warmUp = ({ source }: Proof): void => {
   }
 };
 
-const run = async (args: ProofArguments): Promise<void> => {
+export const runProof = async (args: ProofArguments): Promise<void> => {
   if (!Number.isInteger(args.port) || args.port < 0 || args.port > 65535) {
     throw new InputFault(
       { file: 'command line', place: '--port' },
@@ -166,26 +164,4 @@ const run = async (args: ProofArguments): Promise<void> => {
     process.once('SIGINT', stop);
     process.once('SIGTERM', stop);
   });
-};
-
-export const proofCommand: CommandModule<object, ProofArguments> = {
-  command: 'proof <course>',
-  describe: 'the pages in a browser on this machine, with putts on every green',
-  builder: (yargs) =>
-    yargs
-      .positional('course', COURSE)
-      .option('layout', layoutOption())
-      .option('locations', {
-        type: 'string',
-        nargs: 1,
-        describe:
-          'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
-      })
-      .option('port', { type: 'number', default: 7480, describe: '0 takes any that is free' })
-      .option('out', {
-        type: 'string',
-        default: 'out',
-        describe: 'folder whose cache is used',
-      }) as never,
-  handler: run,
 };

@@ -1,4 +1,3 @@
-import type { CommandModule } from 'yargs';
 import { courseGreen } from '../book/course-green.js';
 import { surveyedGround } from '../book/surveyed-ground.js';
 import { writeBeside } from '../book/write-beside.js';
@@ -204,7 +203,7 @@ const groundOf = async (
   };
 };
 
-const run = async (args: PuttArguments): Promise<void> => {
+export const runPutt = async (args: PuttArguments): Promise<void> => {
   const settings = settingsOf(args);
   const ballAt = pointArgument('--from', args.from);
   const holeAt = pointArgument('--hole', args.hole);
@@ -240,55 +239,4 @@ const run = async (args: PuttArguments): Promise<void> => {
   }
   if (args.json) printJson(jsonOf(told));
   else printText(textOf(told, args.units));
-};
-
-export const puttCommand: CommandModule<object, PuttArguments> = {
-  command: 'putt',
-  describe: 'one putt, solved on a survey; coordinates in metres of the survey',
-  builder: (yargs) =>
-    yargs
-      .option('survey', { type: 'string', nargs: 1, describe: 'survey file' })
-      .option('course', {
-        type: 'string',
-        nargs: 1,
-        describe:
-          'in place of --survey: a course, with --green; coordinates in the plane of its survey',
-      })
-      .option('green', { type: 'string', nargs: 1, describe: 'hole of the course' })
-      .option('out', {
-        type: 'string',
-        nargs: 1,
-        default: 'out',
-        describe: 'folder whose cache of fitted greens is used',
-      })
-      .option('from', { type: 'string', nargs: 1, demandOption: true, describe: 'the ball: X,Y' })
-      .option('hole', { type: 'string', nargs: 1, demandOption: true, describe: 'the hole: X,Y' })
-      .option('stimp', {
-        type: 'string',
-        nargs: 1,
-        demandOption: true,
-        describe: 'green speed: 10 (feet), 3.05m',
-      })
-      .option('past', {
-        type: 'string',
-        nargs: 1,
-        default: '12in',
-        describe: 'pace past the hole: 12in, 30cm',
-      })
-      .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' })
-      .option('format', {
-        choices: ['points', 'ascii-grid', 'geotiff', 'landxml', 'las'] as const,
-        describe: 'of the survey, when its content does not tell',
-      })
-      .option('crs', { type: 'string', describe: 'coordinate system of the survey' })
-      .option('unit', { choices: ['m', 'ft', 'us-ft'] as const, describe: 'unit of its positions' })
-      .option('vertical-unit', {
-        choices: ['m', 'ft', 'us-ft'] as const,
-        describe: 'unit of its heights',
-      })
-      .option('sigma', {
-        type: 'number',
-        describe: 'standard deviation of its heights, metres',
-      }) as never,
-  handler: run,
 };

@@ -1,6 +1,6 @@
-import yargs from 'yargs';
+import yargs, { type Argv } from 'yargs';
 import { InputFault } from '../fault.js';
-import { commandsFor } from './commands.js';
+import { COMMANDS, namedCommand } from './commands.js';
 import { endProgress, say } from './output.js';
 
 /** Bad input is told in one line and exits with 2, an internal fault in one line with 1. */
@@ -23,9 +23,26 @@ const oneLine = (message: string): string =>
     .filter((line) => line !== '')
     .join(' ');
 
+/** What the parser refused, with the word that a misspelt one most likely means. */
+const refusal = async (message: string, parser: Argv, named: boolean): Promise<InputFault> => {
+  const problem = oneLine(message);
+  const unknown = /^Unknown (?:argument|command)s?: ([^,]+)/.exec(problem)?.[1];
+  if (unknown === undefined) return new InputFault({ file: 'command line' }, problem);
+  const { nearestWord } = await import('../nearest-word.js');
+  // The parser keeps what it knows of options; its types leave that out.
+  const { key } = (parser as unknown as { getOptions(): { key: object } }).getOptions();
+  const near = nearestWord(unknown, [...Object.keys(key), ...(named ? [] : Object.keys(COMMANDS))]);
+  return new InputFault(
+    { file: 'command line' },
+    problem,
+    near === undefined
+      ? '`runnel --help` lists what there is'
+      : `did you mean "${Object.hasOwn(COMMANDS, near) && !named ? '' : '--'}${near}"?`,
+  );
+};
+
 /** Runs one command line (without node and script); resolves to the exit code. */
 export const run = async (argv: readonly string[]): Promise<number> => {
-  let code = 0;
   const parser = yargs([...argv])
     .scriptName('runnel')
     .usage('Surveys of putting greens in, pocket yardage books out.\n\n$0 <command>')
@@ -41,21 +58,34 @@ export const run = async (argv: readonly string[]): Promise<number> => {
       global: true,
       describe: 'units shown',
     })
-    .command([...(await commandsFor(argv))])
     .demandCommand(1, 'name a command; `runnel --help` lists them')
+    // The program's own words are English; so are the parser's, whatever the machine's language.
+    .detectLocale(false)
     .strict()
     .version()
     .help()
-    .exitProcess(false)
-    .fail((message, error) => {
-      throw error ?? new InputFault({ file: 'command line' }, oneLine(message));
+    .exitProcess(false);
+  const named = namedCommand(argv);
+  for (const command of named === undefined ? Object.values(COMMANDS) : [named]) {
+    const options = command === named ? await command.options() : (own: Argv): Argv => own;
+    parser.command(command.signature, command.describe, options, async (args) => {
+      const work = await command.run();
+      await work(args as never);
     });
+  }
+  let refused: string | undefined;
+  parser.fail((message, error) => {
+    refused = error === undefined ? message : undefined;
+    throw error ?? new Error(message);
+  });
   try {
     await parser.parseAsync();
+    return 0;
   } catch (error) {
-    code = exitCodeOf(error);
+    return exitCodeOf(
+      refused === undefined ? error : await refusal(refused, parser, named !== undefined),
+    );
   } finally {
     endProgress();
   }
-  return code;
 };

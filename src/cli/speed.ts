@@ -1,4 +1,3 @@
-import type { CommandModule } from 'yargs';
 import {
   decelerationOf,
   gradeFromRolls,
@@ -36,7 +35,7 @@ const adviceOn = (up: number, down: number): string => {
   return 'too sloped for a plain average; the reading is corrected for the slope';
 };
 
-const run = ({ up, down, units, json }: SpeedArguments): void => {
+export const runSpeed = ({ up, down, units, json }: SpeedArguments): void => {
   const upRoll = lengthArgument('--up', up, BARE[units]);
   const downRoll = lengthArgument('--down', down, BARE[units]);
   const stimp = levelReading(upRoll, downRoll);
@@ -60,24 +59,4 @@ const run = ({ up, down, units, json }: SpeedArguments): void => {
   printText(
     `green speed ${reading} (level), on a slope of ${(grade * 100).toFixed(1)} %\n${advice}`,
   );
-};
-
-export const speedCommand: CommandModule<object, SpeedArguments> = {
-  command: 'speed',
-  describe: 'green speed from two rolls on one slope, up and down',
-  builder: (yargs) =>
-    yargs
-      .option('up', {
-        type: 'string',
-        nargs: 1,
-        demandOption: true,
-        describe: 'roll up the slope: 7ft, 2.1m',
-      })
-      .option('down', {
-        type: 'string',
-        nargs: 1,
-        demandOption: true,
-        describe: 'roll down the same slope with the same release',
-      }) as never,
-  handler: run,
 };

@@ -1,4 +1,3 @@
-import type { CommandModule } from 'yargs';
 import { type Appraisal, appraise } from '../appraisal/appraise.js';
 import { writeBeside } from '../book/write-beside.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -83,7 +82,7 @@ const writePictures = async (
   }
 };
 
-const run = async (args: SurveyArguments): Promise<void> => {
+export const runSurvey = async (args: SurveyArguments): Promise<void> => {
   const sigma =
     args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, BARE[args.units]);
   const subject = await readSubject(args, sigma);
@@ -98,46 +97,4 @@ const run = async (args: SurveyArguments): Promise<void> => {
   await writePictures(args, subject, appraisal);
   if (args.json) printJson(appraisalJson(subject.source, appraisal, subject.plane));
   else printText(appraisalText(subject.source, appraisal, subject.plane, args.units));
-};
-
-const UNITS = ['m', 'ft', 'us-ft'] as const;
-const FORMATS = ['points', 'ascii-grid', 'geotiff', 'landxml', 'las'] as const;
-
-export const surveyCommand: CommandModule<object, SurveyArguments> = {
-  command: 'survey [file]',
-  describe: 'what a survey is worth: break tables, fall arrows, or the outline only',
-  builder: (yargs) =>
-    yargs
-      .positional('file', {
-        type: 'string',
-        describe:
-          'points (CSV, TXT), ASCII grid, GeoTIFF, LandXML, LAS or LAZ; - for standard input',
-      })
-      .option('course', {
-        type: 'string',
-        describe: 'course folder whose map has the outline of the green',
-      })
-      .option('hole', { type: 'string', describe: 'hole of the course, or of the map' })
-      .option('outline', { type: 'string', describe: 'map file with the outline of the green' })
-      .option('crs', {
-        type: 'string',
-        describe: 'coordinate system: EPSG:32630, or "+proj=utm +zone=30 +datum=WGS84"',
-      })
-      .option('unit', { choices: UNITS, describe: 'unit of the positions' })
-      .option('vertical-unit', { choices: UNITS, describe: 'unit of the heights' })
-      .option('columns', {
-        type: 'string',
-        describe: 'columns of a points file in order: "id north east height code"',
-      })
-      .option('classes', { type: 'string', describe: 'ground classes of a point cloud [2]' })
-      .option('surface', { type: 'string', describe: 'name of one surface of a LandXML file' })
-      .option('format', { choices: FORMATS, describe: 'format, if the first bytes mislead' })
-      .option('sigma', {
-        type: 'string',
-        nargs: 1,
-        describe: 'standard deviation of a height that the survey states: 0.4in, 10mm',
-      })
-      .option('svg', { type: 'string', describe: 'write a picture as SVG to this file' })
-      .option('png', { type: 'string', describe: 'write a picture as PNG to this file' }) as never,
-  handler: run,
 };

@@ -1,0 +1,116 @@
+import { readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import type { Argv } from 'yargs';
+import { COMMANDS, namedCommand } from '../../src/cli/commands.js';
+import { runCaptured } from './run-captured.js';
+
+interface Argument {
+  readonly describe?: string;
+  readonly demandOption?: boolean;
+}
+
+/** What a command says that it takes. */
+const taken = async (name: string) => {
+  const positionals: [string, Argument][] = [];
+  const options: [string, Argument][] = [];
+  const parser = {
+    positional: (key: string, argument: Argument) => {
+      positionals.push([key, argument]);
+      return parser;
+    },
+    option: (key: string, argument: Argument) => {
+      options.push([key, argument]);
+      return parser;
+    },
+  };
+  (await COMMANDS[name].options())(parser as unknown as Argv);
+  return { positionals, options };
+};
+
+/** Files and packages that a file loads before it does anything, itself too. */
+const loadedWith = (file: string, seen = new Set<string>()): ReadonlySet<string> => {
+  if (seen.has(file)) return seen;
+  seen.add(file);
+  const text = readFileSync(file, 'utf8');
+  for (const [line, from] of text.matchAll(/^(?:import|export)\b[^;]*?from '([^']+)';/gm)) {
+    if (/^(?:import|export) type\b/.test(line) || from.startsWith('node:')) continue;
+    if (from.startsWith('.')) loadedWith(join(dirname(file), from.replace(/\.js$/, '.ts')), seen);
+    else seen.add(from);
+  }
+  return seen;
+};
+
+const source = fileURLToPath(new URL('../../src/', import.meta.url));
+const named = (files: ReadonlySet<string>): string[] =>
+  [...files].map((file) => file.replace(source, '')).sort();
+
+describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
+  it('describes each argument of its line, and takes no other', async () => {
+    const { signature, describe: words } = COMMANDS[name];
+    const inLine = [...signature.matchAll(/([<[])([a-z]+)[>\]]/g)].map(
+      ([, bracket, key]) => [key, bracket === '<'] as const,
+    );
+    const { positionals, options } = await taken(name);
+    expect(signature.split(' ')[0]).toBe(name);
+    expect(words).not.toBe('');
+    expect(positionals.map(([key, { demandOption }]) => [key, demandOption === true])).toEqual(
+      inLine,
+    );
+    for (const [, argument] of [...positionals, ...options]) expect(argument.describe).toBeTruthy();
+    expect(await COMMANDS[name].run()).toBeTypeOf('function');
+  });
+
+  it('tells its own options when asked for help', async () => {
+    const { options } = await taken(name);
+    const { code, stdout } = await runCaptured([name, '--help']);
+    expect(code).toBe(0);
+    expect(stdout).toContain(COMMANDS[name].describe.slice(0, 40));
+    for (const [key] of options) expect(stdout).toContain(`--${key}`);
+  });
+});
+
+describe('the command line', () => {
+  it('loads nothing but words and the parser before a command runs', () => {
+    expect(named(loadedWith(`${source}cli/main.ts`))).toEqual([
+      'cli/commands.ts',
+      'cli/main.ts',
+      'cli/output.ts',
+      'cli/run.ts',
+      'fault.ts',
+      'input-limits.ts',
+      'yargs',
+    ]);
+    expect(named(loadedWith(`${source}cli/options.ts`))).toEqual([
+      'cli/options.ts',
+      'layout/own-layouts.ts',
+    ]);
+  });
+
+  it('finds the command wherever it stands', async () => {
+    expect(namedCommand(['--json', '--units', 'metric', 'speed', '--up', '1'])).toBe(
+      COMMANDS.speed,
+    );
+    expect(namedCommand(['--help'])).toBeUndefined();
+    expect(namedCommand(['constructor'])).toBeUndefined();
+    const { code, stdout } = await runCaptured('--json speed --up 7ft --down 14ft'.split(' '));
+    expect(code).toBe(0);
+    expect(JSON.parse(stdout).stimp_ft).toBeCloseTo(28 / 3, 9);
+  });
+
+  it.each([
+    [['bok', 'links'], 'did you mean "book"?'],
+    [['speed', '--up', '7', '--down', '9', '--jsn'], 'did you mean "--json"?'],
+    [['book', 'links', '--layuot', 'a6'], 'did you mean "--layout"?'],
+    [['speed', '--up', '7', '--down', '9', 'further'], '`runnel --help` lists'],
+    [[], 'name a command'],
+    [['--units', 'furlongs', 'speed'], 'furlongs'],
+  ])('%j: one line that says what was meant, exit 2', async (argv, words) => {
+    const { code, stdout, stderr } = await runCaptured(argv);
+    expect(code).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).toContain(words);
+    expect(stderr.trim().split('\n')).toHaveLength(1);
+  });
+});
