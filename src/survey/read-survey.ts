@@ -3,6 +3,7 @@ import type { Box } from '../geometry.js';
 import { definitionOf } from './crs/definitions.js';
 import { likelyCause } from './crs/likely-cause.js';
 import { checkPlace, combined, type Placement, placementOf, type Stated } from './crs/placement.js';
+import { coordinateSystem } from './crs/plane.js';
 import { readAsciiGrid } from './readers/ascii-grid.js';
 import { type ByteSource, bytesInMemory, withFile } from './readers/byte-source.js';
 import type { FileReader, ReadOptions, ReadResult } from './readers/file-reader.js';
@@ -12,6 +13,7 @@ import { readLas } from './readers/las.js';
 import { keep, newStore, type PointStore, settled } from './readers/point-store.js';
 import { readPointsText } from './readers/points-text.js';
 import { type SurveyFormat, sniffFormat } from './readers/sniff.js';
+import { readingLine } from './reading-line.js';
 import type { Survey } from './survey.js';
 
 const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
@@ -40,6 +42,8 @@ export const readSurveys = async (
   let placement: Placement | null = null;
   const notes: string[] = [];
   let used: Stated = { crs: null, unit: null, verticalUnit: null };
+  let fileStates: Stated = used;
+  let first: readonly [number, number, number] | null = null;
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   const out = new Float64Array(2);
   const placed = (): Placement => {
@@ -49,23 +53,16 @@ export const readSurveys = async (
   const result = await READERS[format](bytes, {
     options,
     begin: (stated) => {
-      const asked: Stated = {
-        crs: options.crs ?? null,
-        unit: options.unit ?? null,
-        verticalUnit: options.verticalUnit ?? null,
-      };
-      let known = stated;
-      if (asked.crs === null && stated.crs !== null && definitionOf(stated.crs) === null) {
-        // Without a frame to come to, an unknown system does no harm.
-        if ((options.plane ?? null) === null) {
-          known = { ...stated, crs: null };
-          notes.push(`the file's coordinate system ${stated.crs} is not known here`);
-        }
-      }
-      used = combined(asked, known);
+      fileStates = stated;
+      const { known, doubts } = heeded(options, stated);
+      notes.push(...doubts);
+      used = known;
       const p = placementOf(used, options.plane ?? null, source);
       placement = p;
-      return (x, y, z, place) => {
+      return (x, y, z, place, detail) => {
+        if (!(Math.abs(x) < FAR_NUMBER && Math.abs(y) < FAR_NUMBER))
+          checkPlace(x, y, z, source, place);
+        first ??= [x, y, z];
         p.place(x, y, out);
         const height = z * p.vertical;
         if (x < minX) minX = x;
@@ -75,7 +72,7 @@ export const readSurveys = async (
         let inside = false;
         for (const store of stores) {
           const before = store.count;
-          keep(store, out[0], out[1], height, source);
+          keep(store, [out[0], out[1], height], source, detail);
           if (store.count > before) inside = true;
         }
         if (!inside) {
@@ -88,6 +85,21 @@ export const readSurveys = async (
         checkPlace(out[0], out[1], height, source, place);
         return [out[0], out[1], height];
       };
+    },
+    landing: (stated, positions) => {
+      if (windows.some((window) => window === null)) return null;
+      const p = placementOf(heeded(options, stated).known, options.plane ?? null, source);
+      const there = new Float64Array(2);
+      return positions.filter(([x, y]) => {
+        p.place(x, y, there);
+        return windows.some(
+          (w) =>
+            there[0] >= w!.minX &&
+            there[0] <= w!.maxX &&
+            there[1] >= w!.minY &&
+            there[1] <= w!.maxY,
+        );
+      }).length;
     },
     windowsInFile: () =>
       windows.some((window) => window === null)
@@ -122,9 +134,49 @@ export const readSurveys = async (
     );
     throw new InputFault({ file: source }, cause.problem, cause.cure);
   }
+  const how = readingLine({ format, result, options, file: fileStates, used, first });
   return stores.map((store) =>
-    surveyOf(store, { ...result, notes: [...notes, ...result.notes] }, options, used.crs),
+    surveyOf(store, { ...result, how, notes: [...notes, ...result.notes] }, options, used.crs),
   );
+};
+
+/** No position in any unit is as large; what is beyond it is not given to a projection. */
+const FAR_NUMBER = 1e9;
+
+/** What is known of a file's coordinates, by the asker and by the file, and what is doubtful in it. */
+const heeded = (
+  options: ReadOptions,
+  stated: Stated,
+): { readonly known: Stated; readonly doubts: readonly string[] } => {
+  const doubts: string[] = [];
+  let asked: Stated = {
+    crs: options.crs ?? null,
+    unit: options.unit ?? null,
+    verticalUnit: options.verticalUnit ?? null,
+  };
+  let file = stated;
+  if (
+    stated.degrees &&
+    asked.crs !== null &&
+    !coordinateSystem(asked.crs, options.source).geographic
+  ) {
+    doubts.push(
+      'the columns are latitude and longitude: read as WGS 84, not in the system asked for',
+    );
+    asked = {
+      crs: null,
+      unit: null,
+      verticalUnit: asked.verticalUnit ?? stated.verticalUnit ?? asked.unit,
+    };
+  }
+  if (asked.crs === null && stated.crs !== null && definitionOf(stated.crs) === null) {
+    // Without a frame to come to, an unknown system does no harm.
+    if ((options.plane ?? null) === null) {
+      file = { ...stated, crs: null };
+      doubts.push(`the file's coordinate system ${stated.crs.slice(0, 60)} is not known here`);
+    }
+  }
+  return { known: combined(asked, file), doubts };
 };
 
 const surveyOf = (
@@ -150,6 +202,7 @@ const surveyOf = (
           ),
     cellSize: result.cellSize,
     crs,
+    ...(result.how === undefined ? {} : { how: result.how }),
     notes: result.notes,
   };
 };

@@ -13,6 +13,8 @@ export interface Survey {
   readonly z: Float64Array;
   /** Standard deviation of z that the survey states, metres; null when it states none. */
   readonly statedSigma: number | null;
+  /** Standard deviation of each height that the file states point by point, metres (NaN where it states none); left out where it states none at all. */
+  readonly sigma?: Float64Array | null;
   /** Lines along which the ground may bend sharply. Each point is x, y, z. */
   readonly breaklines: readonly (readonly (readonly [number, number, number])[])[];
   /** Spacing of a grid's cells, metres; null for scattered points. */
@@ -26,6 +28,8 @@ export interface Survey {
   readonly session?: Int32Array | null;
   /** The coordinate system in which the file was read: as asked for, or as the file states it; null when neither does. */
   readonly crs?: string | null;
+  /** How the file was read, one line: which column is what, unit, coordinate system, first point, and whence each was known. */
+  readonly how?: string;
   /** What the reader had to assume, one sentence each: for the reader of a report. */
   readonly notes?: readonly string[];
 }

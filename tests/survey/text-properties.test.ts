@@ -27,7 +27,7 @@ const order = fc.constantFrom(
   ['x', 'y', 'z'],
   ['Northing', 'Easting', 'Elev'],
   ['id', 'N', 'E', 'H', 'code'],
-  ['h', 'id', 'lat', 'lon'],
+  ['h', 'id', 'north', 'east'],
 );
 const ending = fc.constantFrom('\n', '\r\n', '\r');
 
@@ -50,7 +50,7 @@ describe('what is written is read', () => {
           const rows = list.map((p, k) =>
             names
               .map((name) => {
-                const axis = { x: 0, easting: 0, e: 0, lon: 0, y: 1, northing: 1, n: 1, lat: 1 }[
+                const axis = { x: 0, easting: 0, e: 0, east: 0, y: 1, northing: 1, n: 1, north: 1 }[
                   name.toLowerCase()
                 ];
                 if (name === 'id') return `P${k}`;

@@ -56,18 +56,37 @@ describe('points as text', () => {
     expect([...survey.z]).toEqual(three.z);
   });
 
-  it('counts point numbers as names and says what it assumed', async () => {
-    const survey = await read('1,1.5,10,0.125\n2,2.5,20.5,0.25\n3,3.25,30,-0.5\n');
-    expect([...survey.x]).toEqual(three.x);
-    expect(survey.notes?.[0]).toContain('columns 2, 3 and 4');
+  it('refuses an order that nothing settles, with both readings and the option that settles it', async () => {
+    const text = '1,1.5,10,0.125\n2,2.5,20.5,0.25\n7,3.25,30,-0.5\n';
+    await expect(read(text)).rejects.toThrow(
+      'points.csv, line 1: columns 2 and 3 may be north and east, or east and north: nothing says which; write --columns "id north east height" or --columns "id east north height", or the key columns in the course file',
+    );
+    await expectThree(text, { columns: ['id', 'east', 'north', 'height'] });
   });
 
-  it('says so when it does not know the names of the columns', async () => {
+  it('settles the order by where the points lie', async () => {
+    const window = { minX: 0, minY: 8, maxX: 5, maxY: 40 };
+    for (const [a, b] of [
+      [0, 1],
+      [1, 0],
+    ]) {
+      const rows = three.x.map((x, k) => {
+        const at = [x, three.y[k]];
+        return `${k * k + 1},${at[a]},${at[b]},${three.z[k]},gr`;
+      });
+      const [survey] = await readSurveys(bytes(rows.join('\n')), { source: 'p' }, [window]);
+      expect([...survey.x]).toEqual(three.x);
+      expect(survey.how).toContain('by the map');
+    }
+    const both = { minX: 0, minY: 0, maxX: 40, maxY: 40 };
+    const text = '1,1.5,10,0.125\n2,2.5,20.5,0.25\n';
+    await expect(readSurveys(bytes(text), { source: 'p' }, [both])).rejects.toThrow('--columns');
+  });
+
+  it('knows the names of the trade in many languages', async () => {
     const survey = await read('rechts;hoch;kote\n1,5;10;0,125\n2,5;20,5;0,25\n');
     expect([...survey.x]).toEqual([1.5, 2.5]);
-    expect(survey.notes?.[0]).toBe(
-      'the first line names no east, north and height: columns 1, 2 and 3 are taken as east, north and height',
-    );
+    expect(survey.how).toContain('column 2 "hoch" north');
   });
 
   it('brings feet to metres, the vertical unit apart', async () => {

@@ -15,6 +15,8 @@ export interface Stated {
   readonly crs: string | null;
   readonly unit: LengthUnit | null;
   readonly verticalUnit: LengthUnit | null;
+  /** The positions are surely degrees: a projected system that is asked for cannot be theirs. */
+  readonly degrees?: boolean;
 }
 
 /** The way from the numbers in a file to the metres of the plane. */

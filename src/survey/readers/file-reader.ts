@@ -3,6 +3,7 @@ import type { Stated } from '../crs/placement.js';
 import type { LengthUnit, Plane } from '../crs/plane.js';
 import type { Survey } from '../survey.js';
 import type { ByteSource } from './byte-source.js';
+import type { PointDetail } from './point-store.js';
 import type { SurveyFormat } from './sniff.js';
 
 export interface ReadOptions {
@@ -20,8 +21,16 @@ export interface ReadOptions {
   readonly columns?: readonly string[] | null;
   /** Classes of a point cloud that are ground; null or absent: 2, which the LAS standard gives to it. */
   readonly classes?: readonly number[] | null;
-  /** The name of one surface of a LandXML file; null or absent: all of them. */
+  /** The name of one surface of a LandXML file; null or absent: the only one. */
   readonly surface?: string | null;
+  /** Layers of a drawing; null or absent: all. */
+  readonly layer?: string | null;
+  /** The name of a sheet of a workbook, or of a file in an archive; null or absent: the only one. */
+  readonly sheet?: string | null;
+  /** The band of a GeoTIFF that holds the heights, from 1; null or absent: the first. */
+  readonly band?: number | null;
+  /** Texts of the files beside it, by their ending in lower case: prj, tfw, aux.xml. */
+  readonly beside?: Readonly<Record<string, string>>;
   /** Standard deviation of a height that the survey states, metres. */
   readonly sigma?: number | null;
   /** The frame to read into; null or absent: the survey's own coordinates, in metres. */
@@ -34,12 +43,15 @@ export type ReadPoint = (
   y: number,
   z: number,
   place: () => string,
+  detail?: PointDetail,
 ) => [number, number, number] | null;
 
 /** What a reader is given. `begin` comes first, once the file's own statements are known. */
 export interface ReadContext {
   readonly options: ReadOptions;
   begin(stated: Stated): ReadPoint;
+  /** Counts how many of some positions lie in a window, read with what is stated; null without windows. */
+  landing(stated: Stated, positions: readonly (readonly [number, number])[]): number | null;
   /** The windows in the file's own numbers; null when everything is wanted. */
   windowsInFile(): readonly Box[] | null;
   scaleAt(x: number, y: number): number;
@@ -54,6 +66,10 @@ export interface ReadResult {
   readonly cellSize: number | null;
   readonly breaklines: Survey['breaklines'];
   readonly notes: readonly string[];
+  /** Which column or part of the file is what, and whence that was known; left out where the format fixes it. */
+  readonly how?: string;
+  /** Whence the unit is known that the reader stated: "by the names". */
+  readonly unitWhence?: string;
 }
 
 export type FileReader = (bytes: ByteSource, context: ReadContext) => Promise<ReadResult>;

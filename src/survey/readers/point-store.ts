@@ -1,5 +1,6 @@
 import { InputFault } from '../../fault.js';
 import type { Box } from '../../geometry.js';
+import type { Survey } from '../survey.js';
 
 /** More points than this on one green are not kept: 24 bytes each, and no green needs as many. */
 export const POINT_LIMIT = 8_000_000;
@@ -11,6 +12,17 @@ export interface PointStore {
   y: Float64Array;
   z: Float64Array;
   count: number;
+  /** What is known of each point besides; null until the first point that tells it. */
+  sigma: Float64Array | null;
+  time: Float64Array | null;
+  session: Int32Array | null;
+}
+
+/** What a file may tell of a single point: metres, seconds, a number of its session. */
+export interface PointDetail {
+  readonly sigma?: number;
+  readonly time?: number;
+  readonly session?: number;
 }
 
 export const newStore = (window: Box | null, capacity = 1024): PointStore => ({
@@ -19,6 +31,9 @@ export const newStore = (window: Box | null, capacity = 1024): PointStore => ({
   y: new Float64Array(capacity),
   z: new Float64Array(capacity),
   count: 0,
+  sigma: null,
+  time: null,
+  session: null,
 });
 
 const grown = (array: Float64Array): Float64Array => {
@@ -27,8 +42,40 @@ const grown = (array: Float64Array): Float64Array => {
   return wider;
 };
 
+/** Notes what the file tells of point `at`; earlier points that told nothing hold NaN, or session 0. */
+const note = (store: PointStore, at: number, detail: PointDetail): void => {
+  const room = store.x.length;
+  const wide = (array: Float64Array | null): Float64Array => {
+    if (array !== null && array.length === room) return array;
+    const next = new Float64Array(room).fill(Number.NaN);
+    if (array !== null) next.set(array);
+    return next;
+  };
+  if (detail.sigma !== undefined) {
+    store.sigma = wide(store.sigma);
+    store.sigma[at] = detail.sigma;
+  }
+  if (detail.time !== undefined) {
+    store.time = wide(store.time);
+    store.time[at] = detail.time;
+  }
+  if (detail.session !== undefined) {
+    if (store.session === null || store.session.length !== room) {
+      const next = new Int32Array(room);
+      if (store.session !== null) next.set(store.session);
+      store.session = next;
+    }
+    store.session[at] = detail.session;
+  }
+};
+
 /** Keeps the point when it lies in the store's window. */
-export const keep = (store: PointStore, x: number, y: number, z: number, source: string): void => {
+export const keep = (
+  store: PointStore,
+  [x, y, z]: readonly [number, number, number],
+  source: string,
+  detail?: PointDetail,
+): void => {
   const w = store.window;
   if (w !== null && !(x >= w.minX && x <= w.maxX && y >= w.minY && y <= w.maxY)) return;
   if (store.count === store.x.length) {
@@ -50,13 +97,30 @@ export const keep = (store: PointStore, x: number, y: number, z: number, source:
   store.y[at] = y;
   store.z[at] = z;
   store.count = at + 1;
+  if (detail !== undefined) note(store, at, detail);
 };
 
-/** The store's arrays cut to its points. */
+/** The store's arrays cut to its points. A time or an error that some points lack is told of none. */
 export const settled = (
   store: PointStore,
-): { x: Float64Array; y: Float64Array; z: Float64Array } => ({
-  x: store.x.slice(0, store.count),
-  y: store.y.slice(0, store.count),
-  z: store.z.slice(0, store.count),
-});
+): Pick<Survey, 'x' | 'y' | 'z' | 'sigma' | 'time' | 'session'> => {
+  const { count, sigma, time, session } = store;
+  const cut = (array: Float64Array): Float64Array => {
+    const out = array.slice(0, count);
+    // The array grows with the first point after a doubling that tells something.
+    return out.length === count
+      ? out
+      : Float64Array.from({ length: count }, (_, i) => out[i] ?? Number.NaN);
+  };
+  const times = time === null ? null : cut(time);
+  return {
+    x: store.x.slice(0, count),
+    y: store.y.slice(0, count),
+    z: store.z.slice(0, count),
+    ...(sigma === null ? {} : { sigma: cut(sigma) }),
+    ...(times === null || times.some(Number.isNaN) ? {} : { time: times }),
+    ...(session === null
+      ? {}
+      : { session: Int32Array.from({ length: count }, (_, i) => session[i] ?? 0) }),
+  };
+};

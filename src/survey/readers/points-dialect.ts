@@ -1,5 +1,5 @@
 import { InputFault } from '../../fault.js';
-import type { LengthUnit } from '../crs/plane.js';
+import { degreesOf, numberOf } from './text-number.js';
 
 /** How the fields and the decimals of a points file are marked. */
 export interface Dialect {
@@ -9,68 +9,11 @@ export interface Dialect {
   number(field: string | undefined): number;
 }
 
-export type Column = 'x' | 'y' | 'z' | 'line' | 'other';
-
-const NAMES: Readonly<Record<Exclude<Column, 'other'>, readonly string[]>> = {
-  x: ['x', 'e', 'east', 'easting', 'eastings', 'lon', 'long', 'lng', 'longitude'],
-  y: ['y', 'n', 'north', 'northing', 'northings', 'lat', 'latitude'],
-  z: ['z', 'h', 'height', 'elev', 'elevation', 'level', 'alt', 'altitude', 'rl'],
-  line: ['line', 'breakline', 'string'],
-};
-
-/** "Easting (m)", "ELEV_FT" and "Height [m]" are easting, elev and height. */
-const plainName = (name: string): string =>
-  name
-    .trim()
-    .toLowerCase()
-    .replace(/^["']|["']$/g, '')
-    .replace(/[([].*$/, '')
-    .replace(/[_ ](m|ft|us-ft|usft|ftus|sft|metres|meters|feet|coordinate|coord|deg|degrees)$/, '')
-    .trim();
-
-/** "Height (ft)", "ELEV_FTUS", "northing [m]": the unit that a column's name states. */
-export const unitOfName = (name: string): LengthUnit | null => {
-  const match =
-    /[([_ ]\s*(us[- ]?ft|us survey feet|ftus|sft|ft|feet|m|metres?|meters?)\s*[)\]]?\s*["']?$/i.exec(
-      name.trim(),
-    );
-  if (match === null) return null;
-  const unit = match[1].toLowerCase();
-  if (unit.startsWith('m')) return 'm';
-  return unit === 'ft' || unit === 'feet' ? 'ft' : 'us-ft';
-};
-
-export const columnOfName = (name: string): Column => {
-  const plain = plainName(name);
-  for (const column of ['x', 'y', 'z', 'line'] as const) {
-    if (NAMES[column].includes(plain)) return column;
-  }
-  return 'other';
-};
-
-/** Names in order; one word of the letters p, e, n, z, d (x, y, h) stands for as many columns. */
-export const columnsOfNames = (names: readonly string[]): Column[] => {
-  const only = names.length === 1 ? names[0].trim().toLowerCase() : '';
-  const list = /^[penzdxyh]{3,6}$/.test(only) ? [...only] : names;
-  return list.map(columnOfName);
-};
-
-const POINT_NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
-const COMMA_NUMBER = /^[+-]?(\d+(,\d*)?|,\d+)(e[+-]?\d+)?$/i;
-
 const unquoted = (field: string): string => {
   const text = field.trim();
   return text.length > 1 && text.startsWith('"') && text.endsWith('"')
     ? text.slice(1, -1).replaceAll('""', '"').trim()
     : text;
-};
-
-const numberIn = (decimal: 'point' | 'comma') => {
-  const shape = decimal === 'point' ? POINT_NUMBER : COMMA_NUMBER;
-  return (field: string | undefined): number => {
-    if (field === undefined || !shape.test(field)) return Number.NaN;
-    return Number(decimal === 'point' ? field : field.replace(',', '.'));
-  };
 };
 
 const DIALECTS: readonly Dialect[] = (
@@ -87,25 +30,63 @@ const DIALECTS: readonly Dialect[] = (
     [':', 'point'],
     [':', 'comma'],
   ] as const
-).map(([delimiter, decimal]) => ({ delimiter, decimal, number: numberIn(decimal) }));
+).map(([delimiter, decimal]) => ({
+  delimiter,
+  decimal,
+  number: (field) => (field === undefined ? Number.NaN : numberOf(field, decimal)),
+}));
 
-/** Fields of a line; a field in double quotes may hold the delimiter. */
+/** Fields of a line; a field that begins with a double quote may hold the delimiter. */
 export const splitFields = (line: string, dialect: Dialect): string[] => {
-  if (dialect.delimiter === 'white space') return line.trim().split(/\s+/).map(unquoted);
-  if (!line.includes('"')) return line.split(dialect.delimiter).map((field) => field.trim());
+  const { delimiter } = dialect;
+  if (!line.includes('"')) {
+    return delimiter === 'white space'
+      ? line.trim().split(/\s+/)
+      : line.split(delimiter).map((field) => field.trim());
+  }
   const fields: string[] = [];
+  const isBreak = (c: string): boolean =>
+    delimiter === 'white space' ? /\s/.test(c) : c === delimiter;
+  const text = delimiter === 'white space' ? line.trim() : line;
   let start = 0;
   let quoted = false;
-  for (let i = 0; i < line.length; i++) {
-    const c = line[i];
-    if (c === '"') quoted = !quoted;
-    else if (c === dialect.delimiter && !quoted) {
-      fields.push(line.slice(start, i));
+  let fresh = true;
+  for (let i = 0; i < text.length; i++) {
+    const c = text[i];
+    if (quoted) {
+      if (c === '"' && text[i + 1] === '"') i += 1;
+      else if (c === '"') quoted = false;
+    } else if (isBreak(c)) {
+      if (delimiter !== 'white space' || i > start) fields.push(text.slice(start, i));
       start = i + 1;
-    }
+      fresh = true;
+    } else if (c === '"' && fresh) {
+      quoted = true;
+      fresh = false;
+    } else if (c !== ' ') fresh = false;
   }
-  fields.push(line.slice(start));
+  // A quote that never closes is part of the text: seconds of arc.
+  if (quoted)
+    return line.split(delimiter === 'white space' ? /\s+/ : delimiter).map((f) => f.trim());
+  fields.push(text.slice(start));
   return fields.map(unquoted);
+};
+
+/** Numbers of a line, and its angles when there are two: 1,25:10:20,5 is not latitude and longitude. */
+const numbersIn = (text: string, dialect: Dialect): number => {
+  const fields = splitFields(text, dialect);
+  const numbers = fields.filter((field) => Number.isFinite(dialect.number(field))).length;
+  if (numbers >= 3) return numbers;
+  const angles = fields.filter(
+    (field) => Number.isNaN(dialect.number(field)) && Number.isFinite(degreesOf(field)),
+  ).length;
+  return angles >= 2 ? numbers + angles : numbers;
+};
+
+/** The delimiter that a first line "sep=;" names; null when it is no such line. */
+export const namedDelimiter = (text: string): string | null => {
+  const match = /^\s*"?sep=(.|\\t)"?\s*$/i.exec(text.slice(0, 20));
+  return match === null ? null : match[1] === '\\t' ? '\t' : match[1];
 };
 
 /**
@@ -114,17 +95,17 @@ export const splitFields = (line: string, dialect: Dialect): string[] => {
  *
  * @throws InputFault when under none of them a line does.
  */
-export const dialectOf = (lines: readonly string[], source: string, line: number): Dialect => {
+export const dialectOf = (
+  lines: readonly string[],
+  named: string | null,
+  source: string,
+  line: number,
+): Dialect => {
   let best: Dialect | null = null;
   let bestScore = 0;
   for (const dialect of DIALECTS) {
-    let score = 0;
-    for (const text of lines) {
-      const numbers = splitFields(text, dialect).filter((field) =>
-        Number.isFinite(dialect.number(field)),
-      ).length;
-      if (numbers >= 3) score += 1;
-    }
+    if (named !== null && dialect.delimiter !== named) continue;
+    const score = lines.filter((text) => numbersIn(text, dialect) >= 3).length;
     if (score > bestScore) {
       best = dialect;
       bestScore = score;

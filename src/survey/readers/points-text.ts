@@ -1,181 +1,256 @@
 import { InputFault } from '../../fault.js';
-import type { Stated } from '../crs/placement.js';
-import type { LengthUnit } from '../crs/plane.js';
+import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
-import type { FileReader, ReadPoint } from './file-reader.js';
-import {
-  type Column,
-  columnOfName,
-  columnsOfNames,
-  type Dialect,
-  dialectOf,
-  splitFields,
-  unitOfName,
-} from './points-dialect.js';
+import type { FileReader, ReadContext, ReadPoint } from './file-reader.js';
+import { type Columns, isComment, settleColumns, unitsOfRow } from './points-columns.js';
+import { type Dialect, dialectOf, namedDelimiter, splitFields } from './points-dialect.js';
 import { type Line, linesOf } from './text-lines.js';
+import { degreesOf, isNoDataValue, unpackedDegrees } from './text-number.js';
 
 /** Lines looked at before the delimiter, the decimal mark and the columns are settled. */
 const LOOK = 200;
 
-const isComment = (text: string): boolean => /^\s*(#|\/\/|$)/.test(text);
+/** No line of points is longer. */
+const LONGEST = 10_000;
 
-/** What the columns of the file are, and whether the first line of data is their names. */
-interface Columns {
-  readonly order: readonly Column[];
-  readonly header: number | null;
-  readonly note: string | null;
+/** Lines passed over that are listed by their number. */
+const LISTED = 4;
+
+interface Passed {
+  readonly what: string;
+  count: number;
+  readonly lines: number[];
 }
 
-const settleColumns = (
-  lines: readonly Line[],
-  dialect: Dialect,
-  asked: readonly string[] | null,
-  source: string,
-): Columns => {
-  const first = lines[0];
-  const fields = splitFields(first.text, dialect);
-  const numeric = fields.filter((field) => Number.isFinite(dialect.number(field))).length;
-  const header = numeric < 2 && lines.length > 1 ? first.number : null;
-  const complete = (order: readonly Column[]): boolean =>
-    (['x', 'y', 'z'] as const).every((name) => order.includes(name));
-  if (asked !== null) {
-    // Names that stand in the header pick its columns; otherwise they are the order itself.
-    const names = header === null ? [] : fields.map((field) => field.trim().toLowerCase());
-    const picked = asked.map((name) => names.indexOf(name.trim().toLowerCase()));
-    if (header !== null && picked.every((at) => at >= 0) && asked.length === 3) {
-      const order: Column[] = names.map(() => 'other');
-      picked.forEach((at, k) => {
-        order[at] = (['x', 'y', 'z'] as const)[k];
-      });
-      const named = asked.map(columnOfName);
-      if (complete(named)) {
-        picked.forEach((at, k) => {
-          order[at] = named[k];
-        });
-      }
-      return { order, header, note: null };
-    }
-    const order = columnsOfNames(asked);
-    if (!complete(order)) {
-      throw new InputFault(
-        { file: source, place: 'columns' },
-        `the columns "${asked.join(' ')}" do not name east, north and height`,
-        'name them in order, for example: id east north height code',
-      );
-    }
-    return { order, header, note: null };
+/** Position, height and what else a line tells, in the file's own numbers; or why it is no point. */
+type Read =
+  | { readonly point: readonly [number, number, number] }
+  | { readonly passed: string }
+  | { readonly wrong: number };
+
+const isBlank = (field: string | undefined): boolean =>
+  field !== undefined && /^(?:|\*+|-+|n\/a|null|none)$/i.test(field);
+
+const readLine = (fields: readonly string[], columns: Columns, dialect: Dialect): Read => {
+  const { at, factor } = columns;
+  const place = (k: number): number => {
+    const field = fields[k];
+    const number = dialect.number(field);
+    if (!columns.angles) return number;
+    if (columns.packed) return unpackedDegrees(number);
+    return Number.isNaN(number) ? degreesOf(field ?? '') : number;
+  };
+  const x = place(at.x) * factor.x;
+  const y = place(at.y) * factor.y;
+  const z = dialect.number(fields[at.z]) * factor.z;
+  if (Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z)) {
+    return isNoDataValue(z) ? { passed: 'without a height' } : { point: [x, y, z] };
   }
-  if (header !== null) {
-    const order = fields.map(columnOfName);
-    if (complete(order)) return { order, header, note: null };
-    // A title line, or names that are not known: fall through to the numbers alone.
+  const sound = [x, y, z].filter(Number.isFinite).length;
+  if (sound === 2 && isBlank(fields[at.z])) return { passed: 'without a height' };
+  const header = columns.header;
+  if (header !== null && fields.some((field, k) => field !== '' && field === header[k])) {
+    return { passed: 'that repeat the names' };
   }
-  const width = fields.length;
-  const body = header === null ? lines : lines.slice(1);
-  const sample = splitFields(body[0].text, dialect);
-  const isNumber = sample.map((field) => Number.isFinite(dialect.number(field)));
-  const at = isNumber.indexOf(true);
-  const leading = isNumber.slice(at).findIndex((is) => !is);
-  const run = leading === -1 ? isNumber.length - at : leading;
-  const counts = body.every((line, k) => {
-    const value = dialect.number(splitFields(line.text, dialect)[at]);
-    const start = dialect.number(sample[at]);
-    return Number.isInteger(value) && value - start === k;
-  });
-  const skip = run >= 4 && counts && body.length > 2 ? at + 1 : at;
-  if (at < 0 || run - (skip - at) < 3) {
-    throw new InputFault(
-      { file: source, place: `line ${body[0].number}` },
-      `no east, north and height among the columns of "${body[0].text.slice(0, 60)}"`,
-      'name the columns in order, for example: id east north height code',
-    );
+  if (unitsOfRow(fields) !== null) return { passed: 'of units' };
+  if (sound === 0 || (sound === 1 && fields.length !== Math.max(header?.length ?? 0, 3))) {
+    return { passed: 'that are no points' };
   }
-  const order: Column[] = Array.from({ length: Math.max(width, sample.length) }, () => 'other');
-  order[skip] = 'x';
-  order[skip + 1] = 'y';
-  order[skip + 2] = 'z';
-  const taken = `columns ${skip + 1}, ${skip + 2} and ${skip + 3} are taken as east, north and height`;
-  const plain = run === 3 && at === 0;
-  const guess =
-    header !== null
-      ? `the first line names no east, north and height: ${taken}`
-      : plain
-        ? null
-        : `no column names: ${taken}`;
-  return { order, header, note: guess };
+  return {
+    wrong: [at.x, at.y, at.z].find((_, k) => !Number.isFinite([x, y, z][k]))!,
+  };
 };
 
-/** Units in the names of the columns: "Easting (m), Northing (m), Height (ft)". */
-const statedUnits = (lines: readonly Line[], dialect: Dialect, columns: Columns): Stated => {
-  if (columns.header === null) return { crs: null, unit: null, verticalUnit: null };
-  const names = splitFields(lines[0].text, dialect);
-  const unitOf = (column: Column): LengthUnit | null => {
-    const at = columns.order.indexOf(column);
-    return at < 0 || names[at] === undefined ? null : unitOfName(names[at]);
-  };
-  const across = unitOf('x');
-  return {
-    crs: null,
-    unit: across === unitOf('y') ? across : null,
-    verticalUnit: unitOf('z'),
-  };
+/** Seconds of a time of day, of a date with a time, or of a plain number; NaN when it is none of them. */
+const secondsOf = (field: string | undefined, dialect: Dialect): number => {
+  const number = dialect.number(field);
+  if (Number.isFinite(number) || field === undefined || field.length > 40) return number;
+  const clock = /(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d{1,6})?))?/.exec(field);
+  if (clock === null) return Number.NaN;
+  const day = /(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})/.exec(field);
+  const days =
+    day === null ? 0 : Date.UTC(Number(day[1]), Number(day[2]) - 1, Number(day[3])) / 1000;
+  return days + Number(clock[1]) * 3600 + Number(clock[2]) * 60 + Number(clock[3] ?? 0);
+};
+
+const ordinal = (columns: Columns, k: number): string => {
+  const name = columns.names[k];
+  return columns.header === null || name === undefined || name === ''
+    ? `column ${k + 1}`
+    : `column ${k + 1} "${name.slice(0, 24)}"`;
+};
+
+const howOf = (columns: Columns): string => {
+  const { at } = columns;
+  const [east, north] = columns.angles ? ['longitude', 'latitude'] : ['east', 'north'];
+  const parts = [
+    `${ordinal(columns, at.x)} ${east}`,
+    `${ordinal(columns, at.y)} ${north}`,
+    `${ordinal(columns, at.z)} height`,
+    ...(at.sigma < 0 ? [] : [`${ordinal(columns, at.sigma)} its standard deviation`]),
+    ...(at.line < 0 ? [] : [`${ordinal(columns, at.line)} breakline`]),
+  ];
+  return `${parts.join(', ')} (${columns.whence})`;
+};
+
+/** The same columns with east and north exchanged. */
+const exchanged = (columns: Columns): Columns => ({
+  ...columns,
+  at: { ...columns.at, x: columns.at.y, y: columns.at.x },
+});
+
+/** How much more often the one order must land on the green than the other. */
+const CLEAR = 10;
+
+const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: string): never => {
+  const { at } = columns;
+  const fields = splitFields(line.text, dialect);
+  const [a, b] = [at.x, at.y];
+  const names = (north: number, east: number): string =>
+    fields
+      .map((_, k) =>
+        k === north
+          ? 'north'
+          : k === east
+            ? 'east'
+            : k === at.z
+              ? 'height'
+              : k === 0
+                ? 'id'
+                : 'code',
+      )
+      .slice(0, Math.max(at.z + 1, Math.min(fields.length, at.z + 2)))
+      .join(' ');
+  throw new InputFault(
+    { file: source, place: `line ${line.number}` },
+    `columns ${a + 1} and ${b + 1} may be north and east, or east and north: nothing says which`,
+    `write --columns "${names(a, b)}" or --columns "${names(b, a)}", or the key columns in the course file`,
+  );
+};
+
+/** Settles an order that the file leaves open by where its points come to lie. */
+const settleOrder = async (
+  bytes: ByteSource,
+  context: ReadContext,
+  columns: Columns,
+  dialect: Dialect,
+  first: Line,
+): Promise<Columns> => {
+  if (!columns.ambiguous) return columns;
+  const { source } = context.options;
+  let straight = 0;
+  let turned = 0;
+  for await (const lines of linesOf(bytes, source)) {
+    const places: [number, number][] = [];
+    for (const line of lines) {
+      if (line.number < columns.firstLine || isComment(line.text)) continue;
+      const read = readLine(splitFields(line.text, dialect), columns, dialect);
+      if ('point' in read) places.push([read.point[0], read.point[1]]);
+    }
+    const one = context.landing(columns.stated, places);
+    if (one === null) return refuseOrder(first, columns, dialect, source);
+    straight += one;
+    turned += context.landing(
+      columns.stated,
+      places.map(([x, y]) => [y, x]),
+    )!;
+  }
+  if (straight >= CLEAR * turned) return columns;
+  if (turned >= CLEAR * straight) return exchanged(columns);
+  return refuseOrder(first, columns, dialect, source);
 };
 
 /**
- * Points, one a line, in any delimiter. A header line names the columns, or the asker names them in
- * order, or three numbers a line are east, north, height. Lines that begin with # or // are comments.
+ * Points, one a line, in any delimiter. A header line names the columns, or the asker names them in order,
+ * or the map settles them, or three numbers a line are east, north, height. What is no point is passed over
+ * with a count.
  *
- * @throws InputFault with the line number at the first line that is not a point.
+ * @throws InputFault with the line number at the first line that should be a point and is not, and when the
+ * order of north and east is not to be told.
  */
-export const readPointsText: FileReader = async (bytes: ByteSource, context) => {
+export const readPointsText: FileReader = async (bytes, context) => {
   const { source, columns: asked } = context.options;
-  let settled: { dialect: Dialect; columns: Columns } | null = null;
+  let settled: { readonly dialect: Dialect; readonly columns: Columns } | null = null;
   let take: ReadPoint | null = null;
+  let sigmaScale = 1;
   const waiting: Line[] = [];
   const breaklines = new Map<string, [number, number, number][]>();
-  const notes: string[] = [];
-  let at = { x: 0, y: 0, z: 0, line: -1 };
+  const sessions = new Map<string, number>();
+  const passed = new Map<string, Passed>();
+  let points = 0;
+  let named: string | null = null;
 
-  const settle = (): void => {
-    if (waiting.length === 0) {
+  const passOver = (what: string, line: Line): void => {
+    const one = passed.get(what) ?? { what, count: 0, lines: [] };
+    one.count += 1;
+    if (one.lines.length < LISTED) one.lines.push(line.number);
+    passed.set(what, one);
+  };
+
+  const settle = async (): Promise<void> => {
+    const first = waiting.find(({ text }) => !isComment(text)) ?? waiting[0];
+    if (first === undefined) {
       throw new InputFault({ file: source }, 'the file holds no points', 'one point a line');
     }
+    const texts = waiting.filter(({ text }) => !isComment(text)).map(({ text }) => text);
     const dialect = dialectOf(
-      waiting.map((line) => line.text),
+      texts.length === 0 ? [first.text] : texts,
+      named,
       source,
-      waiting[0].number,
+      first.number,
     );
-    const columns = settleColumns(waiting, dialect, asked ?? null, source);
-    if (columns.note !== null) notes.push(columns.note);
+    const open = settleColumns(waiting, dialect, asked ?? null, source);
+    const line = waiting.find(({ number }) => number === open.firstLine)!;
+    const columns = await settleOrder(bytes, context, open, dialect, line);
     settled = { dialect, columns };
-    at = {
-      x: columns.order.indexOf('x'),
-      y: columns.order.indexOf('y'),
-      z: columns.order.indexOf('z'),
-      line: columns.order.indexOf('line'),
+    take = context.begin(columns.stated);
+    const unit = context.options.verticalUnit ?? columns.stated.verticalUnit ?? columns.stated.unit;
+    sigmaScale = columns.factor.sigma * (unit === null ? 1 : METRES_PER[unit]);
+  };
+
+  const detailOf = (fields: readonly string[], columns: Columns, dialect: Dialect) => {
+    const { at } = columns;
+    if (at.sigma < 0 && at.time < 0 && at.session < 0) return undefined;
+    const sigma = at.sigma < 0 ? Number.NaN : dialect.number(fields[at.sigma]) * sigmaScale;
+    const time = at.time < 0 ? Number.NaN : secondsOf(fields[at.time], dialect);
+    const name = at.session < 0 ? '' : (fields[at.session] ?? '');
+    if (name !== '' && !sessions.has(name)) sessions.set(name, sessions.size);
+    return {
+      ...(sigma > 0 && sigma < 10 ? { sigma } : {}),
+      ...(Number.isFinite(time) ? { time } : {}),
+      ...(at.session < 0 ? {} : { session: sessions.get(name) ?? 0 }),
     };
-    take = context.begin(statedUnits(waiting, dialect, columns));
   };
 
   const point = (line: Line): void => {
     const { dialect, columns } = settled!;
-    if (line.number === columns.header) return;
+    if (isComment(line.text) || line.number < columns.firstLine) {
+      passOver(isComment(line.text) ? 'of comment' : 'before the points', line);
+      return;
+    }
     const fields = splitFields(line.text, dialect);
-    const x = dialect.number(fields[at.x]);
-    const y = dialect.number(fields[at.y]);
-    const z = dialect.number(fields[at.z]);
-    if (!(Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z))) {
-      const wrong = [at.x, at.y, at.z].find((k) => !Number.isFinite(dialect.number(fields[k])))!;
+    const read = readLine(fields, columns, dialect);
+    if ('passed' in read) {
+      passOver(read.passed, line);
+      return;
+    }
+    if ('wrong' in read) {
+      const field = fields[read.wrong];
       throw new InputFault(
         { file: source, place: `line ${line.number}` },
-        fields[wrong] === undefined
-          ? `column ${wrong + 1} is missing`
-          : `"${fields[wrong].slice(0, 30)}" in column ${wrong + 1} is not a number`,
+        field === undefined
+          ? `column ${read.wrong + 1} is missing`
+          : `"${field.slice(0, 30)}" in column ${read.wrong + 1} is not a number`,
         'each line is one point with east, north and height',
       );
     }
-    const placed = take!(x, y, z, () => `line ${line.number}`);
-    const name = at.line < 0 ? '' : (fields[at.line] ?? '').trim();
+    points += 1;
+    const placed = take!(
+      ...read.point,
+      () => `line ${line.number}`,
+      detailOf(fields, columns, dialect),
+    );
+    const name = columns.at.line < 0 ? '' : (fields[columns.at.line] ?? '').trim();
     if (name !== '' && placed !== null) {
       const string = breaklines.get(name);
       if (string === undefined) breaklines.set(name, [placed]);
@@ -183,28 +258,68 @@ export const readPointsText: FileReader = async (bytes: ByteSource, context) => 
     }
   };
 
+  let ended = false;
   for await (const lines of linesOf(bytes, source)) {
     for (const line of lines) {
-      if (isComment(line.text)) continue;
-      if (settled !== null) {
-        point(line);
+      if (ended || line.text.trim() === '') continue;
+      if (line.text.startsWith('\u001a')) {
+        ended = true;
         continue;
       }
-      waiting.push(line);
+      if (line.text.length > LONGEST) {
+        throw new InputFault(
+          { file: source, place: `line ${line.number}` },
+          `the line has ${line.text.length} characters`,
+          `a points file is text, one point a line of at most ${LONGEST}`,
+        );
+      }
+      const text = line.text.endsWith('\u001a') ? line.text.slice(0, -1) : line.text;
+      if (line.number === 1 && named === null) {
+        named = namedDelimiter(text);
+        if (named !== null) continue;
+      }
+      const one = text === line.text ? line : { number: line.number, text };
+      if (settled !== null) {
+        point(one);
+        continue;
+      }
+      waiting.push(one);
       if (waiting.length >= LOOK) {
-        settle();
+        await settle();
         for (const held of waiting) point(held);
       }
     }
   }
   if (settled === null) {
-    settle();
+    await settle();
     for (const held of waiting) point(held);
+  }
+  const { columns } = settled as unknown as { readonly columns: Columns };
+  const none = passed.get('that are no points');
+  if (none !== undefined && none.count > points) {
+    throw new InputFault(
+      { file: source, place: `line ${none.lines[0]}` },
+      `${none.count} lines are no points, and ${points} are`,
+      'each line is one point with east, north and height',
+    );
   }
   return {
     kind: 'points',
     cellSize: null,
     breaklines: [...breaklines.values()].filter((string) => string.length > 1),
-    notes,
+    notes: [...columns.notes, ...passedWords([...passed.values()])],
+    how: howOf(columns),
+    unitWhence: columns.unitWhence,
   };
+};
+
+/** One sentence of all that was passed over; a header alone is not worth one. */
+const passedWords = (passed: readonly Passed[]): string[] => {
+  const told = passed.filter(({ what, count }) => what !== 'before the points' || count > 1);
+  if (told.length === 0) return [];
+  const parts = told.map(
+    ({ what, count, lines }) =>
+      `${count} ${count === 1 ? 'line' : 'lines'} ${what} (line ${lines.join(', ')}${count > lines.length ? ', ...' : ''})`,
+  );
+  return [`passed over: ${parts.join('; ')}`];
 };

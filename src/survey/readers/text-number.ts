@@ -1,0 +1,99 @@
+/**
+ * Numbers as people and programs write them. A field longer than 64 characters is no number, so that no
+ * pattern here meets a long text.
+ */
+const FIELD_LIMIT = 64;
+
+const POINT = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eEdD][+-]?\d{1,3})?$/;
+const COMMA = /^[+-]?(?:\d+,?\d*|,\d+)(?:[eEdD][+-]?\d{1,3})?$/;
+/** Groups of three: marked twice, or once before a decimal mark, so that 1,234 stays undecided. */
+const GROUPED_POINT =
+  /^[+-]?\d{1,3}(?:[,'\u2019 \u00a0\u2009\u202f]\d{3})+\.\d+$|^[+-]?\d{1,3}(?:[,'\u2019 \u00a0\u2009\u202f]\d{3}){2,}$|^[+-]?\d{1,3}(?:['\u2019\u00a0\u2009\u202f]\d{3})+$/;
+const GROUPED_COMMA =
+  /^[+-]?\d{1,3}(?:[.'\u2019 \u00a0\u2009\u202f]\d{3})+,\d+$|^[+-]?\d{1,3}(?:[.'\u2019 \u00a0\u2009\u202f]\d{3}){2,}$|^[+-]?\d{1,3}(?:['\u2019\u00a0\u2009\u202f]\d{3})+$/;
+/** A unit behind the number does not change it here; see `unitOfField`. */
+const BEHIND = /\s*(?:m|ft|usft|us-ft|ftUS|'|\u2032|metres?|meters?|feet)$/i;
+
+const MINUS = /^[\u2212\u2010-\u2014\ufe63\uff0d]/;
+
+/** The number of a field; NaN when it is none. */
+export const numberOf = (field: string, decimal: 'point' | 'comma'): number => {
+  if (field.length === 0 || field.length > FIELD_LIMIT) return Number.NaN;
+  const [simple, grouped] = decimal === 'point' ? [POINT, GROUPED_POINT] : [COMMA, GROUPED_COMMA];
+  const value = (text: string): number => {
+    if (simple.test(text)) {
+      return Number((decimal === 'point' ? text : text.replace(',', '.')).replace(/[dD]/, 'e'));
+    }
+    if (!grouped.test(text)) return Number.NaN;
+    const digits = text.replace(/['\u2019\s]/g, '');
+    return Number(
+      decimal === 'point'
+        ? digits.replaceAll(',', '')
+        : digits.replaceAll('.', '').replace(',', '.'),
+    );
+  };
+  const first = field.charCodeAt(0);
+  // The common case first: a plain number begins with a digit, a sign or a mark.
+  const plain = value(first > 0x7f ? field.replace(MINUS, '-') : field);
+  if (!Number.isNaN(plain)) return plain;
+  const bare = field.replace(MINUS, '-').replace(BEHIND, '').trim();
+  return bare === field ? Number.NaN : value(bare);
+};
+
+const ANGLE =
+  /^([NSEW])?\s*([+-])?\s*(\d{1,3})\s*(?:[°ºd˚:\s-]|deg)\s*(\d{1,2}(?:[.,]\d+)?)\s*(?:['’′m:\s-]\s*(\d{1,2}(?:[.,]\d+)?)?\s*(?:"|''|”|″|s)?)?\s*([NSEW])?$/i;
+const DECIMAL_ANGLE = /^([NSEW])?\s*([+-]?\d{1,3}(?:[.,]\d+)?)\s*[°º˚]?\s*([NSEW])?$/i;
+
+/** Degrees of a field in degrees, minutes and seconds, or decimal degrees with a letter; NaN when it is none. */
+export const degreesOf = (field: string): number => {
+  if (field.length < 2 || field.length > FIELD_LIMIT) return Number.NaN;
+  const text = field.replace(MINUS, '-').replaceAll('""', '"').trim();
+  const number = (part: string | undefined): number => Number((part ?? '0').replace(',', '.'));
+  // Without a letter or a sign of degrees a plain number is not told from a length.
+  const plain = DECIMAL_ANGLE.exec(text);
+  if (plain !== null) {
+    if (!/[NSEW°º˚]/i.test(text)) return Number.NaN;
+    return signed(number(plain[2]), plain[1] ?? plain[3]);
+  }
+  const match = ANGLE.exec(text);
+  if (match === null) return Number.NaN;
+  const [, before, sign, degrees, minutes, seconds, after] = match;
+  const [m, s] = [number(minutes), number(seconds)];
+  if (m >= 60 || s >= 60) return Number.NaN;
+  const size = Number(degrees) + m / 60 + s / 3600;
+  return signed(sign === '-' ? -size : size, before ?? after);
+};
+
+const signed = (value: number, letter: string | undefined): number =>
+  letter !== undefined && /[SW]/i.test(letter) ? -value : value;
+
+/** The letter of an angle's direction: N or S (latitude), E or W (longitude); null without one. */
+export const directionOf = (field: string): 'latitude' | 'longitude' | null => {
+  const text = field.trim();
+  if (text.length > FIELD_LIMIT || !/\d/.test(text)) return null;
+  const letter = /^[NSEW]|[NSEW]$/i.exec(text)?.[0].toUpperCase();
+  if (letter === undefined || !/^[NSEW]?[\s\d.,°º˚'’′"”″+:dms-]+[NSEW]?$/i.test(text)) return null;
+  return letter === 'N' || letter === 'S' ? 'latitude' : 'longitude';
+};
+
+/** Degrees of a number that packs degrees, minutes and seconds: 52.18305 is 52 18 30.5. */
+export const unpackedDegrees = (value: number): number => {
+  const size = Math.abs(value);
+  const whole = Math.floor(size + 1e-9);
+  const minutes = Math.floor((size - whole) * 100 + 1e-7);
+  const seconds = ((size - whole) * 100 - minutes) * 100;
+  return Math.sign(value) * (whole + minutes / 60 + seconds / 3600);
+};
+
+/**
+ * Heights that stand for "no data" in grids and files though nothing says so: the values that programs
+ * write by default (GDAL's documentation, ESRI's -9999 and -3.4e38, the -32768 of 16-bit grids, the
+ * -999999 of the Lidar Base Specification).
+ */
+export const isNoDataValue = (value: number): boolean =>
+  value === -9999 ||
+  value === -32768 ||
+  value === -32767 ||
+  value === -99999 ||
+  value === -999999 ||
+  (Math.abs(value) > 1.7e38 && Math.abs(value) < 3.5e38);
