@@ -7,6 +7,7 @@ import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { readGround } from '../course/ground.js';
 import { loadCourse } from '../course/load-course.js';
+import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -43,11 +44,12 @@ export const runBook = async (args: BookArguments): Promise<void> => {
       'give 36 to 1200 pixels to an inch',
     );
   }
-  const course = loadCourse(args.course);
+  const bare = loadCourse(args.course);
   const layout = layoutFor(args);
   const fonts = openFonts();
   const measure = measureWith(fonts);
-  const notes = loadNotes(course, measure);
+  const notes = loadNotes(bare, measure);
+  const course = withMeasured(bare, notes);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const holes = courseFigures(course, await readGround(course));

@@ -10,6 +10,7 @@ import { courseFigures } from '../course/course-figures.js';
 import { readGround } from '../course/ground.js';
 import { linesOfCourse } from '../course/hole-features.js';
 import { loadCourse } from '../course/load-course.js';
+import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -81,8 +82,10 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const lines = linesOfCourse(course.map);
   const fonts = openFonts();
   const measure = measureWith(fonts);
-  const holes = courseFigures(course, await readGround(course));
-  const book = contentOf(course, layout, args.units, greens, holes, loadNotes(course, measure));
+  const notes = loadNotes(course, measure);
+  const drawn = withMeasured(course, notes);
+  const holes = courseFigures(drawn, await readGround(course));
+  const book = contentOf(drawn, layout, args.units, greens, holes, notes);
   const surfaces = new Map<string, Surface>();
   const surfaceOf = (holeId: string): Surface => {
     const known = surfaces.get(holeId);

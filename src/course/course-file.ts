@@ -2,6 +2,8 @@ import { createRequire } from 'node:module';
 import { yamlReader } from '../checked-yaml.js';
 import type { InputFault } from '../fault.js';
 import type { Course, SurveySource } from './course.js';
+import type { LonLat } from './course-map.js';
+import type { MeasuredEntry } from './measured-features.js';
 
 /** The course file as the schema has it. */
 export interface CourseFile {
@@ -42,13 +44,23 @@ export interface HoleEntry {
   readonly loop?: string;
   readonly survey?: SourceEntry;
   readonly greenSpeed?: number | string;
-  readonly green?: string | number;
+  readonly green?: PlaceOnMap;
+  readonly tees?: readonly TeeEntry[];
+  /** The id of a line of the map, or its points. */
+  readonly line?: string | number | readonly LonLat[];
+  /** What the map lacks, measured on the course. */
+  readonly add?: readonly MeasuredEntry[];
   readonly approach?: number;
   readonly drains?: readonly (readonly [number, number])[];
   readonly locations?: Readonly<Record<string, LocationEntry>>;
   /** By the number of the day: a location, or the name of one. */
   readonly days?: Readonly<Record<string, LocationEntry | string>>;
 }
+
+/** A feature of the map by its id, or by a point on it. */
+export type PlaceOnMap = string | number | LonLat;
+
+export type TeeEntry = PlaceOnMap | { readonly name?: string; readonly at: PlaceOnMap };
 
 export interface LocationEntry {
   readonly on?: number;

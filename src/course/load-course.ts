@@ -3,6 +3,7 @@ import { basename, dirname, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { feetToMetres } from '../units.js';
 import { soundMap } from './check-map.js';
+import { namedGreens, withNamedLines, withNamedTees } from './corrections.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
 import {
   type CourseFile,
@@ -12,11 +13,14 @@ import {
   readCourseFile,
   type SourceEntry,
 } from './course-file.js';
+import type { CourseMap, MapFeature, MapFinding } from './course-map.js';
 import { mapOfCourse } from './courses-in-map.js';
 import { greenSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
+import { measuredFeature } from './measured-features.js';
 import { readMap } from './read-map.js';
 import { settleMap } from './settle-map.js';
+import type { SettledHole } from './settled-hole.js';
 
 const DEFAULT_SPEED = 10;
 const SLOWEST = feetToMetres(2);
@@ -107,6 +111,79 @@ const courseFileOf = (course: string): string => {
   return file;
 };
 
+interface SettledCourse {
+  readonly named: ReadonlyMap<string, string>;
+  readonly settled: readonly SettledHole[];
+  readonly map: CourseMap;
+  readonly findings: readonly MapFinding[];
+}
+
+/** The map of the course, corrected by the course file, settled and checked. */
+const settledCourse = (value: CourseFile, mapPath: string, fault: FaultAt): SettledCourse => {
+  const chosen = mapOfCourse(
+    readMap(readFileSync(mapPath, 'utf8'), mapPath),
+    value.course ?? null,
+    (problem, cure) => fault(value.course === undefined ? ['map'] : ['course'], problem, cure),
+  );
+  const corrected = value.holes.map((entry, i) => ({
+    id: holeIdOf(entry.hole),
+    entry,
+    fault: (path: Path, problem: string, cure?: string) =>
+      fault(['holes', i, ...path], problem, cure),
+  }));
+  const lined = withNamedLines(chosen, corrected);
+  const named = namedGreens(lined, corrected);
+  const {
+    map: settledMap,
+    holes,
+    findings,
+  } = settleMap(lined, {
+    greens: named,
+    lines: new Set(corrected.flatMap((one) => (one.entry.line === undefined ? [] : [one.id]))),
+  });
+  const map = withNamedTees(settledMap, corrected);
+  // What the user names needs no second look.
+  const isNamed = (words: string): boolean =>
+    corrected.some(
+      ({ id, entry }) =>
+        (entry.green !== undefined || entry.line !== undefined) && words.startsWith(`hole ${id}: `),
+    );
+  return {
+    named,
+    settled: holes,
+    map,
+    findings: [...soundMap(map), ...findings.filter((one) => !isNamed(one.problem))],
+  };
+};
+
+/** What the course file adds to the map, in its place on each hole. */
+const addedFeatures = (
+  holes: readonly Hole[],
+  entries: readonly HoleEntry[],
+  fault: (i: number, path: Path, problem: string, cure?: string) => InputFault,
+): MapFeature[] =>
+  entries.flatMap((entry, i) =>
+    (entry.add ?? []).map((measured, k): MapFeature => {
+      const { id, site } = holes[i];
+      const found = measuredFeature(id, site, measured, k + 1);
+      if (found.kind === 'feature') return found.feature;
+      if (found.kind === 'no line') {
+        throw fault(
+          i,
+          ['add', k],
+          `hole ${id} has no line of play to measure along`,
+          'give it by the key "line"',
+        );
+      }
+      throw fault(
+        i,
+        ['add', k, 'from'],
+        `hole ${id} has no tee "${measured.from}"`,
+        `write ${['tee', 'green', ...found.tees].join(', ')}`,
+      );
+    }),
+  );
+
 /**
  * Reads and checks a course: `course` is its folder or its course file. The map is read, every survey is
  * known to exist, every hole location lies on its green; no survey is read yet.
@@ -132,14 +209,7 @@ export const loadCourse = (course: string): Course => {
       `names are relative to ${basename(file)}`,
     );
   }
-  const chosen = mapOfCourse(
-    readMap(readFileSync(mapPath, 'utf8'), mapPath),
-    value.course ?? null,
-    (problem, cure) => fault(value.course === undefined ? ['map'] : ['course'], problem, cure),
-  );
-  const settled = settleMap(chosen);
-  const { map } = settled;
-  const findings = [...soundMap(map), ...settled.findings];
+  const { named, settled, map, findings } = settledCourse(value, mapPath, fault);
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
   const holes = value.holes.map((entry, i): Hole => {
@@ -149,7 +219,7 @@ export const loadCourse = (course: string): Course => {
       throw fault(['holes', i, 'hole'], `hole ${id} stands twice`, 'each hole has its own number');
     }
     seen.set(id, i);
-    const site = siteOfHole(map, id, entry.green === undefined ? null : String(entry.green));
+    const site = siteOfHole(map, id, named.get(id) ?? null);
     if (site.line === null && site.green === null) {
       throw fault(
         ['holes', i, 'hole'],
@@ -176,11 +246,14 @@ export const loadCourse = (course: string): Course => {
       name: nameOf(entry, site, id),
       par: entry.par ?? integerTag(site.tags.par),
       strokeIndex: entry.index ?? integerTag(site.tags.handicap),
-      loop: entry.loop ?? settled.holes.find((one) => one.id === id)?.loop ?? null,
+      loop: entry.loop ?? settled.find((one) => one.id === id)?.loop ?? null,
       site,
       green,
     };
   });
+  const added = addedFeatures(holes, value.holes, (i, path, problem, cure) =>
+    fault(['holes', i, ...path], problem, cure),
+  );
   return {
     title: value.title,
     setting: value.setting ?? '',
@@ -188,9 +261,9 @@ export const loadCourse = (course: string): Course => {
     file,
     use: value.use ?? 'practice',
     stimp,
-    map,
+    map: added.length === 0 ? map : { ...map, features: [...map.features, ...added] },
     findings,
-    settled: settled.holes,
+    settled,
     ground:
       value.ground === undefined
         ? null

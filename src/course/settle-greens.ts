@@ -29,10 +29,14 @@ const REF_WEIGHT = 0.4;
 const REF_REACH = 400;
 
 const IMPOSSIBLE = 1e6;
+/** What the user says outweighs the whole map. */
+const NAMED = 1e4;
 
 export interface LineToSettle {
   readonly points: readonly Point[];
   readonly refs: readonly string[];
+  /** The id of the green that the user names for it. */
+  readonly named?: string | undefined;
 }
 
 export interface SettledLine {
@@ -62,6 +66,7 @@ const agrees = (a: readonly string[], b: readonly string[]): boolean =>
 const greenCost = (line: LineToSettle, green: FlatFeature, end: Point): number => {
   const away = awayFrom(green, end);
   const { refs } = green.feature;
+  if (line.named !== undefined) return green.feature.id === line.named ? -NAMED : IMPOSSIBLE;
   if (agrees(line.refs, refs)) return REF_WEIGHT * Math.min(away, REF_REACH);
   if (away > REACH) return IMPOSSIBLE;
   return away + (refs.length === 0 || line.refs.length === 0 ? NO_REF : OTHER_REF);

@@ -16,6 +16,16 @@ export interface SettledMap {
   readonly findings: readonly MapFinding[];
 }
 
+/** What the user names for holes, by their ids. */
+export interface Wishes {
+  /** The id of the green. */
+  readonly greens: ReadonlyMap<string, string>;
+  /** Holes whose line is the user's: it is not bent. */
+  readonly lines: ReadonlySet<string>;
+}
+
+const NO_WISHES: Wishes = { greens: new Map(), lines: new Set() };
+
 /** Margins of the assignment that make an answer sure, and likely, metres. */
 const SURE = 20;
 const LIKELY = 8;
@@ -229,10 +239,12 @@ const holesWithoutLine = (
 const bent = (
   drafts: readonly (Omit<Draft, 'points'> & { readonly straight: readonly Point[] })[],
   fairways: readonly FlatFeature[],
+  given: ReadonlySet<string>,
 ): Draft[] =>
   drafts.map((draft, i): Draft => {
     const { straight } = draft;
-    if (straight.length !== 2) return { ...draft, points: straight };
+    if (straight.length !== 2 || draft.refs.some((ref) => given.has(ref)))
+      return { ...draft, points: straight };
     const others = drafts.filter((_, k) => k !== i).map((one) => one.straight);
     const corners = bendAlongFairway(
       straight[0],
@@ -383,9 +395,9 @@ const finding = (feature: string, problem: string, cure: string): MapFinding => 
 /**
  * Settles which line, green and tees belong to each hole, over the whole course together, and writes it into
  * the map. Nothing is decided in silence: each hole lists what the map does not say and what to look at.
- * A map that says everything itself comes back as it was.
+ * A map that says everything itself comes back as it was. What the user names stands.
  */
-export const settleMap = (map: CourseMap): SettledMap => {
+export const settleMap = (map: CourseMap, wishes: Wishes = NO_WISHES): SettledMap => {
   if (map.features.length === 0) return { map, holes: [], findings: [] };
   const flat = flatRound(homeOf(map.features));
   const laid = (kind: MapFeature['kind'], shape: 'area' | null): FlatFeature[] =>
@@ -405,7 +417,13 @@ export const settleMap = (map: CourseMap): SettledMap => {
   );
   const greens = allGreens.filter(({ feature }) => !practice.has(feature));
   const settledLines = settleGreens({
-    lines: lines.map((one) => ({ points: one.points, refs: one.features[0].refs })),
+    lines: lines.map((one) => ({
+      points: one.points,
+      refs: one.features[0].refs,
+      named: one.features[0].refs
+        .map((ref) => wishes.greens.get(ref))
+        .find((id) => id !== undefined),
+    })),
     greens,
     tees,
   });
@@ -427,6 +445,7 @@ export const settleMap = (map: CourseMap): SettledMap => {
   const lined = bent(
     lines.map((one, i) => draftOf(one, settledLines[i], numbered[i], greens)),
     laid('fairway', 'area'),
+    wishes.lines,
   );
   const taken = new Set(lined.flatMap((draft) => (draft.green === null ? [] : [draft.green])));
   const known = new Set([...lineRefs, ...lined.flatMap((draft) => draft.numbered.ids)]);

@@ -1,7 +1,9 @@
 import { createRequire } from 'node:module';
 import { yamlReader } from '../checked-yaml.js';
 import type { Course } from '../course/course.js';
+import type { MapFeature } from '../course/course-map.js';
 import { pointOfLocation } from '../course/frame.js';
+import { type MeasuredEntry, measuredFeature } from '../course/measured-features.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
@@ -35,6 +37,8 @@ export interface HoleNotes {
   readonly holeId: string;
   readonly text: string | null;
   readonly marks: readonly NoteMark[];
+  /** What was measured on the round and stands in no map. */
+  readonly measured: readonly MapFeature[];
 }
 
 export interface Notes {
@@ -52,6 +56,7 @@ interface NoteEntry {
   readonly hole: number | string;
   readonly text?: string;
   readonly marks?: readonly MarkEntry[];
+  readonly measured?: readonly MeasuredEntry[];
 }
 
 interface MarkEntry {
@@ -66,6 +71,20 @@ interface MarkEntry {
 const readFile = yamlReader<NotesFile>(
   createRequire(import.meta.url)('./notes.schema.json') as object,
 );
+
+/** What the notes say of a measurement that has a date. */
+const measuredWords = ({ kind, name, date }: MeasuredEntry): string[] =>
+  date === undefined ? [] : [`${name ?? kind} measured ${date}.`];
+
+/** The course with what its notes measured drawn into its map. */
+export const withMeasured = <T extends Pick<Course, 'map'>>(
+  course: T,
+  notes: Notes | undefined,
+): T => {
+  const measured = notes?.holes.flatMap((one) => one.measured) ?? [];
+  if (measured.length === 0) return course;
+  return { ...course, map: { ...course.map, features: [...course.map.features, ...measured] } };
+};
 
 /**
  * Reads a caddie's notes (notes.yaml). `checkText` may throw an InputFault for a text that cannot be
@@ -138,7 +157,27 @@ export const readNotes = (
       }
       return { sign: mark.sign, at, clock: mark.clock ?? null, text: mark.text ?? null };
     });
-    return { holeId: id, text: entry.text?.trim() ?? null, marks };
+    const measured = (entry.measured ?? []).map((one, k): MapFeature => {
+      const path = ['notes', i, 'measured', k];
+      const found = measuredFeature(id, hole.site, one, k + 1);
+      if (found.kind === 'feature') {
+        // Those of the course file are numbered too.
+        return { ...found.feature, id: `${found.feature.id} by the notes` };
+      }
+      if (found.kind === 'no line') {
+        throw fault(path, `hole ${id} has no line of play to measure along`);
+      }
+      throw fault(
+        [...path, 'from'],
+        `hole ${id} has no tee "${one.from}"`,
+        `write ${['tee', 'green', ...found.tees].join(', ')}`,
+      );
+    });
+    const words = [
+      ...(entry.text === undefined ? [] : [entry.text.trim()]),
+      ...(entry.measured ?? []).flatMap(measuredWords),
+    ];
+    return { holeId: id, text: words.length === 0 ? null : words.join(' '), marks, measured };
   });
   return { by: value.by ?? null, holes };
 };

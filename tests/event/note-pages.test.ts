@@ -38,6 +38,7 @@ const wordsOf = (marks: readonly Mark[], face: string): string =>
     .join(' ');
 
 const noted: HoleNotes = {
+  measured: [],
   holeId: '7',
   text: 'Take the middle and walk on; nobody makes two from the back left.',
   marks: [

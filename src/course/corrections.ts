@@ -1,0 +1,152 @@
+import type { InputFault } from '../fault.js';
+import { insideRing } from '../geometry.js';
+import type { HoleEntry, Path, PlaceOnMap, TeeEntry } from './course-file.js';
+import type { CourseMap, LonLat, MapFeature } from './course-map.js';
+import { geodesicDistance } from './geodesy.js';
+import { ringOf } from './hole-site.js';
+
+/** A point names a feature that it lies in, or no farther from than this, metres. */
+const NEAR = 15;
+
+/** A hole of the course file, with its id and the fault at one of its keys. */
+export interface CorrectedHole {
+  readonly id: string;
+  readonly entry: HoleEntry;
+  readonly fault: (path: Path, problem: string, cure?: string) => InputFault;
+}
+
+const isPoint = (place: PlaceOnMap): place is LonLat => Array.isArray(place);
+
+const reach = (feature: MapFeature, at: LonLat): number =>
+  feature.shape.kind === 'area' && insideRing(feature.shape.rings[0], at[0], at[1])
+    ? 0
+    : Math.min(...ringOf(feature).map((p) => geodesicDistance(p, at)));
+
+/** The feature of a kind that an id or a point names; null for a point far from all. */
+const featureNamed = (
+  map: CourseMap,
+  kind: MapFeature['kind'],
+  place: PlaceOnMap,
+  missing: (problem: string, cure: string) => InputFault,
+): MapFeature | null => {
+  const all = map.features.filter((one) => one.kind === kind);
+  if (isPoint(place)) {
+    const [nearest] = all
+      .map((feature) => ({ feature, away: reach(feature, place) }))
+      .sort((a, b) => a.away - b.away);
+    return nearest !== undefined && nearest.away <= NEAR ? nearest.feature : null;
+  }
+  const id = String(place);
+  const found =
+    all.find((one) => one.id === id) ?? all.find((one) => one.id.split('/').pop() === id);
+  if (found !== undefined) return found;
+  const some = all.slice(0, 6).map((one) => one.id);
+  throw missing(
+    `no ${kind === 'hole' ? 'line of play' : kind} with the id "${id}"`,
+    all.length === 0
+      ? 'the map has none'
+      : `the map has ${some.join(', ')}${all.length > 6 ? ' …' : ''}; or give a point, [longitude, latitude]`,
+  );
+};
+
+/** The green that a hole's key names, by its id. */
+export const namedGreens = (
+  map: CourseMap,
+  holes: readonly CorrectedHole[],
+): ReadonlyMap<string, string> => {
+  const greens = new Map<string, string>();
+  for (const { id, entry, fault } of holes) {
+    if (entry.green === undefined) continue;
+    const place = entry.green;
+    const green = featureNamed(map, 'green', place, (problem, cure) =>
+      fault(['green'], `${problem}, which hole ${id} names`, cure),
+    );
+    if (green === null) {
+      throw fault(
+        ['green'],
+        `no green lies within ${NEAR} m of [${(place as LonLat).join(', ')}]`,
+        'a point is [longitude, latitude] in degrees',
+      );
+    }
+    greens.set(id, green.id);
+  }
+  return greens;
+};
+
+const withoutRef = (feature: MapFeature, id: string): MapFeature =>
+  feature.refs.includes(id)
+    ? { ...feature, refs: feature.refs.filter((ref) => ref !== id) }
+    : feature;
+
+/** The map with the lines of play that the course file gives, by id or as points. */
+export const withNamedLines = (map: CourseMap, holes: readonly CorrectedHole[]): CourseMap => {
+  let features = [...map.features];
+  for (const { id, entry, fault } of holes) {
+    if (entry.line === undefined) continue;
+    const { line } = entry;
+    const others = features.map((one) => (one.kind === 'hole' ? withoutRef(one, id) : one));
+    if (Array.isArray(line)) {
+      const old = features.find((one) => one.kind === 'hole' && one.refs.includes(id));
+      features = [
+        ...others.filter((one) => one.kind !== 'hole' || one.id !== old?.id || one.refs.length > 0),
+        {
+          id: old?.id ?? `line of hole ${id}`,
+          kind: 'hole',
+          refs: [id],
+          name: old?.name ?? null,
+          tags: old?.tags ?? {},
+          shape: { kind: 'line', points: line as readonly LonLat[] },
+        },
+      ];
+      continue;
+    }
+    const named = featureNamed(map, 'hole', line as string | number, (problem, cure) =>
+      fault(['line'], problem, cure),
+    )!;
+    features = others.map((one) =>
+      one.kind === 'hole' && one.id === named.id ? { ...one, refs: [id] } : one,
+    );
+  }
+  return { ...map, features };
+};
+
+const placeOfTee = (tee: TeeEntry): PlaceOnMap =>
+  typeof tee === 'object' && !Array.isArray(tee)
+    ? (tee as { at: PlaceOnMap }).at
+    : (tee as PlaceOnMap);
+
+const nameGiven = (tee: TeeEntry): string | null =>
+  typeof tee === 'object' && !Array.isArray(tee) ? ((tee as { name?: string }).name ?? null) : null;
+
+/** The settled map with the tees that the course file names for a hole in place of those found; a point off every tee is one. */
+export const withNamedTees = (map: CourseMap, holes: readonly CorrectedHole[]): CourseMap => {
+  let features = [...map.features];
+  for (const { id, entry, fault } of holes) {
+    if (entry.tees === undefined) continue;
+    features = features.map((one) => (one.kind === 'tee' ? withoutRef(one, id) : one));
+    entry.tees.forEach((tee, i) => {
+      const place = placeOfTee(tee);
+      const name = nameGiven(tee);
+      const found = featureNamed({ ...map, features }, 'tee', place, (problem, cure) =>
+        fault(['tees', i], problem, cure),
+      );
+      if (found === null) {
+        features.push({
+          id: `tee ${i + 1} of hole ${id}`,
+          kind: 'tee',
+          refs: [id],
+          name: name ?? `Tee ${i + 1}`,
+          tags: {},
+          shape: { kind: 'point', at: place as LonLat },
+        });
+        return;
+      }
+      features[features.indexOf(found)] = {
+        ...found,
+        refs: [...found.refs, id],
+        name: name ?? found.name,
+      };
+    });
+  }
+  return { ...map, features };
+};

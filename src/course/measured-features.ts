@@ -1,0 +1,169 @@
+import { distance, type Point } from '../geometry.js';
+import { pacesToMetres } from '../units.js';
+import type { HoleSite } from './course.js';
+import type { FeatureKind, FeatureShape, LonLat, MapFeature } from './course-map.js';
+import {
+  centreOf,
+  lineFrom,
+  onMap,
+  type PlayLine,
+  placeAlong,
+  playLineOf,
+  stationOf,
+} from './play-line.js';
+
+/** Where something was measured on a hole: two numbers. */
+export interface MeasuredPlace {
+  /** Paces along the line of play: on from a tee, or back from the middle of the green. */
+  readonly on?: number;
+  /** Instead: the straight distance, as a laser reads it from there. */
+  readonly laser?: number;
+  /** Beside the line of play, looking at the green; at most one of them. */
+  readonly left?: number;
+  readonly right?: number;
+}
+
+/** Something that the map lacks, as the course file or the notes give it. */
+export interface MeasuredEntry extends MeasuredPlace {
+  readonly kind: 'bunker' | 'water' | 'tree' | 'landmark' | 'line';
+  /** "tee" is the rearmost; else the name of a tee, or "green". */
+  readonly from?: string;
+  readonly name?: string;
+  /** Across, paces. */
+  readonly size?: number;
+  /** The other end of a line. */
+  readonly to?: MeasuredPlace;
+  /** When it was measured; in words. */
+  readonly date?: string;
+}
+
+/** A measured thing in its place, or why it has none. */
+export type Measured =
+  | { readonly kind: 'feature'; readonly feature: MapFeature }
+  | { readonly kind: 'no line' }
+  | { readonly kind: 'no tee'; readonly tees: readonly string[] };
+
+/** Where a measurement starts; `back` when it runs from the green toward the tee. */
+interface Origin {
+  readonly at: Point;
+  readonly back: boolean;
+}
+
+/** How wide a bunker and a pond are drawn when nothing is said, and half a line across, paces. */
+const SIZES: Readonly<Record<string, number>> = { bunker: 8, water: 12 };
+const HALF_LINE = 22;
+const SIDES = 20;
+
+/** The place `off` metres to the right of the line, where `along` of it is. */
+const beside = (line: readonly Point[], along: number, off: number): Point => {
+  const { at, toward } = placeAlong(line, along);
+  return [at[0] + off * toward[1], at[1] - off * toward[0]];
+};
+
+/** Where along the line a straight distance is read, to a place `off` beside it: by halving. */
+const alongOfLaser = (
+  line: readonly Point[],
+  from: Point,
+  straight: number,
+  off: number,
+): number => {
+  let [low, high] = [0, straight + Math.abs(off) + 60];
+  // A bent line is longer than the straight way: the reach grows along it until it is passed.
+  for (let more = 0; more < 12 && distance(from, beside(line, high, off)) < straight; more++) {
+    high *= 1.3;
+  }
+  for (let i = 0; i < 60; i++) {
+    const middle = (low + high) / 2;
+    if (distance(from, beside(line, middle, off)) < straight) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+};
+
+const placeOf = ({ points }: PlayLine, origin: Origin, place: MeasuredPlace): Point => {
+  const off = pacesToMetres((place.right ?? 0) - (place.left ?? 0));
+  // From the green, the line is walked back; right and left stay those of one who looks at the green.
+  const line = origin.back ? [...points].reverse() : lineFrom(points, origin.at);
+  const side = origin.back ? -off : off;
+  const along =
+    place.laser !== undefined
+      ? alongOfLaser(line, origin.at, pacesToMetres(place.laser), side)
+      : pacesToMetres(place.on ?? 0);
+  return beside(line, along, side);
+};
+
+const KINDS: Readonly<Record<MeasuredEntry['kind'], FeatureKind>> = {
+  bunker: 'bunker',
+  water: 'water',
+  tree: 'tree',
+  landmark: 'landmark',
+  line: 'path',
+};
+
+/** Where a measurement starts: the rearmost tee, a tee by its name, or the middle of the green; else the names of the tees. */
+const originOf = (play: PlayLine, site: HoleSite, from: string): Origin | readonly string[] => {
+  const { plane, points } = play;
+  if (from === 'green') return { at: points[points.length - 1], back: true };
+  const tees = site.tees.map((tee) => ({
+    name: tee.name ?? '',
+    at: centreOf(plane, tee),
+  }));
+  if (from === 'tee') {
+    const [rear] = tees
+      .map((tee) => ({ ...tee, along: stationOf(points, tee.at).along }))
+      .sort((a, b) => a.along - b.along);
+    return { at: rear?.at ?? points[0], back: false };
+  }
+  const named = tees.find((tee) => tee.name.toLowerCase() === from.trim().toLowerCase());
+  return named === undefined ? tees.map((tee) => tee.name) : { at: named.at, back: false };
+};
+
+/** A measured thing as a feature of the map, in its place on the hole. */
+export const measuredFeature = (
+  id: string,
+  site: HoleSite,
+  entry: MeasuredEntry,
+  number: number,
+): Measured => {
+  const play = playLineOf(site);
+  if (play === null) return { kind: 'no line' };
+  const origin = originOf(play, site, entry.from ?? 'tee');
+  if (!('back' in origin)) return { kind: 'no tee', tees: origin };
+  const { kind, name, date } = entry;
+  const feature: MapFeature = {
+    id: `${kind} ${number} measured on hole ${id}`,
+    kind: KINDS[kind],
+    refs: [id],
+    name: name ?? (kind === 'landmark' ? 'mark' : null),
+    tags: {
+      ...(kind === 'landmark' ? { landmark: 'post' } : {}),
+      ...(date === undefined ? {} : { 'survey:date': date }),
+    },
+    shape: shapeOf(play, origin, entry),
+  };
+  return { kind: 'feature', feature };
+};
+
+const shapeOf = (play: PlayLine, origin: Origin, entry: MeasuredEntry): FeatureShape => {
+  const at = placeOf(play, origin, entry);
+  const toMap = (p: Point): LonLat => onMap(play.plane, p);
+  if (entry.kind === 'tree' || entry.kind === 'landmark') {
+    return { kind: 'point', at: toMap(at) };
+  }
+  if (entry.kind === 'line') {
+    const ends: readonly [Point, Point] =
+      entry.to !== undefined
+        ? [at, placeOf(play, origin, entry.to)]
+        : [
+            placeOf(play, origin, { ...entry, left: HALF_LINE, right: 0 }),
+            placeOf(play, origin, { ...entry, left: 0, right: HALF_LINE }),
+          ];
+    return { kind: 'line', points: ends.map(toMap) };
+  }
+  const radius = pacesToMetres(entry.size ?? SIZES[entry.kind]) / 2;
+  const ring = Array.from({ length: SIDES }, (_, i): LonLat => {
+    const angle = (2 * Math.PI * i) / SIDES;
+    return toMap([at[0] + radius * Math.cos(angle), at[1] + radius * Math.sin(angle)]);
+  });
+  return { kind: 'area', rings: [ring] };
+};

@@ -1,0 +1,128 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import type { Course } from '../../src/course/course.js';
+import { geodesicDistance } from '../../src/course/geodesy.js';
+import { middleOf } from '../../src/course/hole-site.js';
+import { loadCourse } from '../../src/course/load-course.js';
+import { readNotes, withMeasured } from '../../src/event/notes-file.js';
+import { pacesToMetres } from '../../src/units.js';
+import { tidyCourse } from './untidy-course.js';
+import { toDegrees, writtenAs } from './untidy-writers.js';
+
+const root = mkdtempSync(join(tmpdir(), 'corrections-'));
+afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+const truth = tidyCourse({ seed: 41, holes: 9 });
+writeFileSync(join(root, 'map.geojson'), writtenAs('geojson', truth));
+
+const loaded = (...keys: string[]): Course => {
+  const lines = ['title: Test', 'map: map.geojson', 'holes:', '  - hole: 1', '  - hole: 3'];
+  const file = join(root, 'course.yaml');
+  writeFileSync(file, [...lines, ...keys.map((key) => `    ${key}`), ''].join('\n'));
+  return loadCourse(root);
+};
+const third = (course: Course) => course.holes[1].site;
+const uids = (features: readonly { tags: Readonly<Record<string, string>> }[]) =>
+  features.map((one) => one.tags.uid);
+const middle = (uid: string): readonly [number, number] => {
+  const { points } = truth.features.find((one) => one.tags.uid === uid)!;
+  const sum = points.reduce(([x, y], p) => [x + p[0], y + p[1]], [0, 0]);
+  return toDegrees([sum[0] / points.length, sum[1] / points.length]);
+};
+
+describe('a hole’s green, tees and line by the course file', () => {
+  test('a green by id and by a point on it', () => {
+    expect(third(loaded('green: g5')).green?.tags.uid).toBe('g5');
+    expect(third(loaded(`green: [${middle('g5').join(', ')}]`)).green?.tags.uid).toBe('g5');
+  });
+
+  test('a green that is none is a fault at its key', () => {
+    expect(() => loaded('green: g99')).toThrow(/no green with the id "g99".*or give a point/);
+    expect(() => loaded('green: [7.9, 46.4]')).toThrow(/no green lies within 15 m/);
+  });
+
+  test('tees by id, by point, with a name, and where the map has none', () => {
+    const [lon, lat] = middle('t32');
+    const course = loaded(
+      `tees: [t30, { name: White, at: [${lon}, ${lat}] }, [${lon}, ${lat + 0.0009}]]`,
+    );
+    const { tees } = third(course);
+    expect(uids(tees)).toEqual(['t30', 't32', undefined]);
+    expect(tees.map((tee) => tee.name)).toEqual(['Back', 'White', 'Tee 3']);
+  });
+
+  test('a line by id, and by its points, kept as given', () => {
+    expect(third(loaded('line: h5')).lineId).toBe('h5');
+    const corner = [7.2501, 46.1015];
+    const points = [middle('t30'), corner, middle('g3')];
+    const site = third(loaded(`line: ${JSON.stringify(points)}`));
+    expect(site.line).toHaveLength(3);
+    expect(site.line![1]).toEqual(corner);
+    expect(site.green?.tags.uid).toBe('g3');
+  });
+});
+
+describe('what was measured on the course', () => {
+  const tee = middle('t30');
+  const line = truth.features.find((one) => one.tags.uid === 'h3')!.points.map(toDegrees);
+  const added = (course: Course, id: RegExp) => course.map.features.find((one) => id.test(one.id))!;
+
+  test('paces on from the rearmost tee and beside the line', () => {
+    const course = loaded('add:', '  - { kind: tree, on: 90, left: 20, name: "lone oak" }');
+    const oak = added(course, /tree 1 measured on hole 3/);
+    expect(oak).toMatchObject({ kind: 'tree', name: 'lone oak', refs: ['3'] });
+    const away = geodesicDistance(middleOf(oak), tee);
+    expect(away).toBeCloseTo(pacesToMetres(Math.hypot(90, 20)), 0);
+    // Hole 3 is played to the north: its left is the west.
+    expect(middleOf(oak)[0]).toBeLessThan(tee[0]);
+  });
+
+  test('a laser’s distance from a named tee, and back from the green', () => {
+    const course = loaded(
+      'add:',
+      '  - { kind: bunker, from: Club, laser: 80, right: 12, size: 10 }',
+      '  - { kind: landmark, from: green, on: 30, right: 5, name: gate }',
+      '  - { kind: line, on: 60 }',
+    );
+    const club = middle('t31');
+    const bunker = added(course, /bunker 1/);
+    expect(geodesicDistance(middleOf(bunker), club)).toBeCloseTo(pacesToMetres(80), 0);
+    expect(middleOf(bunker)[0]).toBeGreaterThan(line[0][0]);
+    const gate = added(course, /landmark 2/);
+    expect(geodesicDistance(middleOf(gate), middle('g3'))).toBeCloseTo(
+      pacesToMetres(Math.hypot(30, 5)),
+      0,
+    );
+    expect(middleOf(gate)[0]).toBeGreaterThan(middle('g3')[0]);
+    expect(middleOf(gate)[1]).toBeLessThan(middle('g3')[1]);
+    expect(added(course, /line 3/)).toMatchObject({ kind: 'path' });
+  });
+
+  test('a tee that the hole has not', () => {
+    expect(() => loaded('add:', '  - { kind: tree, from: Blue, on: 90 }')).toThrow(
+      /holes\[1\]\.add\[0\]\.from.*no tee "Blue"; write tee, green, Back, Club, Short|no tee "Blue"/,
+    );
+  });
+
+  test('the notes add what was measured on the round, with its date', () => {
+    const course = loaded();
+    const notes = readNotes(
+      [
+        'notes:',
+        '  - hole: 3',
+        '    text: Wind off the lake.',
+        '    measured:',
+        '      - { kind: bunker, on: 100, left: 9, name: new bunker, date: "2026-05-01" }',
+        '',
+      ].join('\n'),
+      'notes.yaml',
+      course,
+    );
+    expect(notes.holes[0].text).toBe('Wind off the lake. new bunker measured 2026-05-01.');
+    const drawn = withMeasured(course, notes);
+    expect(drawn.map.features.length).toBe(course.map.features.length + 1);
+    expect(added(drawn, /by the notes/).tags['survey:date']).toBe('2026-05-01');
+  });
+});
