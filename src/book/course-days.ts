@@ -1,23 +1,13 @@
-import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Course, Hole } from '../course/course.js';
 import { type DayEntry, readDayFile } from '../event/day-file.js';
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
+import { readNamedFile } from '../named-file.js';
 
 /** The text of a file that the user named. */
-export const readUserText = (file: string): string => {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch (error) {
-    const missing = (error as NodeJS.ErrnoException).code === 'ENOENT';
-    throw new InputFault(
-      { file },
-      missing ? 'there is no such file' : 'the file cannot be read',
-      missing ? 'check the name' : 'check that it is a file and may be read',
-    );
-  }
-};
+export const readUserText = (file: string): string =>
+  readNamedFile(file, 'check the name').toString('utf8');
 
 /** The hole locations by day: of the file named on the command line, else of the one in the course file. */
 export const loadDays = (course: Course, file: string | undefined): DayLocation[] => {

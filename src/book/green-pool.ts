@@ -42,9 +42,7 @@ const errorOf = (answer: Exclude<GreenAnswer, { result: unknown }>): Error => {
     const { where, problem, cure } = answer.fault;
     return new InputFault(where, problem, cure);
   }
-  const error = new Error(answer.error.message);
-  if (answer.error.stack !== undefined) error.stack = answer.error.stack;
-  return error;
+  return Object.assign(new Error(answer.error.message), answer.error);
 };
 
 /**

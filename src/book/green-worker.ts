@@ -6,7 +6,7 @@ import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
 export type GreenAnswer =
   | { readonly result: GreenResult }
   | { readonly fault: Pick<InputFault, 'where' | 'problem' | 'cure'> }
-  | { readonly error: { readonly message: string; readonly stack: string | undefined } };
+  | { readonly error: Pick<NodeJS.ErrnoException, 'message' | 'stack' | 'code' | 'path'> };
 
 const answerTo = (job: GreenJob): GreenAnswer => {
   try {
@@ -15,8 +15,10 @@ const answerTo = (job: GreenJob): GreenAnswer => {
     if (error instanceof InputFault) {
       return { fault: { where: error.where, problem: error.problem, cure: error.cure } };
     }
-    const { message, stack } = error instanceof Error ? error : new Error(String(error));
-    return { error: { message, stack } };
+    const told: NodeJS.ErrnoException = error instanceof Error ? error : new Error(String(error));
+    // A clone of an error would lose what the system says.
+    const { message, stack, code, path } = told;
+    return { error: JSON.parse(JSON.stringify({ message, stack, code, path })) };
   }
 };
 

@@ -10,32 +10,62 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
+import { withPath } from '../machine-fault.js';
+import { refuseToReplace } from '../named-file.js';
 
 /** Marks a file that a run was still writing; `sweep` removes those that a killed run left. */
 const PART = '.runnel-part';
 const PART_OF_PROCESS = new RegExp(`\\.(\\d+)\\${PART}$`);
 
-/**
- * Writes a file whole or not at all: beside its place first, then renamed over it. The old file stays
- * as it was until the new one is complete on disk.
- */
-export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
-  mkdirSync(dirname(path), { recursive: true });
+/** Writes the bytes beside their place and returns the part's name; no part is left when that fails. */
+const writePart = (path: string, bytes: Uint8Array | string): string => {
   const part = `${path}.${process.pid}${PART}`;
-  const file = openSync(part, 'w');
+  let file: number | undefined;
   try {
+    refuseToReplace(path);
+    mkdirSync(dirname(path), { recursive: true });
+    file = openSync(part, 'w');
     const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
     let at = 0;
     while (at < data.length) at += writeSync(file, data, at);
     fsyncSync(file);
-  } catch (error) {
     closeSync(file);
-    rmSync(part, { force: true });
+    return part;
+  } catch (error) {
+    if (file !== undefined) {
+      closeSync(file);
+      rmSync(part, { force: true });
+    }
+    throw withPath(error, path);
+  }
+};
+
+/**
+ * Writes files, each whole or not at all: all of them beside their places first, then renamed over the old
+ * ones, which stay as they were until every new one is complete on disk.
+ */
+const writeTogether = (
+  files: readonly { readonly path: string; readonly bytes: Uint8Array | string }[],
+): void => {
+  const parts: { readonly path: string; readonly part: string }[] = [];
+  try {
+    for (const { path, bytes } of files) parts.push({ path, part: writePart(path, bytes) });
+    // A folder in the way stops all of them, not the one that it is in the way of.
+    for (const { path } of parts) {
+      if (statSync(path, { throwIfNoEntry: false })?.isDirectory()) {
+        throw Object.assign(new Error('a folder is in the way'), { code: 'EISDIR', path });
+      }
+    }
+    for (const { path, part } of parts) renameSync(part, path);
+  } catch (error) {
+    for (const { part } of parts) rmSync(part, { force: true });
     throw error;
   }
-  closeSync(file);
-  renameSync(part, path);
 };
+
+/** Writes one file whole or not at all. */
+export const writeBeside = (path: string, bytes: Uint8Array | string): void =>
+  writeTogether([{ path, bytes }]);
 
 const isAlive = (pid: number): boolean => {
   try {
@@ -69,7 +99,5 @@ export const writeAll = (
 ): void => {
   const paths = files.map(({ file }) => join(folder, file));
   for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
-  paths.forEach((path, i) => {
-    writeBeside(path, files[i].bytes);
-  });
+  writeTogether(paths.map((path, i) => ({ path, bytes: files[i].bytes })));
 };

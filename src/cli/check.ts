@@ -1,9 +1,9 @@
-import { existsSync, readFileSync } from 'node:fs';
 import { preflight } from '../check/preflight.js';
 import type { Finding } from '../check/preflight-finding.js';
 import { readBook } from '../check/read-book.js';
 import { checkRules, type RulesReport } from '../check/rules-check.js';
 import { InputFault } from '../fault.js';
+import { readNamedFile } from '../named-file.js';
 import { metresToInches, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 
@@ -51,10 +51,7 @@ const rulesLines = (rules: RulesReport, units: UnitSystem): string[] => [
 ];
 
 export const runCheck = async ({ file, json, units }: CheckArguments): Promise<void> => {
-  if (!existsSync(file)) {
-    throw new InputFault({ file }, 'no such file', 'name a PDF that `runnel book` made');
-  }
-  const book = await readBook(readFileSync(file), file);
+  const book = await readBook(readNamedFile(file, 'name a PDF that `runnel book` made'), file);
   const findings = preflight(book);
   const rules = checkRules(book);
   const failed = findings.filter((finding) => finding.verdict === 'fail').length;

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { writeBeside } from '../book/write-beside.js';
@@ -11,6 +11,7 @@ import { settleMap } from '../course/settle-map.js';
 import type { SettledHole } from '../course/settled-hole.js';
 import { InputFault } from '../fault.js';
 import { DEFAULT_INKS } from '../layout/load-layout.js';
+import { readNamedFile } from '../named-file.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
@@ -146,19 +147,6 @@ const withFigures = async (
   });
 };
 
-const readBytes = (file: string): Buffer => {
-  try {
-    return readFileSync(file);
-  } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
-    throw new InputFault(
-      { file },
-      code === 'EISDIR' ? 'is a folder' : 'there is no such file, or it cannot be read',
-      'name a GeoJSON file, a .osm file or an Overpass JSON answer',
-    );
-  }
-};
-
 const refuseToOverwrite = (paths: readonly string[]): void => {
   for (const path of paths) {
     if (existsSync(path)) {
@@ -232,7 +220,10 @@ export const makeCourse = async (args: NewArguments, ask: Ask | null): Promise<v
   if (existsSync(args.folder) && !statSync(args.folder).isDirectory()) {
     throw new InputFault({ file: args.folder }, 'is a file', 'name a folder to make');
   }
-  const bytes = readBytes(args.map);
+  const bytes = readNamedFile(
+    args.map,
+    'name a GeoJSON file, a .osm file or an Overpass JSON answer',
+  );
   const text = bytes.toString('utf8');
   const chosen = await chosenCourse(readMap(text, args.map), args, ask);
   const settled = settleMap(chosen.map);

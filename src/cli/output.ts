@@ -4,6 +4,9 @@
  */
 
 const CLEAR = '\r\x1b[2K';
+
+/** A terminal that obeys no control sequences, or a user who wants none: https://no-color.org. */
+const isPlain = (): boolean => process.env.TERM === 'dumb' || (process.env.NO_COLOR ?? '') !== '';
 let progressIsShown = false;
 
 /** Takes the line of progress away, if one is shown. */
@@ -12,9 +15,16 @@ export const endProgress = (): void => {
   progressIsShown = false;
 };
 
-/** A single self-overwriting line: "green 7, Mere · 7 of 19". Silent when stderr is not a terminal. */
+/**
+ * A single self-overwriting line: "green 7, Mere · 7 of 19"; plain lines on a plain terminal. Silent when
+ * stderr is not a terminal.
+ */
 export const showProgress = (label: string, done: number, total: number): void => {
   if (!process.stderr.isTTY) return;
+  if (isPlain()) {
+    process.stderr.write(`${label} · ${done} of ${total}\n`);
+    return;
+  }
   process.stderr.write(`${CLEAR}${label} · ${done} of ${total}`);
   progressIsShown = true;
 };

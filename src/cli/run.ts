@@ -1,16 +1,23 @@
 import yargs, { type Argv } from 'yargs';
-import { InputFault } from '../fault.js';
+import { InputFault, plainWords } from '../fault.js';
+import { MESSAGE_LIMITS } from '../input-limits.js';
+import { machineFault } from '../machine-fault.js';
 import { COMMANDS, namedCommand } from './commands.js';
 import { endProgress, say } from './output.js';
 
-/** Bad input is told in one line and exits with 2, an internal fault in one line with 1. */
-const exitCodeOf = (error: unknown): number => {
+/** Bad input is told in one line and exits with 2, a fault of the machine with 3, an internal one with 1. */
+export const tellFault = (error: unknown): number => {
   if (error instanceof InputFault) {
     say(`runnel: ${error.message}`);
     return 2;
   }
+  const refused = machineFault(error);
+  if (refused !== null) {
+    say(`runnel: ${refused}`);
+    return 3;
+  }
   const message = error instanceof Error ? error.message : String(error);
-  say(`runnel: internal fault: ${message.split('\n')[0]}`);
+  say(`runnel: internal fault: ${plainWords(message.split('\n')[0], MESSAGE_LIMITS.problem)}`);
   if (process.env.RUNNEL_TRACE !== undefined && error instanceof Error) say(error.stack ?? '');
   return 1;
 };
@@ -41,8 +48,8 @@ const refusal = async (message: string, parser: Argv, named: boolean): Promise<I
   );
 };
 
-/** Runs one command line (without node and script); resolves to the exit code. */
-export const run = async (argv: readonly string[]): Promise<number> => {
+/** Does what one command line says. */
+const obey = async (argv: readonly string[]): Promise<void> => {
   const parser = yargs([...argv])
     .scriptName('runnel')
     .usage('Surveys of putting greens in, pocket yardage books out.\n\n$0 <command>')
@@ -80,11 +87,18 @@ export const run = async (argv: readonly string[]): Promise<number> => {
   });
   try {
     await parser.parseAsync();
+  } catch (error) {
+    throw refused === undefined ? error : await refusal(refused, parser, named !== undefined);
+  }
+};
+
+/** Runs one command line (without node and script); resolves to the exit code. */
+export const run = async (argv: readonly string[]): Promise<number> => {
+  try {
+    await obey(argv);
     return 0;
   } catch (error) {
-    return exitCodeOf(
-      refused === undefined ? error : await refusal(refused, parser, named !== undefined),
-    );
+    return tellFault(error);
   } finally {
     endProgress();
   }

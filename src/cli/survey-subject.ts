@@ -1,4 +1,4 @@
-import { readFileSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import { holeOf } from '../book/course-days.js';
 import type { SurveySource } from '../course/course.js';
@@ -10,6 +10,7 @@ import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, insideRing, signedArea } from '../geometry.js';
+import { readNamedFile } from '../named-file.js';
 import {
   coordinateSystem,
   type LengthUnit,
@@ -111,13 +112,7 @@ const siteOfOutline = (file: string, holeId: string | null, crs: string | null):
   return { outline: ringOf(wanted[0], plane), plane, drains: [], source: null, file: null };
 };
 
-const readText = (file: string): string => {
-  try {
-    return readFileSync(file, 'utf8');
-  } catch {
-    throw new InputFault({ file }, 'the file cannot be read', 'check its name');
-  }
-};
+const readText = (file: string): string => readNamedFile(file, 'check its name').toString('utf8');
 
 const siteOf = (args: SubjectArguments): Site | null => {
   const where = { file: 'command line' };

@@ -1,5 +1,6 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { InputFault } from '../fault.js';
+import { readNamedFile } from '../named-file.js';
 import type { Layout } from './layout.js';
 import { parseLayout } from './load-layout.js';
 import { OWN_LAYOUTS, ownLayouts } from './own-layouts.js';
@@ -16,7 +17,7 @@ export const loadLayout = (nameOrPath: string): Layout => {
     );
   }
   return parseLayout(
-    readFileSync(file, 'utf8'),
+    readNamedFile(file, `name a file or one of ${ownLayouts().join(', ')}`).toString('utf8'),
     file === own ? `layouts/${nameOrPath}.yaml` : file,
   );
 };

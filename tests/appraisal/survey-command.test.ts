@@ -130,7 +130,7 @@ describe('runnel survey', () => {
 
   it.each<[string, () => string[], RegExp]>([
     ['no such file', () => [at('none.csv')], /none\.csv: there is no such file/],
-    ['a folder', () => [folder], /this is not a file/],
+    ['a folder', () => [folder], /this is a folder, not a file/],
     ['no file at all', () => [], /no survey file is named/],
     [
       'exchanged axes',

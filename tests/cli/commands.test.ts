@@ -84,6 +84,7 @@ describe('the command line', () => {
       'cli/run.ts',
       'fault.ts',
       'input-limits.ts',
+      'machine-fault.ts',
       'yargs',
     ]);
     expect(named(loadedWith(`${source}cli/options.ts`))).toEqual([

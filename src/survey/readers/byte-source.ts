@@ -1,5 +1,6 @@
 import { open } from 'node:fs/promises';
 import { InputFault } from '../../fault.js';
+import { requireFile } from '../../named-file.js';
 
 /** Bytes of a survey file, read in any order; nothing is held that was not asked for. */
 export interface ByteSource {
@@ -62,20 +63,10 @@ export const withFile = async <T>(
   source: string,
   use: (bytes: ByteSource) => Promise<T>,
 ): Promise<T> => {
-  const file = await open(path, 'r').catch((error: NodeJS.ErrnoException) => {
-    throw new InputFault(
-      { file: source },
-      error.code === 'ENOENT'
-        ? 'there is no such file'
-        : `the file cannot be opened (${error.code ?? error.message})`,
-      'check the name of the survey file and the right to read it',
-    );
-  });
+  requireFile(path, 'name one survey file that may be read', source);
+  const file = await open(path, 'r');
   try {
     const stats = await file.stat();
-    if (!stats.isFile()) {
-      throw new InputFault({ file: source }, 'this is not a file', 'name one survey file');
-    }
     return await use({
       size: stats.size,
       read: async (offset, length) => {

@@ -1,0 +1,217 @@
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  rmdirSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { writeAll, writeBeside } from '../../src/book/write-beside.js';
+import { endProgress, showProgress } from '../../src/cli/output.js';
+import { machineFault } from '../../src/machine-fault.js';
+import { runCaptured } from './run-captured.js';
+
+const source = fileURLToPath(new URL('../../src/', import.meta.url));
+const course = fileURLToPath(new URL('../../course-data/vellamoor/', import.meta.url));
+const survey = join(course, 'surveys/green-09.csv');
+const withSources = ['--import', import.meta.resolve('tsx')];
+
+let folder = '';
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'faults-'));
+});
+
+const oneLine = (text: string): string => {
+  expect(text.trim().split('\n')).toHaveLength(1);
+  return text.trim();
+};
+
+describe('what the system refuses', () => {
+  it.each([
+    ['ENOSPC', 'the disk is full'],
+    ['EACCES', 'no permission'],
+    ['EROFS', 'the disk is read-only'],
+    ['EISDIR', 'a folder stands where a file should be'],
+    ['ENOTDIR', 'a file stands where a folder should be'],
+    ['EFBIG', 'the file is too large'],
+    ['ENAMETOOLONG', 'the name is too long'],
+  ])('%s is told with its path, and is not our fault', (code, words) => {
+    const error = Object.assign(new Error('x'), { code, path: '/a/b\u001b.pdf' });
+    expect(machineFault(error)).toContain(`/a/b\ufffd.pdf: ${words}`);
+  });
+
+  it('any other error is ours', () => {
+    expect(machineFault(new TypeError('x'))).toBeNull();
+    expect(machineFault(Object.assign(new Error('x'), { code: 'ERR_ASSERTION' }))).toBeNull();
+  });
+
+  it('a folder where a file should be: exit 3, one line', async () => {
+    const target = join(folder, 'taken.csv');
+    mkdirSync(join(target, 'inside'), { recursive: true });
+    const small = join(folder, 'small.csv');
+    const rows = Array.from({ length: 64 }, (_, i) => {
+      const [x, y] = [2 * (i % 8), 2 * Math.floor(i / 8)];
+      return `${x},${y},${(0.02 * y + 0.004 * Math.sin(x * y)).toFixed(3)}`;
+    });
+    writeFileSync(small, `x,y,z\n${rows.join('\n')}\n`);
+    const argv = ['survey', small, '--unit', 'm', '--svg', target];
+    const { code, stderr } = await runCaptured(argv);
+    expect(code).toBe(3);
+    expect(oneLine(stderr)).toContain('taken.csv: a folder stands where a file should be; ');
+    expect(() => writeBeside(target, 'x')).toThrow();
+    expect(readdirSync(folder).filter((name) => name.includes('part'))).toEqual([]);
+  });
+
+  it('a file where a folder should be: exit 3, one line, nothing made', async () => {
+    const file = join(folder, 'plain');
+    writeFileSync(file, 'mine');
+    const map = join(course, 'map.geojson');
+    const { code, stderr } = await runCaptured(['new', join(file, 'links'), '--map', map]);
+    expect(code).toBe(3);
+    expect(oneLine(stderr)).toMatch(/plain\/links.*: a file stands where a folder should be; /);
+    expect(readFileSync(file, 'utf8')).toBe('mine');
+  });
+
+  it('leaves the whole old set when one file of the new set cannot be written', () => {
+    const place = join(folder, 'set');
+    mkdirSync(join(place, 'c.pdf'), { recursive: true });
+    writeFileSync(join(place, 'a.pdf'), 'old');
+    const bytes = Buffer.from('new');
+    const files = ['a.pdf', 'b.pdf', 'c.pdf'].map((file) => ({ file, bytes }));
+    expect(() => writeAll(place, files)).toThrow(expect.objectContaining({ code: 'EISDIR' }));
+    expect(readFileSync(join(place, 'a.pdf'), 'utf8')).toBe('old');
+    expect(readdirSync(place).sort()).toEqual(['a.pdf', 'c.pdf']);
+  });
+
+  it('a file over the limit of the system: its path, the old one whole, no part', () => {
+    const place = join(folder, 'limited');
+    mkdirSync(place);
+    writeFileSync(join(place, 'a.pdf'), 'old');
+    const script = `
+      import { writeBeside } from ${JSON.stringify(`${source}book/write-beside.ts`)};
+      import { machineFault } from ${JSON.stringify(`${source}machine-fault.ts`)};
+      try { writeBeside(${JSON.stringify(join(place, 'a.pdf'))}, Buffer.alloc(1 << 22)); }
+      catch (error) { console.log(machineFault(error)); }`;
+    const { stdout } = spawnSync(
+      'bash',
+      [
+        '-c',
+        'ulimit -f 1024; exec "$0" "$@"',
+        process.execPath,
+        ...withSources,
+        '--input-type=module',
+        '-e',
+        script,
+      ],
+      { encoding: 'utf8' },
+    );
+    expect(oneLine(stdout)).toMatch(/limited\/a\.pdf: the file is too large for the system/);
+    expect(readdirSync(place)).toEqual(['a.pdf']);
+    expect(readFileSync(join(place, 'a.pdf'), 'utf8')).toBe('old');
+  });
+
+  it('a working folder that is gone: exit 3, one line', async () => {
+    const before = process.cwd();
+    const gone = join(folder, 'gone');
+    mkdirSync(gone);
+    process.chdir(gone);
+    rmdirSync(gone);
+    const { code, stderr } = await runCaptured(['layouts']).finally(() => process.chdir(before));
+    expect(code).toBe(3);
+    expect(oneLine(stderr)).toContain('the working folder is gone');
+  });
+
+  it('a full disk under the output: exit 3, one line', () => {
+    const full = openSync('/dev/full', 'w');
+    const { status, stderr } = spawnSync(
+      process.execPath,
+      [...withSources, `${source}cli/main.ts`, 'layouts', '--schema'],
+      { stdio: ['ignore', full, 'pipe'], encoding: 'utf8' },
+    );
+    expect(status).toBe(3);
+    expect(oneLine(stderr)).toContain('the output: the disk is full');
+  });
+
+  it('a reader that goes away ends the run quietly', async () => {
+    const child = spawn(process.execPath, [
+      ...withSources,
+      `${source}cli/main.ts`,
+      'layouts',
+      '--schema',
+    ]);
+    child.stdout.destroy();
+    let said = '';
+    child.stderr.on('data', (piece) => {
+      said += String(piece);
+    });
+    const code = await new Promise((resolve) => child.on('close', resolve));
+    expect([code, said]).toEqual([0, '']);
+  });
+});
+
+describe('what is named is looked at before it is opened', () => {
+  const lines = (path: string): readonly (readonly string[])[] => [
+    ['check', path],
+    ['new', join(folder, 'fresh'), '--map', path],
+    ['book', course, '--layout', path],
+    ['holes', course, '--locations', path],
+    ['survey', path],
+    ['survey', survey, '--outline', path],
+    ['compare', path, survey],
+    ['compare', survey, path],
+    ['putt', '--survey', path, '--from', '0,0', '--hole', '0,3', '--stimp', '10'],
+  ];
+
+  it.each([
+    ['pipe', 'this is a pipe, not a file'],
+    ['folder', 'this is a folder, not a file'],
+    ['device', 'this is a device, not a file'],
+  ])('a %s is refused for every argument: exit 2, one line', async (kind, words) => {
+    const path = kind === 'device' ? '/dev/zero' : join(folder, kind);
+    if (kind === 'pipe') execFileSync('mkfifo', [path]);
+    if (kind === 'folder') mkdirSync(path);
+    for (const argv of lines(path)) {
+      const { code, stdout, stderr } = await runCaptured(argv);
+      expect([argv.join(' '), code, stdout]).toEqual([argv.join(' '), 2, '']);
+      expect(oneLine(stderr)).toContain(`${path}: ${words}`);
+    }
+    expect(existsSync(join(folder, 'fresh'))).toBe(false);
+  });
+
+  it('a pipe in the place of a product is not replaced', () => {
+    const path = join(folder, 'drawing.svg');
+    execFileSync('mkfifo', [path]);
+    expect(() => writeBeside(path, '<svg/>')).toThrow('this is a pipe, not a file');
+    expect(readdirSync(folder).filter((name) => name.includes('part'))).toEqual([]);
+  });
+});
+
+describe('progress', () => {
+  it.each([
+    [{ TERM: 'dumb', NO_COLOR: '' }, 'green 7 · 7 of 19\n'],
+    [{ TERM: 'xterm', NO_COLOR: '1' }, 'green 7 · 7 of 19\n'],
+    [{ TERM: 'xterm', NO_COLOR: '' }, '\r\x1b[2Kgreen 7 · 7 of 19'],
+  ])('%j', (environment, shown) => {
+    const { isTTY } = process.stderr;
+    const written: string[] = [];
+    for (const [key, value] of Object.entries(environment)) vi.stubEnv(key, value);
+    const write = vi.spyOn(process.stderr, 'write').mockImplementation((piece) => {
+      written.push(String(piece));
+      return true;
+    });
+    process.stderr.isTTY = true;
+    showProgress('green 7', 7, 19);
+    process.stderr.isTTY = isTTY;
+    expect(written.join('')).toBe(shown);
+    endProgress();
+    write.mockRestore();
+    vi.unstubAllEnvs();
+  });
+});
