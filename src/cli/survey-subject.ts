@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { holeOf } from '../book/course-days.js';
 import type { SurveySource } from '../course/course.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
-import { surveyWindow } from '../course/green-ground.js';
+import { readGreenSurvey, surveyWindow, textByHand } from '../course/green-ground.js';
 import { middleOf } from '../course/hole-site.js';
 import { loadCourse } from '../course/load-course.js';
 import { readMap } from '../course/read-map.js';
@@ -22,7 +22,7 @@ import { readSurvey, readSurveyFile } from '../survey/read-survey.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { SurveyFormat } from '../survey/readers/sniff.js';
-import type { Survey } from '../survey/survey.js';
+import type { GreenFrame, Survey } from '../survey/survey.js';
 
 /** What the command line says of the survey and its ground. */
 export interface SubjectArguments {
@@ -63,6 +63,8 @@ interface Site {
   readonly drains: readonly Point[];
   readonly source: SurveySource | null;
   readonly file: string | null;
+  /** The frame of the green, by which paces are placed; null where no course tells it. */
+  readonly frame: GreenFrame | null;
 }
 
 const ringOf = (feature: MapFeature, plane: Plane): Ring => {
@@ -80,15 +82,23 @@ const siteOfCourse = (course: string, holeId: string, crs: string | null): Site 
   const loaded = loadCourse(course);
   const hole = holeOf(loaded, holeId);
   if (hole.green !== null) {
-    const { outline, plane, drains, survey } = hole.green;
-    return { outline, plane, drains, source: survey, file: join(loaded.folder, survey.file) };
+    const { outline, plane, drains, survey, frame } = hole.green;
+    const file = join(loaded.folder, survey.file);
+    return { outline, plane, drains, source: survey, file, frame };
   }
   const green = hole.site.green;
   if (green === null || green.shape.kind !== 'area') {
     throw new InputFault({ file: loaded.file }, `the map has no green for hole ${hole.id}`);
   }
   const plane = planeNear(crs, middleOf(green));
-  return { outline: ringOf(green, plane), plane, drains: [], source: null, file: null };
+  return {
+    outline: ringOf(green, plane),
+    plane,
+    drains: [],
+    source: null,
+    file: null,
+    frame: null,
+  };
 };
 
 const siteOfOutline = (file: string, holeId: string | null, crs: string | null): Site => {
@@ -109,7 +119,14 @@ const siteOfOutline = (file: string, holeId: string | null, crs: string | null):
     );
   }
   const plane = planeNear(crs, middleOf(wanted[0]));
-  return { outline: ringOf(wanted[0], plane), plane, drains: [], source: null, file: null };
+  return {
+    outline: ringOf(wanted[0], plane),
+    plane,
+    drains: [],
+    source: null,
+    file: null,
+    frame: null,
+  };
 };
 
 const readText = (file: string): string => readNamedFile(file, 'check its name').toString('utf8');
@@ -184,10 +201,20 @@ export const readSubject = async (
     plane: site?.plane ?? null,
   };
   const window = site === null ? null : surveyWindow(site.outline);
+  const byHand = path !== STANDARD_INPUT && textByHand(path) !== null;
+  if (byHand && site?.frame == null) {
+    throw new InputFault(
+      { file: path },
+      'a survey by hand, whose paces start from the edge of a green',
+      'name the course and the hole that it is of: --course C --hole H, and the file by the key "survey" there',
+    );
+  }
   const survey =
     path === STANDARD_INPUT
       ? await readSurvey(await gatherStream(process.stdin, 'standard input'), options, window)
-      : await readSurveyFile(path, options, window);
+      : site?.frame != null
+        ? await readGreenSurvey(path, options, { outline: site.outline, frame: site.frame })
+        : await readSurveyFile(path, options, window);
   const plane = site?.plane ?? ownPlane(survey);
   return {
     source: options.source,
@@ -196,7 +223,7 @@ export const readSubject = async (
     plane,
     drains: site?.drains ?? [],
     notes:
-      site === null || path === STANDARD_INPUT
+      site === null || path === STANDARD_INPUT || byHand
         ? []
         : await unitNotes(path, options, site.outline, survey),
   };

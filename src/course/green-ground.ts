@@ -1,9 +1,13 @@
+import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { type Box, boxOf, growBox, type Ring } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
+import { isByHand } from '../survey/readers/by-hand.js';
+import type { ReadOptions } from '../survey/readers/file-reader.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import type { Course, GreenGround, GreenSite, Hole } from './course.js';
+import { surveyByHand } from './survey-by-hand.js';
 
 /** How far past the outline a survey is read, metres. */
 const WINDOW = 6;
@@ -43,6 +47,36 @@ export const surveyedGreen = (course: Course, hole: Hole): GreenSite => {
   );
 };
 
+/** How much of a file tells that it is a survey by hand. */
+const HEAD = 8192;
+
+/** The text of a rough survey by hand; null for a file of any other kind. */
+export const textByHand = (path: string): string | null => {
+  if (!existsSync(path) || !statSync(path).isFile()) return null;
+  const file = openSync(path, 'r');
+  try {
+    const head = Buffer.alloc(HEAD);
+    const length = readSync(file, head, 0, HEAD, 0);
+    return isByHand(head.toString('utf8', 0, length)) ? readFileSync(path, 'utf8') : null;
+  } finally {
+    closeSync(file);
+  }
+};
+
+/** Reads the survey of a green, cut to its surroundings, in the plane of the green: a file of any format, or one made by hand. */
+export const readGreenSurvey = (
+  path: string,
+  options: ReadOptions,
+  site: Pick<GreenSite, 'outline' | 'frame'>,
+): Promise<Survey> => {
+  const byHand = textByHand(path);
+  return byHand === null
+    ? readSurveyFile(path, options, surveyWindow(site.outline))
+    : Promise.resolve(
+        surveyByHand(byHand, options.source, options.sigma ?? null, site.outline, site.frame),
+      );
+};
+
 /**
  * Reads the survey of one green, cut to its surroundings, and turns all into the frame of the green
  * (see frame.ts), metres.
@@ -52,7 +86,7 @@ export const surveyedGreen = (course: Course, hole: Hole): GreenSite => {
 export const readGreenGround = async (course: Course, hole: Hole): Promise<GreenGround> => {
   const site = surveyedGreen(course, hole);
   const { survey: source, plane, frame } = site;
-  const survey = await readSurveyFile(
+  const survey = await readGreenSurvey(
     join(course.folder, source.file),
     {
       source: source.file,
@@ -64,7 +98,7 @@ export const readGreenGround = async (course: Course, hole: Hole): Promise<Green
       sigma: source.sigma,
       plane,
     },
-    surveyWindow(site.outline),
+    site,
   );
   return {
     holeId: hole.id,

@@ -1,0 +1,149 @@
+import { InputFault } from '../../fault.js';
+import { METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
+
+/** One line of a rough survey made by hand: where it was measured on the green, and what. */
+export interface HandReading {
+  /** Paces on from the front edge and in from a side. */
+  readonly on: number;
+  readonly in: number;
+  readonly side: 'left' | 'right';
+  /** The fall there: grade as a part of one, and whither it falls in hours of a clock, 12 up the page. */
+  readonly fall: { readonly grade: number; readonly clock: number } | null;
+  /** Metres over any level. */
+  readonly height: number | null;
+  /** Line of the file, from 1. */
+  readonly line: number;
+}
+
+const SIDES: Readonly<Record<string, 'left' | 'right'>> = {
+  left: 'left',
+  l: 'left',
+  right: 'right',
+  r: 'right',
+};
+
+/** Units of a height, by the end of the column's name: "height cm". */
+const UNITS: Readonly<Record<string, number>> = {
+  m: 1,
+  cm: 0.01,
+  mm: 0.001,
+  in: METRES_PER_INCH,
+  ft: METRES_PER_FOOT,
+};
+
+interface Columns {
+  readonly on: number;
+  readonly in: number;
+  readonly side: number;
+  readonly grade: number;
+  readonly clock: number;
+  readonly height: number;
+  readonly heightUnit: number;
+}
+
+const LONGEST_LINE = 400;
+
+const separatorOf = (header: string): string =>
+  header.includes(';') ? ';' : header.includes('\t') ? '\t' : ',';
+
+const cellsOf = (line: string, separator: string): string[] =>
+  line
+    .slice(0, LONGEST_LINE)
+    .split(separator)
+    .map((cell) => cell.trim().replace(/^"|"$/g, '').trim());
+
+/** The columns of a header; null when it is not that of a survey by hand. */
+const columnsOf = (header: string): Columns | null => {
+  const cells = cellsOf(header.toLowerCase(), separatorOf(header));
+  const at = (...names: string[]): number => cells.findIndex((cell) => names.includes(cell));
+  const heightAt = cells.findIndex((cell) => /^height( (m|cm|mm|in|ft))?$/.test(cell));
+  const columns = {
+    on: at('on'),
+    in: at('in'),
+    side: at('side'),
+    grade: at('grade', 'grade %'),
+    clock: at('clock', 'falls', 'direction'),
+    height: heightAt,
+    heightUnit: UNITS[cells[heightAt]?.split(' ')[1] ?? 'm'] ?? 1,
+  };
+  const isPaced = columns.on >= 0 && columns.in >= 0 && columns.side >= 0;
+  const isFall = columns.grade >= 0 && columns.clock >= 0;
+  return isPaced && (isFall || columns.height >= 0) ? columns : null;
+};
+
+const isSaid = (line: string): boolean => line.trim() !== '' && !line.trimStart().startsWith('#');
+
+/** Whether a text begins as a survey by hand: a header with on, in, side and grade, clock or height. */
+export const isByHand = (text: string): boolean => {
+  const header = text
+    .replace(/^\uFEFF/, '')
+    .split(/\r\n|\r|\n/, 40)
+    .find(isSaid);
+  return header !== undefined && columnsOf(header) !== null;
+};
+
+/** Numbers as written: 12, 12.5 or 12½; with semicolons also 12,5. */
+const numberOf = (cell: string): number => {
+  const plain = cell.replace(/½$/, '.5').replace(',', '.').replace(/ ?%$/, '');
+  return cell.length <= 24 && /^-?(\d+(\.\d*)?|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN;
+};
+
+/**
+ * Reads a rough survey by hand: a CSV with the columns on, in, side (paces on from the front edge and in from
+ * a side), and grade (per cent) with clock (where it falls, hours of a clock whose 12 is up the page), or
+ * height (`height cm`, in, ft, mm, else metres). Lines that begin with # are skipped.
+ *
+ * @throws InputFault with the line.
+ */
+export const readByHand = (text: string, file: string): HandReading[] => {
+  const fault = (line: number, problem: string, cure: string): InputFault =>
+    new InputFault({ file, place: `line ${line}` }, problem, cure);
+  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+  const headerAt = lines.findIndex(isSaid);
+  const columns = headerAt < 0 ? null : columnsOf(lines[headerAt]);
+  if (columns === null) {
+    throw fault(headerAt + 1, 'no survey by hand', 'its first line is on,in,side,grade,clock');
+  }
+  const separator = separatorOf(lines[headerAt]);
+  const readings: HandReading[] = [];
+  for (const [index, content] of lines.entries()) {
+    if (index <= headerAt || !isSaid(content)) continue;
+    const line = index + 1;
+    const cells = cellsOf(content, separator);
+    const within = (column: number, what: string, least: number, most: number): number => {
+      const value = numberOf(cells[column] ?? '');
+      if (value >= least && value <= most) return value;
+      throw fault(
+        line,
+        `"${(cells[column] ?? '').slice(0, 20)}" in column "${what}" is no number from ${least} to ${most}`,
+        what === 'clock' ? '12 is up the page, 3 to the right' : 'such as 12 or 12.5',
+      );
+    };
+    const side = SIDES[(cells[columns.side] ?? '').toLowerCase()];
+    if (side === undefined) {
+      throw fault(
+        line,
+        `"${(cells[columns.side] ?? '').slice(0, 20)}" is no side`,
+        'write left or right',
+      );
+    }
+    readings.push({
+      on: within(columns.on, 'on', 0, 100),
+      in: within(columns.in, 'in', 0, 100),
+      side,
+      fall:
+        columns.grade < 0 || columns.clock < 0
+          ? null
+          : {
+              grade: within(columns.grade, 'grade', 0, 40) / 100,
+              clock: within(columns.clock, 'clock', 0, 12),
+            },
+      height:
+        columns.height < 0
+          ? null
+          : within(columns.height, 'height', -10_000, 10_000) * columns.heightUnit,
+      line,
+    });
+  }
+  return readings;
+};
