@@ -13,6 +13,7 @@ import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
+import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
@@ -44,6 +45,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
       'give 36 to 1200 pixels to an inch',
     );
   }
+  if (args.png !== undefined) await loadRasteriser();
   const bare = loadCourse(args.course);
   const layout = layoutFor(args);
   const fonts = openFonts();

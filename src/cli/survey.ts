@@ -5,7 +5,7 @@ import type { Page } from '../page/marks/marks.js';
 import { composeAppraisal } from '../page/survey/appraisal-page.js';
 import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
-import { encodePng, rasterise } from '../print/raster.js';
+import { encodePng, loadRasteriser, rasterise } from '../print/raster.js';
 import { writeSvg } from '../print/svg.js';
 import { feetToMetres, type UnitSystem } from '../units.js';
 import { lengthArgument } from './lengths.js';
@@ -83,6 +83,7 @@ const writePictures = async (
 };
 
 export const runSurvey = async (args: SurveyArguments): Promise<void> => {
+  if (args.png !== undefined) await loadRasteriser();
   const sigma =
     args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, BARE[args.units]);
   const subject = await readSubject(args, sigma);

@@ -1,3 +1,6 @@
+// The PDF library has had no release since 2021. It stays because what is used of it is small and done: objects,
+// references, streams and a writer; what it lacks (subset fonts, tags, PDF/X) is our own. The way out, should it
+// break, is its kept fork `@cantoo/pdf-lib`, which takes its place with the imports swapped (tried).
 import { createHash } from 'node:crypto';
 import {
   type PDFArray,

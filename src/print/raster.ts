@@ -1,5 +1,6 @@
-import { PDFiumLibrary, type PDFiumPageRenderOptions } from '@hyzyla/pdfium';
+import type { PDFiumPageRenderOptions } from '@hyzyla/pdfium';
 import { PNG } from 'pngjs';
+import { InputFault } from '../fault.js';
 
 /** A page as pixels: four bytes each (red, green, blue, opacity), row by row from the top. */
 export interface PageImage {
@@ -13,6 +14,26 @@ const asGiven = async ({ data }: PDFiumPageRenderOptions): Promise<Uint8Array> =
   Uint8Array.from(data);
 
 /**
+ * The drawing library, which pictures alone need: it is an optional package, and loaded when one is asked for.
+ *
+ * @throws InputFault when it is not installed.
+ */
+export const loadRasteriser = async (
+  load = () => import('@hyzyla/pdfium'),
+): Promise<Awaited<ReturnType<typeof load>>> => {
+  try {
+    return await load();
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ERR_MODULE_NOT_FOUND') throw error;
+    throw new InputFault(
+      { file: 'command line', place: '--png' },
+      'pictures are drawn by the package @hyzyla/pdfium, which is not installed',
+      'install it: npm install @hyzyla/pdfium',
+    );
+  }
+};
+
+/**
  * Draws pages of a PDF at a resolution, all of them or those with the given indices. The drawing runs in
  * WebAssembly, so every machine gives the same pixels.
  */
@@ -21,6 +42,7 @@ export const rasterise = async (
   dpi: number,
   pages?: readonly number[],
 ): Promise<PageImage[]> => {
+  const { PDFiumLibrary } = await loadRasteriser();
   const library = await PDFiumLibrary.init();
   try {
     const document = await library.loadDocument(pdf);

@@ -1,0 +1,108 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  realpathSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { loadRasteriser } from '../src/print/raster.js';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+const compiler = join(root, 'node_modules/typescript/bin/tsc');
+const guide = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8');
+const examples = guide
+  .slice(guide.indexOf('## As a library'), guide.indexOf('## Packages'))
+  .split('```ts\n')
+  .slice(1)
+  .map((block) => block.split('```')[0]);
+
+let user = '';
+
+/** The package as an installation would have it, compiled afresh, without what is optional. */
+beforeAll(() => {
+  user = realpathSync(mkdtempSync(join(tmpdir(), 'library-')));
+  const home = join(user, 'node_modules/runnel');
+  mkdirSync(join(home, 'node_modules'), { recursive: true });
+  execFileSync(process.execPath, [compiler, '--outDir', join(home, '.build')], { cwd: root });
+  for (const part of ['package.json', 'layouts']) {
+    cpSync(join(root, part), join(home, part), { recursive: true });
+  }
+  const packages = join(root, 'node_modules');
+  for (const name of readdirSync(packages)) {
+    if (name !== '@hyzyla') symlinkSync(join(packages, name), join(home, 'node_modules', name));
+  }
+  writeFileSync(join(user, 'package.json'), '{ "type": "module" }');
+});
+
+describe('the library', () => {
+  it('names files that are built, with declarations', () => {
+    const { exports } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+    for (const [name, entry] of Object.entries<{ types: string; default: string }>(exports)) {
+      if (name === './package.json') continue;
+      const home = join(user, 'node_modules/runnel');
+      expect([
+        name,
+        existsSync(join(home, entry.types)),
+        existsSync(join(home, entry.default)),
+      ]).toEqual([name, true, true]);
+      expect(guide).toMatch(new RegExp(`\`(?:runnel/)?${name.slice(2)}\``));
+    }
+  });
+
+  it('does what the examples of the guide say, one for each stage', () => {
+    expect(examples).toHaveLength(6);
+    writeFileSync(join(user, 'example.ts'), examples.join('\n'));
+    const options = '--strict --target es2022 --module nodenext --skipLibCheck --types node';
+    const roots = ['--typeRoots', join(root, 'node_modules/@types')];
+    const compiled = spawnSync(
+      process.execPath,
+      [compiler, ...options.split(' '), ...roots, 'example.ts'],
+      { cwd: user, encoding: 'utf8' },
+    );
+    expect(compiled.stdout).toBe('');
+    const { stdout, stderr } = spawnSync(process.execPath, ['example.js'], {
+      cwd: user,
+      encoding: 'utf8',
+    });
+    expect(stderr).toBe('');
+    const [noise, ground, aim, made] = stdout.trim().split('\n');
+    // The heights are written to a millimetre: its rounding has a standard deviation of 0.29 mm.
+    expect(Number.parseFloat(noise.slice(6))).toBeLessThan(0.0006);
+    expect(Number.parseInt(ground, 10)).toBeGreaterThan(3);
+    expect(aim).toMatch(/^aim -?\d\.\d\d m to the (left|right)$/);
+    expect(made).toMatch(/^[1-9]\d* pages, true, true$/);
+  });
+});
+
+describe('without the optional package that draws pictures', () => {
+  it('the program says what to install: exit 2, one line, nothing made', () => {
+    writeFileSync(join(user, 'rover.csv'), 'x,y,z\n0,0,1\n5,0,1\n0,5,1.1\n5,5,1.1\n');
+    const main = join(user, 'node_modules/runnel/.build/cli/main.js');
+    const { status, stdout, stderr } = spawnSync(
+      process.execPath,
+      [main, 'survey', 'rover.csv', '--unit', 'm', '--png', 'picture.png'],
+      { cwd: user, encoding: 'utf8' },
+    );
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr.trim().split('\n')).toHaveLength(1);
+    expect(stderr).toContain(
+      '--png: pictures are drawn by the package @hyzyla/pdfium, which is not',
+    );
+    expect(existsSync(join(user, 'picture.png'))).toBe(false);
+  });
+
+  it('any other failure to load it is not hidden', async () => {
+    await expect(loadRasteriser(() => Promise.reject(new Error('broken')))).rejects.toThrow(
+      'broken',
+    );
+  });
+});
