@@ -1,7 +1,8 @@
-import type { Point } from '../geometry.js';
 import { boxOf, insideRing } from '../geometry.js';
+import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
+import { fallAt } from '../terrain/fall.js';
 import { feetToMetres } from '../units.js';
 
 /** How well a fitted surface knows its own slope. Shares are of the green's area. */
@@ -32,9 +33,6 @@ const PUTT_PARTS = 8;
  * Source: the putt's equation of motion on a plane, solved by this program (see src/putt).
  */
 const AIM_PER_GRADE = 15;
-
-/** A normal error keeps within this many standard deviations at 95 %. */
-const AT_95 = 1.96;
 
 const quantile = (values: number[], share: number): number => {
   values.sort((a, b) => a - b);
@@ -78,7 +76,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   }
   for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
     for (let x = box.minX + PUTT_STEP / 2; x < box.maxX; x += PUTT_STEP) {
-      if (insideRing(outline, x, y)) aims.push(...aimSds(surface, x, y, jet, inflation));
+      if (insideRing(outline, x, y)) aims.push(...aimSds(surface, x, y, inflation));
     }
   }
   const over = inside - level;
@@ -87,31 +85,23 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
     medianGrade: grades.length === 0 ? 0 : quantile(grades, 0.5),
     directionKnown: over === 0 ? 0 : known / over,
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
-    aimKnownTo: AT_95 * quantile(aims, 0.8),
+    aimKnownTo: TWO_SIDED_95 * quantile(aims, 0.8),
   };
 };
 
 /** Standard deviations of the aims of the two ten-foot putts across the fall to a hole at (x, y). */
-const aimSds = (
-  surface: Surface,
-  x: number,
-  y: number,
-  jet: Float64Array,
-  inflation: number,
-): number[] => {
-  surface.at(x, y, jet);
-  const grade = Math.hypot(jet[HX], jet[HY]);
-  const fall: Point = grade > 0 ? [jet[HX] / grade, jet[HY] / grade] : [0, 1];
+const aimSds = (surface: Surface, x: number, y: number, inflation: number): number[] => {
+  const { toward } = fallAt(surface, [x, y]);
   const sds: number[] = [];
   for (const side of [1, -1]) {
     const line = new Float64Array(4 * PUTT_PARTS);
     let on = true;
     for (let k = 0; k < PUTT_PARTS; k++) {
       const d = (side * PUTT * (k + 0.5)) / PUTT_PARTS;
-      const px = x - d * fall[1];
-      const py = y + d * fall[0];
+      const px = x - d * -toward[1];
+      const py = y + d * -toward[0];
       on &&= insideRing(surface.outline, px, py);
-      line.set([px, py, fall[0] / PUTT_PARTS, fall[1] / PUTT_PARTS], 4 * k);
+      line.set([px, py, -toward[0] / PUTT_PARTS, -toward[1] / PUTT_PARTS], 4 * k);
     }
     if (!on) continue;
     const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(line);

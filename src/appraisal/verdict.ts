@@ -1,3 +1,4 @@
+import { HOLE_RADIUS } from '../putt/capture.js';
 import type { GroundQuality } from './ground-quality.js';
 import type { Spacing } from './spacing.js';
 import type { StripStep } from './strip-steps.js';
@@ -48,7 +49,7 @@ const percent = (share: number): string => `${Math.floor(share * 1000 + 1e-6) / 
  * Limits; each demand says its reason. The hole is 108 mm wide (Rules of Golf, definition of Hole); the
  * others are this program's own.
  */
-const TABLE = { coverage: 0.95, spacing: 2, aim: 0.054, step: 0.01, outliers: 0.02 };
+const TABLE = { coverage: 0.95, spacing: 2, aim: HOLE_RADIUS, step: 0.01, outliers: 0.02 };
 const ARROW = { coverage: 0.8, spacing: 5, direction: 0.75 };
 
 export const judge = (evidence: Evidence): Verdict => {

@@ -3,7 +3,7 @@ import { closeSync, openSync, readdirSync, readFileSync, readSync } from 'node:f
 import { extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Course, GreenSite } from '../course/course.js';
-import type { ReadOptions } from '../terrain/read-green.js';
+import type { ReadingOptions } from '../terrain/read-green.js';
 
 /** The program's own files, of which fits and readings depend on some. */
 const PROGRAM = fileURLToPath(new URL('../', import.meta.url));
@@ -65,5 +65,5 @@ export const fitKey = (course: Course, site: GreenSite, program: string): string
     JSON.stringify([site.outline, site.frame]),
   ]);
 
-export const readingKey = (fit: string, options: Partial<ReadOptions>): string =>
+export const readingKey = (fit: string, options: Partial<ReadingOptions>): string =>
   digestOfParts([fit, JSON.stringify(options)]);

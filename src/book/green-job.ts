@@ -8,7 +8,7 @@ import { tablesAtSpeeds } from '../putt/table.js';
 import { type FitReport, fitSurface, type Ground } from '../surface/fit.js';
 import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
-import { type ReadOptions, readGreen } from '../terrain/read-green.js';
+import { type ReadingOptions, readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 
 export interface StoredFit {
@@ -49,7 +49,7 @@ export interface GreenJob {
   readonly fit: StoredFit | null;
   /** Null: to be read with `readOptions`. */
   readonly reading: Reading | null;
-  readonly readOptions: Partial<ReadOptions>;
+  readonly readOptions: Partial<ReadingOptions>;
   /** Null: the fit and the reading are all that is wanted. */
   readonly request: HolesRequest | null;
 }

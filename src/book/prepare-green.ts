@@ -7,7 +7,7 @@ import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
 import { type Ground, groundOfSurvey } from '../surface/fit.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
-import type { ReadOptions } from '../terrain/read-green.js';
+import type { ReadingOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
 import { fitKey, programDigest, readingKey } from './cache-keys.js';
@@ -81,7 +81,7 @@ interface Kept {
 const keptAs = (
   course: Course,
   hole: Hole,
-  options: Partial<ReadOptions>,
+  options: Partial<ReadingOptions>,
   program: string,
 ): Kept => {
   const fit = fitKey(course, siteOf(hole), program);

@@ -1,4 +1,4 @@
-import type { Assessment, EarlierLocation, Finding } from '../event/assess-location.js';
+import type { Assessment, EarlierLocation, RuleFinding } from '../event/assess-location.js';
 import { RULES } from '../event/guidance.js';
 import { metresToFeet, metresToInches, metresToPaces, type UnitSystem } from '../units.js';
 
@@ -16,7 +16,7 @@ const digitsFor = (value: number, limit: number, digits: number): number => {
 
 /** "3.2 paces from the edge", and when that is not kept, "(4 asked)". */
 const measured = (
-  { value, limit, kept }: Finding,
+  { value, limit, kept }: RuleFinding,
   unit: { readonly of: (si: number) => number; readonly digits: number; readonly name: string },
   asked: 'asked' | 'at most',
 ): { readonly figure: string; readonly limit: string } => {
@@ -37,7 +37,7 @@ const ROLL = {
 
 /** A finding as measured, with what is asked when it is not kept: "2.1 paces from the edge (4 asked)". */
 export const findingWords = (
-  finding: Finding,
+  finding: RuleFinding,
   nearest: EarlierLocation | null,
   around: number,
   units: UnitSystem,
@@ -85,7 +85,7 @@ export const assessmentWords = (
 
 /** The figures of an assessment for a machine: SI, null for what is not finite. */
 export const assessmentJson = (assessment: Assessment): object => {
-  const figure = (finding: Finding): object => ({
+  const figure = (finding: RuleFinding): object => ({
     value: Number.isFinite(finding.value) ? Number(finding.value.toFixed(5)) : null,
     limit: Number(finding.limit.toFixed(5)),
     kept: finding.kept,

@@ -6,9 +6,9 @@ import { assessLocation, type Site, siteFor } from '../event/assess-location.js'
 import type { DayLocation } from '../event/day-locations.js';
 import { RULES } from '../event/guidance.js';
 import {
-  type Candidate,
   candidatesOn,
   type LocationArea,
+  type LocationCandidate,
   rankAreas,
 } from '../event/location-areas.js';
 import { puttFromAbove } from '../event/putt-from-above.js';
@@ -32,7 +32,7 @@ const puttWords = (putt: PuttSolution | null, units: UnitSystem): string => {
   return `from ${lengthReading(putt.length, units)} above: ${line}, pace ${paceReading(putt.pace, units)}`;
 };
 
-const placeWords = (candidate: Pick<Candidate, 'on' | 'in' | 'side'>): string =>
+const placeWords = (candidate: Pick<LocationCandidate, 'on' | 'in' | 'side'>): string =>
   locationWords({ name: '', at: [0, 0], ...candidate });
 
 const areaWords = (area: LocationArea, site: Site, units: UnitSystem): string[] => {

@@ -11,7 +11,7 @@ import {
 import { writeDayFile } from '../event/day-file.js';
 import type { DayLocation } from '../event/day-locations.js';
 import { type Guidance, RULES } from '../event/guidance.js';
-import { type Candidate, candidatesOn, zoneOf } from '../event/location-areas.js';
+import { candidatesOn, type LocationCandidate, zoneOf } from '../event/location-areas.js';
 import { balanceByDay, spreadRota } from '../event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../event/rota-places.js';
 import { InputFault } from '../fault.js';
@@ -28,7 +28,10 @@ interface RotaHole {
   readonly hole: Hole;
   readonly places: RotaPlaces;
   readonly refusals: Readonly<Record<string, number>>;
-  readonly days: readonly { readonly candidate: Candidate; readonly assessment: Assessment }[];
+  readonly days: readonly {
+    readonly candidate: LocationCandidate;
+    readonly assessment: Assessment;
+  }[];
 }
 
 const countOf = (asked: number, first: number): number => {
@@ -132,7 +135,8 @@ const complaint = (
   ];
 };
 
-const placeWords = (candidate: Candidate): string => locationWords({ name: '', ...candidate });
+const placeWords = (candidate: LocationCandidate): string =>
+  locationWords({ name: '', ...candidate });
 
 const textOf = (
   chosen: readonly RotaHole[],

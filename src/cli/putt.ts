@@ -13,10 +13,11 @@ import type { PuttSettings, PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { solvePutt } from '../putt/solve.js';
 import { spreadOfPutt } from '../putt/spread.js';
-import { fallAt } from '../putt/table.js';
+import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import type { LengthUnit } from '../survey/crs/plane.js';
 import type { SurveyFormat } from '../survey/readers/sniff.js';
+import { fallAt } from '../terrain/fall.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
 import { printJson, printText, say, showProgress } from './output.js';
@@ -77,7 +78,7 @@ const fallsAlong = (surface: Surface, putt: PuttSolution): FallSpot[] => {
         putt.ball[0] + ux * along - uy * side,
         putt.ball[1] + uy * along + ux * side,
       ];
-      const { fall, grade } = fallAt(surface, at);
+      const { toward: fall, grade } = fallAt(surface, at);
       if (grade > 1e-4) spots.push({ at, toward: fall, grade });
     }
   }
@@ -127,7 +128,7 @@ const STATUS_WORDS: Readonly<Record<PuttSolution['status'], string>> = {
 
 /** Half of the 95 % interval of the aim, in words. */
 const sureWords = (aimSd: number, units: UnitSystem): string => {
-  const { figure, side } = aimReading(1.96 * aimSd, units);
+  const { figure, side } = aimReading(TWO_SIDED_95 * aimSd, units);
   return side === 'straight'
     ? `aim known to less than ${units === 'metric' ? '1 cm' : '1 in'} (95 %)`
     : `aim known to ${figure} either way (95 %)`;

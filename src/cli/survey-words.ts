@@ -25,7 +25,7 @@ export const showIn = (units: UnitSystem): Show => {
     area: (squareMetres) =>
       units === 'metric'
         ? `${Math.round(squareMetres)} m²`
-        : `${Math.round(squareMetres / 0.3048 ** 2)} sq ft`,
+        : `${Math.round(squareMetres * metresToFeet(1) ** 2)} sq ft`,
   };
 };
 

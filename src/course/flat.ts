@@ -5,6 +5,7 @@ import {
   type Ring,
   signedDistanceToRing,
 } from '../geometry.js';
+import { degreesToRadians } from '../units.js';
 import type { LonLat, MapFeature } from './course-map.js';
 import { middleOf, ringOf } from './hole-site.js';
 
@@ -20,7 +21,7 @@ export interface Flat {
 const METRES_PER_DEGREE = 111_320;
 
 export const flatRound = (home: LonLat): Flat => {
-  const squeeze = Math.max(0.01, Math.cos((home[1] * Math.PI) / 180)) * METRES_PER_DEGREE;
+  const squeeze = Math.max(0.01, Math.cos(degreesToRadians(home[1]))) * METRES_PER_DEGREE;
   return {
     toFlat: ([longitude, latitude]) => [
       (longitude - home[0]) * squeeze,

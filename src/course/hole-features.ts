@@ -1,4 +1,5 @@
 import { distance } from '../geometry.js';
+import { degreesToRadians } from '../units.js';
 import type { HoleSite } from './course.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
 import { middleOf, ringOf } from './hole-site.js';
@@ -40,7 +41,7 @@ export const linesOfCourse = (map: CourseMap): OtherLines =>
 
 /** Roughly how far a feature's middle lies from a line of the map, metres; good enough to compare. */
 const roughly = (line: readonly LonLat[], at: LonLat): number => {
-  const squeeze = Math.cos((at[1] * Math.PI) / 180);
+  const squeeze = Math.cos(degreesToRadians(at[1]));
   const flat = ([longitude, latitude]: LonLat): [number, number] => [
     (longitude - at[0]) * squeeze * 111_320,
     (latitude - at[1]) * 111_320,

@@ -1,6 +1,6 @@
 import { distance, type Point, type Ring } from '../geometry.js';
 import type { Plane } from '../survey/crs/plane.js';
-import { yardsToMetres } from '../units.js';
+import { degreesToRadians, yardsToMetres } from '../units.js';
 import { cornersOf } from './corners.js';
 import { crossingsOnShot, TEE_SHOT } from './hazard-figures.js';
 import { placeAlong, trueDistance } from './play-line.js';
@@ -14,7 +14,7 @@ const DRIVE = yardsToMetres(250);
 const CORNER_FROM = 140;
 const CORNER_TO = 310;
 /** A bend of the line that is less than this is none, radians. */
-const LEAST_TURN = (7 * Math.PI) / 180;
+const LEAST_TURN = degreesToRadians(7);
 /** Bends of the drawn line by less than this are the drawing's, metres. */
 const WOBBLE = 6;
 

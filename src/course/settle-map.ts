@@ -1,4 +1,5 @@
 import { distance, insideRing, lengthOf, type Point, type Ring } from '../geometry.js';
+import { metresToYards } from '../units.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
 import { bendAlongFairway } from './fairway-bend.js';
 import { besideLine, type Flat, type FlatFeature, flatRound, laidFlat } from './flat.js';
@@ -149,7 +150,7 @@ const fairwaysOf = (
     })
     .map(({ points }) => points as Ring);
 
-const yards = (metres: number): string => `${Math.round(metres / 0.9144)} yd`;
+const yards = (metres: number): string => `${Math.round(metresToYards(metres))} yd`;
 
 const confidenceOf = (line: SettledLine | null, doubtful: boolean): Confidence => {
   if (line === null || doubtful || line.margin < LIKELY || line.green === null) return 'doubtful';

@@ -1,9 +1,9 @@
 import type { Point } from '../geometry.js';
 import { distance, signedArea, signedDistanceToRing } from '../geometry.js';
 import { rollToRest } from '../putt/roll.js';
-import { fallAt } from '../putt/table.js';
 import { type PuttGround, puttGround } from '../putt/workspace.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
+import { fallAt } from '../terrain/fall.js';
 import { METRES_PER_PACE } from '../units.js';
 import { edgeRule, type Guidance, type Rule } from './guidance.js';
 
@@ -14,7 +14,7 @@ export interface EarlierLocation {
 }
 
 /** One thing that guidance asks, as measured. */
-export interface Finding {
+export interface RuleFinding {
   readonly rule: Rule;
   /** Metres, or a grade as a fraction; Infinity where a ball does not stop, or there is no earlier hole. */
   readonly value: number;
@@ -28,7 +28,7 @@ export interface Finding {
 
 export interface Assessment {
   readonly at: Point;
-  readonly findings: Readonly<Record<Rule, Finding>>;
+  readonly findings: Readonly<Record<Rule, RuleFinding>>;
   readonly kept: boolean;
   /** Mean of the merits, 0 to 1; by it locations that keep the guidance are ranked. */
   readonly score: number;
@@ -62,7 +62,7 @@ const clamp = (value: number): number => Math.min(1, Math.max(0, value));
 const WALKED = 0.05 * METRES_PER_PACE;
 
 /** A distance that must reach its limit; more is better up to `ease`. */
-const atLeast = (rule: Rule, value: number, limit: number, ease: number): Finding => {
+const atLeast = (rule: Rule, value: number, limit: number, ease: number): RuleFinding => {
   const kept = value >= limit - WALKED;
   return {
     rule,
@@ -75,7 +75,7 @@ const atLeast = (rule: Rule, value: number, limit: number, ease: number): Findin
 };
 
 /** A finding whose value must not exceed its limit; less is better down to `best`. */
-const atMost = (rule: Rule, value: number, limit: number, best: number): Finding => ({
+const atMost = (rule: Rule, value: number, limit: number, best: number): RuleFinding => ({
   rule,
   value,
   limit,
@@ -133,7 +133,7 @@ const FROM_ABOVE = [0, Math.PI / 4, -Math.PI / 4];
  * on the green.
  */
 export const runsPast = (site: Site, at: Point): number => {
-  const { fall, grade } = fallAt(site.surface, at);
+  const { toward: fall, grade } = fallAt(site.surface, at);
   const speed = site.putts.arrivalSpeed;
   let longest = 0;
   for (const turn of FROM_ABOVE) {
@@ -156,11 +156,11 @@ const nearestOf = (at: Point, earlier: readonly EarlierLocation[]): EarlierLocat
   );
 
 /** The finding about the turf of earlier holes. */
-export const turfFinding = (
+const turfFinding = (
   guidance: Guidance,
   at: Point,
   earlier: readonly EarlierLocation[],
-): Finding => {
+): RuleFinding => {
   const nearest = nearestOf(at, earlier);
   const away = nearest === null ? Infinity : distance(nearest.at, at);
   return atLeast('turf', away, guidance.apart, 2 * guidance.apart);
@@ -178,7 +178,7 @@ export const assessLocation = (
   const { guidance, surface } = site;
   const { steepest, unevenness } = gradesRound(surface, at, guidance.around);
   const inward = -signedDistanceToRing(surface.outline, at[0], at[1]);
-  const findings: Record<Rule, Finding> = {
+  const findings: Record<Rule, RuleFinding> = {
     edge: atLeast('edge', inward, site.edge, guidance.edgeEase),
     grade: atMost('grade', steepest, guidance.steepest, 0),
     evenness: atMost('evenness', unevenness, guidance.unevenness, 0),
@@ -190,7 +190,7 @@ export const assessLocation = (
 
 const judged = (
   at: Point,
-  findings: Readonly<Record<Rule, Finding>>,
+  findings: Readonly<Record<Rule, RuleFinding>>,
   nearest: EarlierLocation | null,
 ): Assessment => {
   const all = Object.values(findings);

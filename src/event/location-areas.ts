@@ -24,7 +24,7 @@ export const ZONES: readonly Zone[] = [
 ];
 
 /** A place that a sheet can name in whole paces, and how it was judged. */
-export interface Candidate {
+export interface LocationCandidate {
   readonly on: number;
   readonly in: number;
   readonly side: HoleLocation['side'];
@@ -33,7 +33,7 @@ export interface Candidate {
   readonly assessment: Assessment;
 }
 
-export const zoneOf = (candidate: Pick<Candidate, 'depth' | 'side'>): Zone =>
+export const zoneOf = (candidate: Pick<LocationCandidate, 'depth' | 'side'>): Zone =>
   `${candidate.depth} ${candidate.side}`;
 
 /** Front, middle and back are thirds of the green's depth along the line of approach. */
@@ -44,10 +44,13 @@ export const depthOf = (y: number, deepest: number): Depth =>
  * Every place on a green that is whole paces on and in, judged: front to back, then from the left side
  * to the middle, then from the right.
  */
-export const candidatesOn = (site: Site, earlier: readonly EarlierLocation[]): Candidate[] => {
+export const candidatesOn = (
+  site: Site,
+  earlier: readonly EarlierLocation[],
+): LocationCandidate[] => {
   const { outline } = site.surface;
   const deepest = Math.max(...outline.map(([, y]) => y));
-  const candidates: Candidate[] = [];
+  const candidates: LocationCandidate[] = [];
   for (let on = 1; on < metresToPaces(deepest); on++) {
     const y = pacesToMetres(on);
     const sides = sidesAt(outline, y);
@@ -75,7 +78,7 @@ export const candidatesOn = (site: Site, earlier: readonly EarlierLocation[]): C
 };
 
 /** Best first: those that keep the guidance by score, then the others by how little they break it. */
-export const byRank = (a: Candidate, b: Candidate): number =>
+export const byRank = (a: LocationCandidate, b: LocationCandidate): number =>
   Number(b.assessment.kept) - Number(a.assessment.kept) ||
   a.assessment.breach - b.assessment.breach ||
   b.assessment.score - a.assessment.score ||
@@ -89,14 +92,14 @@ export interface LocationArea {
   readonly usable: number;
   readonly whole: number;
   /** The best place; when the area is refused, the one that comes nearest to keeping the guidance. */
-  readonly best: Candidate;
+  readonly best: LocationCandidate;
   /** How many places each rule refuses; a place may be refused by several. */
   readonly refusedBy: Readonly<Record<Rule, number>>;
   readonly places: number;
 }
 
 /** The areas of a green, best first; refused ones last. An area without any place is left out. */
-export const rankAreas = (candidates: readonly Candidate[]): LocationArea[] => {
+export const rankAreas = (candidates: readonly LocationCandidate[]): LocationArea[] => {
   const square = METRES_PER_PACE * METRES_PER_PACE;
   return ZONES.flatMap((zone): LocationArea[] => {
     const inZone = candidates.filter((one) => zoneOf(one) === zone).sort(byRank);

@@ -2,7 +2,8 @@ import type { Point } from '../geometry.js';
 import { insideRing } from '../geometry.js';
 import type { PuttSolution } from '../putt/putt.js';
 import { solvePutt } from '../putt/solve.js';
-import { fallAt, quadrantDirection } from '../putt/table.js';
+import { quadrantDirection } from '../putt/table.js';
+import { fallAt } from '../terrain/fall.js';
 import { METRES_PER_FOOT } from '../units.js';
 import type { Site } from './assess-location.js';
 
@@ -14,7 +15,7 @@ const LENGTHS = [10, 6, 4].map((feet) => feet * METRES_PER_FOOT);
  * 10 ft, or from 6 or 4 ft where the green ends sooner. Null when no pace holds it, or no ball fits.
  */
 export const puttFromAbove = (site: Site, hole: Point): PuttSolution | null => {
-  const { fall } = fallAt(site.surface, hole);
+  const { toward: fall } = fallAt(site.surface, hole);
   const [ux, uy] = quadrantDirection('above', fall);
   for (const length of LENGTHS) {
     const ball: Point = [hole[0] + length * ux, hole[1] + length * uy];

@@ -1,22 +1,22 @@
 import { distance } from '../geometry.js';
 import { besideOthers, type EarlierLocation } from './assess-location.js';
 import type { Guidance } from './guidance.js';
-import { byRank, type Candidate, ZONES, zoneOf } from './location-areas.js';
+import { byRank, type LocationCandidate, ZONES, zoneOf } from './location-areas.js';
 
 /** The places from which the days of one green are chosen. */
 export interface RotaPlaces {
   readonly holeId: string;
   /** Places that keep the guidance (turf of earlier events included), none of them forced. */
-  readonly choice: readonly Candidate[];
+  readonly choice: readonly LocationCandidate[];
   /**
    * As many places that keep the guidance and lie far enough from each other as there are days, or as
    * many as the green has room for.
    */
-  readonly apart: readonly Candidate[];
+  readonly apart: readonly LocationCandidate[];
   /** The search for them went through all there are: that no more fit is certain. */
   readonly certain: boolean;
   /** Places that break it least, for the days that are then still without one. */
-  readonly forced: readonly Candidate[];
+  readonly forced: readonly LocationCandidate[];
   /** How many places of the green were looked at. */
   readonly looked: number;
   /** How many of them keep the guidance. */
@@ -32,13 +32,16 @@ const SEARCH_STEPS = 400_000;
  * in order of rank and turns back where too few are left. Exact unless it takes over 400 000 steps.
  */
 export const farApart = (
-  places: readonly Candidate[],
+  places: readonly LocationCandidate[],
   want: number,
   apart: number,
-): { readonly places: readonly Candidate[]; readonly certain: boolean } => {
-  let best: readonly Candidate[] = [];
+): { readonly places: readonly LocationCandidate[]; readonly certain: boolean } => {
+  let best: readonly LocationCandidate[] = [];
   let steps = 0;
-  const search = (chosen: readonly Candidate[], left: readonly Candidate[]): boolean => {
+  const search = (
+    chosen: readonly LocationCandidate[],
+    left: readonly LocationCandidate[],
+  ): boolean => {
     if (chosen.length > best.length) best = chosen;
     if (best.length >= want) return true;
     for (let i = 0; i < left.length; i++) {
@@ -54,9 +57,9 @@ export const farApart = (
 };
 
 /** The best places of each sixth of the green, no two of them within a pace and a half. */
-const shortlist = (places: readonly Candidate[], spacing: number): Candidate[] =>
+const shortlist = (places: readonly LocationCandidate[], spacing: number): LocationCandidate[] =>
   ZONES.flatMap((zone) => {
-    const chosen: Candidate[] = [];
+    const chosen: LocationCandidate[] = [];
     for (const one of places) {
       if (chosen.length === PER_ZONE) break;
       if (zoneOf(one) !== zone) continue;
@@ -72,14 +75,14 @@ const shortlist = (places: readonly Candidate[], spacing: number): Candidate[] =
  */
 export const rotaPlaces = (
   holeId: string,
-  candidates: readonly Candidate[],
+  candidates: readonly LocationCandidate[],
   days: number,
   guidance: Guidance,
 ): RotaPlaces => {
   const ranked = [...candidates].sort(byRank);
   const kept = ranked.filter((one) => one.assessment.kept);
   const { places: apart, certain } = farApart(kept, days, guidance.apart);
-  const forced: Candidate[] = [];
+  const forced: LocationCandidate[] = [];
   while (apart.length + forced.length < days) {
     const next = leastBroken(ranked, [...apart, ...forced], guidance);
     if (next === null) break;
@@ -90,16 +93,16 @@ export const rotaPlaces = (
   return { holeId, choice, apart, certain, forced, looked: candidates.length, kept: kept.length };
 };
 
-const asEarlier = (places: readonly Candidate[]): EarlierLocation[] =>
+const asEarlier = (places: readonly LocationCandidate[]): EarlierLocation[] =>
   places.map((one) => ({ at: one.at, name: 'another day of this rota' }));
 
 /** The place that breaks the guidance least beside those already chosen. */
 const leastBroken = (
-  ranked: readonly Candidate[],
-  chosen: readonly Candidate[],
+  ranked: readonly LocationCandidate[],
+  chosen: readonly LocationCandidate[],
   guidance: Guidance,
-): Candidate | null => {
-  let best: Candidate | null = null;
+): LocationCandidate | null => {
+  let best: LocationCandidate | null = null;
   let least = Infinity;
   for (const one of ranked) {
     if (chosen.includes(one)) continue;

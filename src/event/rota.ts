@@ -1,9 +1,9 @@
 import { distance } from '../geometry.js';
-import type { Candidate, Depth } from './location-areas.js';
+import type { Depth, LocationCandidate } from './location-areas.js';
 import type { RotaPlaces } from './rota-places.js';
 
 /** Which place each hole has on each day: `places[h][d]`. */
-export type Rota = readonly (readonly Candidate[])[];
+export type Rota = readonly (readonly LocationCandidate[])[];
 
 /** How many holes of one day have their location in each part of the green. */
 export interface DayBalance {
@@ -23,8 +23,8 @@ const HOLE_WEIGHT = 0.4;
 const ROUNDS = 60_000;
 const SEED = 20_061;
 
-export const balanceOf = (places: readonly Candidate[]): DayBalance => {
-  const count = (test: (one: Candidate) => boolean): number => places.filter(test).length;
+export const balanceOf = (places: readonly LocationCandidate[]): DayBalance => {
+  const count = (test: (one: LocationCandidate) => boolean): number => places.filter(test).length;
   return {
     front: count((one) => one.depth === 'front'),
     middle: count((one) => one.depth === 'middle'),
@@ -51,7 +51,7 @@ const generator = (seed: number): (() => number) => {
   };
 };
 
-const holeCost = (places: readonly Candidate[]): number =>
+const holeCost = (places: readonly LocationCandidate[]): number =>
   places.reduce((sum, one) => sum + 1 - one.assessment.score, 0) +
   HOLE_WEIGHT * unevenness(balanceOf(places));
 
@@ -62,19 +62,19 @@ const holeCost = (places: readonly Candidate[]): number =>
  * days of a hole nearer to each other than `apart`; a hole with forced places only changes their order.
  */
 export const spreadRota = (holes: readonly RotaPlaces[], days: number, apart: number): Rota => {
-  const rota: Candidate[][] = holes.map(({ apart: free, forced }) => [...free, ...forced]);
+  const rota: LocationCandidate[][] = holes.map(({ apart: free, forced }) => [...free, ...forced]);
   if (rota.some((places) => places.length < days)) {
     throw new RangeError('each hole needs a place for each day');
   }
   for (const places of rota) places.length = days;
   const random = generator(SEED);
   const pick = (n: number): number => Math.floor(random() * n);
-  const dayOf = (d: number): Candidate[] => rota.map((places) => places[d]);
+  const dayOf = (d: number): LocationCandidate[] => rota.map((places) => places[d]);
   const dayCosts = Array.from({ length: days }, (_, d) => unevenness(balanceOf(dayOf(d))));
   const holeCosts = rota.map(holeCost);
 
   /** The change of cost when a hole's places become `next`; kept when `accept` says so. */
-  const attempt = (h: number, next: Candidate[], temperature: number): void => {
+  const attempt = (h: number, next: LocationCandidate[], temperature: number): void => {
     const before = rota[h];
     const newHole = holeCost(next);
     rota[h] = next;

@@ -1,12 +1,12 @@
 import type { Point, Polygon } from '../geometry.js';
 import { insideRing } from '../geometry.js';
+import { normalQuantile, TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import { fieldAt, type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
 import { traceIsolines } from '../terrain/regions/isolines.js';
 import { areaOfPolygon, assembleRegion, clipToOutline } from '../terrain/regions/region.js';
 import { changeByPoints, type SurveyPoints } from './confirm-movement.js';
 import { leftOver } from './left-over.js';
-import { normalQuantile } from './normal-quantile.js';
 
 export interface ChangeOptions {
   /** Distance between the nodes at which the surfaces are compared, metres. */
@@ -84,7 +84,7 @@ export const movementThreshold = (independentPlaces: number, falseAlarm: number)
  * Beyond this many standard deviations the ground round a certain movement belongs to it. The tighter one
  * is for movement whose wider surroundings hide it from the test by its points.
  */
-const EDGES_OF_MOVEMENT = [1.96, 3] as const;
+const EDGES_OF_MOVEMENT = [TWO_SIDED_95, 3] as const;
 
 /** The regions of one sign: ground over an edge level that holds a node over the threshold. */
 const regionsOf = (

@@ -1,10 +1,9 @@
 import { HOLE_RADIUS } from '../putt/capture.js';
 import type { BreakTable, TableCell } from '../putt/putt.js';
+import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 
 /** A change of aim worth a new table: half a hole, metres. */
 export const HALF_A_HOLE = HOLE_RADIUS;
-
-const TWO_SIDED_95 = 1.96;
 
 /** One cell of a break table, on the older and on the newer surface. */
 export interface CellChange {

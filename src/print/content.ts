@@ -10,7 +10,7 @@ import type {
   TextMark,
 } from '../page/marks/marks.js';
 import { PAPER } from '../page/marks/marks.js';
-import { mmToPoints } from '../units.js';
+import { degreesToRadians, mmToPoints } from '../units.js';
 import type { FontBook } from './font-embedding.js';
 import type { Fonts } from './fonts.js';
 import { glyphOutlines, startOf } from './glyph-outlines.js';
@@ -179,7 +179,7 @@ export const contentOf = (marks: readonly Mark[], setting: ContentSetting): stri
     fillWith(mark.paint);
     const { font, operators } = book.show(mark.face, mark.text);
     const start = startOf(fonts, mark);
-    const turn = ((mark.turn ?? 0) * Math.PI) / 180;
+    const turn = degreesToRadians(mark.turn ?? 0);
     const x = mark.at[0] + start * Math.cos(turn);
     const y = mark.at[1] - start * Math.sin(turn);
     const place =

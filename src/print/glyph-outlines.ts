@@ -1,5 +1,5 @@
 import type { PathStep, TextMark } from '../page/marks/marks.js';
-import { pointsToMm } from '../units.js';
+import { degreesToRadians, pointsToMm } from '../units.js';
 import type { Fonts } from './fonts.js';
 
 /** Where a text starts when its anchor is the middle or the end, in millimetres along its baseline. */
@@ -12,7 +12,7 @@ export const startOf = (fonts: Fonts, mark: TextMark): number => {
 export const glyphOutlines = (fonts: Fonts, mark: TextMark): PathStep[] => {
   const { font, scale, set } = fonts[mark.face];
   const mm = pointsToMm(mark.size) / 1000;
-  const turn = ((mark.turn ?? 0) * Math.PI) / 180;
+  const turn = degreesToRadians(mark.turn ?? 0);
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
   let pen = startOf(fonts, mark);
   const steps: PathStep[] = [];

@@ -1,5 +1,6 @@
 import type { Box } from '../geometry.js';
 import type { PathStep } from '../page/marks/marks.js';
+import { degreesToRadians } from '../units.js';
 
 /** The points where a cubic's coordinate turns, as parameters in (0, 1). */
 const turns = (a: number, b: number, c: number, d: number): number[] => {
@@ -59,7 +60,7 @@ export const hatchLines = (
   angle: number,
   pitch: number,
 ): readonly (readonly [x1: number, y1: number, x2: number, y2: number])[] => {
-  const turn = (-angle * Math.PI) / 180; // y is down
+  const turn = degreesToRadians(-angle); // y is down
   const along = [Math.cos(turn), Math.sin(turn)] as const;
   const across = [-along[1], along[0]] as const;
   const corners = [

@@ -1,6 +1,7 @@
 import type { PDFiumPageRenderOptions } from '@hyzyla/pdfium';
 import { PNG } from 'pngjs';
 import { InputFault } from '../fault.js';
+import { POINTS_PER_INCH } from '../units.js';
 
 /** A page as pixels: four bytes each (red, green, blue, opacity), row by row from the top. */
 export interface PageImage {
@@ -54,8 +55,8 @@ export const rasterise = async (
       // Asked for a scale, the library cuts the page to whole points first.
       const { width, height, data } = await page.render({
         scale: 1,
-        width: Math.round((originalWidth * dpi) / 72),
-        height: Math.round((originalHeight * dpi) / 72),
+        width: Math.round((originalWidth * dpi) / POINTS_PER_INCH),
+        height: Math.round((originalHeight * dpi) / POINTS_PER_INCH),
         render: asGiven,
       });
       images.push({ width, height, data });

@@ -4,8 +4,9 @@ import type { GreenContent } from '../page/book-content.js';
 import { greenFrame } from '../page/green/green-image.js';
 import { type GroundFrame, onPaper } from '../page/green/ground-frame.js';
 import { cellOf, type PageSide } from '../page/kit/grid.js';
-import { fallAt, quadrantDirection } from '../putt/table.js';
+import { quadrantDirection } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
+import { fallAt } from '../terrain/fall.js';
 import type { UnitSystem } from '../units.js';
 import { feetToMetres } from '../units.js';
 import { escaped } from './html.js';
@@ -22,7 +23,7 @@ export const firstPutt = (
   const box = boxOf(green.outline);
   const middle: Point = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
   const hole = green.locations[0]?.at ?? middle;
-  const { fall } = fallAt(surface, hole);
+  const { toward: fall } = fallAt(surface, hole);
   const length = FIRST_PUTT[units];
   for (const quadrant of ['right', 'left', 'below', 'above'] as const) {
     const [ux, uy] = quadrantDirection(quadrant, fall);

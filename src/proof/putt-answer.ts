@@ -7,6 +7,7 @@ import type { PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { solvePutt } from '../putt/solve.js';
 import { spreadOfPutt } from '../putt/spread.js';
+import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
 
@@ -62,7 +63,7 @@ const factsOf = (
   ],
   ...(aimSd === null || !Number.isFinite(aimSd)
     ? []
-    : [['survey', `aim ± ${aimReading(1.96 * aimSd, units).figure} (95 %)`] as const]),
+    : [['survey', `aim ± ${aimReading(TWO_SIDED_95 * aimSd, units).figure} (95 %)`] as const]),
 ];
 
 /** Solves a putt as `runnel putt` does, on the same surface as the book's tables. */

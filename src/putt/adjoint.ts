@@ -1,6 +1,6 @@
 import { HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY } from '../surface/surface.js';
 import { GRAVITY, ROLLING_GRAVITY } from './green-speed.js';
-import type { Derivative, Ground } from './motion.js';
+import type { Derivative, RollingGround } from './motion.js';
 
 /**
  * How an adjoint weighs a change of the ground under the ball: `byGradient` (x, y) for a change of the
@@ -20,7 +20,7 @@ const byVelocity = new Float64Array(2);
  * Weighs the ground at a state (x, y, vx, vy, then the adjoint of the four); the jet must be that of
  * the place. The result is the same record every time.
  */
-export const groundWeight = (ground: Ground, state: Float64Array): GroundWeight => {
+export const groundWeight = (ground: RollingGround, state: Float64Array): GroundWeight => {
   const { jet } = ground;
   const qx = jet[HX];
   const qy = jet[HY];

@@ -34,7 +34,7 @@ export interface BreakMap {
 }
 
 /** Spacing of the map's nodes, metres. */
-export const MAP_STEP = 0.5;
+const MAP_STEP = 0.5;
 
 /**
  * The map by one fan of motions backward from the hole. Each node is read off the fan's patches;

@@ -43,12 +43,3 @@ export const captureReach = (speed: number): number => {
   const half = (sum + across) / 2;
   return Math.sqrt(Math.max(0, HOLE_RADIUS * HOLE_RADIUS - half * half));
 };
-
-/**
- * Capture speed with rim interaction: 1.63 (1 - (d/R)^2) m/s. For comparison only; the windows use
- * Holmes's bound. Source: Penner, Can. J. Phys. 80 (2002) 83-96 (quoted from memory).
- */
-export const pennerSpeed = (offset: number): number => {
-  const ratio = offset / HOLE_RADIUS;
-  return Math.max(0, 1.63 * (1 - ratio * ratio));
-};

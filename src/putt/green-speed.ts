@@ -18,12 +18,12 @@ export const STIMP_RELEASE_SPEED = 1.83;
 /** Deceleration on a level green, m/s^2, from a stimp reading in metres: a0 = v0^2 / (2 S). */
 export const decelerationOf = (stimp: number): number => STIMP_RELEASE_SPEED ** 2 / (2 * stimp);
 
-/** Penner's coefficient of rolling resistance, a = (5/7) rho g. Source: Penner, Can. J. Phys. 80 (2002). */
+/**
+ * Penner's coefficient of rolling resistance, a = (5/7) rho g, which is also the grade (a fraction) from which a
+ * ball rolling straight down does not stop. Source: Penner, Can. J. Phys. 80 (2002).
+ */
 export const resistanceCoefficient = (stimp: number): number =>
   decelerationOf(stimp) / ROLLING_GRAVITY;
-
-/** The grade (a fraction) from which a ball rolling straight down does not stop: (5/7) g tan = a0. */
-export const criticalGrade = (stimp: number): number => decelerationOf(stimp) / ROLLING_GRAVITY;
 
 /** Speed that carries `distance` metres on a level green. */
 export const speedForRoll = (deceleration: number, distance: number): number =>

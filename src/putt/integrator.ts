@@ -1,4 +1,4 @@
-import type { Derivative, Ground } from './motion.js';
+import type { Derivative, RollingGround } from './motion.js';
 
 /**
  * Dormand and Prince's embedded Runge-Kutta pair of order 5(4) with its free fourth-order dense output.
@@ -62,7 +62,7 @@ export const stepperFor = (
 });
 
 /** Starts a motion from the state already written to `stepper.state`; `step` is signed. */
-export const begin = (stepper: Stepper, ground: Ground, step: number): void => {
+export const begin = (stepper: Stepper, ground: RollingGround, step: number): void => {
   stepper.from = 0;
   stepper.time = 0;
   stepper.next = step;
@@ -97,7 +97,7 @@ const E6 = 22 / 525;
 const E7 = -1 / 40;
 
 /** The seven stages of one step of size h from `start`, whose derivative is k1. */
-const stages = (s: Stepper, ground: Ground, h: number): void => {
+const stages = (s: Stepper, ground: RollingGround, h: number): void => {
   const { derivative, columns, size, start: y, trial, state, k1, k2, k3, k4, k5, k6, k7 } = s;
   for (let i = 0; i < size; i++) trial[i] = y[i] + h * A21 * k1[i];
   derivative(ground, trial, columns, k2);
@@ -139,13 +139,6 @@ const startStep = (s: Stepper): void => {
   s.from = s.time;
 };
 
-/** One step of exactly `h`, without error control: for tests of the order. */
-export const fixedStep = (s: Stepper, ground: Ground, h: number): void => {
-  startStep(s);
-  stages(s, ground, h);
-  s.time = s.from + h;
-};
-
 /**
  * Smallest step, seconds; it is accepted whatever its error. Reached only where a ball stops in time's
  * own clock: there the direction of the resistance has no limit, and a step of this size ends the roll.
@@ -153,7 +146,7 @@ export const fixedStep = (s: Stepper, ground: Ground, h: number): void => {
 const LEAST_STEP = 1e-5;
 
 /** Advances by one accepted step, no longer than `most` (positive) in time. */
-export const advance = (s: Stepper, ground: Ground, most: number): void => {
+export const advance = (s: Stepper, ground: RollingGround, most: number): void => {
   startStep(s);
   const sign = s.next < 0 ? -1 : 1;
   const pace = Math.hypot(s.k1[0], s.k1[1]);

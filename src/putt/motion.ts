@@ -3,7 +3,7 @@ import { HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY, JET_SIZE } from '../surf
 import { GRAVITY, ROLLING_GRAVITY } from './green-speed.js';
 
 /** The ground a ball rolls on: a surface, its green speed, and the workspace to ask it. */
-export interface Ground {
+export interface RollingGround {
   readonly surface: Surface;
   /** Deceleration on the level, m/s^2. */
   readonly deceleration: number;
@@ -12,7 +12,7 @@ export interface Ground {
   readonly jet: Float64Array;
 }
 
-export const groundOf = (surface: Surface, deceleration: number): Ground => ({
+export const groundOf = (surface: Surface, deceleration: number): RollingGround => ({
   surface,
   deceleration,
   relief: 1,
@@ -24,7 +24,7 @@ export const groundOf = (surface: Surface, deceleration: number): Ground => ({
  * x, y, vx, vy, then `columns` tangent vectors of the same four (the variational equations).
  */
 export type Derivative = (
-  ground: Ground,
+  ground: RollingGround,
   state: Float64Array,
   columns: number,
   out: Float64Array,

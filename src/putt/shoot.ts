@@ -56,7 +56,7 @@ const FIRST_STEP = 0.3;
  * than `arm` seconds before arrival. Leaves the state there, tangent included, in `w.spot` and returns
  * its time (negative), or NaN when the motion leaves the surface's box or grows too fast first.
  */
-export const shootBack = (
+const shootBack = (
   w: PuttGround,
   hole: Point,
   arrival: number,
@@ -97,7 +97,7 @@ const scratch = new Float64Array(12);
  * back from the hole with the variational equation and corrects the direction by the miss at the ball.
  * Returns null when it does not converge.
  */
-export const aimFromHole = (
+const aimFromHole = (
   w: PuttGround,
   hole: Point,
   ball: Point,

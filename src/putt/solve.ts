@@ -27,7 +27,7 @@ const aimAngleOf = (ball: Point, hole: Point, vx: number, vy: number): number =>
 };
 
 /** Clock hours, 0 < h <= 12, of a place on the rim, seen from the ball: 6 is the front of the hole. */
-export const entryClockOf = (ball: Point, hole: Point, rim: Point): number => {
+const entryClockOf = (ball: Point, hole: Point, rim: Point): number => {
   const length = Math.hypot(hole[0] - ball[0], hole[1] - ball[1]);
   const ux = (hole[0] - ball[0]) / length;
   const uy = (hole[1] - ball[1]) / length;
@@ -99,17 +99,6 @@ export const solveOn = (
   if (!(distance(ball, hole) > HOLE_RADIUS)) throw new RangeError('the ball lies in the hole');
   const best = leastDemanding(w, candidatesFrom(w, fan, ball));
   return best === null ? withoutPace(w, ball, hole) : solutionOf(w, ball, hole, best);
-};
-
-/** All putts that hole the ball at the asked pace, the least demanding first. */
-export const solveAll = (
-  surface: Surface,
-  ball: Point,
-  hole: Point,
-  settings: PuttSettings,
-): PuttSolution[] => {
-  const w = puttGround(surface, settings);
-  return candidatesFrom(w, fanFrom(w, hole), ball).map((c) => solutionOf(w, ball, hole, c));
 };
 
 /** Steps in which a slowest arrival is sought, and their refinements. */

@@ -1,6 +1,6 @@
 import type { Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
-import { HX, HY, JET_SIZE } from '../surface/surface.js';
+import { fallAt } from '../terrain/fall.js';
 import { candidatesFrom, leastDemanding } from './candidates.js';
 import { HOLE_RADIUS } from './capture.js';
 import type { Fan } from './fan.js';
@@ -12,17 +12,6 @@ import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
 
 export const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
-
-/** The fall at a point: unit vector downhill and grade. Level ground counts as falling toward the front. */
-export const fallAt = (
-  surface: Surface,
-  at: Point,
-): { readonly fall: Point; readonly grade: number } => {
-  const jet = new Float64Array(JET_SIZE);
-  surface.at(at[0], at[1], jet);
-  const grade = Math.hypot(jet[HX], jet[HY]);
-  return { fall: grade > 1e-9 ? [-jet[HX] / grade, -jet[HY] / grade] : [0, -1], grade };
-};
 
 /** Unit vector from the hole to a quadrant, looking up the fall line from below the hole. */
 export const quadrantDirection = (quadrant: Quadrant, fall: Point): Point => {
@@ -56,7 +45,7 @@ export const breakTable = (
   if (!lengths.every((length) => length > HOLE_RADIUS)) {
     throw new RangeError('a putt is longer than the radius of the hole');
   }
-  const { fall, grade } = fallAt(surface, hole);
+  const { toward: fall, grade } = fallAt(surface, hole);
   const w = puttGround(surface, settings);
   const fan = fanFrom(w, hole, reachOf(lengths));
   const cells = QUADRANTS.flatMap((quadrant) => {

@@ -4,7 +4,7 @@ import type { Surface } from '../surface/surface.js';
 import { decelerationOf, rollForSpeed, speedForRoll } from './green-speed.js';
 import type { Stepper } from './integrator.js';
 import { stepperFor } from './integrator.js';
-import type { Ground } from './motion.js';
+import type { RollingGround } from './motion.js';
 import { groundOf, rolling, rollingToRest } from './motion.js';
 import type { OnGreen } from './on-green.js';
 import { onGreenOf } from './on-green.js';
@@ -12,7 +12,7 @@ import type { PuttSettings } from './putt.js';
 
 /** Everything that putts on one surface at one green speed share; made once, then nothing allocates. */
 export interface PuttGround {
-  readonly ground: Ground;
+  readonly ground: RollingGround;
   readonly surface: Surface;
   readonly settings: PuttSettings;
   /** Motions are followed this far: the surface's box and a little more, so that its rim is covered. */

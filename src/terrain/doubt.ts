@@ -1,19 +1,9 @@
 import type { Polygon } from '../geometry.js';
+import { upperTail } from '../surface/normal-distribution.js';
 import type { Trust } from '../surface/surface.js';
 import type { GroundGrid } from './ground-grid.js';
 import { traceIsolines } from './regions/isolines.js';
 import { areaCutOff, assembleRegion, clipToOutline } from './regions/region.js';
-
-/** Upper tail of the standard normal, from erfc by Abramowitz & Stegun 7.1.26 (error below 1.5e-7). */
-export const upperTail = (z: number): number => {
-  const x = Math.abs(z) / Math.SQRT2;
-  const t = 1 / (1 + 0.3275911 * x);
-  const series =
-    t *
-    (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
-  const half = 0.5 * series * Math.exp(-x * x);
-  return z >= 0 ? half : 1 - half;
-};
 
 /**
  * Chance that the true direction of fall lies more than 45 degrees from the fitted one. With the error of

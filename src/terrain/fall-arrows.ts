@@ -1,7 +1,7 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
 import { DOUBT } from './doubt.js';
-import { fallOf } from './fall.js';
+import { fallAt } from './fall.js';
 import { followFall, WALK } from './fall-line.js';
 import type { GroundGrid } from './ground-grid.js';
 import { fieldAt, nodeX, nodeY } from './ground-grid.js';
@@ -28,7 +28,7 @@ const CLEARANCE = 0.3;
 const MOST_LINES = 200;
 
 /** Length of an arrow, metres: from a fifth of the spacing on level ground to nine tenths at 5 % and over. */
-export const arrowLength = (grade: number, spacing: number): number =>
+const arrowLength = (grade: number, spacing: number): number =>
   spacing * Math.min(0.9, 0.2 + 14 * grade);
 
 /** A piece of the fall line of the given length with (x, y) in its middle; null where it would leave the green. */
@@ -144,8 +144,8 @@ export const fallArrows = (
     if (chance !== null && fieldAt(grid, chance, x, y) >= DOUBT) return;
     if (nearestLine(placed, x, y, ARROW_CLOSEST * spacing) !== null) return;
     if (nearestLine(barriers, x, y, CLEARANCE) !== null) return;
-    const fall = fallOf(grid.surface, x, y);
-    if (fall === null || fall.grade < options.leastGrade) return;
+    const fall = fallAt(grid.surface, [x, y]);
+    if (fall.grade === 0 || fall.grade < options.leastGrade) return;
     const { grade, toward } = fall;
     const path = pathThrough(grid, x, y, arrowLength(grade, spacing));
     if (path === null) return;

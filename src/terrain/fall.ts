@@ -8,10 +8,13 @@ export interface Fall {
   readonly toward: Point;
 }
 
-/** Null where the ground is level. */
-export const fallOf = (surface: Surface, x: number, y: number): Fall | null => {
+/** Ground more level than this has no direction of fall that rounding has not made. */
+const LEVEL = 1e-9;
+
+/** The fall at a point. Level ground counts as falling toward the front of the green. */
+export const fallAt = (surface: Surface, [x, y]: Point): Fall => {
   const jet = new Float64Array(JET_SIZE);
   surface.at(x, y, jet);
   const grade = Math.hypot(jet[HX], jet[HY]);
-  return grade > 0 ? { grade, toward: [-jet[HX] / grade, -jet[HY] / grade] } : null;
+  return { grade, toward: grade > LEVEL ? [-jet[HX] / grade, -jet[HY] / grade] : [0, -1] };
 };

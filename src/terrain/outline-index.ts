@@ -21,7 +21,7 @@ export interface OutlineIndex {
 }
 
 /** How many cells the grid reaches past the box of the outline on each side. */
-export const MARGIN_CELLS = 2;
+const MARGIN_CELLS = 2;
 
 export const counterClockwise = (ring: Ring): Ring =>
   signedArea(ring) < 0 ? [...ring].reverse() : ring;
@@ -62,7 +62,7 @@ export const indexOutline = (outline: Ring, box: Box, cell: number): OutlineInde
   return { ring, originX, originY, cell, columns, rows, starts, edges };
 };
 
-export const cellAt = (index: OutlineIndex, x: number, y: number): number => {
+const cellAt = (index: OutlineIndex, x: number, y: number): number => {
   const i = Math.floor((x - index.originX) / index.cell);
   const j = Math.floor((y - index.originY) / index.cell);
   if (i < 0 || j < 0 || i >= index.columns || j >= index.rows) return -1;
@@ -70,7 +70,7 @@ export const cellAt = (index: OutlineIndex, x: number, y: number): number => {
 };
 
 /** Where a segment crosses the outline. `along` is the fraction of the segment, `at` the place on the outline. */
-export interface Crossing {
+interface Crossing {
   readonly along: number;
   readonly at: OutlinePlace;
   readonly point: Point;
@@ -125,13 +125,13 @@ export const crossingsOf = (
 };
 
 /** Whether the cell of a point has outline in it; true off the grid, where nothing is known. */
-export const isNearOutline = (index: OutlineIndex, x: number, y: number): boolean => {
+const isNearOutline = (index: OutlineIndex, x: number, y: number): boolean => {
   const c = cellAt(index, x, y);
   return c < 0 || index.starts[c + 1] > index.starts[c];
 };
 
 /** The place of the outline nearest to a point, and the point there. */
-export const nearestPlace = (
+const nearestPlace = (
   { ring }: OutlineIndex,
   x: number,
   y: number,

@@ -14,7 +14,7 @@ import { drainGround } from './water/drainage.js';
 import { streamsOf } from './water/streams.js';
 
 /** How a green is to be read; metres, square metres, grades as fractions. */
-export interface ReadOptions {
+export interface ReadingOptions {
   /** Grades between the slope bands, rising. */
   readonly bandThresholds: readonly number[];
   readonly contourInterval: number;
@@ -56,7 +56,7 @@ export interface ReadOptions {
   readonly hollowBend: number;
 }
 
-export const READ_DEFAULTS: ReadOptions = {
+export const READ_DEFAULTS: ReadingOptions = {
   bandThresholds: [0.01, 0.02, 0.03, 0.04],
   contourInterval: 0.05,
   indexEvery: 5,
@@ -81,8 +81,8 @@ export const READ_DEFAULTS: ReadOptions = {
 };
 
 /** Reads the ground of one green. */
-export const readGreen = (surface: Surface, options: Partial<ReadOptions> = {}): Reading => {
-  const o: ReadOptions = { ...READ_DEFAULTS, ...options };
+export const readGreen = (surface: Surface, options: Partial<ReadingOptions> = {}): Reading => {
+  const o: ReadingOptions = { ...READ_DEFAULTS, ...options };
   const grid = sampleGround(surface, o.gridStep);
   const area = Math.abs(signedArea(surface.outline));
   const trust = surface.trust;

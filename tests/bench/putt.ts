@@ -8,10 +8,11 @@ import { decelerationOf, speedForRoll } from '../../src/putt/green-speed.js';
 import { groundSpeed } from '../../src/putt/motion.js';
 import { aimByContinuation, guessArrival } from '../../src/putt/shoot.js';
 import { solveOn } from '../../src/putt/solve.js';
-import { breakTable, fallAt, QUADRANTS, quadrantDirection } from '../../src/putt/table.js';
+import { breakTable, QUADRANTS, quadrantDirection } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
 import { circleRing } from '../../src/surface/analytic.js';
 import { HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
+import { fallAt } from '../../src/terrain/fall.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
 import { demoGreens } from '../putt/demo-greens.js';
 import { randomFrom, randomGround, wavySurface } from '../putt/grounds.js';
@@ -131,7 +132,7 @@ const safety = (): void => {
   for (let k = 0; k < 200; k++) {
     const surface = wavySurface(randomGround(random, 0.07, 0.1), outline);
     const w = puttGround(surface, { stimp: SPEEDS[1], past: PAST });
-    const { fall } = fallAt(surface, [0, 0]);
+    const { toward: fall } = fallAt(surface, [0, 0]);
     const fan = fanFrom(w, [0, 0], 1.6 * LENGTHS[5] + 2);
     for (const quadrant of QUADRANTS) {
       const [ux, uy] = quadrantDirection(quadrant, fall);
@@ -158,7 +159,7 @@ export const run = async (): Promise<void> => {
   const tasks: Task[] = green.locations.flatMap((hole) =>
     QUADRANTS.flatMap((quadrant) =>
       LENGTHS.map((length): Task => {
-        const [ux, uy] = quadrantDirection(quadrant, fallAt(green.surface, hole).fall);
+        const [ux, uy] = quadrantDirection(quadrant, fallAt(green.surface, hole).toward);
         return {
           surface: green.surface,
           hole,

@@ -3,9 +3,9 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { siteFor } from '../../src/event/assess-location.js';
 import { GUIDANCE } from '../../src/event/guidance.js';
 import {
-  type Candidate,
   candidatesOn,
   depthOf,
+  type LocationCandidate,
   rankAreas,
   ZONES,
   zoneOf,
@@ -25,7 +25,7 @@ const GREENS = playedGreens.filter((g) => ['3', '6', '11', '12', '16', '17'].inc
 const HOLES = GREENS.length;
 
 describe('a rota of four days on the true ground of six demo greens', () => {
-  let candidates: Candidate[][];
+  let candidates: LocationCandidate[][];
   let holes: RotaPlaces[];
   let rota: Rota;
   beforeAll(() => {
@@ -117,7 +117,7 @@ describe('a rota of four days on the true ground of six demo greens', () => {
 });
 
 describe('a green that cannot keep the guidance', () => {
-  const places = (radius: number, grade: number): Candidate[] =>
+  const places = (radius: number, grade: number): LocationCandidate[] =>
     candidatesOn(siteFor(plane(roundGreen(radius), 0, grade), STIMP, GUIDANCE), []);
 
   it('says how many days it has room for, and forces those that break least', () => {
@@ -156,8 +156,8 @@ describe('a green that cannot keep the guidance', () => {
 });
 
 describe('places far apart', () => {
-  const placeAt = (at: Point): Candidate =>
-    ({ on: 0, in: 0, side: 'left', at, depth: 'front' }) as unknown as Candidate;
+  const placeAt = (at: Point): LocationCandidate =>
+    ({ on: 0, in: 0, side: 'left', at, depth: 'front' }) as unknown as LocationCandidate;
 
   /** The largest set by trying all of them. */
   const bruteForce = (points: readonly Point[], apart: number): number => {

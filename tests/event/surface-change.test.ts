@@ -2,7 +2,6 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
 import { commonGround } from '../../src/event/common-ground.js';
-import { normalQuantile } from '../../src/event/normal-quantile.js';
 import {
   CHANGE_DEFAULTS,
   movementThreshold,
@@ -10,6 +9,7 @@ import {
 } from '../../src/event/surface-change.js';
 import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.js';
 import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
+import { normalQuantile } from '../../src/surface/normal-distribution.js';
 import { H } from '../../src/surface/surface.js';
 import { areaOfPolygon } from '../../src/terrain/regions/region.js';
 import { roundGreen } from './grounds.js';

@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { coordinateSystem } from '../../src/survey/crs/plane.js';
 import { readSurveyFile, readSurveysFile } from '../../src/survey/read-survey.js';
-import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
 import {
   GDAL_FILES,
   GDALDEM,
@@ -15,6 +14,7 @@ import {
   volcano,
   writeVolcano,
 } from '../survey/gdal-files.js';
+import { aspectOf, type WindowMethod, windowGradient } from '../terrain/window-slope.js';
 
 /** Set to write tests/survey/recorded anew instead of comparing with it. */
 const RECORD = process.env.RUNNEL_RECORD !== undefined;

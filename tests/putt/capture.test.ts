@@ -6,9 +6,17 @@ import {
   HOLE_RADIUS,
   holmesSpeed,
   MAX_CAPTURE_SPEED,
-  pennerSpeed,
 } from '../../src/putt/capture.js';
 import { inchesToMetres } from '../../src/units.js';
+
+/**
+ * Capture speed with rim interaction: 1.63 (1 - (d/R)^2) m/s. For comparison: the windows use
+ * Holmes's bound. Source: Penner, Can. J. Phys. 80 (2002) 83-96 (quoted from memory).
+ */
+const pennerSpeed = (offset: number): number => {
+  const ratio = offset / HOLE_RADIUS;
+  return Math.max(0, 1.63 * (1 - ratio * ratio));
+};
 
 describe('the hole', () => {
   it('has the size of the Rules of Golf (Equipment Rules; definition of Hole)', () => {

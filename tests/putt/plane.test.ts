@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/geometry.js';
 import {
-  criticalGrade,
   decelerationOf,
   gradeFromRolls,
   levelReading,
@@ -69,7 +68,7 @@ describe('a ball on a plane', () => {
     let worstPath = 0;
     for (let k = 0; k < 1000; k++) {
       const stimp = feetToMetres(6 + 8 * random());
-      const grade = criticalGrade(stimp) * (0.03 + 0.87 * random());
+      const grade = resistanceCoefficient(stimp) * (0.03 + 0.87 * random());
       const v0 = 0.3 + 2.7 * random();
       const phi0 = (0.01 + 0.98 * random()) * Math.PI;
       const cos = 1 / Math.hypot(1, grade);
@@ -98,7 +97,7 @@ describe('a ball on a plane', () => {
     for (const feet of [6, 9, 12]) {
       const stimp = feetToMetres(feet);
       for (const share of [0.05, 0.3, 0.6, 0.85]) {
-        const grade = share * criticalGrade(stimp);
+        const grade = share * resistanceCoefficient(stimp);
         const up = rollOn(grade, stimp, STIMP_RELEASE_SPEED, Math.PI).rolled;
         const down = rollOn(grade, stimp, STIMP_RELEASE_SPEED, 0).rolled;
         // The rolls see the resistance of the slope, a0 cos(theta).
@@ -123,9 +122,9 @@ describe('a ball on a plane', () => {
       if (stops(middle)) low = middle;
       else high = middle;
     }
-    expect(Math.abs((low + high) / 2 - criticalGrade(stimp))).toBeLessThan(1e-6);
+    expect(Math.abs((low + high) / 2 - resistanceCoefficient(stimp))).toBeLessThan(1e-6);
     // At a stimp of 10 ft: 7.8 %.
-    expect(criticalGrade(stimp)).toBeCloseTo(0.078, 3);
+    expect(resistanceCoefficient(stimp)).toBeCloseTo(0.078, 3);
   });
 
   it("reproduces Penner's range of resistance (Can. J. Phys. 80 (2002): 0.065 at 12 ft, 0.196 at 4 ft)", () => {

@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/geometry.js';
 import { decelerationOf, GRAVITY } from '../../src/putt/green-speed.js';
-import { advance, begin, fixedStep, stateAt, stepperFor } from '../../src/putt/integrator.js';
-import { groundOf, groundSpeed, rolling } from '../../src/putt/motion.js';
+import type { Stepper } from '../../src/putt/integrator.js';
+import { advance, begin, stateAt, stepperFor } from '../../src/putt/integrator.js';
+import { groundOf, groundSpeed, type RollingGround, rolling } from '../../src/putt/motion.js';
 import type { PuttSolution } from '../../src/putt/putt.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { circleRing } from '../../src/surface/analytic.js';
@@ -130,6 +131,13 @@ describe('the integrator', () => {
     waves: [{ amplitude: 0.15, kx: 0.5, ky: 0.35, phase: 1 }],
   });
   const ground = groundOf(surface, 0.55);
+  /** One step of exactly `h`: any error will do, so that the step is taken as asked. */
+  const fixedStep = (s: Stepper, on: RollingGround, h: number): void => {
+    s.tolerance = Infinity;
+    s.stride = Infinity;
+    s.next = h;
+    advance(s, on, h);
+  };
   const run = (steps: number): { readonly end: Float64Array; readonly middle: Float64Array } => {
     const stepper = stepperFor(rolling, 4, 0);
     stepper.state.set([0, 0, 1.5, 1]);

@@ -1,6 +1,6 @@
 import type { Point } from '../../src/geometry.js';
 import { advance, begin, stateAt, stepperFor } from '../../src/putt/integrator.js';
-import type { Ground } from '../../src/putt/motion.js';
+import type { RollingGround } from '../../src/putt/motion.js';
 import { groundSpeed, rollingToRest } from '../../src/putt/motion.js';
 import { HX, HY } from '../../src/surface/surface.js';
 
@@ -23,7 +23,7 @@ const spot = new Float64Array(4);
 
 /** Rolls a ball to its first closest approach to the hole; null when it stops or is gone before. */
 const approach = (
-  ground: Ground,
+  ground: RollingGround,
   ball: Point,
   hole: Point,
   angle: number,
@@ -94,7 +94,7 @@ const passBetween = (
  * changes sign are bisected to a pass over the centre. Returns the slowest pass of each rung that has one.
  */
 export const slowestPasses = (
-  ground: Ground,
+  ground: RollingGround,
   ball: Point,
   hole: Point,
   directions: number,

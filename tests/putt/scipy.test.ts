@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/geometry.js';
 import { launchVelocity } from '../../src/putt/leg.js';
-import { solveAll } from '../../src/putt/solve.js';
 import { rollTo } from './roll-to.js';
 import { caseSurface, type ScipyRecord } from './scipy-cases.js';
+import { solveAll } from './solve-all.js';
 
 const { cases, version } = JSON.parse(
   readFileSync(new URL('./recorded/scipy-dop853.json', import.meta.url), 'utf8'),

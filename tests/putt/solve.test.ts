@@ -3,11 +3,15 @@ import type { Point } from '../../src/geometry.js';
 import { breakMap } from '../../src/putt/break-map.js';
 import { captureReach, HOLE_RADIUS, MAX_CAPTURE_SPEED } from '../../src/putt/capture.js';
 import { equalLines } from '../../src/putt/equal-lines.js';
-import { criticalGrade, decelerationOf, ROLLING_GRAVITY } from '../../src/putt/green-speed.js';
+import {
+  decelerationOf,
+  ROLLING_GRAVITY,
+  resistanceCoefficient,
+} from '../../src/putt/green-speed.js';
 import { launchVelocity } from '../../src/putt/leg.js';
 import type { PuttSettings, PuttSolution } from '../../src/putt/putt.js';
 import { rollToRest } from '../../src/putt/roll.js';
-import { solveAll, solvePutt } from '../../src/putt/solve.js';
+import { solvePutt } from '../../src/putt/solve.js';
 import { practiceStation } from '../../src/putt/station.js';
 import { breakTable, tablesAtSpeeds } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
@@ -15,6 +19,7 @@ import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres, metresToFeet, metresToInches } from '../../src/units.js';
 import { randomFrom, randomGround, wavySurface } from './grounds.js';
+import { solveAll } from './solve-all.js';
 
 const settings: PuttSettings = { stimp: feetToMetres(10), past: inchesToMetres(12) };
 const outline = circleRing(14);
@@ -141,7 +146,7 @@ describe('strange ground', () => {
   });
 
   it('answers that no pace holds the putt down a slope past the critical grade', () => {
-    const grade = 1.3 * criticalGrade(settings.stimp);
+    const grade = 1.3 * resistanceCoefficient(settings.stimp);
     const surface = plane(circleRing(40), 0, grade);
     const putt = solvePutt(surface, [0, 6], [0, 0], settings);
     expect(putt.status).toBe('never-stops');

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { boxOf, growBox } from '../../src/geometry.js';
 import { coordinateSystem, planeFor } from '../../src/survey/crs/plane.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
-import { aspectOf, type WindowMethod, windowGradient } from '../../src/terrain/window-slope.js';
+import { aspectOf, type WindowMethod, windowGradient } from '../terrain/window-slope.js';
 import { GDAL_FILES, volcano } from './gdal-files.js';
 
 /** Against what tests/live/survey-gdal.test.ts recorded. */

@@ -1,12 +1,9 @@
 import { readFileSync } from 'node:fs';
 import type { FlowShares } from '../../src/terrain/water/flow-accumulation.js';
-import {
-  accumulate,
-  dInfinity,
-  steepestNeighbour,
-} from '../../src/terrain/water/flow-accumulation.js';
+import { accumulate, dInfinity } from '../../src/terrain/water/flow-accumulation.js';
 import type { Raster } from '../../src/terrain/water/priority-flood.js';
 import { priorityFlood } from '../../src/terrain/water/priority-flood.js';
+import { steepestNeighbour } from './steepest-neighbour.js';
 
 /** The Maunga Whau grid, 87 x 61 cells of 10 m, whole metres: npm package vega-datasets, data/volcano.json. */
 export const maungaWhau = (): Raster => {

@@ -1,4 +1,4 @@
-import { pointsToMm } from '../../units.js';
+import { metresToInches, pointsToMm } from '../../units.js';
 import { drainageMarks } from '../green/drainage-line.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
@@ -33,7 +33,7 @@ const signs = (context: PageContext): Entry[] => {
   const metric = book.units === 'metric';
   const interval = metric
     ? `${Math.round(layout.green.contourInterval * 100)} cm`
-    : `${Number((layout.green.contourInterval / 0.0254).toFixed(1))} in`;
+    : `${Number(metresToInches(layout.green.contourInterval).toFixed(1))} in`;
   const count = layout.green.bandThresholds.length + 1;
   return [
     {

@@ -2,8 +2,7 @@ import type { LonLat, MapFeature } from '../../course/course-map.js';
 import { geodesicTarget } from '../../course/geodesy.js';
 import type { HoleFigures } from '../../course/hole-figures.js';
 import type { Box } from '../../geometry.js';
-import type { UnitSystem } from '../../units.js';
-import { yardsToMetres } from '../../units.js';
+import { radiansToDegrees, type UnitSystem, yardsToMetres } from '../../units.js';
 import {
   circleSteps,
   fillPath,
@@ -150,7 +149,7 @@ export const greenArcs = (figures: HoleFigures, frame: HoleFrame, units: UnitSys
 const bearingUp = (figures: HoleFigures, frame: HoleFrame): number => {
   const [x, y] = frame.onPaper(figures.greenMiddle);
   const [nx, ny] = frame.onPaper(geodesicTarget(figures.greenMiddle, 0, 100));
-  return (-Math.atan2(nx - x, -(ny - y)) * 180) / Math.PI;
+  return radiansToDegrees(-Math.atan2(nx - x, -(ny - y)));
 };
 
 const playLineMarks = (figures: HoleFigures, frame: HoleFrame): Mark[] => [

@@ -1,4 +1,5 @@
 import { type Box, boxOf, insideRing } from '../../geometry.js';
+import { degreesToRadians } from '../../units.js';
 import { circleSteps, fillPath, lineSteps, ringSteps, stroke, strokePath } from '../kit/draw.js';
 import type { Mark, Mm, PathStep } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
@@ -36,7 +37,7 @@ export const sandMarks = (ring: readonly Mm[], window: Box): Mark[] => {
 export const treeMarks = (at: Mm, radius: number): Mark[] => {
   const [x, y] = at;
   const shade: Mm[] = Array.from({ length: 9 }, (_, i) => {
-    const a = ((-25 + (i * 140) / 8) * Math.PI) / 180;
+    const a = degreesToRadians(-25 + (i * 140) / 8);
     return [x + radius * 0.62 * Math.cos(a), y + radius * 0.62 * Math.sin(a)];
   });
   return [

@@ -1,6 +1,8 @@
 import type { Point } from '../../geometry.js';
+import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { PuttSolution } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
+import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
 import type { UnitSystem } from '../../units.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
@@ -38,7 +40,6 @@ const WIDTH = 107.95;
 const HEIGHT = 177.8;
 const MARGIN = 8;
 const TOP = 30;
-const HOLE_RADIUS = 0.054;
 
 /**
  * One putt on a sheet of its own, seen from above with the ball at the foot and the hole at the head:
@@ -168,7 +169,7 @@ const aimWords = (offset: number, units: UnitSystem): string => {
 };
 
 const wordMarks = ({ putt, units, stimp, past, aimSd }: PuttFigure): Mark[] => {
-  const doubt = aimSd === null ? '0' : aimReading(1.96 * aimSd, units).figure;
+  const doubt = aimSd === null ? '0' : aimReading(TWO_SIDED_95 * aimSd, units).figure;
   const sure = doubt === '0' ? '' : `, ${doubt} either way by the survey`;
   const lines = [
     `${lengthReading(putt.length, units)} putt`,

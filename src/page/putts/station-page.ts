@@ -1,4 +1,5 @@
 import type { Point } from '../../geometry.js';
+import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { Quadrant } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import type { PracticeStation, StationTee } from '../../putt/station.js';
@@ -32,7 +33,6 @@ export interface StationPageContext extends GreenPageContext {
 
 type Module = PageModule<StationPageContext>;
 
-const HOLE_RADIUS = 0.054;
 /** Room round the tees for their figures, millimetres. */
 const SIDE_ROOM = 17;
 const END_ROOM = 12;

@@ -1,5 +1,8 @@
-import type { BreakTable, PuttSolution, Quadrant, TableCell } from '../../putt/putt.js';
+import { HOLE_RADIUS } from '../../putt/capture.js';
+import type { BreakTable, PuttSolution, TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
+import { QUADRANTS } from '../../putt/table.js';
+import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
 import { pointsToMm, type UnitSystem } from '../../units.js';
 import type { PlacedLocation } from '../book-content.js';
 import { fallArrow } from '../green/fall-arrow.js';
@@ -10,7 +13,6 @@ import type { Mark } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { figureColumns } from './table-columns.js';
 
-export const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
 const HAIRLINE = 0.12;
 /** Height of a table's own heading, millimetres. */
 const HEAD = 5;
@@ -29,14 +31,8 @@ export const rowPitch = (style: TableStyle): number => pointsToMm(style.tableSiz
 export const tableHeight = (table: BreakTable, style: TableStyle): number =>
   HEAD + rowPitch(style) * (table.lengths.length + 2);
 
-/** Half of the hole's width: an aim that is not known to this is marked. Rules of Golf, definition of Hole: 108 mm. */
-const HALF_HOLE = 0.054;
-
-/** 95 % of a normal distribution lies within this many standard deviations. */
-const TWO_SIDED_95 = 1.96;
-
 export const isDoubtfulAim = (cell: TableCell): boolean =>
-  cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HALF_HOLE;
+  cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HOLE_RADIUS;
 
 export interface TableColumns {
   readonly length: number;

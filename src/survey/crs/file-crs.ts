@@ -1,3 +1,4 @@
+import { METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from '../../units.js';
 import { definitionOf } from './definitions.js';
 import { lengthUnitOfCode } from './epsg-units.js';
 import type { Stated } from './placement.js';
@@ -45,8 +46,8 @@ const partOf = (wkt: string, name: string): string | null => {
 
 const unitOfLength = (metres: number): LengthUnit | null => {
   if (Math.abs(metres - 1) < 1e-9) return 'm';
-  if (Math.abs(metres - 0.3048) < 1e-9) return 'ft';
-  return Math.abs(metres - 1200 / 3937) < 1e-9 ? 'us-ft' : null;
+  if (Math.abs(metres - METRES_PER_FOOT) < 1e-9) return 'ft';
+  return Math.abs(metres - METRES_PER_US_SURVEY_FOOT) < 1e-9 ? 'us-ft' : null;
 };
 
 /** What a WKT 1 text (OGC 01-009) says: its projected part, by code when that is known, and the height unit. */

@@ -18,7 +18,7 @@ export interface Part {
 }
 
 /** Nodes of the grid inside a polygon (even-odd over all its rings), row by row. */
-export const nodesInside = (grid: GroundGrid, polygon: Polygon): number[] => {
+const nodesInside = (grid: GroundGrid, polygon: Polygon): number[] => {
   const { originX, originY, step, columns, rows } = grid;
   let low = Infinity;
   let high = -Infinity;

@@ -1,3 +1,17 @@
+/** 95 % of a normal distribution lies within this many standard deviations of its mean (1.959964, rounded as tables do). */
+export const TWO_SIDED_95 = 1.96;
+
+/** Upper tail of the standard normal, from erfc by Abramowitz & Stegun 7.1.26 (error below 1.5e-7). */
+export const upperTail = (z: number): number => {
+  const x = Math.abs(z) / Math.SQRT2;
+  const t = 1 / (1 + 0.3275911 * x);
+  const series =
+    t *
+    (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  const half = 0.5 * series * Math.exp(-x * x);
+  return z >= 0 ? half : 1 - half;
+};
+
 const polynomial = (coefficients: readonly number[], x: number): number =>
   coefficients.reduceRight((sum, c) => sum * x + c, 0);
 

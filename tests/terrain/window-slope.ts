@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import type { Point } from '../../src/geometry.js';
 
 /**
  * Slope and aspect of a grid from a 3 x 3 window, for checks against other programs and for surveys that
