@@ -37,6 +37,13 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     options: async () => (await import('./options.js')).dayOptions,
     run: async () => (await import('./day.js')).runDay,
   },
+  distances: {
+    signature: 'distances <course> <hole>',
+    describe:
+      'a hole: from landmarks, tees or any point to the green and the hazards; widths, heights',
+    options: async () => (await import('./options.js')).distancesOptions,
+    run: async () => (await import('./distances.js')).runDistances,
+  },
   green: {
     signature: 'green <course> <hole>',
     describe: 'one green: how its ground falls and drains, as figures, as a page, as GeoJSON',

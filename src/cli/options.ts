@@ -143,6 +143,22 @@ export const dayOptions: Options = (yargs) =>
     })
     .option('out', OUT);
 
+export const distancesOptions: Options = (yargs) =>
+  yargs
+    .positional('course', COURSE)
+    .positional('hole', HOLE)
+    .option('from', {
+      type: 'string',
+      nargs: 1,
+      describe:
+        'a landmark or a tee by its name, paces on ("210", "210 left 15"), or longitude,latitude; else all landmarks and tees',
+    })
+    .option('width', {
+      type: 'string',
+      nargs: 1,
+      describe: 'how wide the fairway is so many yards (or metres) from the start: 200,250',
+    });
+
 export const greenOptions: Options = (yargs) =>
   yargs
     .positional('course', COURSE)

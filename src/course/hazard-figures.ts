@@ -80,7 +80,10 @@ export const crossingsAlong = (ring: Ring, line: readonly Point[]): number[] => 
   return crossings;
 };
 
-const nearestAndFarthest = (points: readonly Point[], from: Point): readonly [Point, Point] => {
+export const nearestAndFarthest = (
+  points: readonly Point[],
+  from: Point,
+): readonly [Point, Point] => {
   let near = points[0];
   let far = points[0];
   for (const p of points) {

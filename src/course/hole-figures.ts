@@ -1,5 +1,5 @@
 import { distance, type Point, type Ring } from '../geometry.js';
-import type { Plane } from '../survey/crs/plane.js';
+import { localPlane, type Plane } from '../survey/crs/plane.js';
 import type { Course, Hole } from './course.js';
 import type { LonLat, MapFeature } from './course-map.js';
 import type { GroundModel } from './ground.js';
@@ -235,6 +235,13 @@ const runOutFigures = (
   return first == null
     ? null
     : { at: onMap(plane, first.at), fromTees: runOuts.map((one) => one?.length ?? null) };
+};
+
+/** The line of play of a hole's figures, in a plane of its own. */
+export const holePlane = ({ line }: Pick<HoleFigures, 'line'>): PlayLine => {
+  const [first, last] = [line[0], line[line.length - 1]];
+  const plane = localPlane((first[0] + last[0]) / 2, (first[1] + last[1]) / 2);
+  return { plane, points: line.map((at) => onPlane(plane, at)) };
 };
 
 /**

@@ -70,7 +70,8 @@ export const landingOf = (
 
 const ACROSS = 90;
 
-const fairwayAcross = (
+/** Where a fairway begins and ends on the line across at a place, `right` being its direction; null off every fairway. */
+export const fairwayAcross = (
   fairways: readonly Ring[],
   at: Point,
   right: Point,

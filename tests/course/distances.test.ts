@@ -1,0 +1,122 @@
+import { describe, expect, test } from 'vitest';
+import type { LonLat } from '../../src/course/course-map.js';
+import { distancesFrom, heightsAlong, placeOnHole, widthAt } from '../../src/course/distances.js';
+import { geodesicBearing, geodesicDistance, geodesicTarget } from '../../src/course/geodesy.js';
+import { linesOfCourse } from '../../src/course/hole-features.js';
+import { holeFigures } from '../../src/course/hole-figures.js';
+import { siteOfHole } from '../../src/course/hole-site.js';
+import { readMap } from '../../src/course/read-map.js';
+
+const START: LonLat = [12.4, 55.3];
+const BEARING = 63;
+/** A place along and to the right of a hole laid out by geodesics (geographiclib-geodesic). */
+const place = (along: number, off: number): LonLat => {
+  const at = geodesicTarget(START, BEARING, along);
+  const ahead = geodesicTarget(at, BEARING, 0.001);
+  return geodesicTarget(at, geodesicBearing(at, ahead) + 90, off);
+};
+const box = (s0: number, s1: number, o0: number, o1: number): LonLat[] => [
+  place(s0, o0),
+  place(s1, o0),
+  place(s1, o1),
+  place(s0, o1),
+];
+const area = (properties: object, ring: LonLat[]) => ({
+  type: 'Feature',
+  properties,
+  geometry: { type: 'Polygon', coordinates: [[...ring, ring[0]]] },
+});
+
+const map = readMap(
+  JSON.stringify({
+    type: 'FeatureCollection',
+    features: [
+      {
+        type: 'Feature',
+        properties: { golf: 'hole', ref: '1', par: '4' },
+        geometry: { type: 'LineString', coordinates: [place(0, 0), place(400, 0)] },
+      },
+      area({ golf: 'tee', ref: '1', name: 'Back' }, box(-4, 4, -4, 4)),
+      area({ golf: 'green', ref: '1' }, box(388, 412, -10, 10)),
+      area({ golf: 'fairway', ref: '1' }, box(120, 380, -14, 22)),
+      area({ golf: 'bunker', ref: '1' }, box(300, 310, -6, 6)),
+      area({ golf: 'bunker', ref: '1', name: 'Pot' }, box(200, 208, 24, 30)),
+      {
+        type: 'Feature',
+        properties: { landmark: 'post', name: 'gate', ref: '1' },
+        geometry: { type: 'Point', coordinates: place(250, 0) },
+      },
+    ],
+  }),
+  'm',
+);
+const hole = holeFigures(
+  { map },
+  { id: '1', name: 'One', par: 4, strokeIndex: 1, site: siteOfHole(map, '1', null), green: null },
+  linesOfCourse(map),
+  null,
+)!;
+/** Ground that climbs 3 m in 100 along the hole. */
+const ground = {
+  heightAt: (at: LonLat) => {
+    const angle = ((geodesicBearing(START, at) - BEARING) * Math.PI) / 180;
+    return 20 + 0.03 * geodesicDistance(START, at) * Math.cos(angle);
+  },
+};
+
+describe('distances from a place', () => {
+  const gate = hole.landmarks.find((one) => one.name === 'gate')!;
+  const from = distancesFrom(hole, gate.at, ground);
+
+  test('to front, middle and back, to 2 cm, with rise and what it plays as', () => {
+    expect(from.front!.length).toBeCloseTo(138, 1);
+    expect(from.middle.length).toBeCloseTo(150, 1);
+    expect(from.back!.length).toBeCloseTo(162, 1);
+    expect(from.middle.rise).toBeCloseTo(4.5, 2);
+    expect(from.middle.playsAs).toBeCloseTo(154.5, 1);
+    expect(from.back!.rise).toBeCloseTo(4.86, 2);
+  });
+
+  test('to a hazard’s near and far edge: across the way, and behind', () => {
+    const [across, behind] = [
+      from.hazards.find((one) => one.side === 'across')!,
+      from.hazards.find((one) => one.side === 'behind')!,
+    ];
+    expect(across.near.length).toBeCloseTo(50, 1);
+    expect(across.far.length).toBeCloseTo(60, 1);
+    expect(across.far.rise).toBeCloseTo(1.8, 2);
+    expect(behind.feature.name).toBe('Pot');
+  });
+
+  test('from a point beside the line; a bunker to the right of the way', () => {
+    const at = placeOnHole(hole, 150, -5);
+    expect(geodesicDistance(at, place(150, -5))).toBeLessThan(0.02);
+    const there = distancesFrom(hole, at, null);
+    expect(there.along).toBeCloseTo(150, 1);
+    expect(there.off).toBeCloseTo(-5, 1);
+    expect(there.middle.rise).toBeNull();
+    const pot = there.hazards.find((one) => one.feature.name === 'Pot')!;
+    expect(pot.side).toBe('right');
+    expect(pot.near.length).toBeCloseTo(Math.hypot(50, 29), 1);
+    expect(pot.far.length).toBeCloseTo(Math.hypot(58, 35), 1);
+  });
+
+  test('the landing place from the tee, and none from past it', () => {
+    const tee = distancesFrom(hole, hole.tees[0].at, ground);
+    expect(tee.landing!.length).toBeCloseTo(hole.landing!.fromTees[0], 2);
+    expect(tee.landing!.rise).toBeCloseTo(0.03 * tee.landing!.length, 2);
+    expect(distancesFrom(hole, place(380, 0), ground).landing).toBeNull();
+  });
+
+  test('the width at any distance', () => {
+    expect(widthAt(hole, 200)!.width).toBeCloseTo(36, 1);
+    expect(widthAt(hole, 200)!.left).toBeCloseTo(14, 1);
+    expect(widthAt(hole, 60)).toBeNull();
+  });
+
+  test('heights along the line of play', () => {
+    const heights = heightsAlong(hole, ground, 50);
+    expect(heights).toHaveLength(9);
+    for (const { along, rise } of heights) expect(rise).toBeCloseTo(0.03 * along, 2);
+  });
+});
