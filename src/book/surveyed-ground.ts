@@ -3,17 +3,8 @@ import type { Box, Point } from '../geometry.js';
 import { boxOf, convexHull, growBox, signedDistanceToRing } from '../geometry.js';
 import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
-import type { LengthUnit } from '../survey/crs/plane.js';
 import { readSurveyFile } from '../survey/read-survey.js';
-import type { SurveyFormat } from '../survey/readers/sniff.js';
-
-export interface SurveyOptions {
-  readonly format: SurveyFormat | null;
-  readonly crs: string | null;
-  readonly unit: LengthUnit | null;
-  readonly verticalUnit: LengthUnit | null;
-  readonly sigma: number | null;
-}
+import type { ReadOptions } from '../survey/readers/file-reader.js';
 
 /** Ground fitted to the part of a survey round some points, without a course. */
 export interface SurveyedGround {
@@ -22,6 +13,8 @@ export interface SurveyedGround {
   readonly origin: Point;
   readonly report: FitReport;
   readonly notes: readonly string[];
+  /** How the file was read, one line. */
+  readonly how: string;
 }
 
 /** Ground is read this far past the points that matter: at least, and as a part of their extent. */
@@ -44,7 +37,7 @@ const windowRound = (points: readonly Point[]): Box => {
  */
 export const surveyedGround = async (
   file: string,
-  options: SurveyOptions,
+  options: Omit<ReadOptions, 'source' | 'plane'>,
   named: readonly { readonly option: string; readonly at: Point }[],
 ): Promise<SurveyedGround> => {
   const window = windowRound(named.map(({ at }) => at));
@@ -69,5 +62,5 @@ export const surveyedGround = async (
   const { surface, report } = faultsAt({ file }, () =>
     fitSurface({ ...groundOfSurvey(survey), x, y, outline, breaklines }),
   );
-  return { surface, origin, report, notes: survey.notes ?? [] };
+  return { surface, origin, report, notes: survey.notes ?? [], how: survey.how ?? '' };
 };

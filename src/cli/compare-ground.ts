@@ -15,21 +15,19 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, signedArea } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
-import type { LengthUnit } from '../survey/crs/plane.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres } from '../units.js';
 import type { PlaceWords } from './compare-words.js';
 import { pointArgument } from './lengths.js';
+import { type ReadingArguments, readingOf } from './survey-arguments.js';
 
 /** Which surveys are compared, and how they are to be read. */
-export interface SurveyPair {
+export interface SurveyPair extends ReadingArguments {
   readonly older: string;
   readonly newer: string;
   readonly hole: string | undefined;
   readonly at: readonly string[] | undefined;
-  readonly crs: string | undefined;
-  readonly unit: LengthUnit | undefined;
 }
 
 /** What both surveys are compared on. */
@@ -42,6 +40,16 @@ export interface CommonGreen {
   readonly stimp: number;
   readonly place: PlaceWords;
 }
+
+/** What the course file says of its own survey and not of another file. */
+const OF_ONE_FILE = {
+  format: null,
+  columns: null,
+  surface: null,
+  layer: null,
+  sheet: null,
+  band: null,
+} as const;
 
 const DEFAULT_STIMP = feetToMetres(10);
 
@@ -61,16 +69,12 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
   const read = async (file: string): Promise<Survey> => {
     // The word "course" stands for the survey that the course file names.
     if (file === 'course') return (await readGreenGround(course, hole)).survey;
-    const { crs, unit, verticalUnit, columns } = site.survey;
     const isOwn = join(course.folder, site.survey.file) === join(file);
     const survey = await readSurveyFile(
       file,
       {
         source: file,
-        crs: args.crs ?? crs,
-        unit: args.unit ?? unit,
-        verticalUnit,
-        columns: isOwn ? columns : null,
+        ...readingOf(args, isOwn ? site.survey : { ...site.survey, ...OF_ONE_FILE }),
         plane: site.plane,
       },
       surveyWindow(site.outline),
@@ -95,7 +99,7 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
 /** The two surveys on the ground that they have in common, in a frame about its middle, north up. */
 export const onCommonGround = async (args: SurveyPair): Promise<CommonGreen> => {
   const read = (file: string): Promise<Survey> =>
-    readSurveyFile(file, { source: file, crs: args.crs ?? null, unit: args.unit ?? null });
+    readSurveyFile(file, { source: file, ...readingOf(args, null) });
   const [older, newer] = [await read(args.older), await read(args.newer)];
   const ring = commonGround(older, newer);
   if (ring.length < 3 || Math.abs(signedArea(ring)) < 1) {

@@ -8,7 +8,60 @@ import { ownLayouts } from '../layout/own-layouts.js';
 export type Options = (yargs: Argv) => Argv;
 
 const UNITS = ['m', 'ft', 'us-ft'] as const;
-const FORMATS = ['points', 'ascii-grid', 'geotiff', 'landxml', 'las'] as const;
+const FORMATS = [
+  'points',
+  'ascii-grid',
+  'geotiff',
+  'landxml',
+  'las',
+  'xlsx',
+  'dxf',
+  'shapefile',
+  'geojson',
+  'ply',
+] as const;
+
+/** How a survey is to be read: each option has a key of the same meaning in the course file. */
+const readingOptions: Options = (yargs) =>
+  yargs
+    .option('crs', {
+      type: 'string',
+      nargs: 1,
+      describe: 'coordinate system: EPSG:32630, or "+proj=utm +zone=30 +datum=WGS84"',
+    })
+    .option('unit', { choices: UNITS, describe: 'unit of the positions' })
+    .option('vertical-unit', { choices: UNITS, describe: 'unit of the heights' })
+    .option('columns', {
+      type: 'string',
+      nargs: 1,
+      describe: 'columns of a points file in order: "id north east height code"',
+    })
+    .option('classes', {
+      type: 'string',
+      nargs: 1,
+      describe: 'ground classes of a point cloud [2]',
+    })
+    .option('surface', {
+      type: 'string',
+      nargs: 1,
+      describe: 'name of one surface of a LandXML file',
+    })
+    .option('layer', {
+      type: 'string',
+      nargs: 1,
+      describe: 'layer of a drawing that holds the ground',
+    })
+    .option('sheet', {
+      type: 'string',
+      nargs: 1,
+      describe: 'sheet of a workbook, or file of an archive',
+    })
+    .option('band', {
+      type: 'number',
+      nargs: 1,
+      describe: 'band of a GeoTIFF with the heights [1]',
+    })
+    .option('format', { choices: FORMATS, describe: 'format, if the first bytes mislead' });
 
 /** Arguments that several commands take, in one wording. */
 const COURSE = {
@@ -87,7 +140,7 @@ export const checkOptions: Options = (yargs) =>
   });
 
 export const compareOptions: Options = (yargs) =>
-  yargs
+  readingOptions(yargs)
     .positional('older', {
       type: 'string',
       demandOption: true,
@@ -115,12 +168,7 @@ export const compareOptions: Options = (yargs) =>
       default: false,
       describe: 'take a common difference of height (another benchmark) off first',
     })
-    .option('svg', { type: 'string', describe: 'draws what moved to this file' })
-    .option('crs', { type: 'string', describe: 'coordinate system of both surveys' })
-    .option('unit', {
-      choices: ['m', 'ft', 'us-ft'] as const,
-      describe: 'unit of their positions',
-    });
+    .option('svg', { type: 'string', describe: 'draws what moved to this file' });
 
 export const dayOptions: Options = (yargs) =>
   yargs
@@ -273,7 +321,7 @@ export const proofOptions: Options = (yargs) =>
     });
 
 export const puttOptions: Options = (yargs) =>
-  yargs
+  readingOptions(yargs)
     .option('survey', { type: 'string', nargs: 1, describe: 'survey file' })
     .option('course', {
       type: 'string',
@@ -303,16 +351,6 @@ export const puttOptions: Options = (yargs) =>
       describe: 'pace past the hole: 12in, 30cm',
     })
     .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' })
-    .option('format', {
-      choices: ['points', 'ascii-grid', 'geotiff', 'landxml', 'las'] as const,
-      describe: 'of the survey, when its content does not tell',
-    })
-    .option('crs', { type: 'string', describe: 'coordinate system of the survey' })
-    .option('unit', { choices: ['m', 'ft', 'us-ft'] as const, describe: 'unit of its positions' })
-    .option('vertical-unit', {
-      choices: ['m', 'ft', 'us-ft'] as const,
-      describe: 'unit of its heights',
-    })
     .option('sigma', {
       type: 'number',
       describe: 'standard deviation of its heights, metres',
@@ -334,10 +372,11 @@ export const speedOptions: Options = (yargs) =>
     });
 
 export const surveyOptions: Options = (yargs) =>
-  yargs
+  readingOptions(yargs)
     .positional('file', {
       type: 'string',
-      describe: 'points (CSV, TXT), ASCII grid, GeoTIFF, LandXML, LAS or LAZ; - for standard input',
+      describe:
+        'points (CSV, TXT, XLSX), grid, GeoTIFF, LandXML, LAS, LAZ, DXF, shapefile, GeoJSON, PLY; - for standard input',
     })
     .option('course', {
       type: 'string',
@@ -345,19 +384,6 @@ export const surveyOptions: Options = (yargs) =>
     })
     .option('hole', { type: 'string', describe: 'hole of the course, or of the map' })
     .option('outline', { type: 'string', describe: 'map file with the outline of the green' })
-    .option('crs', {
-      type: 'string',
-      describe: 'coordinate system: EPSG:32630, or "+proj=utm +zone=30 +datum=WGS84"',
-    })
-    .option('unit', { choices: UNITS, describe: 'unit of the positions' })
-    .option('vertical-unit', { choices: UNITS, describe: 'unit of the heights' })
-    .option('columns', {
-      type: 'string',
-      describe: 'columns of a points file in order: "id north east height code"',
-    })
-    .option('classes', { type: 'string', describe: 'ground classes of a point cloud [2]' })
-    .option('surface', { type: 'string', describe: 'name of one surface of a LandXML file' })
-    .option('format', { choices: FORMATS, describe: 'format, if the first bytes mislead' })
     .option('sigma', {
       type: 'string',
       nargs: 1,

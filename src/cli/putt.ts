@@ -15,14 +15,13 @@ import { solvePutt } from '../putt/solve.js';
 import { spreadOfPutt } from '../putt/spread.js';
 import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
-import type { LengthUnit } from '../survey/crs/plane.js';
-import type { SurveyFormat } from '../survey/readers/sniff.js';
 import { fallAt } from '../terrain/fall.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
 import { printJson, printText, say, showProgress } from './output.js';
+import { type ReadingArguments, readingOf } from './survey-arguments.js';
 
-interface PuttArguments {
+interface PuttArguments extends ReadingArguments {
   readonly survey: string | undefined;
   readonly course: string | undefined;
   readonly green: string | undefined;
@@ -32,10 +31,6 @@ interface PuttArguments {
   readonly stimp: string;
   readonly past: string;
   readonly svg: string | undefined;
-  readonly format: SurveyFormat | undefined;
-  readonly crs: string | undefined;
-  readonly unit: LengthUnit | undefined;
-  readonly 'vertical-unit': LengthUnit | undefined;
   readonly sigma: number | undefined;
   readonly units: UnitSystem;
   readonly json: boolean;
@@ -186,15 +181,10 @@ const groundOf = async (
   }
   const ground = await surveyedGround(
     survey,
-    {
-      format: args.format ?? null,
-      crs: args.crs ?? null,
-      unit: args.unit ?? null,
-      verticalUnit: args['vertical-unit'] ?? null,
-      sigma: args.sigma ?? null,
-    },
+    { ...readingOf(args, null), sigma: args.sigma ?? null },
     named,
   );
+  say(`${survey}: ${ground.how}`);
   for (const note of ground.notes) say(note);
   const [ox, oy] = ground.origin;
   return {

@@ -11,37 +11,26 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, insideRing, signedArea } from '../geometry.js';
 import { readNamedFile } from '../named-file.js';
-import {
-  coordinateSystem,
-  type LengthUnit,
-  localPlane,
-  type Plane,
-  planeFor,
-} from '../survey/crs/plane.js';
+import { coordinateSystem, localPlane, type Plane, planeFor } from '../survey/crs/plane.js';
 import { readSurvey, readSurveyFile } from '../survey/read-survey.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
-import type { SurveyFormat } from '../survey/readers/sniff.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
+import { type ReadingArguments, readingOf } from './survey-arguments.js';
 
 /** What the command line says of the survey and its ground. */
-export interface SubjectArguments {
+export interface SubjectArguments extends ReadingArguments {
   readonly file: string | undefined;
   readonly course: string | undefined;
   readonly hole: string | undefined;
   readonly outline: string | undefined;
-  readonly format: SurveyFormat | undefined;
-  readonly crs: string | undefined;
-  readonly unit: LengthUnit | undefined;
-  readonly 'vertical-unit': LengthUnit | undefined;
-  readonly columns: string | undefined;
-  readonly classes: string | undefined;
-  readonly surface: string | undefined;
 }
 
 /** A survey to be judged, cut to its green when there is one. */
 export interface Subject {
   readonly source: string;
+  /** How it was asked to be read. */
+  readonly options: ReadOptions;
   readonly survey: Survey;
   /** In the plane that the survey was read into; null when no map says where the green is. */
   readonly outline: Ring | null;
@@ -154,24 +143,11 @@ const siteOf = (args: SubjectArguments): Site | null => {
   return null;
 };
 
-const list = (text: string | undefined): string[] | null =>
-  text === undefined ? null : text.split(/[\s,;]+/).filter((part) => part !== '');
-
-const classesOf = (text: string | undefined): number[] | null => {
-  const parts = list(text);
-  if (parts === null) return null;
-  return parts.map((part) => {
-    const group = Number(part);
-    if (!Number.isInteger(group) || group < 0 || group > 255) {
-      throw new InputFault(
-        { file: 'command line', place: '--classes' },
-        `"${part}" is not a class`,
-        'classes are numbers from 0 to 255: --classes 2,8',
-      );
-    }
-    return group;
-  });
-};
+/** What the course says of all its surveys serves another file of the same green; what is of one file does not. */
+const commonOf = (given: SurveySource | null): SurveySource | null =>
+  given === null
+    ? null
+    : { ...given, format: null, surface: null, layer: null, sheet: null, band: null };
 
 /** Reads the survey that the command line names. */
 export const readSubject = async (
@@ -190,13 +166,7 @@ export const readSubject = async (
   const given = site?.source ?? null;
   const options: ReadOptions = {
     source: path === STANDARD_INPUT ? 'standard input' : (args.file ?? given?.file ?? path),
-    format: args.format ?? (args.file === undefined ? (given?.format ?? null) : null),
-    crs: args.crs ?? given?.crs ?? null,
-    unit: args.unit ?? given?.unit ?? null,
-    verticalUnit: args['vertical-unit'] ?? given?.verticalUnit ?? null,
-    columns: list(args.columns) ?? given?.columns ?? null,
-    classes: classesOf(args.classes),
-    surface: args.surface ?? null,
+    ...readingOf(args, args.file === undefined ? given : commonOf(given)),
     sigma: sigma ?? given?.sigma ?? null,
     plane: site?.plane ?? null,
   };
@@ -218,6 +188,7 @@ export const readSubject = async (
   const plane = site?.plane ?? ownPlane(survey);
   return {
     source: options.source,
+    options,
     survey,
     outline: site?.outline ?? null,
     plane,

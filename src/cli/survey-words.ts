@@ -60,12 +60,17 @@ const table = (heading: string, demands: readonly Demand[]): string[] => {
   ];
 };
 
-export const appraisalText = (
-  source: string,
-  appraisal: Appraisal,
-  plane: Plane | null,
-  units: UnitSystem,
-): string => {
+/** What is told of a survey. */
+interface Told {
+  readonly source: string;
+  readonly appraisal: Appraisal;
+  readonly plane: Plane | null;
+  readonly units: UnitSystem;
+  /** How the file was read, one line. */
+  readonly how: string;
+}
+
+export const appraisalText = ({ source, appraisal, plane, units, how }: Told): string => {
   const show = showIn(units);
   const { spacing, quality, extent, outliers } = appraisal;
   const row = (name: string, words: string): string => `  ${name.padEnd(11)} ${words}`;
@@ -74,6 +79,7 @@ export const appraisalText = (
     .map((o) => row('', `${place([o.x, o.y])}  ${show.signed(o.residual)}`));
   return [
     `${source}: ${appraisal.verdict.line}`,
+    row('read as', how),
     row(
       'points',
       `${appraisal.points} read (${KINDS[appraisal.kind]}), ${spacing.onGreen} on the ${GROUND_WORDS[appraisal.ground]} of ${show.area(appraisal.area)}${

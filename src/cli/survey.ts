@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import { type Appraisal, appraise } from '../appraisal/appraise.js';
 import { writeBeside } from '../book/write-beside.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -10,6 +11,7 @@ import { writeSvg } from '../print/svg.js';
 import { feetToMetres, type UnitSystem } from '../units.js';
 import { lengthArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
+import { courseFileLines } from './survey-arguments.js';
 import { readSubject, type Subject, type SubjectArguments } from './survey-subject.js';
 import { appraisalJson, appraisalText, showIn } from './survey-words.js';
 
@@ -96,6 +98,29 @@ export const runSurvey = async (args: SurveyArguments): Promise<void> => {
   });
   const appraisal = { ...judged, notes: [...subject.notes, ...judged.notes] };
   await writePictures(args, subject, appraisal);
-  if (args.json) printJson(appraisalJson(subject.source, appraisal, subject.plane));
-  else printText(appraisalText(subject.source, appraisal, subject.plane, args.units));
+  const { how, crs } = subject.survey;
+  const paste =
+    subject.outline === null && args.file !== undefined && args.file !== ''
+      ? courseFileLines(basename(args.file), subject.options, crs ?? null)
+      : [];
+  if (args.json) {
+    printJson({
+      ...appraisalJson(subject.source, appraisal, subject.plane),
+      read_as: how ?? null,
+      ...(paste.length === 0 ? {} : { course_file: paste }),
+    });
+    return;
+  }
+  printText(
+    [
+      appraisalText({
+        source: subject.source,
+        appraisal,
+        plane: subject.plane,
+        units: args.units,
+        how: how ?? '',
+      }),
+      ...(paste.length === 0 ? [] : ['for course.yaml, in the entry of the hole:', ...paste]),
+    ].join('\n'),
+  );
 };

@@ -28,6 +28,11 @@ export interface SourceFields {
   readonly verticalUnit: NonNullable<SurveySource['verticalUnit']>;
   readonly sigma: number;
   readonly columns: readonly string[];
+  readonly classes: readonly number[];
+  readonly surface: string;
+  readonly layer: string;
+  readonly sheet: string;
+  readonly band: number;
   readonly tie: NonNullable<SurveySource['tie']>;
 }
 

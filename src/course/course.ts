@@ -1,5 +1,6 @@
 import type { Point, Ring } from '../geometry.js';
 import type { Plane, Tie } from '../survey/crs/plane.js';
+import type { SurveyFormat } from '../survey/readers/sniff.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
 import type { SettledHole } from './settled-hole.js';
@@ -77,7 +78,7 @@ export interface LocationOfDay {
 export interface SurveySource {
   /** As the course file names it, relative to its folder. */
   readonly file: string;
-  readonly format: 'points' | 'ascii-grid' | 'geotiff' | 'landxml' | 'las' | null;
+  readonly format: SurveyFormat | null;
   readonly crs: string | null;
   /** Null: what the file states, else the unit of the coordinate system, else metres. */
   readonly unit: 'm' | 'ft' | 'us-ft' | null;
@@ -85,6 +86,13 @@ export interface SurveySource {
   /** Standard deviation of a height, metres; null when not stated. */
   readonly sigma: number | null;
   readonly columns: readonly string[] | null;
+  /** Classes of a point cloud that are ground; null: 2. */
+  readonly classes: readonly number[] | null;
+  /** One of several surfaces, layers, sheets (or files of an archive) or bands by its name or number; null: the only one. */
+  readonly surface: string | null;
+  readonly layer: string | null;
+  readonly sheet: string | null;
+  readonly band: number | null;
   /** Ties a local frame to the map; null when the coordinate system does. */
   readonly tie: readonly [Tie, Tie] | null;
 }

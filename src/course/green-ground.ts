@@ -6,7 +6,7 @@ import { readSurveyFile } from '../survey/read-survey.js';
 import { isByHand } from '../survey/readers/by-hand.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
-import type { Course, GreenGround, GreenSite, Hole } from './course.js';
+import type { Course, GreenGround, GreenSite, Hole, SurveySource } from './course.js';
 import { surveyByHand } from './survey-by-hand.js';
 
 /** How far past the outline a survey is read, metres. */
@@ -77,6 +77,12 @@ export const readGreenSurvey = (
       );
 };
 
+/** How the course file says that a survey is to be read; the frame apart. */
+export const readOptionsOf = ({ file, tie: _, ...how }: SurveySource): ReadOptions => ({
+  ...how,
+  source: file,
+});
+
 /**
  * Reads the survey of one green, cut to its surroundings, and turns all into the frame of the green
  * (see frame.ts), metres.
@@ -88,16 +94,7 @@ export const readGreenGround = async (course: Course, hole: Hole): Promise<Green
   const { survey: source, plane, frame } = site;
   const survey = await readGreenSurvey(
     join(course.folder, source.file),
-    {
-      source: source.file,
-      format: source.format,
-      crs: source.crs,
-      unit: source.unit,
-      verticalUnit: source.verticalUnit,
-      columns: source.columns,
-      sigma: source.sigma,
-      plane,
-    },
+    { ...readOptionsOf(source), plane },
     site,
   );
   return {

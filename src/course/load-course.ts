@@ -69,6 +69,11 @@ const sourceOf = (
     verticalUnit: null,
     sigma: null,
     columns: null,
+    classes: null,
+    surface: null,
+    layer: null,
+    sheet: null,
+    band: null,
     tie: null,
     ...common,
     // A survey has one frame: its own takes the place of the common one.

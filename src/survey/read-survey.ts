@@ -5,14 +5,20 @@ import { likelyCause } from './crs/likely-cause.js';
 import { checkPlace, combined, type Placement, placementOf, type Stated } from './crs/placement.js';
 import { coordinateSystem } from './crs/plane.js';
 import { readAsciiGrid } from './readers/ascii-grid.js';
-import { type ByteSource, bytesInMemory, withFile } from './readers/byte-source.js';
+import { type ByteSource, bytesInMemory, textsBeside, withFile } from './readers/byte-source.js';
+import { readDxf } from './readers/dxf.js';
 import type { FileReader, ReadOptions, ReadResult } from './readers/file-reader.js';
+import { readGeoJson } from './readers/geojson-points.js';
 import { readGeoTiff } from './readers/geotiff.js';
 import { readLandXml } from './readers/landxml.js';
 import { readLas } from './readers/las.js';
+import { unpacked } from './readers/packed-files.js';
+import { readPly } from './readers/ply.js';
 import { keep, newStore, type PointStore, settled } from './readers/point-store.js';
 import { readPointsText } from './readers/points-text.js';
+import { readShapefile } from './readers/shapefile.js';
 import { type SurveyFormat, sniffFormat } from './readers/sniff.js';
+import { readXlsx } from './readers/xlsx.js';
 import { readingLine } from './reading-line.js';
 import type { Survey } from './survey.js';
 
@@ -22,6 +28,11 @@ const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
   geotiff: readGeoTiff,
   landxml: readLandXml,
   las: readLas,
+  xlsx: readXlsx,
+  dxf: readDxf,
+  shapefile: readShapefile,
+  geojson: readGeoJson,
+  ply: readPly,
 };
 
 /**
@@ -32,11 +43,17 @@ const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
  */
 export const readSurveys = async (
   input: ByteSource | Uint8Array,
-  options: ReadOptions,
+  asked: ReadOptions,
   windows: readonly (Box | null)[],
 ): Promise<Survey[]> => {
-  const bytes = input instanceof Uint8Array ? bytesInMemory(input) : input;
-  const { source } = options;
+  const { source } = asked;
+  const packed = await unpacked(
+    input instanceof Uint8Array ? bytesInMemory(input) : input,
+    source,
+    asked.sheet ?? null,
+  );
+  const { bytes } = packed;
+  const options: ReadOptions = { ...asked, beside: { ...asked.beside, ...packed.beside } };
   const format = options.format ?? (await sniffFormat(bytes, source));
   const stores = windows.map((window) => newStore(window));
   let placement: Placement | null = null;
@@ -214,17 +231,19 @@ export const readSurvey = async (
   window: Box | null = null,
 ): Promise<Survey> => (await readSurveys(input, options, [window]))[0];
 
-/** Opens a file and reads it; see `readSurvey`. The one function here that touches the disk. */
+/** Opens a file and reads it; see `readSurvey`. */
 export const readSurveyFile = (
   path: string,
   options: ReadOptions,
   window: Box | null = null,
-): Promise<Survey> => withFile(path, options.source, (bytes) => readSurvey(bytes, options, window));
+): Promise<Survey> => readSurveysFile(path, options, [window]).then(([survey]) => survey);
 
-/** Opens a file and cuts several greens out of it in one pass; see `readSurveys`. */
+/** Opens a file, looks at what lies beside it, and cuts several greens out of it in one pass; see `readSurveys`. */
 export const readSurveysFile = (
   path: string,
   options: ReadOptions,
   windows: readonly (Box | null)[],
 ): Promise<Survey[]> =>
-  withFile(path, options.source, (bytes) => readSurveys(bytes, options, windows));
+  withFile(path, options.source, async (bytes) =>
+    readSurveys(bytes, { ...options, beside: await textsBeside(path) }, windows),
+  );

@@ -80,4 +80,9 @@ const FORMAT_WORDS: Readonly<Record<SurveyFormat, string>> = {
   geotiff: 'GeoTIFF, heights at the centres of cells',
   landxml: 'LandXML, northing, easting, height',
   las: 'LAS, the points of the ground classes',
+  xlsx: 'a workbook',
+  dxf: 'DXF',
+  shapefile: 'shapefile',
+  geojson: 'GeoJSON',
+  ply: 'PLY',
 };

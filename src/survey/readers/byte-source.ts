@@ -1,4 +1,4 @@
-import { open } from 'node:fs/promises';
+import { open, readFile, stat } from 'node:fs/promises';
 import { InputFault } from '../../fault.js';
 import { requireFile } from '../../named-file.js';
 
@@ -84,6 +84,30 @@ export const withFile = async <T>(
   } finally {
     await file.close();
   }
+};
+
+/** Files that programs write beside a survey, by their ending: coordinate system, world file, metadata. */
+const BESIDE = ['prj', 'tfw', 'tifw', 'wld', 'aux.xml'];
+const BESIDE_LIMIT = 1 << 20;
+
+/** Texts of the files beside a survey: of the same name with another ending, or with one more. */
+export const textsBeside = async (path: string): Promise<Record<string, string>> => {
+  const stem = path.replace(/\.[^./\\]*$/, '');
+  const texts: Record<string, string> = {};
+  for (const ending of BESIDE) {
+    for (const name of [
+      `${stem}.${ending}`,
+      `${stem}.${ending.toUpperCase()}`,
+      `${path}.${ending}`,
+    ]) {
+      if (name === path || texts[ending] !== undefined) continue;
+      const stats = await stat(name).catch(() => null);
+      if (stats === null || !stats.isFile() || stats.size > BESIDE_LIMIT) continue;
+      const text = await readFile(name, 'utf8').catch(() => null);
+      if (text !== null) texts[ending] = text;
+    }
+  }
+  return texts;
 };
 
 /** The whole source from `offset` on, piece by piece. */

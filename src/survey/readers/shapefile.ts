@@ -1,0 +1,109 @@
+import { InputFault } from '../../fault.js';
+import { stateOfWkt } from '../crs/file-crs.js';
+import { PIECE } from './byte-source.js';
+import type { FileReader } from './file-reader.js';
+
+/** Shape types (ESRI Shapefile Technical Description, 1998): with heights, and without. */
+const WITH_Z: Readonly<Record<number, 'point' | 'line' | 'many'>> = {
+  11: 'point',
+  13: 'line',
+  15: 'line',
+  18: 'many',
+};
+const FLAT: Readonly<Record<number, string>> = {
+  1: 'points',
+  3: 'lines',
+  5: 'areas',
+  8: 'points',
+  21: 'points',
+  23: 'lines',
+  25: 'areas',
+  28: 'points',
+};
+
+/**
+ * Shapefile: points and vertices with heights; lines are breaklines. The coordinate system stands in the
+ * file of the same name with the ending .prj.
+ *
+ * @throws InputFault for shapes without heights and for a damaged file.
+ */
+export const readShapefile: FileReader = async (bytes, context) => {
+  const { source, beside } = context.options;
+  const cut = (what: string): InputFault =>
+    new InputFault({ file: source }, what, 'the file is cut off or damaged; fetch it again');
+  const head = await bytes.read(0, 100);
+  if (head.length < 100) throw cut('the file ends inside its header');
+  const view = new DataView(head.buffer, head.byteOffset, head.length);
+  const type = view.getInt32(32, true);
+  if (WITH_Z[type] === undefined) {
+    throw new InputFault(
+      { file: source },
+      FLAT[type] === undefined
+        ? `shapes of type ${type} are not read`
+        : `the ${FLAT[type]} of the shapefile have no heights`,
+      'export them with heights (PointZ, PolylineZ), or as CSV with a column for the height',
+    );
+  }
+  const prj = beside?.prj;
+  const take = context.begin(
+    prj === undefined ? { crs: null, unit: null, verticalUnit: null } : stateOfWkt(prj),
+  );
+  const breaklines: [number, number, number][][] = [];
+  let piece: Uint8Array = new Uint8Array(0);
+  let start = 100;
+  for (let at = 100, record = 1; at + 8 <= bytes.size; record++) {
+    const lead = await bytes.read(at, 12);
+    if (lead.length < 12) throw cut(`record ${record} is cut off`);
+    const leadView = new DataView(lead.buffer, lead.byteOffset, lead.length);
+    const length = 2 * leadView.getInt32(4, false);
+    if (!(length >= 4) || at + 8 + length > bytes.size)
+      throw cut(`record ${record} reaches past the end of the file`);
+    if (at < start || at + 8 + length > start + piece.length) {
+      start = at;
+      piece = await bytes.read(at, Math.max(PIECE, 8 + length));
+    }
+    const body = new DataView(piece.buffer, piece.byteOffset + at - start + 8, length);
+    at += 8 + length;
+    const kind = body.getInt32(0, true);
+    if (kind === 0) continue;
+    const shape = WITH_Z[kind];
+    const place = (): string => `record ${record}`;
+    if (shape === undefined || kind !== type)
+      throw cut(`record ${record} is of another type than the file`);
+    if (shape === 'point') {
+      if (length < 28) throw cut(`record ${record} is cut off`);
+      take(body.getFloat64(4, true), body.getFloat64(12, true), body.getFloat64(20, true), place);
+      continue;
+    }
+    if (length < 44) throw cut(`record ${record} is cut off`);
+    const parts = shape === 'many' ? 0 : body.getInt32(36, true);
+    const count = body.getInt32(shape === 'many' ? 36 : 40, true);
+    const points = (shape === 'many' ? 40 : 44) + 4 * parts;
+    const heights = points + 16 * count + 16;
+    if (!(parts >= 0 && count >= 0 && heights + 8 * count <= length))
+      throw cut(`record ${record} is cut off`);
+    const starts = Array.from({ length: parts }, (_, k) => body.getInt32(44 + 4 * k, true));
+    let line: [number, number, number][] = [];
+    for (let k = 0; k < count; k++) {
+      const [x, y, z] = [
+        body.getFloat64(points + 16 * k, true),
+        body.getFloat64(points + 16 * k + 8, true),
+        body.getFloat64(heights + 8 * k, true),
+      ];
+      if (starts.includes(k) && line.length > 0) {
+        if (line.length > 1) breaklines.push(line);
+        line = [];
+      }
+      take(x, y, z, place);
+      if (type === 13) line.push(context.place(x, y, z));
+    }
+    if (line.length > 1) breaklines.push(line);
+  }
+  return {
+    kind: 'points',
+    cellSize: null,
+    breaklines,
+    notes: [],
+    how: 'shapefile, x east, y north, z height',
+  };
+};
