@@ -1,5 +1,13 @@
 import { Ajv2020, type ErrorObject, type ValidateFunction } from 'ajv/dist/2020.js';
-import { type Document, isNode, Lexer, LineCounter, parseDocument, visit } from 'yaml';
+import {
+  type Document,
+  type ErrorCode,
+  isNode,
+  Lexer,
+  LineCounter,
+  parseDocument,
+  visit,
+} from 'yaml';
 import { holdsUnprintable, InputFault, quotedInPart } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
 import { nearestWord } from './nearest-word.js';
@@ -37,6 +45,53 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
 };
 
 const quoted = (words: readonly unknown[]): string => words.map(quotedInPart).join(', ');
+
+/** What a value does that its limit in the schema does not allow. */
+const limitWords = ({ keyword, params }: ErrorObject): string => {
+  const limit = String(params.limit);
+  switch (keyword) {
+    case 'minimum':
+      return `is less than ${limit}`;
+    case 'maximum':
+      return `is more than ${limit}`;
+    case 'exclusiveMinimum':
+      return `is not over ${limit}`;
+    case 'exclusiveMaximum':
+      return `is not under ${limit}`;
+    case 'minItems':
+    case 'minProperties':
+      return `has fewer entries than ${limit}`;
+    case 'maxItems':
+    case 'maxProperties':
+      return `has more entries than ${limit}`;
+    case 'minLength':
+      return 'is too short';
+    case 'maxLength':
+      return `is longer than ${limit} characters`;
+    default:
+      return 'is not in the form asked for';
+  }
+};
+
+/** What the parser found wrong, in our words. */
+const SYNTAX: Readonly<Partial<Record<ErrorCode, string>>> = {
+  BAD_ALIAS: 'an alias is written wrongly',
+  BAD_DIRECTIVE: 'a directive (%) is written wrongly',
+  BAD_DQ_ESCAPE: 'an escape (\\) in double quotes is not known',
+  BAD_INDENT: 'the line is not indented as those around it',
+  BAD_SCALAR_START: 'a text begins with a character that wants quotes around the text',
+  BLOCK_AS_IMPLICIT_KEY:
+    'a key stands where the value of another is expected; quote a text with ": "',
+  BLOCK_IN_FLOW: 'a list or mapping over several lines stands inside brackets',
+  DUPLICATE_KEY: 'a key stands twice in one mapping',
+  KEY_OVER_1024_CHARS: 'a key is longer than 1024 characters',
+  MISSING_CHAR: 'a quote, bracket, comma or colon is missing',
+  MULTILINE_IMPLICIT_KEY: 'a key goes over several lines, or its colon is missing',
+  MULTIPLE_DOCS: 'the file holds more than one document (---)',
+  TAB_AS_INDENT: 'a tab indents the line; use spaces',
+  TAG_RESOLVE_FAILED: 'a tag (!) is not known',
+  UNEXPECTED_TOKEN: 'something stands where it may not',
+};
 
 interface Complaint {
   readonly path: readonly (string | number)[];
@@ -93,7 +148,7 @@ const complaintOf = (error: ErrorObject): Complaint => {
     default:
       return {
         ...whole,
-        problem: `${quotedInPart(error.data)} ${error.message ?? 'is not allowed'}`,
+        problem: `${quotedInPart(error.data)} ${limitWords(error)}`,
         cure: description,
       };
   }
@@ -220,7 +275,10 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
     const document = parseDocument(text, { lineCounter: counter, prettyErrors: false });
     const [syntax] = document.errors;
     if (syntax !== undefined) {
-      throw faultAt(syntax.pos[0], `not valid YAML: ${syntax.message.split('\n')[0]}`);
+      throw faultAt(
+        syntax.pos[0],
+        `not valid YAML: ${SYNTAX[syntax.code] ?? 'it cannot be understood from here on'}`,
+      );
     }
     refuseStrayAliases(document, faultAt);
     const lineOf = (path: Path): number => {

@@ -60,6 +60,32 @@ describe.each([
   });
 });
 
+describe('a slip of the pen', () => {
+  it.each([
+    ['a: [1, 2\nb: 3\n', 'line 2: not valid YAML: '],
+    ['a: 1\na: 2\n', 'line 2: not valid YAML: a key stands twice in one mapping'],
+    ['a:\n\tb: 1\n', 'line 2: not valid YAML: a tab indents the line; use spaces'],
+    ['a: b: c\n', 'line 1: not valid YAML: '],
+    ['a: "b\n', 'not valid YAML: a quote, bracket, comma or colon is missing'],
+    ['a: 1\n---\nb: 2\n', 'line 2: not valid YAML: the file holds more than one document'],
+    ['a: @b\n', 'line 1: not valid YAML: a text begins with a character that wants quotes'],
+  ])('%j: the line, in our words', (text, words) => {
+    const message = messageOf(() => readAny(text, 'f.yaml'));
+    expect(message).toContain(`f.yaml, ${words}`.replace('f.yaml, not', ': not'));
+    expect(message).not.toContain('understood from here');
+  });
+
+  it.each([
+    ['holes: []', 'holes: a list of 0 has fewer entries than 1'],
+    ['page: { width: -1 }', 'page.width: -1 is not over 0'],
+    ['page: { width: 1000 }', 'page.width: 1000 is more than 500'],
+    ['name: Mine', 'name: "Mine" is not in the form asked for'],
+  ])('%s: the limit', (text, words) => {
+    const read = text.startsWith('holes') ? readCourseFile : parseLayout;
+    expect(messageOf(() => read(text, 'f.yaml'))).toContain(`line 1, ${words}`);
+  });
+});
+
 describe('YAML as people write it', () => {
   it('may use anchors, long lists and deep but real nesting', () => {
     const text = `common: &c { crs: EPSG:32630 }\nholes:\n${lines(99, '  - { survey: *c, at: [[1, 2]] }')}`;

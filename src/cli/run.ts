@@ -2,7 +2,7 @@ import yargs, { type Argv } from 'yargs';
 import { InputFault, plainWords } from '../fault.js';
 import { MESSAGE_LIMITS } from '../input-limits.js';
 import { machineFault } from '../machine-fault.js';
-import { COMMANDS, namedCommand } from './commands.js';
+import { COMMANDS, type Command, namedCommand } from './commands.js';
 import { endProgress, say } from './output.js';
 
 /** Bad input is told in one line and exits with 2, a fault of the machine with 3, an internal one with 1. */
@@ -22,30 +22,70 @@ export const tellFault = (error: unknown): number => {
   return 1;
 };
 
-/** The parser tells a wrong choice in several lines: "Invalid values:", then the argument and its choices. */
-const oneLine = (message: string): string =>
-  message
-    .split('\n')
-    .map((line) => line.trim())
-    .filter((line) => line !== '')
-    .join(' ');
+const onCommandLine = (problem: string, cure?: string): InputFault =>
+  new InputFault({ file: 'command line' }, problem, cure);
 
-/** What the parser refused, with the word that a misspelt one most likely means. */
-const refusal = async (message: string, parser: Argv, named: boolean): Promise<InputFault> => {
-  const problem = oneLine(message);
-  const unknown = /^Unknown (?:argument|command)s?: ([^,]+)/.exec(problem)?.[1];
-  if (unknown === undefined) return new InputFault({ file: 'command line' }, problem);
+/** What the parser knows of the options; its types leave that out. */
+const knownTo = (parser: Argv): { readonly key: object; readonly array: readonly string[] } =>
+  (parser as unknown as { getOptions(): { key: object; array: string[] } }).getOptions();
+
+/** A word that is not known, with the one that it most likely means. */
+const unknownWord = async (
+  words: string,
+  parser: Argv,
+  command: Command | undefined,
+): Promise<InputFault> => {
   const { nearestWord } = await import('../nearest-word.js');
-  // The parser keeps what it knows of options; its types leave that out.
-  const { key } = (parser as unknown as { getOptions(): { key: object } }).getOptions();
-  const near = nearestWord(unknown, [...Object.keys(key), ...(named ? [] : Object.keys(COMMANDS))]);
-  return new InputFault(
-    { file: 'command line' },
-    problem,
+  const options = Object.keys(knownTo(parser).key);
+  const commands = command === undefined ? Object.keys(COMMANDS) : [];
+  const near = nearestWord(words.split(',')[0], [...options, ...commands]);
+  const help = command === undefined ? 'runnel' : `runnel ${command.signature.split(' ')[0]}`;
+  return onCommandLine(
+    `not known: ${words}`,
     near === undefined
-      ? '`runnel --help` lists what there is'
-      : `did you mean "${Object.hasOwn(COMMANDS, near) && !named ? '' : '--'}${near}"?`,
+      ? `\`${help} --help\` lists what is`
+      : `did you mean "${commands.includes(near) ? '' : '--'}${near}"?`,
   );
+};
+
+/** What the parser refused, in one line of our words. */
+const refusal = async (
+  message: string,
+  parser: Argv,
+  command: Command | undefined,
+): Promise<InputFault> => {
+  const words = message.trim().replaceAll(/\s+/g, ' ');
+  const usage = command === undefined ? undefined : `write: runnel ${command.signature}`;
+  const told = (pattern: RegExp): string[] | undefined => pattern.exec(words)?.slice(1);
+  const unknown = told(/^Unknown (?:argument|command)s?: (.*)$/);
+  if (unknown !== undefined) return unknownWord(unknown[0], parser, command);
+  const missing = told(/^Missing required arguments?: (.*)$/);
+  if (missing !== undefined) {
+    const options = missing[0].split(', ').map((name) => `--${name}`);
+    return onCommandLine(`missing: ${options.join(', ')}`, usage);
+  }
+  const few = told(/^Not enough non-option arguments: got (\d+), need at least (\d+)$/);
+  if (few !== undefined) return onCommandLine(`${few[0]} of ${few[1]} names are given`, usage);
+  const choice = told(/^Invalid values: Argument: (\S+), Given: (.*), Choices: (.*)$/);
+  if (choice !== undefined) {
+    return onCommandLine(`--${choice[0]} ${choice[1]} is not known`, `use one of ${choice[2]}`);
+  }
+  const bare = told(/^Not enough arguments following: (.*)$/);
+  if (bare !== undefined) return onCommandLine(`--${bare[0]} wants a value`);
+  return onCommandLine(words);
+};
+
+/** Values that the parser lets pass: a number that is none, an option given twice. */
+const checkValues = (args: Readonly<Record<string, unknown>>, parser: Argv): void => {
+  const { array } = knownTo(parser);
+  for (const [name, value] of Object.entries(args)) {
+    if (typeof value === 'number' && Number.isNaN(value)) {
+      throw onCommandLine(`--${name} is not a number`, 'write digits');
+    }
+    if (Array.isArray(value) && name !== '_' && !array.includes(name)) {
+      throw onCommandLine(`--${name} is given ${value.length} times`, 'give it once');
+    }
+  }
 };
 
 /** Does what one command line says. */
@@ -76,19 +116,21 @@ const obey = async (argv: readonly string[]): Promise<void> => {
   for (const command of named === undefined ? Object.values(COMMANDS) : [named]) {
     const options = command === named ? await command.options() : (own: Argv): Argv => own;
     parser.command(command.signature, command.describe, options, async (args) => {
+      checkValues(args, parser);
       const work = await command.run();
       await work(args as never);
     });
   }
   let refused: string | undefined;
-  parser.fail((message, error) => {
-    refused = error === undefined ? message : undefined;
-    throw error ?? new Error(message);
+  // A command's own error comes without a message of the parser's.
+  parser.fail((message: string | null, error) => {
+    refused = message ?? undefined;
+    throw error ?? new Error(message ?? '');
   });
   try {
     await parser.parseAsync();
   } catch (error) {
-    throw refused === undefined ? error : await refusal(refused, parser, named !== undefined);
+    throw refused === undefined ? error : await refusal(refused, parser, named);
   }
 };
 

@@ -109,7 +109,7 @@ const courseFileOf = (course: string): string => {
   if (!isFile(file)) {
     throw new InputFault(
       { file: course },
-      'the folder holds no course.yaml',
+      file === course ? 'this is not a file' : 'the folder holds no course.yaml',
       '`runnel new FOLDER --map FILE` makes one from a map',
     );
   }

@@ -108,9 +108,17 @@ describe('the command line', () => {
     [['bok', 'links'], 'did you mean "book"?'],
     [['speed', '--up', '7', '--down', '9', '--jsn'], 'did you mean "--json"?'],
     [['book', 'links', '--layuot', 'a6'], 'did you mean "--layout"?'],
-    [['speed', '--up', '7', '--down', '9', 'further'], '`runnel --help` lists'],
+    [
+      ['speed', '--up', '7', '--down', '9', 'further'],
+      'not known: further; `runnel speed --help` lists',
+    ],
     [[], 'name a command'],
-    [['--units', 'furlongs', 'layouts'], 'furlongs'],
+    [['--units', 'furlongs', 'layouts'], '--units "furlongs" is not known; use one of "imperial"'],
+    [['speed'], 'missing: --up, --down; write: runnel speed'],
+    [['green', 'links'], '1 of 2 names are given; write: runnel green <course> <hole>'],
+    [['speed', '--down', '9', '--up'], '--up wants a value'],
+    [['speed', '--up', '7', '--up', '8', '--down', '9'], '--up is given 2 times'],
+    [['holes', 'links', '--day', 'first'], '--day is not a number'],
   ])('%j: one line that says what was meant, exit 2', async (argv, words) => {
     const { code, stdout, stderr } = await runCaptured(argv);
     expect(code).toBe(2);

@@ -129,7 +129,7 @@ describe('one clear line with file and key', () => {
       'par: four',
       /line 16, holes\[0\]\.par: "four" is not a whole number; Par, 3 to 6/,
     ],
-    ['a par of 9', 'course.yaml', 'par: 4', 'par: 9', /holes\[0\]\.par: 9 must be <= 6/],
+    ['a par of 9', 'course.yaml', 'par: 4', 'par: 9', /holes\[0\]\.par: 9 is more than 6/],
     [
       'an unknown condition of use',
       'course.yaml',

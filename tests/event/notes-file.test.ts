@@ -77,7 +77,7 @@ describe('notes', () => {
     ],
     [
       'notes:\n  - hole: 1\n    marks:\n      - { sign: wind, clock: 13 }\n',
-      'line 4, notes[0].marks[0].clock: 13 must be <= 12',
+      'line 4, notes[0].marks[0].clock: 13 is more than 12',
     ],
     [`notes:\n  - hole: 1\n    text: ${'x'.repeat(241)}\n`, 'line 3, notes[0].text'],
     ['notes:\n  - hole: 1\n    text: 風\n', 'line 3, notes[0].text: "風" needs the character "風"'],
