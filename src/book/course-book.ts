@@ -1,12 +1,20 @@
-import { approachFigures } from '../course/approach-figures.js';
+import { type ApproachTo, approachTo } from '../course/approach-figures.js';
 import type { Course } from '../course/course.js';
 import { linesOfCourse } from '../course/hole-features.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
-import type { BookContent } from '../page/book-content.js';
+import type { BookContent, GreenContent } from '../page/book-content.js';
 import type { UnitSystem } from '../units.js';
 import type { GreenOfBook } from './prepare-green.js';
+
+const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenContent => ({
+  ...green,
+  locations: green.locations.map((location) => ({
+    ...location,
+    approach: approach?.(location) ?? null,
+  })),
+});
 
 /** All that a book's pages show, from a course and its prepared greens. */
 export const contentOf = (
@@ -25,10 +33,9 @@ export const contentOf = (
     units,
     stimp: course.stimp,
     past: layout.tables.past,
-    greens: greens.map(({ hole, content }) => ({
-      ...content,
-      approach: approachFigures(course, hole, lines),
-    })),
+    greens: greens.map(({ hole, content }) =>
+      withApproach(content, approachTo(course, hole, lines)),
+    ),
     ...(holes === undefined ? {} : { holes }),
     ...(notes === undefined ? {} : { notes }),
   };

@@ -1,13 +1,14 @@
+import type { PlacedHoleLocation } from '../course/course.js';
 import { faultsAt } from '../fault.js';
-import type { Point } from '../geometry.js';
-import { type BreakMap, breakMap } from '../putt/break-map.js';
-import { type PuttRegions, puttRegions } from '../putt/lanes.js';
-import type { BreakTable } from '../putt/putt.js';
-import { type PracticeStation, practiceStation } from '../putt/station.js';
+import type { LocationContent } from '../page/book-content.js';
+import { breakMap } from '../putt/break-map.js';
+import { puttRegions } from '../putt/lanes.js';
+import { practiceStation } from '../putt/station.js';
 import { tablesAtSpeeds } from '../putt/table.js';
 import { type FitReport, fitSurface, type Ground } from '../surface/fit.js';
 import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
+import { fallAt } from '../terrain/fall.js';
 import { type ReadingOptions, readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 
@@ -18,7 +19,7 @@ export interface StoredFit {
 
 /** What is wanted of every hole location of a green. */
 export interface HolesRequest {
-  readonly holes: readonly Point[];
+  readonly locations: readonly PlacedHoleLocation[];
   /** Lengths of the tables and the pace past the hole, metres. */
   readonly lengths: readonly number[];
   readonly past: number;
@@ -28,15 +29,6 @@ export interface HolesRequest {
   readonly regions: boolean;
   readonly breakMaps: boolean;
   readonly stations: boolean;
-}
-
-/** What is made for one hole location; null where it was not wanted. */
-export interface HoleResult {
-  /** One a green speed, in the order asked. */
-  readonly tables: readonly BreakTable[];
-  readonly regions: PuttRegions | null;
-  readonly breakMap: BreakMap | null;
-  readonly station: PracticeStation | null;
 }
 
 /** What is to be computed for one green; plain data, so that another thread can do it. */
@@ -57,8 +49,8 @@ export interface GreenJob {
 export interface GreenResult {
   readonly fit: StoredFit;
   readonly reading: Reading;
-  /** One a hole location, in the order asked. */
-  readonly holes: readonly HoleResult[];
+  /** In the order asked. */
+  readonly locations: readonly LocationContent[];
 }
 
 const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: StoredFit } => {
@@ -69,27 +61,38 @@ const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: Stored
   return { surface, fit: { surface: stored, report } };
 };
 
-const doHole = (surface: Surface, hole: Point, request: HolesRequest): HoleResult => {
+const doLocation = (
+  surface: Surface,
+  place: PlacedHoleLocation,
+  request: HolesRequest,
+): LocationContent => {
+  const hole = place.at;
   const { lengths, stimps, past, regions, breakMaps, stations } = request;
   const settings = { stimp: stimps[0], past };
   const map = regions || breakMaps ? breakMap(surface, hole, settings) : null;
+  const [table, ...atSpeeds] = tablesAtSpeeds(surface, hole, lengths, stimps, past);
   return {
-    tables: tablesAtSpeeds(surface, hole, lengths, stimps, past),
+    ...place,
+    ground: fallAt(surface, hole),
+    table,
+    atSpeeds,
     regions: map !== null && regions ? puttRegions(surface, map) : null,
     breakMap: breakMaps ? map : null,
     station: stations ? practiceStation(surface, hole, settings) : null,
+    approach: null,
   };
 };
 
 export const doGreenJob = (job: GreenJob): GreenResult => {
   const { request } = job;
   if (job.fit !== null && job.reading !== null && request === null) {
-    return { fit: job.fit, reading: job.reading, holes: [] };
+    return { fit: job.fit, reading: job.reading, locations: [] };
   }
   const { surface, fit } = fitOf(job);
   return {
     fit,
     reading: job.reading ?? readGreen(surface, job.readOptions),
-    holes: request === null ? [] : request.holes.map((hole) => doHole(surface, hole, request)),
+    locations:
+      request === null ? [] : request.locations.map((place) => doLocation(surface, place, request)),
   };
 };

@@ -12,7 +12,7 @@ const costOf = ({ fit, reading, request }: GreenJob): number => {
   const ground = (fit === null ? COST.fit : COST.restore) + (reading === null ? COST.reading : 0);
   if (request === null) return ground;
   const map = request.regions || request.breakMaps ? COST.regions : 0;
-  return ground + request.holes.length * (COST.table * request.stimps.length + map);
+  return ground + request.locations.length * (COST.table * request.stimps.length + map);
 };
 
 /** A thread that does jobs; compiled code as it is, the sources through the loader that runs them. */

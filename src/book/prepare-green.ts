@@ -97,10 +97,6 @@ const keptAs = (
   };
 };
 
-/** What was asked for is there for every hole location. */
-const present = <T>(values: readonly (T | null)[]): T[] =>
-  values.filter((value): value is Exclude<typeof value, null> => value !== null);
-
 /**
  * Fits, reads and solves greens; what the cache holds of fits and readings is not made again. In the
  * order wanted.
@@ -138,7 +134,7 @@ export const prepareGreens = async (
         locations.length === 0
           ? null
           : {
-              holes: locations.map(({ at: p }) => p),
+              locations,
               lengths,
               past,
               stimps: [stimp, ...speeds],
@@ -155,8 +151,8 @@ export const prepareGreens = async (
     if (jobs[i].fit === null) keep(cache, kept[i].fitName, kept[i].fitKey, fit);
     if (jobs[i].reading === null) keep(cache, kept[i].readingName, kept[i].readingKey, reading);
   });
-  return wanted.map(({ hole, locations, stimp, regions: wantsRegions }, i): GreenOfBook => {
-    const { fit, reading, holes } = results[i];
+  return wanted.map(({ hole, stimp }, i): GreenOfBook => {
+    const { fit, reading, locations } = results[i];
     return {
       hole,
       fit,
@@ -167,13 +163,8 @@ export const prepareGreens = async (
         ...framed(siteOf(hole)),
         reading,
         locations,
-        tables: holes.map(({ tables }) => tables[0]),
-        ...(speeds.length > 0 ? { atSpeeds: holes.map(({ tables }) => tables.slice(1)) } : {}),
         stimp,
         past,
-        ...(wantsRegions === true ? { regions: present(holes.map((one) => one.regions)) } : {}),
-        ...(wantsMaps ? { breakMaps: present(holes.map((one) => one.breakMap)) } : {}),
-        ...(wantsStations ? { stations: present(holes.map((one) => one.station)) } : {}),
       },
     };
   });

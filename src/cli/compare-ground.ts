@@ -92,7 +92,7 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
     newer: await read(args.newer),
     holes: [...site.locations.map(({ name, at }) => ({ name, at })), ...more],
     stimp: site.stimp,
-    place: (at) => locationWords({ ...locationOfPoint(outline, '', at, {}), at }),
+    place: (at) => locationWords(locationOfPoint(outline, '', at, {})),
   };
 };
 

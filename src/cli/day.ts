@@ -50,8 +50,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
   greens.map(({ hole, content }) => {
     const plane = (at: Point): Point => fromGreenFrame(hole.green!.frame, at[0], at[1]);
     const [location] = content.locations;
-    const [table] = content.tables;
-    const regions = content.regions?.[0];
+    const { table, regions } = location;
     return {
       hole: content.holeId,
       name: content.name,
@@ -63,14 +62,14 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
       plane_m: plane(location.at),
       stimp_m: content.stimp,
       past_m: content.past,
-      grade: table.grade,
+      grade: location.ground?.grade ?? null,
       straight_lanes: (regions?.lanes ?? []).map(({ side, length, width }) => ({
         side,
         length_m: length,
         width_m: width,
       })),
       best_leave_m: regions?.leave?.best ?? null,
-      putts: table.cells.map(({ quadrant, length, ball, outcome, putt }) => ({
+      putts: (table?.cells ?? []).map(({ quadrant, length, ball, outcome, putt }) => ({
         quadrant,
         length_m: length,
         ball_m: ball,

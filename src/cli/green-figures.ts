@@ -8,7 +8,6 @@ import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
 export interface GreenFigures {
   readonly green: GreenContent;
   readonly report: FitReport;
-  readonly putts: readonly { readonly name: string; readonly regions: PuttRegions }[];
 }
 
 const to = (value: number, digits: number): number => Number(value.toFixed(digits));
@@ -24,8 +23,28 @@ const areaOf = (polygons: readonly Polygon[]): number =>
 const percent = (grade: number): number | null =>
   Number.isFinite(grade) ? to(100 * grade, 2) : null;
 
+const regionFigures = ({ lanes, bendsLeft, bendsRight, noPace, leave }: PuttRegions): object => ({
+  straight_lanes: lanes.map((lane) => ({
+    side: lane.side,
+    length_m: to(lane.length, 2),
+    width_m: to(lane.width, 3),
+    end_m: place(lane.axis[lane.axis.length - 1]),
+  })),
+  bends_left_m2: to(areaOf(bendsLeft), 1),
+  bends_right_m2: to(areaOf(bendsRight), 1),
+  no_pace_m2: to(areaOf(noPace), 1),
+  leave:
+    leave === null
+      ? null
+      : {
+          best_m: place(leave.best),
+          room_m: to(leave.room, 2),
+          area_m2: to(areaOf(leave.polygons), 1),
+        },
+});
+
 /** Everything that was read, as figures: metres in the frame of the green, grades in per cent. */
-export const greenFigures = ({ green, report, putts }: GreenFigures): object => {
+export const greenFigures = ({ green, report }: GreenFigures): object => {
   const { reading } = green;
   return {
     hole: green.holeId,
@@ -86,26 +105,10 @@ export const greenFigures = ({ green, report, putts }: GreenFigures): object => 
     })),
     direction_in_doubt_m2: to(areaOf(reading.doubtful), 2),
     arrows: reading.arrows.length,
-    locations: putts.map(({ name, regions }) => ({
+    locations: green.locations.map(({ name, at, regions }) => ({
       name,
-      at_m: place(regions.hole),
-      straight_lanes: regions.lanes.map((lane) => ({
-        side: lane.side,
-        length_m: to(lane.length, 2),
-        width_m: to(lane.width, 3),
-        end_m: place(lane.axis[lane.axis.length - 1]),
-      })),
-      bends_left_m2: to(areaOf(regions.bendsLeft), 1),
-      bends_right_m2: to(areaOf(regions.bendsRight), 1),
-      no_pace_m2: to(areaOf(regions.noPace), 1),
-      leave:
-        regions.leave === null
-          ? null
-          : {
-              best_m: place(regions.leave.best),
-              room_m: to(regions.leave.room, 2),
-              area_m2: to(areaOf(regions.leave.polygons), 1),
-            },
+      at_m: place(at),
+      ...(regions === null ? {} : regionFigures(regions)),
     })),
   };
 };
@@ -126,7 +129,7 @@ const where = ([x, y]: readonly [number, number, ...number[]], units: UnitSystem
 
 /** The same in words, a line a thing; places on from the front edge and beside the line of approach. */
 export const greenWords = (figures: GreenFigures, units: UnitSystem): string => {
-  const { green, report, putts } = figures;
+  const { green, report } = figures;
   const { reading } = green;
   const rows: [string, string][] = [
     ['green', `${green.holeId}, ${green.name}`],
@@ -184,7 +187,8 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
       `the direction of fall on ${(100 * doubtful).toFixed(0)} % of the green`,
     ]);
   }
-  for (const { name, regions } of putts) {
+  for (const { name, regions } of green.locations) {
+    if (regions === null) continue;
     for (const lane of regions.lanes) {
       rows.push([
         `hole ${name}`,

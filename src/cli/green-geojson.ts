@@ -81,11 +81,7 @@ const puttFeatures = (place: Place, name: string, regions: PuttRegions): Feature
  * a feature is stands in its property `feature`; lengths in metres, grades in per cent, heights in the
  * survey's own datum (and so in properties, not in the positions).
  */
-export const greenGeoJson = (
-  site: GreenSite,
-  green: GreenContent,
-  putts: readonly { readonly name: string; readonly regions: PuttRegions }[],
-): FeatureCollection => {
+export const greenGeoJson = (site: GreenSite, green: GreenContent): FeatureCollection => {
   const place = placeOn(site);
   const { reading } = green;
   const percent = (grade: number): number | null =>
@@ -165,7 +161,9 @@ export const greenGeoJson = (
     ...green.locations.map((location) =>
       feature(pointOn(place, location.at), 'hole location', { name: location.name }),
     ),
-    ...putts.flatMap(({ name, regions }) => puttFeatures(place, name, regions)),
+    ...green.locations.flatMap(({ name, regions }) =>
+      regions === null ? [] : puttFeatures(place, name, regions),
+    ),
   ];
   return { type: 'FeatureCollection', features };
 };

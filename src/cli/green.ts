@@ -39,7 +39,6 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const figures: GreenFigures = {
     green,
     report: prepared.fit.report,
-    putts: site.locations.map(({ name }, i) => ({ name, regions: (green.regions ?? [])[i] })),
   };
   const fonts = openFonts();
   const page = composeGreenPage({
@@ -64,7 +63,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     },
   ];
   if (args.geojson) {
-    const collection = greenGeoJson(site, green, figures.putts);
+    const collection = greenGeoJson(site, green);
     products.push({
       file: `green-${encodeURIComponent(hole.id)}.geojson`,
       what: 'the reading as RFC 7946 GeoJSON',

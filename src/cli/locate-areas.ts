@@ -33,7 +33,7 @@ const puttWords = (putt: PuttSolution | null, units: UnitSystem): string => {
 };
 
 const placeWords = (candidate: Pick<LocationCandidate, 'on' | 'in' | 'side'>): string =>
-  locationWords({ name: '', at: [0, 0], ...candidate });
+  locationWords({ name: '', ...candidate });
 
 const areaWords = (area: LocationArea, site: Site, units: UnitSystem): string[] => {
   const { best, zone } = area;

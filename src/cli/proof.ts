@@ -2,11 +2,12 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { contentOf } from '../book/course-book.js';
-import { loadDays } from '../book/course-days.js';
+import { holeOf, loadDays } from '../book/course-days.js';
 import { loadNotes } from '../book/load-notes.js';
 import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
-import { approachFigures } from '../course/approach-figures.js';
+import { approachTo } from '../course/approach-figures.js';
 import { courseFigures } from '../course/course-figures.js';
+import { surveyedGreen } from '../course/green-ground.js';
 import { readGround } from '../course/ground.js';
 import { linesOfCourse } from '../course/hole-features.js';
 import { loadCourse } from '../course/load-course.js';
@@ -14,6 +15,7 @@ import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { loadLayout } from '../layout/layout-file.js';
+import { bareLocation } from '../page/book-content.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { firstPutt } from '../proof/green-overlay.js';
@@ -99,18 +101,17 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const proof = openProof({
     book: {
       ...book,
-      greens: book.greens.map((green, i) => ({ ...green, locations: wanted[i].locations })),
+      greens: book.greens.map((green) => ({
+        ...green,
+        locations: surveyedGreen(course, holeOf(course, green.holeId)).locations.map(bareLocation),
+      })),
     },
     layout,
     dayLayout: loadLayout('day'),
     measure,
     days: loadDays(course, args.locations),
     surfaceOf,
-    approachOf: (holeId, locations) => {
-      const hole = course.holes.find((one) => one.id === holeId);
-      if (hole === undefined || hole.green === null) return undefined;
-      return approachFigures(course, { ...hole, green: { ...hole.green, locations } }, lines);
-    },
+    approachOf: (holeId) => approachTo(course, holeOf(course, holeId), lines),
   });
   const picture = composeCoursePicture(
     course.title,

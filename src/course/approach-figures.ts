@@ -1,6 +1,6 @@
 import { distance, nearestOnSegment, type Point, type Ring } from '../geometry.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
-import type { Course, Hole } from './course.js';
+import type { Course, Hole, PlacedHoleLocation } from './course.js';
 import { sidesAt } from './frame.js';
 import { featuresOfHole, type OtherLines } from './hole-features.js';
 import { playLineOf, ringOnPlane } from './play-line.js';
@@ -75,17 +75,20 @@ const lastHazard = (
   return last;
 };
 
+/** What tells the approach to any hole location of a green. */
+export type ApproachTo = (location: Pick<PlacedHoleLocation, 'name' | 'at'>) => ApproachFigures;
+
 /**
- * The approach to each hole location of a green, in the order of its locations; empty for a hole
- * without a surveyed green. A practice green has no hazards to carry.
+ * The approach to the hole locations of a green; null for a hole without a surveyed green. A practice
+ * green has no hazards to carry.
  */
-export const approachFigures = (
+export const approachTo = (
   course: Pick<Course, 'map'>,
   hole: Hole,
   lines: OtherLines,
-): ApproachFigures[] => {
+): ApproachTo | null => {
   const site = hole.green;
-  if (site === null) return [];
+  if (site === null) return null;
   const { frame, plane } = site;
   const outline = ringInFrame(frame, site.outline);
   const play = playLineOf(hole.site);
@@ -95,7 +98,7 @@ export const approachFigures = (
     const ring = ringOnPlane(plane, feature).map(([x, y]) => toGreenFrame(frame, x, y));
     return ring.length < 3 ? [] : [{ kind: feature.kind, ring }];
   });
-  return site.locations.map(({ name, at }) => {
+  return ({ name, at }) => {
     const sides = sidesAt(outline, at[1]) ?? [at[0], at[0]];
     return {
       name,
@@ -105,5 +108,5 @@ export const approachFigures = (
       right: sides[1] - at[0],
       hazard: lastHazard(hazards, [0, -BEFORE], at),
     };
-  });
+  };
 };

@@ -1,4 +1,5 @@
 import type { ApproachFigures } from '../course/approach-figures.js';
+import type { PlacedHoleLocation } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Point, Ring } from '../geometry.js';
@@ -6,18 +7,34 @@ import type { BreakMap } from '../putt/break-map.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';
 import type { PracticeStation } from '../putt/station.js';
+import type { Fall } from '../terrain/fall.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 
-/** A hole location with both its forms: paces as the trade gives it, and the point. */
-export interface PlacedLocation {
-  readonly name: string;
-  readonly at: Point;
-  /** Paces on from the front edge and in from the nearer side. */
-  readonly on: number;
-  readonly in: number;
-  readonly side: 'left' | 'right';
+/** All that the pages tell of one hole location, in the frame of the green; null: no page asks for it. */
+export interface LocationContent extends PlacedHoleLocation {
+  readonly ground: Fall | null;
+  readonly table: BreakTable | null;
+  /** Tables at the layout's further green speeds. */
+  readonly atSpeeds: readonly BreakTable[];
+  /** Lanes and leaves. */
+  readonly regions: PuttRegions | null;
+  readonly breakMap: BreakMap | null;
+  readonly station: PracticeStation | null;
+  readonly approach: ApproachFigures | null;
 }
+
+/** A hole location of which no more is told than its place. */
+export const bareLocation = (place: PlacedHoleLocation): LocationContent => ({
+  ...place,
+  ground: null,
+  table: null,
+  atSpeeds: [],
+  regions: null,
+  breakMap: null,
+  station: null,
+  approach: null,
+});
 
 /** All that the pages of one green show, in the frame of the green. */
 export interface GreenContent {
@@ -27,21 +44,10 @@ export interface GreenContent {
   readonly outline: Ring;
   readonly reading: Reading;
   readonly drains: readonly Point[];
-  readonly locations: readonly PlacedLocation[];
-  /** One a location, in the same order. */
-  readonly tables: readonly BreakTable[];
-  /** Tables at the layout's further green speeds, one list a location; absent where it names none. */
-  readonly atSpeeds?: readonly (readonly BreakTable[])[];
-  /** Lanes and leaves: one a location, in the same order; absent where the page does not show them. */
-  readonly regions?: readonly PuttRegions[];
-  /** One a location, in the same order; absent where no page of the layout shows them. */
-  readonly breakMaps?: readonly BreakMap[];
-  readonly stations?: readonly PracticeStation[];
+  readonly locations: readonly LocationContent[];
   /** Metres. */
   readonly stimp: number;
   readonly past: number;
-  /** One a location, in the same order; absent where the map shows no more than the green. */
-  readonly approach?: readonly ApproachFigures[];
 }
 
 /** All that the book's own pages show. */

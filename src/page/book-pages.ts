@@ -12,7 +12,7 @@ import type { MeasureText, Page } from './marks/marks.js';
 import { composeNotesPage } from './notes/notes-page.js';
 import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
-import { composeTablesPage, tablesPerPage } from './putts/tables-page.js';
+import { composeTablesPage, locationsByPage } from './putts/tables-page.js';
 
 /** Page 1 is a right-hand page, as in every bound book. */
 const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
@@ -76,26 +76,23 @@ export const planBook = (
     }
   };
   const addTables = (green: GreenContent): void => {
-    let from = 0;
-    tablesPerPage(green, layout, book.units, sideOf(pages.length)).forEach((count, part) => {
-      const first = from;
-      plan('tables', green.holeId, (c) =>
-        composeTablesPage({ ...c, green, from: first, count, part }),
-      );
-      from += count;
+    locationsByPage(green, layout, book.units, sideOf(pages.length)).forEach((locations, part) => {
+      plan('tables', green.holeId, (c) => composeTablesPage({ ...c, green, locations, part }));
     });
   };
   const addBreakMaps = (green: GreenContent): void => {
-    (green.breakMaps ?? []).forEach((map, i) => {
-      const location = green.locations[i];
+    for (const location of green.locations) {
+      const { breakMap: map } = location;
+      if (map === null) continue;
       plan('break-map', green.holeId, (c) => composeBreakMapPage({ ...c, green, location, map }));
-    });
+    }
   };
   const addStations = (green: GreenContent): void => {
-    (green.stations ?? []).forEach((station, i) => {
-      const location = green.locations[i];
+    for (const location of green.locations) {
+      const { station } = location;
+      if (station === null) continue;
       plan('station', green.holeId, (c) => composeStationPage({ ...c, green, location, station }));
-    });
+    }
   };
   if (has('cover')) plan('cover', null, composeCover);
   if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);

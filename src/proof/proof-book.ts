@@ -1,8 +1,8 @@
-import type { ApproachFigures } from '../course/approach-figures.js';
+import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { DayLocation } from '../event/day-locations.js';
 import type { Layout } from '../layout/layout.js';
-import type { BookContent, GreenContent } from '../page/book-content.js';
+import { type BookContent, bareLocation, type GreenContent } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import { composeDay } from '../page/day/day-pages.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
@@ -11,20 +11,18 @@ import { puttRegions } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';
 import { breakTable } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
+import { fallAt } from '../terrain/fall.js';
 
 /** What a proof is made from: a book whose tables are not solved yet, and the surfaces to solve them on. */
 export interface ProofSource {
-  /** Its greens have their own locations and no tables. */
+  /** Of its greens' own locations no more is told than the place. */
   readonly book: BookContent;
   readonly layout: Layout;
   readonly dayLayout: Layout;
   readonly measure: MeasureText;
   readonly days: readonly DayLocation[];
   readonly surfaceOf: (holeId: string) => Surface;
-  readonly approachOf: (
-    holeId: string,
-    locations: readonly PlacedHoleLocation[],
-  ) => readonly ApproachFigures[] | undefined;
+  readonly approachOf: (holeId: string) => ApproachTo | null;
 }
 
 /** What the reader has chosen; null for the book's own. */
@@ -94,16 +92,18 @@ export const openProof = (source: ProofSource): Proof => {
     { stimp }: ProofState,
     of: Layout,
   ): GreenContent => {
-    const { approach: _, ...rest } = green;
-    const approach = source.approachOf(green.holeId, locations);
+    const approach = source.approachOf(green.holeId);
     const speed = stimp ?? green.stimp;
     return {
-      ...rest,
-      locations,
+      ...green,
+      locations: locations.map((place) => ({
+        ...bareLocation(place),
+        ground: fallAt(source.surfaceOf(green.holeId), place.at),
+        table: lazyTable(green.holeId, place.at, speed, of),
+        approach: approach?.(place) ?? null,
+      })),
       stimp: speed,
       past: of.tables.past,
-      tables: locations.map(({ at }) => lazyTable(green.holeId, at, speed, of)),
-      ...(approach === undefined ? {} : { approach }),
     };
   };
 
@@ -131,14 +131,13 @@ export const openProof = (source: ProofSource): Proof => {
       if (state.day === null) return [];
       const of = source.dayLayout;
       const greens = book.greens.flatMap((green) => {
-        const locations = locationsAt(green, state);
-        if (locations.length === 0) return [];
-        const at = greenAt(green, locations.slice(0, 1), state, of);
+        const [place] = locationsAt(green, state);
+        if (place === undefined) return [];
+        const at = greenAt(green, [place], state, of);
         const surface = source.surfaceOf(green.holeId);
         const settings = { stimp: at.stimp, past: at.past };
-        return [
-          { ...at, regions: [puttRegions(surface, breakMap(surface, locations[0].at, settings))] },
-        ];
+        const regions = puttRegions(surface, breakMap(surface, place.at, settings));
+        return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
       });
       return composeDay(
         {

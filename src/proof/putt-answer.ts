@@ -38,7 +38,7 @@ const STATUS: Readonly<Record<PuttSolution['status'], string>> = {
 
 const placeWords = (green: GreenContent, at: Point): string =>
   insideRing(green.outline, at[0], at[1])
-    ? locationWords({ ...locationOfPoint(green.outline, '', at, {}), at })
+    ? locationWords(locationOfPoint(green.outline, '', at, {}))
     : 'off the green';
 
 /** Beside the hole at the hole's distance, square to the straight line. */

@@ -110,16 +110,14 @@ describe('runnel day', () => {
       const { content, fit } = greens[i];
       const surface = surfaceOfStored(fit.surface);
       const hole = content.locations[0].at;
-      const { fall } = content.tables[0];
+      const { fall, cells } = content.locations[0].table!;
       const expected: string[] = [];
       for (const length of layout.tables.lengths) {
         expected.push(lengthReading(length, 'imperial').replace(' ft', ''));
         for (const quadrant of ['below', 'above', 'left', 'right'] as const) {
           const [ux, uy] = quadrantDirection(quadrant, fall);
           const ball = [hole[0] + length * ux, hole[1] + length * uy] as const;
-          const cell = content.tables[0].cells.find(
-            (one) => one.quadrant === quadrant && one.length === length,
-          )!;
+          const cell = cells.find((one) => one.quadrant === quadrant && one.length === length)!;
           if (cell.outcome === 'off-green') continue;
           const putt = solvePutt(surface, ball, hole, { stimp, past: layout.tables.past });
           if (putt.status === 'leaves-green') continue;

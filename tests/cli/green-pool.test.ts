@@ -26,7 +26,7 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
     reading: null,
     readOptions: {},
     request: {
-      holes: [[0, 5]],
+      locations: [{ name: 'A', on: 5.5, in: 7, side: 'left', at: [0, 5] }],
       lengths: [1, 3],
       past: 0.3,
       stimps: [3],

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
 import type { Point } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
+import { bareLocation } from '../../src/page/book-content.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { openProof } from '../../src/proof/proof-book.js';
 import type { PuttAnswer } from '../../src/proof/putt-answer.js';
@@ -49,8 +50,7 @@ const siteOf = (): ProofSite => {
           outline,
           reading: readGreen(surface),
           drains: [],
-          locations: [location('A', 9), location('B', 15)],
-          tables: [],
+          locations: [location('A', 9), location('B', 15)].map(bareLocation),
           stimp,
           past,
         },
@@ -61,7 +61,7 @@ const siteOf = (): ProofSite => {
     measure: measureWith(fonts),
     days: [{ holeId: '7', day: 2, location: location('2', 12) }],
     surfaceOf: () => surface,
-    approachOf: () => undefined,
+    approachOf: () => null,
   });
   const scripts = new Map([['/browser/proof.js', Buffer.from('// none')]]);
   const picture = { id: 'course', title: 'Made up', label: '', width: 420, height: 297, marks: [] };

@@ -81,7 +81,6 @@ const green: GreenContent = {
   } as unknown as GreenContent['reading'],
   drains: [],
   locations: [],
-  tables: [],
   stimp: 3,
   past: 0.3,
 };

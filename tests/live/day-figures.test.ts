@@ -56,7 +56,7 @@ describe('the figures of four days', () => {
       )) {
         const surface = surfaceOfStored(fit.surface);
         const hole = content.locations[0].at;
-        for (const cell of content.tables[0].cells) {
+        for (const cell of content.locations[0].table!.cells) {
           if (cell.outcome === 'off-green') continue;
           const where = `day ${day}, hole ${content.holeId}, ${cell.quadrant}, ${cell.length} m`;
           const putt = solvePutt(surface, cell.ball, hole, { stimp, past });

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Point } from '../../src/geometry.js';
 import type { Layout } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
-import type { GreenContent } from '../../src/page/book-content.js';
+import { bareLocation, type GreenContent } from '../../src/page/book-content.js';
 import { composeDay } from '../../src/page/day/day-pages.js';
 import type { GroupMark, Mark, Page, TextMark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
@@ -12,8 +12,9 @@ import { breakMap } from '../../src/putt/break-map.js';
 import { puttRegions } from '../../src/putt/lanes.js';
 import { breakTable } from '../../src/putt/table.js';
 import { plane, quadric, twoTier } from '../../src/surface/analytic.js';
+import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
-import { feetToMetres } from '../../src/units.js';
+import { feetToMetres, metresToPaces } from '../../src/units.js';
 import { compareGolden, compareGreyGolden } from '../print/golden.js';
 
 /** Made-up greens of six shapes, each three times over: eighteen holes. */
@@ -36,6 +37,7 @@ const PAST = feetToMetres(1);
 const greensFor = (layout: Layout): GreenContent[] => {
   const six = SURFACES.map((surface, i): GreenContent => {
     const at: Point = [i % 2 === 0 ? 3 : -3.5, 6 + 1.5 * i];
+    const side = i % 2 === 0 ? 'right' : 'left';
     const settings = { stimp: STIMP, past: PAST };
     return {
       holeId: '',
@@ -45,10 +47,13 @@ const greensFor = (layout: Layout): GreenContent[] => {
       reading: readGreen(surface, { bandThresholds: [...layout.green.bandThresholds] }),
       drains: [],
       locations: [
-        { name: '3', on: at[1] / 0.9144, in: 5.5, side: i % 2 === 0 ? 'right' : 'left', at },
+        {
+          ...bareLocation({ name: '3', on: metresToPaces(at[1]), in: 5.5, side, at }),
+          ground: fallAt(surface, at),
+          table: breakTable(surface, at, layout.tables.lengths, settings),
+          regions: puttRegions(surface, breakMap(surface, at, settings)),
+        },
       ],
-      tables: [breakTable(surface, at, layout.tables.lengths, settings)],
-      regions: [puttRegions(surface, breakMap(surface, at, settings))],
       stimp: STIMP,
       past: PAST,
     };

@@ -2,8 +2,8 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:f
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
-import { approachFigures } from '../../src/course/approach-figures.js';
-import type { Course } from '../../src/course/course.js';
+import { type ApproachFigures, approachTo } from '../../src/course/approach-figures.js';
+import type { Course, Hole } from '../../src/course/course.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import { readGround } from '../../src/course/ground.js';
 import { linesOfCourse } from '../../src/course/hole-features.js';
@@ -157,10 +157,12 @@ test('a rise counts once for a ball that lands at 45 degrees, less for a steeper
 
 describe('the approach to each hole location', () => {
   const lines = linesOfCourse(course.map);
+  const rowsOf = (hole: Hole): ApproachFigures[] =>
+    (hole.green?.locations ?? []).map(approachTo(course, hole, lines)!);
 
   test('front, sides and back add up to the green, and the nearer side is the location’s own', () => {
     for (const hole of course.holes) {
-      const rows = approachFigures(course, hole, lines);
+      const rows = rowsOf(hole);
       expect(rows.map((row) => row.name)).toEqual(hole.green!.locations.map((one) => one.name));
       rows.forEach((row, i) => {
         const location = hole.green!.locations[i];
@@ -173,8 +175,7 @@ describe('the approach to each hole location', () => {
   });
 
   test('the burn of 18 and the bunker in front of 5 must be carried, nothing on 1', () => {
-    const of = (id: string) =>
-      approachFigures(course, course.holes.find((hole) => hole.id === id)!, lines);
+    const of = (id: string) => rowsOf(course.holes.find((hole) => hole.id === id)!);
     for (const row of of('18')) {
       expect(row.hazard?.kind).toBe('water');
       // The far edge of the burn lies 34 yards from the middle of the green.
@@ -187,7 +188,7 @@ describe('the approach to each hole location', () => {
   });
 
   test('its table prints the figures', () => {
-    const rows = approachFigures(course, course.holes[17], lines);
+    const rows = rowsOf(course.holes[17]);
     const cell = { x: 0, y: 0, width: 53, height: 24 };
     const words = textsOf(approachMarks(rows, cell, 7.5, 6));
     for (const row of rows) {

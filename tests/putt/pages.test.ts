@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { PlacedHoleLocation } from '../../src/course/course.js';
 import type { Point } from '../../src/geometry.js';
 import type { Layout } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
-import type { BookContent, GreenContent, PlacedLocation } from '../../src/page/book-content.js';
+import type { BookContent, GreenContent } from '../../src/page/book-content.js';
 import type { Mark, Page } from '../../src/page/marks/marks.js';
 import { composeBreakMapPage } from '../../src/page/putts/break-map-page.js';
 import { composePuttFigure } from '../../src/page/putts/putt-figure.js';
@@ -40,7 +41,7 @@ const outline = circleRing(12);
 const surface = plane(outline, 0, 0.02);
 const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };
 const hole: Point = [1, 2];
-const location: PlacedLocation = { name: 'A', at: hole, on: 9, in: 6, side: 'left' };
+const location: PlacedHoleLocation = { name: 'A', at: hole, on: 9, in: 6, side: 'left' };
 const green = {
   holeId: '4',
   name: 'A green',

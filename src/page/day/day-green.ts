@@ -66,8 +66,9 @@ const measures = (frame: GroundFrame, green: GreenContent): Mark[] => {
 
 /** The dart stands above the hole, clear of the leave; where the green ends there, below it. */
 const holeFall = (frame: GroundFrame, green: GreenContent): Mark[] => {
-  const { fall, grade } = green.tables[0];
-  const { at } = green.locations[0];
+  const { at, ground } = green.locations[0];
+  if (ground === null) return [];
+  const { toward: fall, grade } = ground;
   const away = (ARROW_AWAY * frame.scale) / 1000;
   const isOn = (s: number): boolean =>
     insideRing(green.outline, at[0] + 1.25 * s * fall[0], at[1] + 1.25 * s * fall[1]);
@@ -95,7 +96,7 @@ export const dayGreenMarks = (
   const box = boxOf(green.outline);
   const frame = fitGround(cell, box, scale);
   const edge = polygonSteps(frame, [green.outline]);
-  const { at } = green.locations[0];
+  const { at, regions } = green.locations[0];
   const full = detail === 'full';
   const streams = full ? green.reading.streams.filter((stream) => stream.main) : [];
   return [
@@ -122,7 +123,7 @@ export const dayGreenMarks = (
             stroke(STREAM),
           ),
         ),
-        ...(full ? (green.regions ?? []).slice(0, 1).flatMap((r) => laneMarks(frame, r)) : []),
+        ...(full && regions !== null ? laneMarks(frame, regions) : []),
         ...(full ? holeFall(frame, green) : []),
         strokePath(edge, stroke(EDGE)),
         ...measures(frame, green),

@@ -4,7 +4,7 @@ import type { PageSide } from '../kit/grid.js';
 import type { DayPageContext } from '../kit/page-modules.js';
 import type { MeasureText, Page } from '../marks/marks.js';
 import { composeDaySheet } from './day-sheet-page.js';
-import { composeDayTables, greensPerDayPage } from './day-tables-page.js';
+import { composeDayTables, greensByDayPage } from './day-tables-page.js';
 
 /**
  * One day of an event: of each green the hole location of that day and its break table at the day's
@@ -28,10 +28,8 @@ export const composeDay = (content: DayContent, layout: Layout, measure: Measure
     label: `${pages.length + 1}`,
   });
   if (layout.pages['day-sheet'] !== undefined) pages.push(composeDaySheet(context()));
-  let from = 0;
-  greensPerDayPage(content.greens, layout, content.units, side()).forEach((count, part) => {
-    pages.push(composeDayTables({ ...context(), from, count, part }));
-    from += count;
+  greensByDayPage(content.greens, layout, content.units, side()).forEach((greens, part) => {
+    pages.push(composeDayTables({ ...context(), greens, part }));
   });
   return pages;
 };

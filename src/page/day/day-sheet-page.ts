@@ -143,7 +143,7 @@ const footModule: Module = (context, cell) => {
   const signs = [
     'heavy line: main drainage',
     'arrow: fall at the hole',
-    ...(book.greens.some(({ regions }) => regions !== undefined)
+    ...(book.greens.some(({ locations }) => locations[0].regions !== null)
       ? ['thin line: straight lane', 'square: best leave']
       : []),
   ].join(' · ');

@@ -1,12 +1,13 @@
 import { locationOfPoint } from '../../course/frame.js';
 import { insideRing } from '../../geometry.js';
 import type { Layout } from '../../layout/layout.js';
+import type { BreakTable } from '../../putt/putt.js';
 import { paceReading } from '../../putt/rounding.js';
 import type { UnitSystem } from '../../units.js';
 import { pointsToMm } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
+import type { GreenContent, LocationContent } from '../book-content.js';
 import { fallArrow } from '../green/fall-arrow.js';
-import { blocksPerPage } from '../kit/blocks-per-page.js';
+import { inBlocks } from '../kit/blocks-per-page.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
@@ -31,10 +32,22 @@ const HEAD = 4.5;
 const GAP = 1.2;
 const WIDEST_GAP = 4;
 
+/** A green with the table of its hole location of the day. */
+export interface TabledGreen {
+  readonly green: GreenContent;
+  readonly location: LocationContent;
+  readonly table: BreakTable;
+}
+
+const tabled = (green: GreenContent): TabledGreen[] => {
+  const [location] = green.locations;
+  const { table } = location;
+  return table === null ? [] : [{ green, location, table }];
+};
+
 export interface DayTablesContext extends DayPageContext {
-  /** First green of this page, and how many. */
-  readonly from: number;
-  readonly count: number;
+  /** Those whose tables stand on this page. */
+  readonly greens: readonly TabledGreen[];
   readonly part: number;
 }
 
@@ -46,23 +59,23 @@ const styleOf = (layout: Layout, units: UnitSystem): TableStyle => ({
   smallSize: layout.type.small,
 });
 
-const blockHeight = (green: GreenContent, style: TableStyle): number =>
-  HEAD + rowPitch(style) * green.tables[0].lengths.length;
+const blockHeight = ({ table }: TabledGreen, style: TableStyle): number =>
+  HEAD + rowPitch(style) * table.lengths.length;
 
-/** How many greens stand on each page of tables; none where the layout has no place for them. */
-export const greensPerDayPage = (
+/** The greens of each page of tables; none where the layout has no place for them. */
+export const greensByDayPage = (
   greens: readonly GreenContent[],
   layout: Layout,
   units: UnitSystem,
   side: PageSide,
-): number[] => {
+): TabledGreen[][] => {
   const placement = (layout.pages['day-tables'] ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
-  const room = cellOf(layout, side, placement).height;
   const style = styleOf(layout, units);
-  return blocksPerPage(
-    greens.map((green) => blockHeight(green, style)),
-    room,
+  return inBlocks(
+    greens.flatMap(tabled),
+    (one) => blockHeight(one, style),
+    cellOf(layout, side, placement).height,
     GAP,
   );
 };
@@ -99,42 +112,44 @@ const headingModule: Module = ({ layout, measure, book, day }, cell) => {
 };
 
 /** "straight lane 12 ft above, 20 ft below": how far the ground reaches from which a putt does not break. */
-const laneWords = (green: GreenContent, units: UnitSystem): string => {
-  const lanes = (green.regions?.[0]?.lanes ?? []).map(
+const laneWords = ({ regions }: LocationContent, units: UnitSystem): string => {
+  const lanes = (regions?.lanes ?? []).map(
     ({ side, length }) => `${paceReading(length, units)} ${side}`,
   );
   return lanes.length === 0 ? '' : `straight lane ${lanes.join(', ')}`;
 };
 
 /** "leave 8 on, 6 from left": where to leave an approach. */
-const leaveWords = (green: GreenContent): string => {
-  const best = green.regions?.[0]?.leave?.best;
-  if (best === undefined || !insideRing(green.outline, best[0], best[1])) return '';
-  return `leave ${locationWords({ ...locationOfPoint(green.outline, '', best, {}), at: best })}`;
+const leaveWords = ({ outline }: GreenContent, { regions }: LocationContent): string => {
+  const best = regions?.leave?.best;
+  if (best === undefined || !insideRing(outline, best[0], best[1])) return '';
+  return `leave ${locationWords(locationOfPoint(outline, '', best, {}))}`;
 };
 
 const blockHeading = (
-  green: GreenContent,
+  { green, location, table }: TabledGreen,
   cell: Cell,
   style: TableStyle,
   measure: MeasureText,
 ): Mark[] => {
-  const { grade, fall } = green.tables[0];
+  const { grade, fall } = table;
   const size = style.tableSize + 1;
   const base = cell.y + 3.3;
   const right = cell.x + cell.width;
   const box = Math.max(4.6, green.holeId.length * 2.4);
-  const words = locationWords(green.locations[0]);
+  const words = locationWords(location);
   const falls = `falls ${(grade * 100).toFixed(1)} %`;
   const left = cell.x + box + 1.4;
   const middle = left + measure(words, 'text-bold', size) + 2.5;
   const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
   const step = pointsToMm(style.smallSize) * 1.02;
-  const small = [laneWords(green, style.units), leaveWords(green)].flatMap((line, i): Mark[] => {
-    const said = fitWording([line], room, 'text-italic', style.smallSize, 6, measure);
-    const y = cell.y + step * (i + 0.85);
-    return said === null ? [] : [text([middle, y], said.text, 'text-italic', said.size)];
-  });
+  const small = [laneWords(location, style.units), leaveWords(green, location)].flatMap(
+    (line, i): Mark[] => {
+      const said = fitWording([line], room, 'text-italic', style.smallSize, 6, measure);
+      const y = cell.y + step * (i + 0.85);
+      return said === null ? [] : [text([middle, y], said.text, 'text-italic', said.size)];
+    },
+  );
   return [
     fillPath(rectSteps(cell.x, cell.y, box, HEAD - 0.3), DARK),
     text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
@@ -148,26 +163,25 @@ const blockHeading = (
   ];
 };
 
-const block = (green: GreenContent, cell: Cell, style: TableStyle, measure: MeasureText): Mark => {
+const block = (one: TabledGreen, cell: Cell, style: TableStyle, measure: MeasureText): Mark => {
   const columns = tableColumns(cell);
   return {
     kind: 'group',
     role: 'table',
-    alt: `Breaks to the hole location of hole ${green.holeId}`,
+    alt: `Breaks to the hole location of hole ${one.green.holeId}`,
     shows: 'putts',
     marks: [
-      ...blockHeading(green, cell, style, measure),
+      ...blockHeading(one, cell, style, measure),
       ...columns.groups.map(({ x }) =>
         rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
       ),
-      ...tableRows(green.tables[0], columns, { ...cell, y: cell.y + HEAD }, style),
+      ...tableRows(one.table, columns, { ...cell, y: cell.y + HEAD }, style),
     ],
   };
 };
 
-const tablesModule: Module = ({ layout, measure, book, from, count }, cell) => {
+const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
   const style = styleOf(layout, book.units);
-  const greens = book.greens.slice(from, from + count);
   const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
   const gap = greens.length < 2 ? 0 : Math.min(WIDEST_GAP, room / (greens.length - 1));
   let y = cell.y;
@@ -181,11 +195,9 @@ const tablesModule: Module = ({ layout, measure, book, from, count }, cell) => {
 
 /** What the signs in the tables mean, in one line. */
 const footModule: Module = (context, cell) => {
-  const { book, from, count } = context;
+  const { book, greens } = context;
   const unit = book.units === 'metric' ? 'metres' : 'feet';
-  const doubt = book.greens
-    .slice(from, from + count)
-    .some(({ tables }) => tables[0].cells.some(isDoubtfulAim));
+  const doubt = greens.some(({ table }) => table.cells.some(isDoubtfulAim));
   const end = doubt ? ' · ~ not known to half a hole' : '';
   return dayFoot(context, cell, [
     `length, pace in ${unit} · aim beside the hole, seen from the ball${end}`,

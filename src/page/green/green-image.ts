@@ -266,7 +266,14 @@ export const composeGreenImage = (
         { kind: 'clip', steps: edge, marks: ground },
         strokePath(edge, stroke(EDGE)),
         showing('drainage', full ? drainageMarks(frame, content.reading.streams) : []),
-        showing('lanes', full ? (content.regions ?? []).flatMap((r) => laneMarks(frame, r)) : []),
+        showing(
+          'lanes',
+          full
+            ? content.locations.flatMap(({ regions }) =>
+                regions === null ? [] : laneMarks(frame, regions),
+              )
+            : [],
+        ),
         showing(
           full ? 'spots' : 'hole-locations',
           spotMarks(

@@ -66,7 +66,7 @@ export const approachMarks = (
 };
 
 /** The approach table of a green's page. */
-export const approachModule: PageModule<GreenPageContext> = ({ layout, green }, cell) =>
-  green.approach === undefined || green.approach.length === 0
-    ? []
-    : approachMarks(green.approach, cell, layout.type.table, layout.type.small);
+export const approachModule: PageModule<GreenPageContext> = ({ layout, green }, cell) => {
+  const rows = green.locations.flatMap(({ approach }) => (approach === null ? [] : [approach]));
+  return rows.length === 0 ? [] : approachMarks(rows, cell, layout.type.table, layout.type.small);
+};

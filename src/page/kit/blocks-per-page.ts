@@ -1,17 +1,23 @@
 /**
- * How many blocks stand on each page: as many as `room` holds, at least `gap` apart; the rest go to the
- * next page. All in millimetres.
+ * Blocks page by page: as many on each as `room` holds, at least `gap` apart; the rest go to the next
+ * page. All in millimetres.
  */
-export const blocksPerPage = (heights: readonly number[], room: number, gap: number): number[] => {
-  const counts: number[] = [];
+export const inBlocks = <T>(
+  blocks: readonly T[],
+  heightOf: (block: T) => number,
+  room: number,
+  gap: number,
+): T[][] => {
+  const pages: T[][] = [];
   let used = Infinity;
-  for (const height of heights) {
+  for (const block of blocks) {
+    const height = heightOf(block);
     if (used + height > room) {
-      counts.push(0);
+      pages.push([]);
       used = 0;
     }
-    counts[counts.length - 1] += 1;
+    pages[pages.length - 1].push(block);
     used += height + gap;
   }
-  return counts;
+  return pages;
 };

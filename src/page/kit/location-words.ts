@@ -1,4 +1,4 @@
-import type { PlacedLocation } from '../book-content.js';
+import type { HoleLocation } from '../../course/course.js';
 
 /** Paces are given to the half pace on paper. */
 export const paceWords = (paces: number): string => {
@@ -8,5 +8,5 @@ export const paceWords = (paces: number): string => {
 };
 
 /** "14 on, 5 from left". */
-export const locationWords = (location: PlacedLocation): string =>
+export const locationWords = (location: HoleLocation): string =>
   `${paceWords(location.on)} on, ${paceWords(location.in)} from ${location.side}`;

@@ -1,9 +1,9 @@
+import type { HoleLocation } from '../../course/course.js';
 import { boxOf, type Point } from '../../geometry.js';
 import type { BreakMap } from '../../putt/break-map.js';
 import { equalLines } from '../../putt/equal-lines.js';
 import { aimReading } from '../../putt/rounding.js';
 import { inchesToMetres, type UnitSystem } from '../../units.js';
-import type { PlacedLocation } from '../book-content.js';
 import { greenFrame } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { type GroundFrame, linePoints, onPaper } from '../green/ground-frame.js';
@@ -25,7 +25,7 @@ import { DARK, PAPER } from '../marks/marks.js';
 
 /** A green's context with the break map of one of its hole locations. */
 export interface BreakMapContext extends GreenPageContext {
-  readonly location: PlacedLocation;
+  readonly location: HoleLocation;
   readonly map: BreakMap;
 }
 

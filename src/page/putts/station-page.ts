@@ -1,10 +1,10 @@
+import type { HoleLocation } from '../../course/course.js';
 import type { Point } from '../../geometry.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { Quadrant } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import type { PracticeStation, StationTee } from '../../putt/station.js';
 import { METRES_PER_PACE, pointsToMm, type UnitSystem } from '../../units.js';
-import type { PlacedLocation } from '../book-content.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import {
@@ -27,7 +27,7 @@ import { DARK, PAPER } from '../marks/marks.js';
 
 /** A practice station's page: the green's context and the station of one of its hole locations. */
 export interface StationPageContext extends GreenPageContext {
-  readonly location: PlacedLocation;
+  readonly location: HoleLocation;
   readonly station: PracticeStation;
 }
 

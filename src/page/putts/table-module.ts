@@ -1,10 +1,10 @@
+import type { HoleLocation } from '../../course/course.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { BreakTable, PuttSolution, TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import { QUADRANTS } from '../../putt/table.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
 import { pointsToMm, type UnitSystem } from '../../units.js';
-import type { PlacedLocation } from '../book-content.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
@@ -49,7 +49,7 @@ export const tableColumns = (cell: Cell): TableColumns => {
 };
 
 const headingMarks = (
-  location: PlacedLocation,
+  location: HoleLocation,
   table: BreakTable,
   cell: Cell,
   style: TableStyle,
@@ -216,11 +216,11 @@ export const tableRows = (
 
 /** The break table of one hole location, with its aims at other green speeds: its heading, the quadrants, a row a length. */
 export const tableMarks = (
-  location: PlacedLocation,
+  location: HoleLocation,
   table: BreakTable,
   cell: Cell,
   style: TableStyle,
-  others: readonly BreakTable[] = [],
+  others: readonly BreakTable[],
 ): Mark[] => {
   const columns = tableColumns(cell);
   const pitch = rowPitch(style);

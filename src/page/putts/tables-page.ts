@@ -1,8 +1,9 @@
 import type { Layout } from '../../layout/layout.js';
+import type { BreakTable } from '../../putt/putt.js';
 import type { UnitSystem } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
+import type { GreenContent, LocationContent } from '../book-content.js';
 import { footModule, headingModule } from '../green/green-page.js';
-import { blocksPerPage } from '../kit/blocks-per-page.js';
+import { inBlocks } from '../kit/blocks-per-page.js';
 import { cellOf, type PageSide } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
@@ -26,46 +27,50 @@ const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
   smallSize: layout.type.small,
 });
 
-/** How many tables stand on each page: as many as the cell holds; the rest go to the next page. */
-export const tablesPerPage = (
+/** A hole location with its table. */
+type Tabled = LocationContent & { readonly table: BreakTable };
+
+const isTabled = (location: LocationContent): location is Tabled => location.table !== null;
+
+/** The hole locations whose tables stand on each page: as many as its cell holds; the rest go to the next. */
+export const locationsByPage = (
   green: GreenContent,
   layout: Layout,
   units: UnitSystem,
   side: PageSide,
-): number[] => {
+): Tabled[][] => {
   const placement = (layout.pages.tables ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
-  const room = cellOf(layout, side, placement).height;
   const style = tableStyle(layout, units);
-  return blocksPerPage(
-    green.tables.map((table) => tableHeight(table, style)),
-    room,
+  return inBlocks(
+    green.locations.filter(isTabled),
+    ({ table }) => tableHeight(table, style),
+    cellOf(layout, side, placement).height,
     GAP,
   );
 };
 
 export interface TablesPageContext extends GreenPageContext {
-  /** First table of this page, and how many. */
-  readonly from: number;
-  readonly count: number;
+  /** Those whose tables stand on this page. */
+  readonly locations: readonly Tabled[];
   readonly part: number;
 }
 
 const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
-  const { green, layout, book, from, count } = context;
+  const { layout, book, locations } = context;
   const style = tableStyle(layout, book.units);
   let y = cell.y;
-  const tables = green.tables.slice(from, from + count);
-  const room = cell.height - tables.reduce((sum, t) => sum + tableHeight(t, style), 0);
-  const gap = tables.length < 2 ? 0 : Math.min(4, room / (tables.length - 1));
-  return tables.flatMap((table, i) => {
-    const height = tableHeight(table, style);
+  const room =
+    cell.height - locations.reduce((sum, { table }) => sum + tableHeight(table, style), 0);
+  const gap = locations.length < 2 ? 0 : Math.min(4, room / (locations.length - 1));
+  return locations.flatMap((location) => {
+    const height = tableHeight(location.table, style);
     const marks = tableMarks(
-      green.locations[from + i],
-      table,
+      location,
+      location.table,
       { x: cell.x, y, width: cell.width, height },
       style,
-      green.atSpeeds?.[from + i],
+      location.atSpeeds,
     );
     y += height + gap;
     return marks;
@@ -74,14 +79,13 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
 
 /** What the signs in the tables mean, in one line. */
 const tableKeyModule: PageModule<TablesPageContext> = (
-  { layout, green, from, count, book, measure },
+  { layout, locations, book, measure },
   cell,
 ) => {
-  const doubt = green.tables
-    .slice(from, from + count)
-    .some((table) => table.cells.some(isDoubtfulAim));
+  const doubt = locations.some(({ table }) => table.cells.some(isDoubtfulAim));
   const style = tableStyle(layout, book.units);
-  const shown = [green.tables[from], ...(green.atSpeeds?.[from] ?? [])];
+  const [first] = locations;
+  const shown = [first.table, ...first.atSpeeds];
   const words = [
     `length and pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
     'aim beside the hole, seen from the ball',
