@@ -1,7 +1,9 @@
 import { InputFault } from '../../fault.js';
+import { stateOfWkt } from '../crs/file-crs.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 import { cellRanges, type GridShape } from './grid-shape.js';
+import { isNoDataValue, undeclaredNote } from './text-number.js';
 
 /** Keywords of the header (ESRI ASCII raster; dx and dy are GDAL's for oblong cells). */
 const KEYS = new Set([
@@ -106,9 +108,13 @@ const isSpace = (byte: number): boolean => byte === 32 || (byte >= 9 && byte <= 
 export const readAsciiGrid: FileReader = async (bytes, context) => {
   const { source } = context.options;
   const { shape, nodata, start } = await readHeader(bytes, source);
-  const take = context.begin({ crs: null, unit: null, verticalUnit: null });
+  const prj = context.options.beside?.prj;
+  const take = context.begin(
+    prj === undefined ? { crs: null, unit: null, verticalUnit: null } : stateOfWkt(prj),
+  );
   const ranges = cellRanges(shape, context);
   const total = shape.columns * shape.rows;
+  let undeclared = 0;
   let cell = 0;
   let row = 0;
   let column = 0;
@@ -125,6 +131,10 @@ export const readAsciiGrid: FileReader = async (bytes, context) => {
       );
     }
     if (z === nodata) return;
+    if (isNoDataValue(z)) {
+      undeclared += 1;
+      return;
+    }
     take(shape.x0 + column * shape.xc, shape.y0 + row * shape.yr, z, place);
   };
   const next = (): void => {
@@ -183,5 +193,10 @@ export const readAsciiGrid: FileReader = async (bytes, context) => {
       'the file is cut off, or its header is wrong',
     );
   }
-  return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes: [] };
+  return {
+    kind: 'grid',
+    cellSize: ranges.cellSize,
+    breaklines: [],
+    notes: undeclaredNote(undeclared),
+  };
 };

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { stateOfWkt } from '../crs/file-crs.js';
 import type { LengthUnit } from '../crs/plane.js';
 import type { FileReader } from './file-reader.js';
 import { linesOf } from './text-lines.js';
@@ -206,10 +207,13 @@ export const readDxf: FileReader = async (bytes, context) => {
     high > spots.length / 2 || drawing.points.some(({ spot }) => Math.abs(spot[2]) > 1);
   const unit = UNITS[drawing.unit] ?? null;
   const factor = unit?.[1] ?? 1;
+  const prj = context.options.beside?.prj;
+  const system =
+    prj === undefined ? { crs: null, unit: null, verticalUnit: null } : stateOfWkt(prj);
   const take = context.begin({
-    crs: null,
-    unit: unit?.[0] ?? null,
-    verticalUnit: unit?.[0] ?? null,
+    crs: system.crs,
+    unit: unit?.[0] ?? system.unit,
+    verticalUnit: unit?.[0] ?? system.verticalUnit,
   });
   const seen = new Set<string>();
   let flat = 0;

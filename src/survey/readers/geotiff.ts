@@ -1,9 +1,12 @@
 import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
 import { InputFault } from '../../fault.js';
-import { GEO_KEY, stateOfGeoKeys } from '../crs/file-crs.js';
+import { GEO_KEY, stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
+import type { Stated } from '../crs/placement.js';
 import type { ByteSource } from './byte-source.js';
+import { unitOfWord } from './column-names.js';
 import type { FileReader } from './file-reader.js';
 import { cellRanges, type GridShape } from './grid-shape.js';
+import { isNoDataValue, undeclaredNote } from './text-number.js';
 import { BLOCK_LIMIT, COMPRESSIONS, registerDecoders } from './tiff-decoders.js';
 import { checkTiffDirectory } from './tiff-directory.js';
 
@@ -16,6 +19,7 @@ const GEO_KEY_NAME: Readonly<Record<number, string>> = {
   [GEO_KEY.geographic]: 'GeographicTypeGeoKey',
   [GEO_KEY.projected]: 'ProjectedCSTypeGeoKey',
   [GEO_KEY.linearUnits]: 'ProjLinearUnitsGeoKey',
+  [GEO_KEY.vertical]: 'VerticalCSTypeGeoKey',
   [GEO_KEY.verticalUnits]: 'VerticalUnitsGeoKey',
 };
 
@@ -39,6 +43,7 @@ const sourceOver = (bytes: ByteSource) => ({
 const shapeOf = async (
   image: GeoTIFFImage,
   keys: Record<string, unknown>,
+  world: readonly number[] | null,
   source: string,
 ): Promise<GridShape> => {
   const numbers = async (tag: string): Promise<number[] | null> => {
@@ -60,18 +65,23 @@ const shapeOf = async (
   } else if (scale !== null && scale.length >= 2 && tie !== null && tie.length >= 6) {
     const [i, j, , x, y] = tie;
     affine = [scale[0], 0, x - i * scale[0], 0, -scale[1], y + j * scale[1]];
+  } else if (world !== null) {
+    // A world file gives the centre of the first cell; the corner is taken here.
+    const [a, d, b, e, x, y] = world;
+    affine = [a, b, x - (a + b) / 2, d, e, y - (d + e) / 2];
   } else {
     throw new InputFault(
       { file: source },
       'the picture is not tied to the ground (no pixel scale and tie point)',
-      'a GeoTIFF of heights states where its cells lie',
+      'a GeoTIFF of heights states where its cells lie, or a world file (.tfw) beside it does',
     );
   }
   const [a, b, c, d, e, f] = affine;
   if (!affine.every(Number.isFinite) || !(Math.abs(a * e - b * d) > 0)) {
     throw new InputFault({ file: source }, 'the cells have no size', 'check the pixel scale');
   }
-  const half = keys.GTRasterTypeGeoKey === 2 ? 0 : 0.5;
+  const tied = matrix !== null || (scale !== null && tie !== null);
+  const half = tied && keys.GTRasterTypeGeoKey === 2 ? 0 : 0.5;
   return {
     columns,
     rows,
@@ -97,6 +107,9 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   }
   const bits = image.getBitsPerSample();
   const format = image.getSampleFormat();
+  if (format === 1 && bits <= 8) {
+    refuse('whole numbers of 8 bits are a picture or a hillshade', 'ask for the grid of heights');
+  }
   const known = format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : [];
   if (!known.includes(bits)) {
     refuse(
@@ -125,6 +138,59 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   }
 };
 
+/** The six numbers of a world file beside the picture; null without one. */
+const worldOf = (beside: Readonly<Record<string, string>>): number[] | null => {
+  const text = beside.tfw ?? beside.tifw ?? beside.wld;
+  const values =
+    text
+      ?.trim()
+      .split(/\s+/)
+      .slice(0, 6)
+      .map((v) => Number(v.replace(',', '.'))) ?? [];
+  return values.length === 6 && values.every(Number.isFinite) ? values : null;
+};
+
+/** A mask stands in a directory of its own behind the grid (TIFF 6.0, NewSubfileType 4). */
+const maskOf = async (tiff: GeoTIFF, image: GeoTIFFImage): Promise<GeoTIFFImage | null> => {
+  const count = await tiff.getImageCount().catch(() => 1);
+  for (let k = 1; k < Math.min(count, 32); k++) {
+    const other = await tiff.getImage(k).catch(() => null);
+    const type = Number(other?.fileDirectory.getValue('NewSubfileType' as never) ?? 0);
+    if (other === null || (type & 4) === 0) continue;
+    if (other.getWidth() === image.getWidth() && other.getHeight() === image.getHeight())
+      return other;
+  }
+  return null;
+};
+
+/** What keys, metadata and the files beside say; a text beside stands in for keys that are missing. */
+const statedOf = (
+  keys: Readonly<Record<string, unknown>>,
+  metadata: Readonly<Record<string, unknown>>,
+  beside: Readonly<Record<string, string>>,
+): Stated => {
+  const own = stateOfGeoKeys((number) => keys[GEO_KEY_NAME[number]]);
+  const citation = [keys.PCSCitationGeoKey, keys.GTCitationGeoKey].find(
+    (text) => typeof text === 'string' && /PROJCS\[/.test(text),
+  );
+  const aux = /<SRS[^>]*>([^<]{10,8000})<\/SRS>/.exec(
+    (beside['aux.xml'] ?? '').slice(0, 1 << 17),
+  )?.[1];
+  const text =
+    typeof citation === 'string'
+      ? citation.slice(citation.indexOf('PROJCS['))
+      : (beside.prj ?? aux?.replaceAll('&quot;', '"'));
+  const other = text === undefined ? null : stateOfWkt(text);
+  const unitType =
+    metadata.UNITTYPE ?? /<UnitType>([^<]{1,40})</.exec(beside['aux.xml'] ?? '')?.[1];
+  const up = typeof unitType === 'string' ? unitOfWord(unitType) : null;
+  return {
+    crs: own.crs ?? other?.crs ?? null,
+    unit: own.unit ?? other?.unit ?? null,
+    verticalUnit: up?.factor === 1 ? up.unit : (own.verticalUnit ?? other?.verticalUnit ?? null),
+  };
+};
+
 /**
  * GeoTIFF: heights at the centres of cells. Only the blocks that a window touches are read and
  * decoded. Pixel-is-area and pixel-is-point, tiles and strips, scale and offset of the first band, and
@@ -140,9 +206,21 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
     const tiff = await GeoTIFF.fromSource(sourceOver(bytes) as never);
     const image = await tiff.getImage(0);
     checkKind(image, source);
+    const bands = image.getSamplesPerPixel();
+    const band = context.options.band ?? 1;
+    if (!(Number.isInteger(band) && band >= 1 && band <= bands)) {
+      throw new InputFault(
+        { file: source },
+        `there is no band ${band}`,
+        bands === 1 ? 'the file has one band' : `its bands are numbered from 1 to ${bands}`,
+      );
+    }
+    const mask = await maskOf(tiff, image);
     const keys = (image.getGeoKeys() ?? {}) as Record<string, unknown>;
-    const shape = await shapeOf(image, keys, source);
-    const take = context.begin(stateOfGeoKeys((number) => keys[GEO_KEY_NAME[number]]));
+    const beside = context.options.beside ?? {};
+    const shape = await shapeOf(image, keys, worldOf(beside), source);
+    const metadata = (await image.getGDALMetadata(band - 1)) ?? {};
+    const take = context.begin(statedOf(keys, metadata, beside));
     const ranges = cellRanges(shape, context);
     const wanted = ranges.blocks.reduce(
       (sum, block) =>
@@ -157,7 +235,6 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
       );
     }
     const nodata = image.getGDALNoData();
-    const metadata = (await image.getGDALMetadata(0)) ?? {};
     const factor = metadata.SCALE === undefined ? 1 : Number(metadata.SCALE);
     const shift = metadata.OFFSET === undefined ? 0 : Number(metadata.OFFSET);
     const isData = (value: number): boolean =>
@@ -165,6 +242,8 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
       (nodata === null || value !== Math.fround(nodata)) &&
       value !== nodata;
 
+    let masked = 0;
+    let undeclared = 0;
     const step = image.getTileHeight();
     const firstRow = Math.min(...ranges.blocks.map((block) => block.firstRow));
     const lastRow = Math.max(...ranges.blocks.map((block) => block.lastRow));
@@ -181,9 +260,17 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
       const [left, right] = span;
       const raster = await image.readRasters({
         window: [left, from, right + 1, to + 1],
-        samples: [0],
+        samples: [band - 1],
         interleave: true,
       });
+      const covered =
+        mask === null
+          ? null
+          : ((await mask.readRasters({
+              window: [left, from, right + 1, to + 1],
+              samples: [0],
+              interleave: true,
+            })) as ArrayLike<number>);
       const width = right - left + 1;
       for (let row = from; row <= to; row++) {
         const inRow = ranges.inRow(row);
@@ -191,6 +278,14 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
         for (let column = inRow[0]; column <= inRow[1]; column++) {
           const value = Number(raster[(row - from) * width + (column - left)]);
           if (!isData(value)) continue;
+          if (covered !== null && Number(covered[(row - from) * width + (column - left)]) === 0) {
+            masked += 1;
+            continue;
+          }
+          if (isNoDataValue(value)) {
+            undeclared += 1;
+            continue;
+          }
           take(
             shape.x0 + column * shape.xc + row * shape.xr,
             shape.y0 + column * shape.yc + row * shape.yr,
@@ -200,11 +295,15 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
         }
       }
     }
-    const notes =
-      image.getSamplesPerPixel() > 1
-        ? [`${image.getSamplesPerPixel()} bands: the first is taken as the height`]
-        : [];
-    return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes };
+    const notes = [
+      ...(bands > 1 && (context.options.band ?? null) === null
+        ? [`${bands} bands: the first is taken as the height`]
+        : []),
+      ...(masked === 0 ? [] : [`passed over: ${masked} cells that the mask leaves out`]),
+      ...undeclaredNote(undeclared),
+    ];
+    const how = `GeoTIFF, heights at the centres of cells${bands > 1 ? `, band ${band} of ${bands}` : ''}`;
+    return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes, how };
   } catch (error) {
     if (error instanceof InputFault) throw error;
     const message = error instanceof Error ? error.message.split(/[.\n]/)[0] : String(error);

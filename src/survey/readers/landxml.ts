@@ -197,7 +197,14 @@ export const readLandXml: FileReader = async (bytes, context) => {
     if (element === 'Surface') name = attributes.name ?? null;
     if (element === 'Metric' || element === 'Imperial') {
       const unit = UNITS[(attributes.linearUnit ?? '').toLowerCase()] ?? null;
-      const vertical = UNITS[(attributes.elevationUnit ?? '').toLowerCase()] ?? null;
+      const said = (attributes.elevationUnit ?? '').toLowerCase();
+      // The schema's "feet" does not tell which foot: that of the positions, if they are in feet.
+      const vertical =
+        said === 'feet' || said === 'foot'
+          ? unit === 'us-ft'
+            ? 'us-ft'
+            : 'ft'
+          : (UNITS[said] ?? null);
       if (unit === null && attributes.linearUnit !== undefined) {
         fail(
           fault(
@@ -239,6 +246,17 @@ export const readLandXml: FileReader = async (bytes, context) => {
   if (failure !== null) throw failure;
   if (surfaces.length === 0 && loose.length > 0) endSurface();
   begin();
+  if (surfaces.length > 1 && (context.options.surface ?? null) === null) {
+    throw new InputFault(
+      { file: source },
+      `the file holds ${surfaces.length} surfaces`,
+      `name one by --surface or the key surface: ${surfaces
+        .slice(0, 8)
+        .map((one) => `"${one}"`)
+        .join(', ')
+        .slice(0, 140)}`,
+    );
+  }
   if (given === 0) {
     throw new InputFault(
       { file: source },
@@ -256,11 +274,7 @@ export const readLandXml: FileReader = async (bytes, context) => {
     breaklines: rings
       .filter((ring) => ring.length > 1)
       .map((ring) => ring.map((s) => context.place(...s))),
-    notes:
-      surfaces.length > 1 && given > 0 && (context.options.surface ?? null) === null
-        ? [
-            `${surfaces.length} surfaces (${surfaces.slice(0, 4).join(', ').slice(0, 80)}): the points of all are taken together; name one to read it alone`,
-          ]
-        : [],
+    notes: [],
+    how: `LandXML, northing, easting, height${surfaces.length > 0 && name !== null ? `, surface "${(context.options.surface ?? surfaces[0]).slice(0, 40)}"` : ''}`,
   };
 };

@@ -65,6 +65,27 @@ const readRecords = async (
   return { geoKeys, wkt, laszip };
 };
 
+const LATE_HEAD = 60;
+const LATE_LIMIT = 1000;
+const WKT_LIMIT = 1 << 20;
+
+/** The text of the coordinate system among the extended records behind the points (LAS 1.4, 2.7); null when there is none. */
+const lateWkt = async (bytes: ByteSource, start: number, count: number): Promise<string | null> => {
+  let at = start;
+  for (let i = 0; i < Math.min(count, LATE_LIMIT); i++) {
+    const head = await bytes.read(at, LATE_HEAD);
+    if (head.length < LATE_HEAD) return null;
+    const view = new DataView(head.buffer, head.byteOffset, head.length);
+    const length = Number(view.getBigUint64(20, true));
+    if (!(length >= 0) || at + LATE_HEAD + length > bytes.size) return null;
+    if (textOf(head.subarray(2, 18)) === 'LASF_Projection' && view.getUint16(18, true) === 2112) {
+      return textOf(await bytes.read(at + LATE_HEAD, Math.min(length, WKT_LIMIT)));
+    }
+    at += LATE_HEAD + length;
+  }
+  return null;
+};
+
 const viewOf = async (bytes: ByteSource, at: number, length: number): Promise<DataView> => {
   const body = await bytes.read(at + VLR_HEAD, length);
   return new DataView(body.buffer, body.byteOffset, body.length);
@@ -134,11 +155,15 @@ export const readLasHeader = async (bytes: ByteSource, source: string): Promise<
     throw cut('the scale of the coordinates is not positive, or their offset is not a number');
   }
   const found = await readRecords(bytes, headerSize, records, pointOffset, cut);
+  const late = wide
+    ? await lateWkt(bytes, Number(view.getBigUint64(235, true)), view.getUint32(243, true))
+    : null;
   const { laszip } = found;
   if (compressed && (laszip === null || laszip.byteLength < 34)) {
     throw cut('the points are compressed, and the record that says how is missing');
   }
-  const byWkt = found.wkt === null ? null : stateOfWkt(found.wkt);
+  const wkt = found.wkt ?? late;
+  const byWkt = wkt === null ? null : stateOfWkt(wkt);
   const keys = found.geoKeys;
   const byKeys =
     keys === null || keys.byteLength < 8 ? null : stateOfGeoKeys((n) => geoKey(keys, n));
@@ -154,7 +179,11 @@ export const readLasHeader = async (bytes: ByteSource, source: string): Promise<
     // The header lists max x, min x, max y, min y, max z, min z.
     max: triple(179, 16),
     min: triple(187, 16),
-    stated: byWkt ?? byKeys ?? { crs: null, unit: null, verticalUnit: null },
+    stated: {
+      crs: byWkt?.crs ?? byKeys?.crs ?? null,
+      unit: byWkt?.unit ?? byKeys?.unit ?? null,
+      verticalUnit: byWkt?.verticalUnit ?? byKeys?.verticalUnit ?? null,
+    },
     chunkSize: compressed ? laszip!.getUint32(12, true) : null,
   };
 };

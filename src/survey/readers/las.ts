@@ -22,7 +22,7 @@ async function* plainRecords(bytes: ByteSource, header: LasHeader): AsyncGenerat
 /**
  * LAS and LAZ: the points of a cloud that are classed as ground and not withheld, streamed in pieces.
  *
- * @throws InputFault for a damaged file, points outside the box that its header states, and a cloud in
+ * @throws InputFault for a damaged file, most points outside the box that its header states, and a cloud in
  * which nothing is classed as ground.
  */
 export const readLas: FileReader = async (bytes, context) => {
@@ -37,6 +37,7 @@ export const readLas: FileReader = async (bytes, context) => {
   const slack = scale.map((s, k) => 2 * s + 1e-9 * Math.abs(header.max[k]));
   let index = 0;
   let kept = 0;
+  let outside = 0;
   const place = (): string => `point ${index + 1}`;
   const records = header.compressed
     ? unpackedRecords(bytes, header, source)
@@ -55,11 +56,7 @@ export const readLas: FileReader = async (bytes, context) => {
         !(y >= header.min[1] - slack[1] && y <= header.max[1] + slack[1]) ||
         !(z >= header.min[2] - slack[2] && z <= header.max[2] + slack[2])
       ) {
-        throw new InputFault(
-          { file: source, place: place() },
-          'the point lies outside the box that the header states',
-          'the file is damaged; fetch it again',
-        );
+        outside += 1;
       }
       counts.set(group, (counts.get(group) ?? 0) + 1);
       if (withheld || !ground.has(group)) continue;
@@ -82,8 +79,21 @@ export const readLas: FileReader = async (bytes, context) => {
     throw new InputFault(
       { file: source },
       `no point is of the ground classes ${[...ground].join(', ')}; the classes here are ${listed || 'none'}`,
-      'classify the ground, or name the classes to take as ground',
+      'classify the ground, or name the classes to take as ground by --classes or the key classes',
     );
   }
-  return { kind: 'cloud', cellSize: null, breaklines: [], notes: [] };
+  if (2 * outside > index) {
+    throw new InputFault(
+      { file: source },
+      `${outside} of ${index} points lie outside the box that the header states`,
+      'the file is damaged; fetch it again',
+    );
+  }
+  return {
+    kind: 'cloud',
+    cellSize: null,
+    breaklines: [],
+    notes: outside === 0 ? [] : [`${outside} points lie outside the box that the header states`],
+    how: `${header.compressed ? 'LAZ' : 'LAS'} ${header.version}, point format ${header.format}, ${kept} of ${index} points of class ${[...ground].join(', ')}`,
+  };
 };

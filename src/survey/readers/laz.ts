@@ -8,6 +8,9 @@ import type { LasHeader } from './las-header.js';
 const CHUNK_BYTES = 64 * 1024 * 1024;
 const CHUNK_LIMIT = 2_000_000;
 const VARIABLE = 0xffff_ffff;
+const STANDARD_CHUNK = 50_000;
+/** No more points than this come out of a byte, beyond those of a chunk as it is usually cut. */
+const POINTS_PER_BYTE = 64;
 /** Points unpacked between two hand-overs. */
 const BATCH = 20_000;
 
@@ -24,7 +27,8 @@ interface Chunk {
 const startDecoder = async (): Promise<LazPerf> => {
   const events = ['uncaughtException', 'unhandledRejection'] as const;
   const before = events.map((event) => process.listeners(event as 'uncaughtException'));
-  const decoder = await create();
+  // Its own words on a damaged chunk are not for the user.
+  const decoder = await create({ print: () => {}, printErr: () => {} } as never);
   events.forEach((event, k) => {
     for (const listener of process.listeners(event as 'uncaughtException')) {
       if (!before[k].includes(listener)) process.removeListener(event, listener);
@@ -70,7 +74,8 @@ const readChunks = async (
     if (
       !(here > 0 && here <= left) ||
       !(length > 0 && length <= CHUNK_BYTES) ||
-      offset + length > table
+      offset + length > table ||
+      here > STANDARD_CHUNK + POINTS_PER_BYTE * length
     ) {
       throw damaged(`chunk ${i + 1} of the table cannot be right`);
     }
@@ -79,6 +84,24 @@ const readChunks = async (
     left -= here;
   }
   return chunks;
+};
+
+/**
+ * Whether the layers of a chunk (point formats 6 to 8) fit into it: the first point as it is, the number
+ * of points, then the length of each layer. The decoder believes these lengths and asks for as much memory.
+ */
+const layersFit = (packed: Uint8Array, header: LasHeader, points: number): boolean => {
+  const base = [30, 36, 38][header.format - 6];
+  const layers = [9, 10, 11][header.format - 6] + (header.recordLength - base);
+  const start = header.recordLength + 4;
+  if (packed.length < header.recordLength) return false;
+  if (points === 1 && packed.length < start + 4 * layers) return true;
+  if (packed.length < start + 4 * layers) return false;
+  const view = new DataView(packed.buffer, packed.byteOffset, packed.length);
+  if (view.getUint32(header.recordLength, true) !== points) return false;
+  let sum = start + 4 * layers;
+  for (let k = 0; k < layers; k++) sum += view.getUint32(start + 4 * k, true);
+  return sum <= packed.length;
 };
 
 /**
@@ -111,6 +134,9 @@ export async function* unpackedRecords(
   const record = wasm._malloc(header.recordLength);
   for (const [i, chunk] of chunks.entries()) {
     const packed = await bytes.read(chunk.offset, chunk.bytes);
+    if (header.format >= 6 && !layersFit(packed, header, chunk.points)) {
+      throw damaged(`chunk ${i + 1} of ${chunks.length} cannot be decoded`);
+    }
     const place = wasm._malloc(packed.length);
     wasm.HEAPU8.set(packed, place);
     const decoder = new wasm.ChunkDecoder();

@@ -97,3 +97,10 @@ export const isNoDataValue = (value: number): boolean =>
   value === -99999 ||
   value === -999999 ||
   (Math.abs(value) > 1.7e38 && Math.abs(value) < 3.5e38);
+
+export const undeclaredNote = (cells: number): string[] =>
+  cells === 0
+    ? []
+    : [
+        `passed over: ${cells} cells of a value that stands for no data, though the file does not declare it`,
+      ];

@@ -179,4 +179,5 @@ export const COMPRESSIONS: Readonly<Record<number, string>> = {
   32946: 'DEFLATE',
   32773: 'PackBits',
   50000: 'Zstandard',
+  34887: 'LERC',
 };
