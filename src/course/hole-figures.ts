@@ -78,6 +78,8 @@ export interface HoleFigures {
   readonly name: string;
   readonly par: number | null;
   readonly strokeIndex: number | null;
+  /** The loop that it belongs to; null or left out where the course has only one. */
+  readonly loop?: string | null;
   readonly line: readonly LonLat[];
   readonly green: readonly LonLat[] | null;
   readonly greenMiddle: LonLat;
@@ -286,6 +288,7 @@ export const holeFigures = (
     name: hole.name,
     par: hole.par,
     strokeIndex: hole.strokeIndex,
+    loop: hole.loop ?? null,
     line: line.map((p) => onMap(plane, p)),
     green: green === null ? null : green.map((p) => onMap(plane, p)),
     greenMiddle: middleOnMap,

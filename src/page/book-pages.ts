@@ -98,8 +98,8 @@ export const planBook = (
   if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
   if (has('card') && holes.length > 0) {
-    cardParts(context(), holes).forEach((tees, part) => {
-      plan('card', null, (c) => composeCardPage({ ...c, holes, tees, part }));
+    cardParts(context(), holes).forEach(({ tees, rows }, part) => {
+      plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
     });
   }
   for (const id of holeIds(book)) {

@@ -1,4 +1,5 @@
 import type { HoleFigures } from '../../course/hole-figures.js';
+import { MINIMUM_TABLE_TYPE } from '../../layout/load-layout.js';
 import { pointsToMm } from '../../units.js';
 import { unitWord } from '../hole/hole-words.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
@@ -13,6 +14,8 @@ export interface CardPageContext extends PageContext {
   readonly holes: readonly HoleFigures[];
   /** The tees that this page lists, as places in the card's tees. */
   readonly tees: readonly number[];
+  /** The rows of the card that stand on it: the first, and the one past the last. */
+  readonly rows: readonly [from: number, to: number];
   readonly part: number;
 }
 
@@ -96,8 +99,9 @@ const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] =>
   ];
 };
 
-const tableModule: Module = ({ layout, measure, holes, book, tees }, cell) => {
-  const card = cardOf(holes, book.units);
+const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell) => {
+  const whole = cardOf(holes, book.units);
+  const card = { ...whole, rows: whole.rows.slice(rows[0], rows[1]) };
   const columns = columnsOf(card, tees, cell);
   const { table, small } = layout.type;
   const step = Math.min(pointsToMm(table) * 2.05, cell.height / (card.rows.length + 1.2));
@@ -188,20 +192,50 @@ export const CARD_MODULES: Readonly<Record<string, Module>> = {
   foot: footModule,
 };
 
-/** How many pages the card takes: one, unless the course has more tees than fit side by side. */
-export const cardParts = (context: PageContext, holes: readonly HoleFigures[]): number[][] => {
-  const placement = (context.layout.pages.card ?? []).find((one) => one.module === 'card-table');
-  const { tees } = cardOf(holes, context.book.units);
-  if (placement === undefined || tees.length === 0) return tees.length === 0 ? [[]] : [];
-  const fit = teesThatFit(cellOf(context.layout, context.side, placement).width);
-  const parts: number[][] = [];
-  for (let from = 0; from < tees.length; from += fit) {
-    parts.push(tees.slice(from, from + fit).map((_, i) => from + i));
+/** What stands on one page of the card. */
+export type CardPart = Pick<CardPageContext, 'tees' | 'rows'>;
+
+/** The lines of a card are no lower than its least type asks for, millimetres. */
+const LEAST_STEP = (pointsToMm(MINIMUM_TABLE_TYPE) * 1.12) / 0.98;
+
+/** Whole loops and nines on as few pages as hold them, evenly; a page is cut after a sum only. */
+const rowParts = (rows: readonly CardRow[], fit: number): (readonly [number, number])[] => {
+  const cuts = rows.flatMap((row, i) =>
+    row.kind === 'sum' && rows[i + 1]?.kind === 'hole' ? [i + 1] : [],
+  );
+  const parts: (readonly [number, number])[] = [];
+  let from = 0;
+  while (from < rows.length) {
+    const left = rows.length - from;
+    const even = from + left / Math.ceil(left / fit);
+    const within = cuts.filter((cut) => cut > from && cut - from <= fit);
+    const to =
+      left <= fit || within.length === 0
+        ? Math.min(rows.length, from + fit)
+        : within.reduce((best, cut) => (Math.abs(cut - even) < Math.abs(best - even) ? cut : best));
+    parts.push([from, to]);
+    from = to;
   }
   return parts;
 };
 
-/** One page of the card; `tees` from `cardParts`. */
+/** How many pages the card takes: one, unless the course has more tees than fit side by side, or more holes than fit below each other. */
+export const cardParts = (context: PageContext, holes: readonly HoleFigures[]): CardPart[] => {
+  const placement = (context.layout.pages.card ?? []).find((one) => one.module === 'card-table');
+  const { tees, rows } = cardOf(holes, context.book.units);
+  if (placement === undefined)
+    return tees.length === 0 ? [{ tees: [], rows: [0, rows.length] }] : [];
+  const cell = cellOf(context.layout, context.side, placement);
+  const down = rowParts(rows, Math.max(1, Math.floor(cell.height / LEAST_STEP - 1.2)));
+  if (tees.length === 0) return down.map((part) => ({ tees: [], rows: part }));
+  const fit = teesThatFit(cell.width);
+  const across = Array.from({ length: Math.ceil(tees.length / fit) }, (_, i) =>
+    tees.slice(i * fit, (i + 1) * fit).map((__, k) => i * fit + k),
+  );
+  return down.flatMap((part) => across.map((some) => ({ tees: some, rows: part })));
+};
+
+/** One page of the card; `tees` and `rows` from `cardParts`. */
 export const composeCardPage = (context: CardPageContext): Page =>
   composePage(
     'card',

@@ -47,9 +47,48 @@ const sumRow = (name: string, rows: readonly CardRow[]): CardRow => ({
   lengths: rows[0].lengths.map((_, i) => sumOf(rows.map((row) => row.lengths[i]))),
 });
 
+/** Holes that are played together, with what their sum is called; null for a whole course without loops. */
+interface Group {
+  readonly name: string | null;
+  readonly rows: readonly CardRow[];
+}
+
+const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+
+/** The loops of a course: those that have names, or eighteens where it has several; else one. */
+const groupsOf = (holes: readonly HoleFigures[], rows: readonly CardRow[]): Group[] => {
+  const loops = [...new Set(holes.map((hole) => hole.loop ?? null))];
+  if (loops.length > 1) {
+    return loops.map((loop) => ({
+      name: loop ?? 'other holes',
+      rows: rows.filter((_, i) => (holes[i].loop ?? null) === loop),
+    }));
+  }
+  if (rows.length <= 18 || rows.length % 18 !== 0) return [{ name: null, rows }];
+  return Array.from({ length: rows.length / 18 }, (_, i) => ({
+    name: `${ORDINALS[i] ?? `${i + 1}th`} eighteen`,
+    rows: rows.slice(18 * i, 18 * (i + 1)),
+  }));
+};
+
+/** The rows of a loop with a sum after each of its nines, and its own. */
+const summed = ({ name, rows }: Group): CardRow[] => {
+  const all: CardRow[] = [];
+  for (let from = 0; from < rows.length; from += 9) {
+    const nine = rows.slice(from, from + 9);
+    all.push(...nine);
+    if (rows.length <= 9 || nine.length < 9) continue;
+    const ordinal = ORDINALS[from / 9] ?? '';
+    const called = rows.length === 18 ? (from === 0 ? 'out' : 'in') : `${ordinal} nine`.trim();
+    all.push(sumRow(called, nine));
+  }
+  return name === null ? all : [...all, sumRow(name, rows)];
+};
+
 /**
- * The card of a course: its holes in order, a sum after each nine and one of all. Lengths are rounded
- * hole by hole and the sums are of the rounded figures, so that the card adds up.
+ * The card of a course: its holes in order, a sum after each nine and each loop, and one of all where it has
+ * no loops by name. Lengths are rounded hole by hole and the sums are of the rounded figures, so that the card
+ * adds up; a sum stands wherever all its holes have the tee.
  */
 export const cardOf = (holes: readonly HoleFigures[], units: UnitSystem): Card => {
   const tees = teeNames(holes);
@@ -67,14 +106,10 @@ export const cardOf = (holes: readonly HoleFigures[], units: UnitSystem): Card =
     }),
   );
   if (rows.length === 0) return { tees, rows };
-  const nines: CardRow[] = [];
-  const names = rows.length === 18 ? ['out', 'in'] : ['first nine', 'second nine', 'third nine'];
-  for (let from = 0; from < rows.length; from += 9) {
-    const nine = rows.slice(from, from + 9);
-    nines.push(...nine);
-    if (rows.length > 9 && nine.length === 9) {
-      nines.push(sumRow(names[from / 9] ?? 'nine holes', nine));
-    }
-  }
-  return { tees, rows: [...nines, sumRow('total', rows)] };
+  const groups = groupsOf(holes, rows);
+  const named = holes.some((hole) => (hole.loop ?? null) !== null) && groups.length > 1;
+  return {
+    tees,
+    rows: [...groups.flatMap(summed), ...(named ? [] : [sumRow('total', rows)])],
+  };
 };

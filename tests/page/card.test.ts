@@ -1,0 +1,89 @@
+import { describe, expect, test } from 'vitest';
+import type { HoleFigures } from '../../src/course/hole-figures.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
+import { cardParts } from '../../src/page/front/card-page.js';
+import { cardOf } from '../../src/page/front/card-rows.js';
+import type { PageContext } from '../../src/page/kit/page-modules.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+
+const measure = measureWith(openFonts());
+
+const holesOf = (count: number, more: (i: number) => Partial<HoleFigures> = () => ({})) =>
+  Array.from(
+    { length: count },
+    (_, i): HoleFigures =>
+      ({
+        id: `${i + 1}`,
+        name: `Hole ${i + 1}`,
+        par: 4,
+        strokeIndex: 1 + (i % 18),
+        loop: null,
+        tees: [
+          { name: 'Back', at: [0, 0], length: 300 + i, rise: null },
+          { name: 'Short', at: [0, 0], length: 200, rise: null },
+        ],
+        ...more(i),
+      }) as HoleFigures,
+  );
+
+const sums = (holes: HoleFigures[]) =>
+  cardOf(holes, 'metric')
+    .rows.filter((row) => row.kind === 'sum')
+    .map((row) => [row.name, row.par, ...row.lengths]);
+
+describe('the sums of a card', () => {
+  test.each([
+    [9, ['total']],
+    [18, ['out', 'in', 'total']],
+    [27, ['first nine', 'second nine', 'third nine', 'total']],
+    [36, ['out', 'in', 'first eighteen', 'out', 'in', 'second eighteen', 'total']],
+  ])('of %i holes', (count, names) => {
+    expect(sums(holesOf(count)).map(([name]) => name)).toEqual(names);
+  });
+
+  test('loops by name have a sum each', () => {
+    const loops = ['North', 'South', 'East'];
+    const holes = holesOf(27, (i) => ({ loop: loops[Math.floor(i / 9)] }));
+    expect(sums(holes).map(([name, par, back]) => [name, par, back])).toEqual([
+      ['North', 36, 2736],
+      ['South', 36, 2817],
+      ['East', 36, 2898],
+    ]);
+  });
+
+  test('a sum stands wherever all holes of the loop have the tee', () => {
+    const holes = holesOf(18, (i) =>
+      i === 12 ? { tees: [{ name: 'Back', at: [0, 0], length: 312, rise: null }] } : {},
+    );
+    const [out, home, total] = sums(holes);
+    expect(out.at(-1)).toBe(1800);
+    expect(home.at(-1)).toBeNull();
+    expect(total.at(-1)).toBeNull();
+    expect(total[2]).toBe(18 * 300 + 153);
+  });
+});
+
+describe('the pages of a card', () => {
+  const partsOf = (name: string, holes: HoleFigures[]) =>
+    cardParts(
+      {
+        layout: loadLayout(name),
+        side: 'left',
+        label: '',
+        measure,
+        book: { units: 'metric' },
+      } as unknown as PageContext,
+      holes,
+    );
+
+  test('one page for 9, 18 and 27 holes', () => {
+    for (const count of [9, 18, 27]) expect(partsOf('pocket', holesOf(count))).toHaveLength(1);
+  });
+
+  test('two where one is too small, cut after a loop', () => {
+    const parts = partsOf('a6', holesOf(36));
+    expect(parts).toHaveLength(2);
+    expect(parts[0].rows).toEqual([0, 21]);
+    expect(parts[1].rows).toEqual([21, 43]);
+  });
+});
