@@ -1,13 +1,13 @@
 import { createHash, type Hash } from 'node:crypto';
-import { closeSync, openSync, readdirSync, readFileSync, readSync } from 'node:fs';
-import { extname, join } from 'node:path';
+import { closeSync, existsSync, openSync, readdirSync, readFileSync, readSync } from 'node:fs';
+import { dirname, extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Course, GreenSite } from '../course/course.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
 
 /** The program's own files, of which fits and readings depend on some. */
 const PROGRAM = fileURLToPath(new URL('../', import.meta.url));
-const ROOMS_THAT_READ = ['survey', 'surface', 'terrain', 'course'];
+const ROOMS_THAT_READ = ['survey', 'surface', 'terrain', 'course', 'book'];
 const FILES_THAT_READ = ['units', 'geometry'];
 
 const hexOf = (hash: Hash): string => hash.digest('hex');
@@ -22,19 +22,61 @@ const codeIn = (folder: string): string[] =>
     .sort()
     .map((name) => join(folder, name));
 
+/** The folder of a dependency, as Node finds it from a file in `from`; null when it is not installed. */
+const folderOf = (name: string, from: string): string | null => {
+  const own = join(from, 'node_modules', name);
+  if (existsSync(join(own, 'package.json'))) return own;
+  return dirname(from) === from ? null : folderOf(name, dirname(from));
+};
+
+interface Manifest {
+  readonly version: string;
+  readonly dependencies?: Readonly<Record<string, string>>;
+  readonly optionalDependencies?: Readonly<Record<string, string>>;
+}
+
+/** The packages that run with a program, each with its version: its dependencies, theirs, and so on. */
+const installedVersions = (root: string): string[] => {
+  const seen = new Map<string, string>();
+  const visit = (folder: string): void => {
+    const manifest = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as Manifest;
+    const { dependencies, optionalDependencies } = manifest;
+    for (const name of Object.keys({ ...dependencies, ...optionalDependencies })) {
+      const found = folderOf(name, folder);
+      if (found === null || seen.has(found)) continue;
+      const { version } = JSON.parse(readFileSync(join(found, 'package.json'), 'utf8')) as Manifest;
+      seen.set(found, `${name} ${version}`);
+      visit(found);
+    }
+  };
+  visit(root);
+  return [...seen.values()].sort();
+};
+
+/** What the lockfile says of the packages; installed without one, what is installed. */
+const packagesOf = (root: string): string => {
+  const lockfile = join(root, 'package-lock.json');
+  return existsSync(lockfile)
+    ? readFileSync(lockfile, 'utf8')
+    : JSON.stringify(installedVersions(root));
+};
+
 /**
- * The version of the program that matters to a fit or a reading: a digest of the code that makes them and
- * of the engine that runs it, so that no result outlives a change of either.
+ * The version of the program that matters to a fit or a reading: a digest of the code that makes them, of
+ * the packages it uses and of the engine that runs it, so that no result outlives a change of any.
+ *
+ * @param program the folder of the rooms, in the folder of package.json.
  */
-export const programDigest = (): string => {
+export const programDigest = (program = PROGRAM): string => {
+  const root = join(program, '..');
   const hash = createHash('sha256').update(process.versions.node);
   const files = [
-    ...FILES_THAT_READ.map((name) => join(PROGRAM, `${name}${extname(import.meta.url)}`)),
-    ...ROOMS_THAT_READ.flatMap((room) => codeIn(join(PROGRAM, room))),
-    join(PROGRAM, '..', 'package.json'),
+    ...FILES_THAT_READ.map((name) => join(program, `${name}${extname(import.meta.url)}`)),
+    ...ROOMS_THAT_READ.flatMap((room) => codeIn(join(program, room))),
+    join(root, 'package.json'),
   ];
   for (const file of files) hash.update(readFileSync(file));
-  return hexOf(hash);
+  return hexOf(hash.update(packagesOf(root)));
 };
 
 const CHUNK = 1 << 20;

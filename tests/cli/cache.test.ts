@@ -10,6 +10,22 @@ import { writeTinyLayout } from './tiny-layout.js';
 
 const KEY = 'a'.repeat(64);
 
+/** Easting and northing of the point that lies nearest to the middle of a survey. */
+const middleOfSurvey = (path: string): readonly [string, string] => {
+  const [head, ...rows] = readFileSync(path, 'utf8')
+    .split('\n')
+    .filter((line) => line !== '' && !line.startsWith('#'))
+    .map((line) => line.split(','));
+  const columns = ['easting', 'northing'].map((name) => head.indexOf(name));
+  const middle = columns.map(
+    (c) => rows.reduce((sum, row) => sum + Number(row[c]), 0) / rows.length,
+  );
+  const off = (row: readonly string[]): number =>
+    Math.hypot(...columns.map((c, i) => Number(row[c]) - middle[i]));
+  const best = rows.reduce((a, b) => (off(b) < off(a) ? b : a));
+  return [best[columns[0]], best[columns[1]]];
+};
+
 describe('a file of the cache', () => {
   const value = {
     numbers: Float64Array.of(0.1, -0, Number.MIN_VALUE, Infinity),
@@ -168,6 +184,30 @@ describe('the cache of a course', () => {
       expect(bytes.equals(before.get(name)!.bytes), name).toBe(false);
     }
     writeFileSync(survey, text);
+  });
+
+  it('is stale when the course file tells a drain or the accuracy, and the book is that of a first run', async () => {
+    const file = join(course.folder, 'course.yaml');
+    const text = readFileSync(file, 'utf8');
+    const [x, y] = middleOfSurvey(join(course.folder, 'surveys/green-12.csv'));
+    for (const [told, madeAgain] of [
+      [text.replace('    locations:', `    drains: [[${x}, ${y}]]\n    locations:`), ['reading']],
+      [text.replace('unit: m }', 'unit: m, sigma: 0.05 }'), ['fit', 'reading']],
+    ] as const) {
+      await book(course.out);
+      const before = cacheFiles();
+      writeFileSync(file, told);
+      await book(course.out);
+      const other = mkdtempSync(join(course.root, 'other-'));
+      await book(other);
+      writeFileSync(file, text);
+      expect(productsIn(course.out)).toEqual(productsIn(other));
+      expect(productsIn(course.out)).not.toEqual(fresh);
+      const changed = [...cacheFiles()]
+        .filter(([name, { bytes }]) => !bytes.equals(before.get(name)!.bytes))
+        .map(([name]) => name.replace(/^.*\./, ''));
+      expect(changed.sort()).toEqual(madeAgain);
+    }
   });
 
   it('is stale for the reading alone when the layout reads otherwise', async () => {

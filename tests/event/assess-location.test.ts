@@ -5,7 +5,8 @@ import { edgeRule, GUIDANCE } from '../../src/event/guidance.js';
 import { puttFromAbove } from '../../src/event/putt-from-above.js';
 import { signedArea } from '../../src/geometry.js';
 import { decelerationOf, ROLLING_GRAVITY } from '../../src/putt/green-speed.js';
-import { plane, quadric } from '../../src/surface/analytic.js';
+import { analyticSurface, plane, quadric } from '../../src/surface/analytic.js';
+import { H, HX, HXX, HXXX, HY } from '../../src/surface/surface.js';
 import { feetToMetres, metresToPaces, pacesToMetres } from '../../src/units.js';
 import { roundGreen } from './grounds.js';
 
@@ -63,6 +64,28 @@ describe('how far a ball from above runs past the hole', () => {
       expect(runsPast(site, hole)).toBeGreaterThan(putt.wouldRollPast! - 0.005);
       expect(runsPast(site, hole)).toBeLessThan(putt.wouldRollPast! * 1.05);
     }
+  });
+});
+
+describe('a ball from above that passes the hole to one side of the fall line', () => {
+  /** A plane, and past a line to one side of the hole the ground falls away: along x, or the other way. */
+  const fallingAway = (side: 1 | -1, bend: number) =>
+    analyticSurface(green, (x, y, jet) => {
+      const u = Math.max(0, side * x);
+      jet.fill(0);
+      jet[H] = 0.01 * y - (bend * u ** 3) / 6;
+      jet[HX] = (-side * bend * u * u) / 2;
+      jet[HY] = 0.01;
+      jet[HXX] = -bend * u;
+      jet[HXXX] = -side * (u > 0 ? bend : 0);
+    });
+  const past = (side: 1 | -1, bend: number): number =>
+    runsPast(siteFor(fallingAway(side, bend), feetToMetres(10.5), GUIDANCE), [0, RADIUS]);
+
+  it('runs the farthest where the ground falls away, be that left or right', () => {
+    const straight = past(1, 0);
+    expect(past(1, 1.5)).toBeGreaterThan(straight * 1.1);
+    expect(past(-1, 1.5)).toBeCloseTo(past(1, 1.5), 6);
   });
 });
 

@@ -155,6 +155,39 @@ describe('a green that cannot keep the guidance', () => {
   });
 });
 
+describe('a rota of holes with good places all over their greens', () => {
+  const placeIn = (depth: Candidate['depth'], side: Candidate['side'], n: number): Candidate =>
+    ({ on: n, in: n, side, depth, at: [n, n], assessment: { score: 0.8 } }) as unknown as Candidate;
+  const everywhere = (h: number): RotaPlaces => {
+    const choice = (['front', 'middle', 'back'] as const).flatMap((depth, i) =>
+      (['left', 'right'] as const).map((side, j) => placeIn(depth, side, 10 * h + 2 * i + j)),
+    );
+    // It begins with all days of a hole in one corner, and each day in one corner on most holes.
+    const apart = Array.from({ length: DAYS }, () => choice[h % 3 === 0 ? 5 : 0]);
+    return { holeId: `${h}`, choice, apart, certain: true, forced: [], looked: 6, kept: 6 };
+  };
+  const rota = spreadRota(
+    Array.from({ length: 18 }, (_, h) => everywhere(h)),
+    DAYS,
+    0,
+  );
+
+  it('spreads the days of each hole evenly', () => {
+    for (const places of rota) {
+      const { front, middle, back, left, right } = balanceOf(places);
+      expect([left, right]).toEqual([2, 2]);
+      expect([front, middle, back].sort()).toEqual([1, 1, 2]);
+    }
+  });
+
+  it('spreads the holes of each day evenly', () => {
+    for (const { front, middle, back, left, right } of balanceByDay(rota, DAYS)) {
+      expect(Math.abs(left - right)).toBeLessThanOrEqual(2);
+      for (const part of [front, middle, back]) expect(Math.abs(part - 6)).toBeLessThanOrEqual(1);
+    }
+  });
+});
+
 describe('places far apart', () => {
   const placeAt = (at: Point): LocationCandidate =>
     ({ on: 0, in: 0, side: 'left', at, depth: 'front' }) as unknown as LocationCandidate;

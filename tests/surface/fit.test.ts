@@ -82,6 +82,22 @@ describe('the fit', () => {
     expect(a.surface.trust?.heightSd(1, 7)).toBe(b.surface.trust?.heightSd(1, 7));
   });
 
+  it('tells the noise of a thin survey by the degrees of freedom that the fit leaves', () => {
+    const noise = 0.008;
+    const reports = [721, 722, 723, 724, 725, 726].map(
+      (seed) =>
+        fitSurface(
+          pointsOf((x, y) => 0.02 * y + 0.03 * Math.sin(x / 2) * Math.cos(y / 2), noise, seed),
+        ).report,
+    );
+    const mean = (of: (report: (typeof reports)[0]) => number): number =>
+      reports.reduce((sum, report) => sum + of(report) / reports.length, 0);
+    // The fit takes up a sixth of the noise here; what is left is told as if it took up hardly any.
+    expect(mean(({ rmsResidual }) => rmsResidual)).toBeLessThan(0.87 * noise);
+    expect(mean(({ sigma }) => sigma)).toBeGreaterThan(0.9 * noise);
+    expect(mean(({ sigma }) => sigma)).toBeLessThan(1.1 * noise);
+  });
+
   it('lists gross errors with their coordinates and is hardly moved by them', () => {
     const green = trueGreen('1');
     for (const seed of [3, 4]) {

@@ -68,6 +68,16 @@ describe.each(seeds)('regions, contours and arrows of random green %i', (seed) =
     }
   });
 
+  it('every fifth contour is an index contour, at whole multiples of five intervals', () => {
+    for (const { height, index } of reading.contours) {
+      expect(height / READ_DEFAULTS.contourInterval).toBeCloseTo(
+        Math.round(height / READ_DEFAULTS.contourInterval),
+        9,
+      );
+      expect(index, `${height} m`).toBe(Math.round(height * 1e6) % 250_000 === 0);
+    }
+  });
+
   it('arrows point down the fall, grow with grade, stand apart and leave no gap', () => {
     const spacing = READ_DEFAULTS.arrowSpacing;
     const lines = [...reading.streams.map((stream) => stream.points), ...reading.divides];

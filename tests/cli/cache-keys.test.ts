@@ -1,0 +1,136 @@
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { fitKey, programDigest, readingKey } from '../../src/book/cache-keys.js';
+import type { Course, GreenSite } from '../../src/course/course.js';
+import { loadCourse } from '../../src/course/load-course.js';
+import { writeTinyCourse } from './tiny-course.js';
+
+const SRC = fileURLToPath(new URL('../../src/', import.meta.url));
+const root = mkdtempSync(join(tmpdir(), 'runnel-keys-'));
+afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+describe('the digest of the program', () => {
+  const program = join(root, 'program', 'src');
+  const at = (...path: string[]): string => join(root, 'program', ...path);
+  const write = (path: string, text: string): void => {
+    mkdirSync(join(path, '..'), { recursive: true });
+    writeFileSync(path, text);
+  };
+  const manifest = (version: string, dependencies: Readonly<Record<string, string>> = {}): string =>
+    JSON.stringify({ version, dependencies });
+  beforeAll(() => {
+    for (const room of ['survey', 'surface', 'terrain', 'course', 'book']) {
+      cpSync(join(SRC, room), join(program, room), { recursive: true });
+    }
+    for (const file of ['units.ts', 'geometry.ts']) cpSync(join(SRC, file), join(program, file));
+    write(at('package.json'), manifest('1.0.0', { near: '^1.0.0' }));
+    write(at('node_modules', 'near', 'package.json'), manifest('1.0.1', { far: '^2.0.0' }));
+    write(at('node_modules', 'far', 'package.json'), manifest('2.0.1', { near: '^1.0.0' }));
+  });
+
+  /** The digest before, while and after a file holds something else. */
+  const whileChanged = (path: string, text: string): void => {
+    const own = readFileSync(path, 'utf8');
+    const before = programDigest(program);
+    writeFileSync(path, text);
+    expect(programDigest(program), path).not.toBe(before);
+    writeFileSync(path, own);
+    expect(programDigest(program), path).toBe(before);
+  };
+
+  it.each([
+    'units.ts',
+    'geometry.ts',
+    'survey/survey.ts',
+    'survey/crs/plane.ts',
+    'surface/fit.ts',
+    'terrain/read-green.ts',
+    'course/course.schema.json',
+    'book/green-job.ts',
+  ])('changes with src/%s', (file) => {
+    const path = join(program, file);
+    whileChanged(path, `${readFileSync(path, 'utf8')}\n`);
+  });
+
+  it('changes with package.json', () => {
+    whileChanged(at('package.json'), manifest('1.0.1', { near: '^1.0.0' }));
+  });
+
+  it('changes with the lockfile, and without one with each package that is installed', () => {
+    const without = programDigest(program);
+    whileChanged(at('node_modules', 'near', 'package.json'), manifest('1.0.2', { far: '^2.0.0' }));
+    whileChanged(at('node_modules', 'far', 'package.json'), manifest('2.0.2'));
+    write(at('package-lock.json'), '{ "lockfileVersion": 3 }');
+    expect(programDigest(program)).not.toBe(without);
+    whileChanged(at('package-lock.json'), '{ "lockfileVersion": 4 }');
+  });
+});
+
+describe('the keys of a green', () => {
+  let course: Course;
+  let site: GreenSite;
+  beforeAll(() => {
+    writeTinyCourse(join(root, 'links'), '10ft');
+    course = loadCourse(join(root, 'links'));
+    site = course.holes.find(({ green }) => green !== null)!.green!;
+  });
+
+  it('the fit has another for each thing that a survey is read by', () => {
+    const { survey } = site;
+    const tie = { local: [0, 0], map: [0, 0] } as const;
+    const others: Partial<GreenSite['survey']>[] = [
+      { format: 'ascii-grid' },
+      { crs: 'EPSG:32626' },
+      { unit: 'ft' },
+      { verticalUnit: 'us-ft' },
+      { sigma: 0.007 },
+      { columns: ['y', 'x', 'z'] },
+      { tie: [tie, tie] },
+    ];
+    const keys = [{}, ...others].map((other) =>
+      fitKey(course, { ...site, survey: { ...survey, ...other } }, 'program'),
+    );
+    expect(new Set(keys).size).toBe(keys.length);
+  });
+
+  it('the fit has another for another program, plane, outline, frame or other bytes of the survey', () => {
+    const { plane, outline, frame } = site;
+    const moved = outline.map(([x, y], k) =>
+      k === 0 ? ([x + 0.1, y] as const) : ([x, y] as const),
+    );
+    const path = join(course.folder, site.survey.file);
+    const own = readFileSync(path, 'utf8');
+    const keyOf = (one: GreenSite): string => fitKey(course, one, 'program');
+    const keys = [
+      keyOf(site),
+      fitKey(course, site, 'another'),
+      keyOf({ ...site, plane: { ...plane, definition: `${plane.definition} +towgs84=0,0,1` } }),
+      keyOf({ ...site, plane: { ...plane, name: `${plane.name} in feet` } }),
+      keyOf({ ...site, outline: moved }),
+      keyOf({ ...site, frame: { ...frame, origin: [frame.origin[0], frame.origin[1] + 1] } }),
+      keyOf({ ...site, frame: { ...frame, forward: [frame.forward[1], frame.forward[0]] } }),
+    ];
+    writeFileSync(path, own.replace('16.', '17.'));
+    keys.push(keyOf(site));
+    writeFileSync(path, `${own}\n`);
+    keys.push(keyOf(site));
+    writeFileSync(path, own);
+    expect(new Set(keys).size).toBe(keys.length);
+    expect(keyOf(site)).toBe(keys[0]);
+  });
+
+  it('the reading has another for another fit and each way of reading', () => {
+    const keys = [
+      readingKey('fit', {}),
+      readingKey('other', {}),
+      readingKey('fit', { contourInterval: 0.1 }),
+      readingKey('fit', { bandThresholds: [0.01, 0.02] }),
+      readingKey('fit', { drains: [[1, 2]] }),
+      readingKey('fit', { drains: [[1, 3]] }),
+    ];
+    expect(new Set(keys).size).toBe(keys.length);
+  });
+});
