@@ -156,8 +156,19 @@ describe('a green that cannot keep the guidance', () => {
 });
 
 describe('a rota of holes with good places all over their greens', () => {
-  const placeIn = (depth: Candidate['depth'], side: Candidate['side'], n: number): Candidate =>
-    ({ on: n, in: n, side, depth, at: [n, n], assessment: { score: 0.8 } }) as unknown as Candidate;
+  const placeIn = (
+    depth: LocationCandidate['depth'],
+    side: LocationCandidate['side'],
+    n: number,
+  ): LocationCandidate =>
+    ({
+      on: n,
+      in: n,
+      side,
+      depth,
+      at: [n, n],
+      assessment: { score: 0.8 },
+    }) as unknown as LocationCandidate;
   const everywhere = (h: number): RotaPlaces => {
     const choice = (['front', 'middle', 'back'] as const).flatMap((depth, i) =>
       (['left', 'right'] as const).map((side, j) => placeIn(depth, side, 10 * h + 2 * i + j)),
