@@ -1,0 +1,359 @@
+import { describe, expect, it } from 'vitest';
+import type { ApproachFigures } from '../../src/course/approach-figures.js';
+import type { HazardFigures } from '../../src/course/hazard-figures.js';
+import type { HoleFigures, LandmarkFigures } from '../../src/course/hole-figures.js';
+import type { Ring } from '../../src/geometry.js';
+import { fillForBinding } from '../../src/layout/binding.js';
+import { isPageWithin } from '../../src/layout/rules-limits.js';
+import { sheetGrid } from '../../src/page/day/day-sheet-page.js';
+import { playsFarther } from '../../src/page/front/card-conversions.js';
+import { cardOf } from '../../src/page/front/card-rows.js';
+import { arrowLength, fallArrow } from '../../src/page/green/fall-arrow.js';
+import { crossingsAlongY, greenSize } from '../../src/page/green/green-size.js';
+import { fitGround, onPaper, paperLength } from '../../src/page/green/ground-frame.js';
+import { approachMarks } from '../../src/page/green/hole-approach.js';
+import { pacesGrid } from '../../src/page/green/paces-grid.js';
+import { bandName, bandStyle } from '../../src/page/green/slope-bands.js';
+import {
+  gapLines,
+  hazardLines,
+  landingLines,
+  landmarkLines,
+  runOutLines,
+  teeColumns,
+  teeLines,
+} from '../../src/page/hole/hole-words.js';
+import { locationWords, paceWords } from '../../src/page/kit/location-words.js';
+import { speedWords, useWords } from '../../src/page/kit/speed-words.js';
+import type { Mark, TextMark } from '../../src/page/marks/marks.js';
+import { clockWords } from '../../src/page/putts/putt-figure.js';
+
+/** Figures worked out by hand, one line each. */
+
+const said = (lines: readonly (readonly { readonly text: string }[])[]): string[] =>
+  lines.map((runs) => runs.map((run) => run.text).join(''));
+
+const textsOf = (marks: readonly Mark[]): TextMark[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'text' ? [mark] : 'marks' in mark ? textsOf(mark.marks) : [],
+  );
+
+describe('words of a location, a speed and a clock', () => {
+  it.each([
+    [0, '0'],
+    [0.5, '½'],
+    [0.3, '½'],
+    [3, '3'],
+    [3.24, '3'],
+    [3.26, '3½'],
+    [3.74, '3½'],
+    [3.76, '4'],
+  ])('%f paces are "%s"', (paces, words) => {
+    expect(paceWords(paces)).toBe(words);
+  });
+
+  it('put on before in', () => {
+    expect(locationWords({ name: 'A', at: [0, 0], on: 14, in: 5.5, side: 'right' })).toBe(
+      '14 on, 5½ from right',
+    );
+  });
+
+  it('give a speed in feet and inches, or in metres and centimetres', () => {
+    expect(speedWords(3.048, 0.3048, 'imperial')).toBe('speed 10 ft, pace 12 in past');
+    expect(speedWords(3.25, 0.3, 'metric')).toBe('speed 3.25 m, pace 30 cm past');
+  });
+
+  it('tell the three uses apart', () => {
+    expect(useWords('practice')).toContain('practice');
+    expect(useWords('play')).toContain('play');
+    expect(useWords('committee')).toContain('committee');
+  });
+
+  it.each([
+    [0, '12'],
+    [0.2, '12'],
+    [0.5, '12½'],
+    [1, '1'],
+    [6, '6'],
+    [5.6, '5½'],
+    [11.5, '11½'],
+    [11.8, '12'],
+    [12, '12'],
+  ])('%f hours are %s o’clock', (hours, words) => {
+    expect(clockWords(hours)).toBe(words);
+  });
+});
+
+describe('labels of a hole', () => {
+  const hazard = (over: Partial<HazardFigures>): HazardFigures =>
+    ({ kind: 'bunker', carries: [], toMiddle: null, ...over }) as HazardFigures;
+
+  it('round a carry up and a reach down, one figure a tee', () => {
+    const carries = [{ reach: 200.9, carry: 210.1 }, null, { reach: 150.2, carry: 160.9 }];
+    expect(said(hazardLines(hazard({ carries }), [0, 1, 2], 'metric'))).toEqual([
+      'carry 211 – 161',
+      'reach 200 – 150',
+    ]);
+    expect(said(hazardLines(hazard({ carries }), [2, 0], 'metric'))).toEqual([
+      'carry 161 211',
+      'reach 150 200',
+    ]);
+    // 100 yd exactly stay 100.
+    const even = [{ reach: 91.44, carry: 91.44 }];
+    expect(said(hazardLines(hazard({ carries: even }), [0], 'imperial'))).toEqual([
+      'carry 100',
+      'reach 100',
+    ]);
+  });
+
+  it('give a hazard out of reach from its near and its far edge to the middle', () => {
+    expect(
+      said(hazardLines(hazard({ carries: [null], toMiddle: [80, 60] }), [0], 'metric')),
+    ).toEqual(['80–60 to middle']);
+    const water = hazard({ kind: 'water', carries: [null], toMiddle: [80, 60] });
+    expect(said(hazardLines(water, [0], 'metric'))).toEqual(['80–60 water']);
+  });
+
+  it('name front, middle and back of a landmark in this order', () => {
+    const tree = { name: 'oak', front: 100, middle: 110, back: 121 } as LandmarkFigures;
+    expect(said(landmarkLines(tree, 'metric'))).toEqual(['oak', '100 110 121']);
+    expect(said(landmarkLines({ ...tree, front: null }, 'metric'))).toEqual(['oak', '110']);
+  });
+
+  it('give the drive, what it leaves and where the fairway ends by the tees that are shown', () => {
+    const figures = {
+      landing: { width: 27.4, fromTees: [230, 215, 190], toMiddle: 141 },
+      runOut: { fromTees: [260.9, null, 221.2] },
+    } as unknown as HoleFigures;
+    expect(said(landingLines(figures, [0, 2], 'metric'))).toEqual([
+      'fairway 27 wide',
+      'drive 230 190',
+      'leaves 141',
+    ]);
+    expect(said(runOutLines(figures, [0, 1, 2], 'metric'))).toEqual(['runs out 260 – 221']);
+    expect(runOutLines(figures, [1], 'metric')).toEqual([]);
+  });
+
+  it('give a lay-up and a tee in the units shown', () => {
+    expect(said(gapLines([182.88, 91.44], 'imperial'))).toEqual(['lay up 200–100']);
+    expect(said(teeLines('White', 365.76, 'imperial'))).toEqual(['White 400']);
+  });
+
+  it('show four of many tees, both ends among them', () => {
+    expect(teeColumns(3)).toEqual([0, 1, 2]);
+    expect(teeColumns(4)).toEqual([0, 1, 2, 3]);
+    expect(teeColumns(7)).toEqual([0, 2, 4, 6]);
+  });
+});
+
+describe('the card', () => {
+  const hole = (id: number, lengths: Record<string, number>, par: number | null = 4): HoleFigures =>
+    ({
+      id: `${id}`,
+      name: `Hole ${id}`,
+      par,
+      strokeIndex: 19 - id,
+      tees: Object.entries(lengths).map(([name, length]) => ({ name, length })),
+    }) as unknown as HoleFigures;
+  const eighteen = Array.from({ length: 18 }, (_, i) =>
+    hole(i + 1, { White: 300.4 + i, Red: 250 + i }),
+  );
+
+  it('puts the longer tees first and a sum after each nine, out before in', () => {
+    const { tees, rows } = cardOf(eighteen, 'metric');
+    expect(tees).toEqual(['White', 'Red']);
+    expect(rows.map((row) => row.name).filter((name) => !name.startsWith('Hole'))).toEqual([
+      'out',
+      'in',
+      'total',
+    ]);
+    expect(rows[0]).toMatchObject({ number: '1', par: 4, index: 18, lengths: [300, 250] });
+    expect(rows[9]).toMatchObject({ kind: 'sum', name: 'out', par: 36, lengths: [2736, 2286] });
+    expect(rows[10].number).toBe('10');
+    // Nine times 309 to 317, and their lesser tees.
+    expect(rows[19]).toMatchObject({ name: 'in', lengths: [2817, 2367] });
+    expect(rows[20]).toMatchObject({ name: 'total', par: 72, lengths: [5553, 4653] });
+  });
+
+  it('has no sum where a hole lacks the figure, and yards where they are asked for', () => {
+    const { rows } = cardOf(
+      [hole(1, { White: 91.44 }, null), hole(2, { White: 182.88, Red: 90 })],
+      'imperial',
+    );
+    expect(rows.map((row) => row.lengths)).toEqual([
+      [100, null],
+      [200, 98],
+      [300, null],
+    ]);
+    expect(rows[2].par).toBeNull();
+  });
+
+  it('takes a shot uphill longer by the rise over the tangent of its descent', () => {
+    expect(playsFarther(10, 45)).toBeCloseTo(10, 9);
+    expect(playsFarther(10, 30)).toBeCloseTo(10 * Math.sqrt(3), 9);
+  });
+});
+
+describe('the ground on paper', () => {
+  const square: Ring = [
+    [-8, 0],
+    [8, 0],
+    [8, 20],
+    [-8, 20],
+  ];
+
+  it('is centred, front edge down, at the scale or the next round smaller one', () => {
+    const cell = { x: 10, y: 20, width: 40, height: 50 };
+    const frame = fitGround(cell, { minX: -8, minY: 0, maxX: 8, maxY: 20 }, 480);
+    expect(frame.scale).toBe(480);
+    expect(onPaper(frame, 0, 10)[0]).toBeCloseTo(30, 9);
+    expect(onPaper(frame, 0, 10)[1]).toBeCloseTo(45, 9);
+    expect(onPaper(frame, 4.8, 0)[0]).toBeCloseTo(40, 9);
+    expect(onPaper(frame, 0, 19.6)[1]).toBeCloseTo(25, 9);
+    expect(paperLength(frame, 4.8)).toBeCloseTo(10, 9);
+    // 20 m on 40 mm need 1:500.
+    expect(
+      fitGround({ ...cell, height: 40 }, { minX: -8, minY: 0, maxX: 8, maxY: 20 }, 480).scale,
+    ).toBe(500);
+    expect(
+      fitGround({ ...cell, width: 31 }, { minX: -8, minY: 0, maxX: 8, maxY: 20 }, 480).scale,
+    ).toBe(520);
+  });
+
+  it('is as deep as it is on its middle line and as wide as its box', () => {
+    expect(greenSize(square)).toEqual({ depth: 20, width: 16 });
+    const slanted: Ring = [
+      [-8, 0],
+      [8, 4],
+      [8, 20],
+      [-8, 16],
+    ];
+    expect(crossingsAlongY(slanted, 0)).toEqual([2, 18]);
+    expect(greenSize(slanted)).toEqual({ depth: 16, width: 16 });
+  });
+
+  it('has paces on up both sides, and paces in from the nearer side along the foot', () => {
+    const frame = fitGround(
+      { x: 0, y: 0, width: 80, height: 80 },
+      { minX: -12, minY: 0, maxX: 12, maxY: 20 },
+      400,
+    );
+    const wide: Ring = square.map(([x, y]) => [x * 1.5, y]);
+    const figures = textsOf(pacesGrid(frame, wide, 6).figures).map((mark) => ({
+      text: mark.text,
+      x: mark.at[0],
+      align: mark.align,
+    }));
+    expect(figures.slice(0, 10).map(({ text }) => text)).toEqual([
+      '0',
+      '0',
+      '5',
+      '5',
+      '10',
+      '10',
+      '15',
+      '15',
+      '20',
+      '20',
+    ]);
+    const foot = figures.slice(10);
+    expect(foot.map(({ text }) => text)).toEqual(['5', '10', '5', '10']);
+    const at = (paces: number, side: 1 | -1): number =>
+      onPaper(frame, side * (12 - paces * 0.9144), 0)[0];
+    [at(5, -1), at(10, -1), at(5, 1), at(10, 1)].forEach((x, i) => {
+      expect(foot[i].x).toBeCloseTo(x, 9);
+    });
+  });
+
+  it('has an arrow that points where the ground falls and grows with its grade', () => {
+    expect(arrowLength(0.01)).toBeCloseTo(2.32, 9);
+    expect(arrowLength(0.2)).toBe(4.6);
+    const { steps } = fallArrow([10, 10], [0, 1], 0.02);
+    const ys = steps.flatMap((step) => (step[0] === 'Z' ? [] : [step[2] as number]));
+    const tip = steps[3];
+    expect(tip[2]).toBeCloseTo(10 + arrowLength(0.02) / 2, 9);
+    expect(Math.max(...ys)).toBe(tip[2]);
+  });
+
+  it('is darker the steeper it is', () => {
+    const tones = [0, 1, 2, 3, 4].map((i) => bandStyle(i, 5));
+    expect(tones.map(({ tone }) => Number(tone.toFixed(4)))).toEqual([
+      0, 0.16, 0.3533, 0.5467, 0.74,
+    ]);
+    expect(tones.map(({ pitch }) => pitch)).toEqual([null, null, null, 1.25, 0.62]);
+    expect(bandName(0, 0.01)).toBe('under 1 %');
+    expect(bandName(0.01, 0.02)).toBe('1–2 %');
+    expect(bandName(0.04, Infinity)).toBe('over 4 %');
+  });
+});
+
+describe('the approach table', () => {
+  const row = (name: string, hazard: ApproachFigures['hazard']): ApproachFigures => ({
+    name,
+    front: 9.144,
+    back: 18.288,
+    left: 4.572,
+    right: 6.4008,
+    hazard,
+  });
+
+  it('has each figure under its own heading', () => {
+    const marks = approachMarks(
+      [row('A', { kind: 'bunker', beyond: 13.716 }), row('B', null)],
+      { x: 0, y: 0, width: 90, height: 40 },
+      8,
+      6,
+    );
+    const texts = textsOf(marks);
+    const under = (head: string): string[] => {
+      const { at } = texts.find((mark) => mark.text === head)!;
+      return texts
+        .filter((mark) => Math.abs(mark.at[0] - at[0]) < 1e-9 && mark.at[1] > at[1])
+        .map((mark) => mark.text);
+    };
+    expect(under('front')).toEqual(['10', '10']);
+    expect(under('back')).toEqual(['20', '20']);
+    expect(under('left')).toEqual(['5', '5']);
+    expect(under('right')).toEqual(['7', '7']);
+    expect(under('past hazard')).toEqual(['bunker 15', '–']);
+  });
+
+  it('leaves out the hazard where there is none', () => {
+    const cell = { x: 0, y: 0, width: 90, height: 40 };
+    const texts = textsOf(approachMarks([row('A', null)], cell, 8, 6));
+    expect(texts.map((mark) => mark.text)).not.toContain('past hazard');
+  });
+});
+
+describe('pages and sheets', () => {
+  const pages = (n: number) =>
+    Array.from({ length: n }, (_, i) => ({ id: `p${i + 1}`, label: `${i + 1}`, marks: ['x'] }));
+
+  it.each([
+    ['loose', 5, 5],
+    ['saddle stitch', 5, 8],
+    ['saddle stitch', 8, 8],
+    ['perfect', 5, 6],
+    ['wire-o', 7, 8],
+    ['fold-up', 7, 7],
+  ] as const)('%s binding takes %i pages as %i', (method, from, to) => {
+    const filled = fillForBinding(pages(from), method);
+    expect(filled.length).toBe(to);
+    expect(filled.map((page) => page.label)).toEqual(pages(to).map((page) => page.label));
+    expect(filled.slice(from).every((page) => page.marks.length === 0)).toBe(true);
+  });
+
+  it('are within the limit of the Rules at 4 1/4 by 7 in, upright or across, and not beyond', () => {
+    expect(isPageWithin(107.95, 177.8)).toBe(true);
+    expect(isPageWithin(177.8, 107.95)).toBe(true);
+    expect(isPageWithin(108.2, 177.8)).toBe(false);
+    expect(isPageWithin(107.95, 178.1)).toBe(false);
+  });
+
+  it('of a day give each green the most room', () => {
+    const cell = (width: number, height: number) => ({ x: 0, y: 0, width, height });
+    expect(sheetGrid(1, cell(100, 100))).toEqual({ columns: 1, rows: 1 });
+    expect(sheetGrid(18, cell(190, 250))).toEqual({ columns: 3, rows: 6 });
+    expect(sheetGrid(4, cell(400, 50))).toEqual({ columns: 4, rows: 1 });
+  });
+});
