@@ -53,7 +53,7 @@ describe('words of a location, a speed and a clock', () => {
   });
 
   it('put on before in', () => {
-    expect(locationWords({ name: 'A', at: [0, 0], on: 14, in: 5.5, side: 'right' })).toBe(
+    expect(locationWords({ name: 'A', on: 14, in: 5.5, side: 'right' })).toBe(
       '14 on, 5½ from right',
     );
   });
