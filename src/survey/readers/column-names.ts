@@ -186,7 +186,9 @@ const unitApart = (
   if (open >= 0) {
     const inside = text.slice(open + 1).replace(/[)\]}].*$/, '');
     const packed = /dms|mmss|sexag/i.test(inside);
-    return { rest: text.slice(0, open), unit: unitOfWord(inside), packed };
+    const unit = unitOfWord(inside);
+    // "X (Nord)" says in brackets what it is.
+    return { rest: unit === null ? text : text.slice(0, open), unit, packed };
   }
   if (/['\u2032]$/.test(text) && text.length > 1) {
     return { rest: text.slice(0, -1), unit: UNITS["'"], packed: false };
@@ -226,6 +228,7 @@ export const namedColumn = (name: string): NamedColumn => {
     unit,
     packed,
   });
+  if (/^(?:d|delta|δ)[nexyzh]$/.test(all)) return of('other');
   if (LINE.has(all)) return of('line');
   if (
     VERTICAL_QUALITY.has(all) ||

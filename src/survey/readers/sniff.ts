@@ -27,7 +27,7 @@ const BYTES: readonly (readonly [string, string, string])[] = [
   ['47494638', 'a picture (GIF)', 'ask for the grid of heights behind it'],
   ['424d', 'a picture (BMP)', 'ask for the grid of heights behind it'],
   ['41433130', 'a drawing (DWG)', 'save it as DXF, or export the surface as LandXML'],
-  ['41757443414420424e41525920445846', 'a binary DXF', 'save it as DXF text'],
+  ['4175746f4341442042696e61727920445846', 'a binary DXF', 'save it as DXF text'],
   ['d0cf11e0a1b11ae1', 'an old workbook or another compound file', 'save the sheet as XLSX or CSV'],
   ['53514c69746520666f726d6174203300', 'a GeoPackage or another database', AS_POINTS],
   ['44534242', 'a binary grid (DSBB)', AS_GRID],
