@@ -34,18 +34,18 @@ export interface ContentSink {
 }
 
 /** Painting operators, and whether they fill and stroke (ISO 32000-1, 8.5.3). */
-const PAINTING: Readonly<Record<string, readonly [fill: boolean, stroke: boolean]>> = {
-  n: [false, false],
-  S: [false, true],
-  s: [false, true],
-  f: [true, false],
-  F: [true, false],
-  'f*': [true, false],
-  B: [true, true],
-  'B*': [true, true],
-  b: [true, true],
-  'b*': [true, true],
-};
+const PAINTING: ReadonlyMap<string, readonly [fill: boolean, stroke: boolean]> = new Map([
+  ['n', [false, false]],
+  ['S', [false, true]],
+  ['s', [false, true]],
+  ['f', [true, false]],
+  ['F', [true, false]],
+  ['f*', [true, false]],
+  ['B', [true, true]],
+  ['B*', [true, true]],
+  ['b', [true, true]],
+  ['b*', [true, true]],
+]);
 
 /** All bytes of a page's content, whether it is one stream or several. */
 export const contentBytes = (page: PDFDict): Uint8Array => {
@@ -79,6 +79,20 @@ const boxSteps = ([left, bottom, right, top]: readonly number[]): PathStep[] => 
 
 const MOST_FORMS_DEEP = 12;
 
+/** One content stream as it runs: a page's, or a form's. */
+interface Run {
+  readonly sink: ContentSink;
+  readonly fontOf: (dictionary: PDFDict) => DrawnFont;
+  readonly resources: PDFDict;
+  readonly depth: number;
+  readonly stack: GraphicsState[];
+  readonly path: ReturnType<typeof startPath>;
+  state: GraphicsState;
+  clipNext: boolean;
+  text: Matrix;
+  line: Matrix;
+}
+
 /** Runs the content of a page, forms included. */
 export const runContent = (context: PDFContext, page: PDFDict, sink: ContentSink): void => {
   const fonts = new Map<PDFDict, DrawnFont>();
@@ -87,171 +101,168 @@ export const runContent = (context: PDFContext, page: PDFDict, sink: ContentSink
     fonts.set(dictionary, font);
     return font;
   };
-
-  const run = (
-    bytes: Uint8Array,
-    resources: PDFDict,
-    start: GraphicsState,
-    depth: number,
-  ): void => {
-    if (depth > MOST_FORMS_DEEP) throw new Error('forms are nested too deep');
-    let state = start;
-    const stack: GraphicsState[] = [];
-    const path = startPath();
-    let clipNext = false;
-    let text: Matrix = IDENTITY;
-    let line: Matrix = IDENTITY;
-
-    const resource = (kind: string, name: string): unknown => {
-      const dictionary = resources.lookup(PDFName.of(kind));
-      return dictionary instanceof PDFDict ? dictionary.lookup(PDFName.of(name)) : undefined;
-    };
-
-    const paint = (fill: boolean, stroke: boolean): void => {
-      const steps = applyToSteps(state.matrix, path.finish());
-      if (steps.length > 0) {
-        if (fill || stroke) sink.paint(steps, { fill, stroke }, state);
-        if (clipNext) state.clip = meet(pathBox(steps), state.clip);
-      }
-      clipNext = false;
-    };
-
-    const show = (parts: readonly Operand[]): void => {
-      const read = readShown(parts, text, state);
-      if (read === null) return;
-      // Mode 3 is invisible (ISO 32000-1, table 106).
-      if (state.mode !== 3) sink.text(read.shown, state);
-      text = multiply([1, 0, 0, 1, read.advance, 0], text);
-    };
-
-    const placeForm = (form: PDFRawStream): void => {
-      const { dict } = form;
-      if (dict.has(PDFName.of('Group'))) sink.transparent('transparency group');
-      sink.form(state);
-      const own = numbersOf(dict, 'Matrix') as unknown as Matrix | null;
-      const matrix = multiply(own ?? IDENTITY, state.matrix);
-      const bounds = numbersOf(dict, 'BBox');
-      const inside = bounds === null ? null : pathBox(applyToSteps(matrix, boxSteps(bounds)));
-      const clip = inside === null ? state.clip : meet(state.clip, inside);
-      const held = dict.lookup(PDFName.of('Resources'));
-      run(
-        decodePDFRawStream(form).decode(),
-        held instanceof PDFDict ? held : resources,
-        { ...state, matrix, clip },
-        depth + 1,
-      );
-    };
-
-    const place = (name: string): void => {
-      const object = resource('XObject', name);
-      if (!(object instanceof PDFRawStream)) return;
-      const { dict } = object;
-      const kind = dict.lookup(PDFName.of('Subtype'));
-      if (!(kind instanceof PDFName) || kind.decodeText() !== 'Image') {
-        placeForm(object);
-        return;
-      }
-      if (dict.has(PDFName.of('SMask'))) sink.transparent('image with a soft mask');
-      sink.image(
-        dict.lookup(PDFName.of('Width'), PDFNumber).asNumber(),
-        dict.lookup(PDFName.of('Height'), PDFNumber).asNumber(),
-        state,
-      );
-    };
-
-    /** Operators of text, of the state, of forms and of marked content. */
-    const act = (
-      operator: string,
-      operands: readonly Operand[],
-      n: (i: number) => number,
-    ): void => {
-      switch (operator) {
-        case 'q':
-          stack.push({ ...state });
-          break;
-        case 'Q':
-          state = stack.pop() ?? state;
-          break;
-        case 'cm':
-          state.matrix = multiply([n(0), n(1), n(2), n(3), n(4), n(5)], state.matrix);
-          break;
-        case 'w':
-          state.width = n(0);
-          break;
-        case 'gs': {
-          const dictionary = resource('ExtGState', nameOf(operands[0]));
-          if (dictionary instanceof PDFDict) {
-            setFromDictionary(state, dictionary, sink.transparent);
-          }
-          break;
-        }
-        case 'W':
-        case 'W*':
-          clipNext = true;
-          break;
-        case 'BT':
-          text = IDENTITY;
-          line = IDENTITY;
-          break;
-        case 'Tf': {
-          const dictionary = resource('Font', nameOf(operands[0]));
-          if (dictionary instanceof PDFDict) state.font = fontOf(dictionary);
-          state.size = n(1);
-          break;
-        }
-        case 'Tc':
-          state.spacing = n(0);
-          break;
-        case 'Ts':
-          state.rise = n(0);
-          break;
-        case 'Tr':
-          state.mode = n(0);
-          break;
-        case 'Td':
-        case 'TD':
-          line = multiply([1, 0, 0, 1, n(0), n(1)], line);
-          text = line;
-          break;
-        case 'Tm':
-          line = [n(0), n(1), n(2), n(3), n(4), n(5)];
-          text = line;
-          break;
-        case 'Tj':
-          show([operands[0]]);
-          break;
-        case 'TJ':
-          show((operands[0] as readonly Operand[]) ?? []);
-          break;
-        case 'Do':
-          place(nameOf(operands[0]));
-          break;
-        case 'BMC':
-        case 'BDC':
-          sink.open(nameOf(operands[0]), entriesOf(operands[1]));
-          break;
-        case 'EMC':
-          sink.close();
-          break;
-      }
-    };
-
-    for (const { operator, operands } of operationsOf(bytes)) {
-      const n = (i: number): number => numberOf(operands[i]);
-      if (path.take(operator, n)) continue;
-      const painted = PAINTING[operator];
-      if (painted !== undefined) {
-        paint(...painted);
-        continue;
-      }
-      const set = colourSetBy(operator, operands, state, resources);
-      if (set === null) act(operator, operands, n);
-      else state[set.use] = set.colour;
-    }
-  };
-
-  const resources = page.lookup(PDFName.of('Resources'));
+  const held = page.lookup(PDFName.of('Resources'));
+  const resources = held instanceof PDFDict ? held : context.obj({});
   if (page.has(PDFName.of('Group'))) sink.transparent('transparency group of the page');
-  const start = resources instanceof PDFDict ? resources : context.obj({});
-  run(contentBytes(page), start, pageStart(), 0);
+  runStream({ sink, fontOf, resources, depth: 0 }, contentBytes(page), pageStart());
+};
+
+const runStream = (
+  of: Pick<Run, 'sink' | 'fontOf' | 'resources' | 'depth'>,
+  bytes: Uint8Array,
+  state: GraphicsState,
+): void => {
+  if (of.depth > MOST_FORMS_DEEP) throw new Error('forms are nested too deep');
+  const run: Run = {
+    ...of,
+    stack: [],
+    path: startPath(),
+    state,
+    clipNext: false,
+    text: IDENTITY,
+    line: IDENTITY,
+  };
+  for (const { operator, operands } of operationsOf(bytes)) {
+    const n = (i: number): number => numberOf(operands[i]);
+    if (run.path.take(operator, n)) continue;
+    const painted = PAINTING.get(operator);
+    if (painted !== undefined) {
+      paint(run, ...painted);
+      continue;
+    }
+    const set = colourSetBy(operator, operands, run.state, run.resources);
+    if (set === null) ACTS.get(operator)?.(run, operands, n);
+    else run.state[set.use] = set.colour;
+  }
+};
+
+type Act = (run: Run, operands: readonly Operand[], n: (i: number) => number) => void;
+
+const moveLine: Act = (run, _, n) => {
+  run.line = multiply([1, 0, 0, 1, n(0), n(1)], run.line);
+  run.text = run.line;
+};
+
+const clip: Act = (run) => {
+  run.clipNext = true;
+};
+
+const open: Act = ({ sink }, operands) => sink.open(nameOf(operands[0]), entriesOf(operands[1]));
+
+/** What operators of text, of the state, of forms and of marked content do (ISO 32000-1, annex A). */
+const ACTS: ReadonlyMap<string, Act> = new Map(
+  Object.entries<Act>({
+    q: (run) => {
+      run.stack.push({ ...run.state });
+    },
+    Q: (run) => {
+      run.state = run.stack.pop() ?? run.state;
+    },
+    cm: ({ state }, _, n) => {
+      state.matrix = multiply([n(0), n(1), n(2), n(3), n(4), n(5)], state.matrix);
+    },
+    w: ({ state }, _, n) => {
+      state.width = n(0);
+    },
+    gs: (run, operands) => {
+      const dictionary = resource(run, 'ExtGState', nameOf(operands[0]));
+      if (dictionary instanceof PDFDict) {
+        setFromDictionary(run.state, dictionary, run.sink.transparent);
+      }
+    },
+    W: clip,
+    'W*': clip,
+    BT: (run) => {
+      run.text = IDENTITY;
+      run.line = IDENTITY;
+    },
+    Tf: (run, operands, n) => {
+      const dictionary = resource(run, 'Font', nameOf(operands[0]));
+      if (dictionary instanceof PDFDict) run.state.font = run.fontOf(dictionary);
+      run.state.size = n(1);
+    },
+    Tc: ({ state }, _, n) => {
+      state.spacing = n(0);
+    },
+    Ts: ({ state }, _, n) => {
+      state.rise = n(0);
+    },
+    Tr: ({ state }, _, n) => {
+      state.mode = n(0);
+    },
+    Td: moveLine,
+    TD: moveLine,
+    Tm: (run, _, n) => {
+      run.line = [n(0), n(1), n(2), n(3), n(4), n(5)];
+      run.text = run.line;
+    },
+    Tj: (run, operands) => show(run, [operands[0]]),
+    TJ: (run, operands) => show(run, (operands[0] as readonly Operand[]) ?? []),
+    Do: (run, operands) => place(run, nameOf(operands[0])),
+    BMC: open,
+    BDC: open,
+    EMC: ({ sink }) => sink.close(),
+  }),
+);
+
+const resource = ({ resources }: Run, kind: string, name: string): unknown => {
+  const dictionary = resources.lookup(PDFName.of(kind));
+  return dictionary instanceof PDFDict ? dictionary.lookup(PDFName.of(name)) : undefined;
+};
+
+const paint = (run: Run, fill: boolean, stroke: boolean): void => {
+  const { state, sink } = run;
+  const steps = applyToSteps(state.matrix, run.path.finish());
+  if (steps.length > 0) {
+    if (fill || stroke) sink.paint(steps, { fill, stroke }, state);
+    if (run.clipNext) state.clip = meet(pathBox(steps), state.clip);
+  }
+  run.clipNext = false;
+};
+
+const show = (run: Run, parts: readonly Operand[]): void => {
+  const read = readShown(parts, run.text, run.state);
+  if (read === null) return;
+  // Mode 3 is invisible (ISO 32000-1, table 106).
+  if (run.state.mode !== 3) run.sink.text(read.shown, run.state);
+  run.text = multiply([1, 0, 0, 1, read.advance, 0], run.text);
+};
+
+/** Places an image or a form. */
+const place = (run: Run, name: string): void => {
+  const object = resource(run, 'XObject', name);
+  if (!(object instanceof PDFRawStream)) return;
+  const { dict } = object;
+  const kind = dict.lookup(PDFName.of('Subtype'));
+  if (!(kind instanceof PDFName) || kind.decodeText() !== 'Image') {
+    placeForm(run, object);
+    return;
+  }
+  if (dict.has(PDFName.of('SMask'))) run.sink.transparent('image with a soft mask');
+  run.sink.image(
+    dict.lookup(PDFName.of('Width'), PDFNumber).asNumber(),
+    dict.lookup(PDFName.of('Height'), PDFNumber).asNumber(),
+    run.state,
+  );
+};
+
+const placeForm = ({ sink, fontOf, resources, depth, state }: Run, form: PDFRawStream): void => {
+  const { dict } = form;
+  if (dict.has(PDFName.of('Group'))) sink.transparent('transparency group');
+  sink.form(state);
+  const own = numbersOf(dict, 'Matrix') as unknown as Matrix | null;
+  const matrix = multiply(own ?? IDENTITY, state.matrix);
+  const bounds = numbersOf(dict, 'BBox');
+  const inside = bounds === null ? null : pathBox(applyToSteps(matrix, boxSteps(bounds)));
+  const held = dict.lookup(PDFName.of('Resources'));
+  runStream(
+    {
+      sink,
+      fontOf,
+      resources: held instanceof PDFDict ? held : resources,
+      depth: depth + 1,
+    },
+    decodePDFRawStream(form).decode(),
+    { ...state, matrix, clip: inside === null ? state.clip : meet(state.clip, inside) },
+  );
 };

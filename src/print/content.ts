@@ -4,6 +4,7 @@ import type {
   GroupMark,
   HatchMark,
   Mark,
+  Paint,
   PathMark,
   PathStep,
   Stroke,
@@ -65,210 +66,221 @@ const hexText = (text: string): string =>
     text.charCodeAt(i).toString(16).toUpperCase().padStart(4, '0'),
   ).join('')}>`;
 
+/** What draws a page: where the operators go, and what they have set so far. */
+interface Pen {
+  readonly setting: ContentSetting;
+  readonly out: string[];
+  state: GraphicsState;
+  /** Outlines of the grounds that are being drawn: a check measures their scale by them. */
+  readonly outlines: Set<Mark>;
+}
+
 /**
  * The operators that draw a page's marks, in points, with the origin at the lower left corner of the
  * trimmed page.
  */
 export const contentOf = (marks: readonly Mark[], setting: ContentSetting): string => {
-  const { fonts, book, inks, model, height, tagger } = setting;
-  const out: string[] = [];
-  let state = { ...START };
+  const pen: Pen = { setting, out: [], state: { ...START }, outlines: new Set() };
+  drawAll(pen, marks);
+  return pen.out.join('\n');
+};
 
-  const X = (x: number): string => number(mmToPoints(x));
-  const Y = (y: number): string => number(mmToPoints(height - y));
-
-  const path = (steps: readonly PathStep[]): void => {
-    const parts: string[] = [];
-    for (const step of steps) {
-      switch (step[0]) {
-        case 'M':
-          parts.push(`${X(step[1])} ${Y(step[2])} m`);
-          break;
-        case 'L':
-          parts.push(`${X(step[1])} ${Y(step[2])} l`);
-          break;
-        case 'C':
-          parts.push(
-            `${X(step[1])} ${Y(step[2])} ${X(step[3])} ${Y(step[4])} ${X(step[5])} ${Y(step[6])} c`,
-          );
-          break;
-        case 'Z':
-          parts.push('h');
-          break;
-      }
+const drawAll = (pen: Pen, marks: readonly Mark[]): void => {
+  const { out } = pen;
+  const { tagger } = pen.setting;
+  // Neighbours with the same bare tag (artifacts) share one.
+  let standing: string | null = null;
+  const end = (): void => {
+    if (standing !== null) out.push('EMC');
+    standing = null;
+  };
+  for (const mark of marks) {
+    const tag = tagger?.open(mark) ?? null;
+    if (tag === null || tag !== standing) {
+      end();
+      if (tag !== null) out.push(tag);
+      standing = tag;
     }
-    out.push(parts.join('\n'));
-  };
+    drawOne(pen, mark);
+    if (tag?.endsWith('BDC')) end();
+    tagger?.close(mark);
+  }
+  end();
+};
 
-  const overprint = (on: boolean): void => {
-    if (model !== 'spot' && model !== 'cmyk') return;
-    if (state.overprint !== on) out.push(on ? '/Overprint gs' : '/Knockout gs');
-    state.overprint = on;
-  };
-  const fillWith = (paint: PathMark['fill'] & {}): void => {
-    const operator = colourOperator(paint, inks, model, 'fill');
-    if (state.fill !== operator) out.push(operator);
-    state.fill = operator;
-  };
-  const strokeWith = (stroke: Stroke): void => {
-    const operator = colourOperator(stroke.paint, inks, model, 'stroke');
-    if (state.stroke !== operator) out.push(operator);
-    state.stroke = operator;
-    if (state.width !== stroke.width) out.push(`${X(stroke.width)} w`);
-    state.width = stroke.width;
-    const dash = `[${(stroke.dash ?? []).map(X).join(' ')}] 0 d`;
-    if (state.dash !== dash && !(state.dash === '' && stroke.dash === undefined)) out.push(dash);
-    state.dash = dash;
-    const cap = stroke.cap === 'round' ? 1 : 0;
-    if (state.cap !== cap) out.push(`${cap} J`);
-    state.cap = cap;
-    const join = stroke.join === 'round' ? 1 : 0;
-    if (state.join !== join) out.push(`${join} j`);
-    state.join = join;
-  };
-  const saved = (draw: () => void): void => {
-    const before = { ...state };
-    out.push('q');
-    draw();
-    out.push('Q');
-    state = before;
-  };
+const drawOne = (pen: Pen, mark: Mark): void => {
+  switch (mark.kind) {
+    case 'path': {
+      const isOutline = pen.outlines.has(mark);
+      if (isOutline) pen.out.push(`/${OUTLINE_TAG} BMC`);
+      drawPath(pen, mark);
+      if (isOutline) pen.out.push('EMC');
+      break;
+    }
+    case 'hatch':
+      drawHatch(pen, mark);
+      break;
+    case 'text':
+      drawText(pen, mark);
+      break;
+    case 'clip':
+      drawClip(pen, mark);
+      break;
+    case 'group':
+      drawGroup(pen, mark);
+      break;
+    case 'link':
+      break;
+  }
+};
 
-  const drawPath = (mark: PathMark): void => {
-    if (mark.steps.length === 0 || (mark.fill === undefined && mark.stroke === undefined)) return;
-    const evenOdd = mark.rule === 'evenodd' ? '*' : '';
-    const oneOverprint =
-      (mark.fill === undefined || overprints(mark.fill, model)) &&
-      (mark.stroke === undefined || overprints(mark.stroke.paint, model));
-    overprint(oneOverprint);
-    if (mark.fill !== undefined) fillWith(mark.fill);
-    if (mark.stroke !== undefined) strokeWith(mark.stroke);
-    path(mark.steps);
-    if (mark.fill === undefined) out.push('S');
-    else out.push(mark.stroke === undefined ? `f${evenOdd}` : `B${evenOdd}`);
-  };
+const drawPath = (pen: Pen, mark: PathMark): void => {
+  if (mark.steps.length === 0 || (mark.fill === undefined && mark.stroke === undefined)) return;
+  const { model } = pen.setting;
+  const evenOdd = mark.rule === 'evenodd' ? '*' : '';
+  setOverprint(
+    pen,
+    (mark.fill === undefined || overprints(mark.fill, model)) &&
+      (mark.stroke === undefined || overprints(mark.stroke.paint, model)),
+  );
+  if (mark.fill !== undefined) setFill(pen, mark.fill);
+  if (mark.stroke !== undefined) setStroke(pen, mark.stroke);
+  layPath(pen, mark.steps);
+  if (mark.fill === undefined) pen.out.push('S');
+  else pen.out.push(mark.stroke === undefined ? `f${evenOdd}` : `B${evenOdd}`);
+};
 
-  const drawHatch = (mark: HatchMark): void => {
-    if (mark.steps.length === 0) return;
-    saved(() => {
-      path(mark.steps);
-      out.push(mark.rule === 'evenodd' ? 'W* n' : 'W n');
-      overprint(overprints(mark.stroke.paint, model));
-      strokeWith(mark.stroke);
-      for (const [x1, y1, x2, y2] of hatchLines(pathBox(mark.steps), mark.angle, mark.pitch)) {
-        out.push(`${X(x1)} ${Y(y1)} m ${X(x2)} ${Y(y2)} l`);
-      }
-      out.push('S');
-    });
-  };
+const drawHatch = (pen: Pen, mark: HatchMark): void => {
+  if (mark.steps.length === 0) return;
+  saved(pen, () => {
+    layPath(pen, mark.steps);
+    pen.out.push(mark.rule === 'evenodd' ? 'W* n' : 'W n');
+    setOverprint(pen, overprints(mark.stroke.paint, pen.setting.model));
+    setStroke(pen, mark.stroke);
+    for (const [x1, y1, x2, y2] of hatchLines(pathBox(mark.steps), mark.angle, mark.pitch)) {
+      pen.out.push(`${point(pen, x1, y1)} m ${point(pen, x2, y2)} l`);
+    }
+    pen.out.push('S');
+  });
+};
 
-  /** The halo is drawn as outlines, not as text, so that each word is in the PDF once. */
-  const drawHalo = (mark: TextMark, width: number): void => {
-    const steps = glyphOutlines(fonts, mark);
-    if (steps.length === 0) return;
-    overprint(false);
-    strokeWith({ paint: PAPER, width: 2 * width, cap: 'round', join: 'round' });
-    path(steps);
-    out.push('S');
-  };
+const drawText = (pen: Pen, mark: TextMark): void => {
+  if (mark.text.trim() === '') return;
+  const { fonts, book, model } = pen.setting;
+  if (mark.halo !== undefined && mark.halo > 0) drawHalo(pen, mark, mark.halo);
+  setOverprint(pen, overprints(mark.paint, model));
+  setFill(pen, mark.paint);
+  const { font, operators } = book.show(mark.face, mark.text);
+  const start = startOf(fonts, mark);
+  const turn = degreesToRadians(mark.turn ?? 0);
+  const at = point(pen, mark.at[0] + start * Math.cos(turn), mark.at[1] - start * Math.sin(turn));
+  const [cos, sin] = [number(Math.cos(turn)), number(Math.sin(turn))];
+  const place =
+    turn === 0 ? `${at} Td` : `${cos} ${sin} ${number(-Math.sin(turn))} ${cos} ${at} Tm`;
+  pen.out.push(`BT /${font} ${number(mark.size)} Tf ${place} ${operators} ET`);
+};
 
-  const drawText = (mark: TextMark): void => {
-    if (mark.text.trim() === '') return;
-    if (mark.halo !== undefined && mark.halo > 0) drawHalo(mark, mark.halo);
-    overprint(overprints(mark.paint, model));
-    fillWith(mark.paint);
-    const { font, operators } = book.show(mark.face, mark.text);
-    const start = startOf(fonts, mark);
-    const turn = degreesToRadians(mark.turn ?? 0);
-    const x = mark.at[0] + start * Math.cos(turn);
-    const y = mark.at[1] - start * Math.sin(turn);
-    const place =
-      turn === 0
-        ? `${X(x)} ${Y(y)} Td`
-        : `${number(Math.cos(turn))} ${number(Math.sin(turn))} ${number(-Math.sin(turn))} ${number(Math.cos(turn))} ${X(x)} ${Y(y)} Tm`;
-    out.push(`BT /${font} ${number(mark.size)} Tf ${place} ${operators} ET`);
-  };
+/** The halo is drawn as outlines, not as text, so that each word is in the PDF once. */
+const drawHalo = (pen: Pen, mark: TextMark, width: number): void => {
+  const steps = glyphOutlines(pen.setting.fonts, mark);
+  if (steps.length === 0) return;
+  setOverprint(pen, false);
+  setStroke(pen, { paint: PAPER, width: 2 * width, cap: 'round', join: 'round' });
+  layPath(pen, steps);
+  pen.out.push('S');
+};
 
-  const drawClip = (mark: ClipMark): void => {
-    if (mark.steps.length === 0) return;
-    saved(() => {
-      path(mark.steps);
-      out.push('W n');
-      drawAll(mark.marks);
-    });
-  };
+const drawClip = (pen: Pen, mark: ClipMark): void => {
+  if (mark.steps.length === 0) return;
+  saved(pen, () => {
+    layPath(pen, mark.steps);
+    pen.out.push('W n');
+    drawAll(pen, mark.marks);
+  });
+};
 
-  const drawGroup = (mark: GroupMark): void => {
-    const { ground, shows } = mark;
-    if (shows !== undefined) out.push(`/${SHOWS_TAG} << /What /${shows} >> BDC`);
-    if (ground === undefined) drawAll(mark.marks);
-    else {
-      const drawn = findPath(mark.marks, ground.outline);
-      if (drawn === null) {
-        throw new Error(
-          `the image of the ground "${ground.id}" does not draw the outline that it names`,
-        );
-      }
-      out.push(
-        `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(ground.id)} /Width ${ground.width.toFixed(7)} /Height ${ground.height.toFixed(7)} >> BDC`,
+const drawGroup = (pen: Pen, mark: GroupMark): void => {
+  const { out } = pen;
+  const { ground, shows } = mark;
+  if (shows !== undefined) out.push(`/${SHOWS_TAG} << /What /${shows} >> BDC`);
+  if (ground === undefined) drawAll(pen, mark.marks);
+  else {
+    const drawn = findPath(mark.marks, ground.outline);
+    if (drawn === null) {
+      throw new Error(
+        `the image of the ground "${ground.id}" does not draw the outline that it names`,
       );
-      outlines.add(drawn);
-      drawAll(mark.marks);
-      outlines.delete(drawn);
-      out.push('EMC');
     }
-    if (shows !== undefined) out.push('EMC');
-  };
+    out.push(
+      `/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(ground.id)} /Width ${ground.width.toFixed(7)} /Height ${ground.height.toFixed(7)} >> BDC`,
+    );
+    pen.outlines.add(drawn);
+    drawAll(pen, mark.marks);
+    pen.outlines.delete(drawn);
+    out.push('EMC');
+  }
+  if (shows !== undefined) out.push('EMC');
+};
 
-  const outlines = new Set<Mark>();
+/** Draws with the state as it was before. */
+const saved = (pen: Pen, draw: () => void): void => {
+  const before = { ...pen.state };
+  pen.out.push('q');
+  draw();
+  pen.out.push('Q');
+  pen.state = before;
+};
 
-  const drawOne = (mark: Mark): void => {
-    switch (mark.kind) {
-      case 'path':
-        if (outlines.has(mark)) out.push(`/${OUTLINE_TAG} BMC`);
-        drawPath(mark);
-        if (outlines.has(mark)) out.push('EMC');
-        break;
-      case 'hatch':
-        drawHatch(mark);
-        break;
-      case 'text':
-        drawText(mark);
-        break;
-      case 'clip':
-        drawClip(mark);
-        break;
-      case 'group':
-        drawGroup(mark);
-        break;
-      case 'link':
-        break;
-    }
-  };
+const length = (mm: number): string => number(mmToPoints(mm));
 
-  const drawAll = (all: readonly Mark[]): void => {
-    // Neighbours with the same bare tag (artifacts) share one.
-    let standing: string | null = null;
-    const end = (): void => {
-      if (standing !== null) out.push('EMC');
-      standing = null;
-    };
-    for (const mark of all) {
-      const tag = tagger?.open(mark) ?? null;
-      if (tag === null || tag !== standing) {
-        end();
-        if (tag !== null) out.push(tag);
-        standing = tag;
-      }
-      drawOne(mark);
-      if (tag?.endsWith('BDC')) end();
-      tagger?.close(mark);
-    }
-    end();
-  };
+/** A point of the page, from its top left corner, as operands. */
+const point = ({ setting }: Pen, x: number, y: number): string =>
+  `${length(x)} ${length(setting.height - y)}`;
 
-  drawAll(marks);
-  return out.join('\n');
+const stepOperator = (pen: Pen, step: PathStep): string => {
+  switch (step[0]) {
+    case 'M':
+      return `${point(pen, step[1], step[2])} m`;
+    case 'L':
+      return `${point(pen, step[1], step[2])} l`;
+    case 'C':
+      return `${point(pen, step[1], step[2])} ${point(pen, step[3], step[4])} ${point(pen, step[5], step[6])} c`;
+    case 'Z':
+      return 'h';
+  }
+};
+
+const layPath = (pen: Pen, steps: readonly PathStep[]): void => {
+  pen.out.push(steps.map((step) => stepOperator(pen, step)).join('\n'));
+};
+
+const setOverprint = ({ setting: { model }, state, out }: Pen, on: boolean): void => {
+  if (model !== 'spot' && model !== 'cmyk') return;
+  if (state.overprint !== on) out.push(on ? '/Overprint gs' : '/Knockout gs');
+  state.overprint = on;
+};
+
+const setFill = ({ setting: { inks, model }, state, out }: Pen, paint: Paint): void => {
+  const operator = colourOperator(paint, inks, model, 'fill');
+  if (state.fill !== operator) out.push(operator);
+  state.fill = operator;
+};
+
+const setStroke = ({ setting: { inks, model }, state, out }: Pen, stroke: Stroke): void => {
+  const operator = colourOperator(stroke.paint, inks, model, 'stroke');
+  if (state.stroke !== operator) out.push(operator);
+  state.stroke = operator;
+  if (state.width !== stroke.width) out.push(`${length(stroke.width)} w`);
+  state.width = stroke.width;
+  const dash = `[${(stroke.dash ?? []).map(length).join(' ')}] 0 d`;
+  if (state.dash !== dash && !(state.dash === '' && stroke.dash === undefined)) out.push(dash);
+  state.dash = dash;
+  const cap = stroke.cap === 'round' ? 1 : 0;
+  if (state.cap !== cap) out.push(`${cap} J`);
+  state.cap = cap;
+  const join = stroke.join === 'round' ? 1 : 0;
+  if (state.join !== join) out.push(`${join} j`);
+  state.join = join;
 };
 
 /** The first drawn path with the given steps. */

@@ -1,4 +1,4 @@
-import { PDFNumber, type PDFRef, PDFString } from 'pdf-lib';
+import { type PDFContext, PDFNumber, type PDFRef, PDFString } from 'pdf-lib';
 import { textMarksOf } from '../page/marks/mark-texts.js';
 import type { GroupMark, Mark, Page, TextMark } from '../page/marks/marks.js';
 import type { Tagger } from './content.js';
@@ -38,189 +38,225 @@ interface Cell {
   readonly content: number;
 }
 
-export const startStructure = (draft: PdfDraft): StructureBook => {
-  const { context } = draft;
-  const root = context.nextRef();
-  const documentRef = context.nextRef();
-  const sections: Element[] = [];
+/** The tree as it grows. */
+interface Tree {
+  readonly context: PDFContext;
+  readonly document: PDFRef;
+  readonly sections: Element[];
   /** The parent tree: by page the elements of its content, by annotation the element of a link. */
-  const parents: [number, readonly PDFRef[] | PDFRef][] = [];
-  let nextKey = 0;
+  readonly parents: [number, readonly PDFRef[] | PDFRef][];
+  nextKey: number;
+}
 
-  const element = (type: string, parent: PDFRef, more: Record<string, unknown> = {}): Element => ({
-    ref: context.nextRef(),
-    type,
-    parent,
-    more,
-    kids: [],
-  });
+/** A group that is open on a page; of no element where it is not tagged by itself. */
+interface OpenGroup {
+  readonly element: Element | null;
+  readonly cells: Cell[];
+}
 
-  const page = ({ title, marks }: Page, pageRef: PDFRef): PageTags => {
-    const key = nextKey++;
-    const owners: PDFRef[] = [];
-    const section = element('Sect', documentRef, { T: pdfText(title) });
-    sections.push(section);
-    const taken = (owner: Element): number => {
-      owners.push(owner.ref);
-      return owners.length - 1;
-    };
-    const pageEntry = { Pg: pageRef };
-    const headed = new Set<Mark>(
-      textMarksOf(marks)
-        .filter((mark) => mark.face.startsWith('title'))
-        .slice(0, 1),
-    );
-    /** Groups that are open; inside a picture nothing is tagged by itself. */
-    const open: { mark: GroupMark; element: Element | null; cells: Cell[] }[] = [];
-    const inside = () => open[open.length - 1];
-    const inPicture = (): boolean => open.some((group) => group.element?.type === 'Figure');
+/** A page as its marks are tagged. */
+interface TaggedPage {
+  readonly tree: Tree;
+  readonly section: Element;
+  readonly entry: { readonly Pg: PDFRef };
+  /** The element of each piece of marked content, by its number. */
+  readonly owners: PDFRef[];
+  /** The mark that is the page's heading, if it has one. */
+  readonly heading: Mark | undefined;
+  readonly open: OpenGroup[];
+}
 
-    const startText = (mark: TextMark): string => {
-      const table = open.find((group) => group.element?.type === 'Table');
-      if (table !== undefined) {
-        owners.push(table.element!.ref);
-        table.cells.push({ mark, content: owners.length - 1 });
-        return `/TD << /MCID ${owners.length - 1} >> BDC`;
-      }
-      const type = headed.has(mark) ? 'H1' : 'P';
-      const paragraph = element(type, section.ref, pageEntry);
-      section.kids.push(paragraph);
-      const content = taken(paragraph);
-      paragraph.kids.push(content);
-      return `/${type} << /MCID ${content} >> BDC`;
-    };
-
-    /** Cells that share a baseline are a row; the first row heads the columns. */
-    const closeTable = (table: Element, cells: readonly Cell[]): void => {
-      const rows = new Map<number, Cell[]>();
-      for (const cell of cells) {
-        const base = Math.round(cell.mark.at[1] * 10);
-        const near = [base, base - 1, base + 1].find((b) => rows.has(b)) ?? base;
-        rows.set(near, [...(rows.get(near) ?? []), cell]);
-      }
-      [...rows.entries()]
-        .sort(([a], [b]) => a - b)
-        .forEach(([, row], i) => {
-          const line = element('TR', table.ref, pageEntry);
-          table.kids.push(line);
-          for (const { content } of row.sort((a, b) => a.mark.at[0] - b.mark.at[0])) {
-            const cell = element(i === 0 ? 'TH' : 'TD', line.ref, {
-              ...pageEntry,
-              ...(i === 0 ? { A: { O: 'Table', Scope: 'Column' } } : {}),
-            });
-            cell.kids.push(content);
-            owners[content] = cell.ref;
-            line.kids.push(cell);
-          }
-        });
-    };
-
-    const startGroup = (mark: GroupMark): string | null => {
-      if (inPicture() || open.some((group) => group.element?.type === 'Table')) {
-        open.push({ mark, element: null, cells: [] });
-        return null;
-      }
-      if (mark.role === 'decoration') {
-        open.push({ mark, element: element('Figure', section.ref), cells: [] });
-        return '/Artifact BMC';
-      }
-      if (mark.role === 'text') {
-        open.push({ mark, element: null, cells: [] });
-        return null;
-      }
-      const alt = mark.alt === undefined ? {} : { Alt: pdfText(mark.alt) };
-      const group = element(mark.role === 'table' ? 'Table' : 'Figure', section.ref, {
-        ...pageEntry,
-        ...alt,
-      });
-      section.kids.push(group);
-      open.push({ mark, element: group, cells: [] });
-      if (group.type === 'Table') return null;
-      const content = taken(group);
-      group.kids.push(content);
-      return `/Figure << /MCID ${content} >> BDC`;
-    };
-
-    return {
-      tagger: {
-        open: (mark) => {
-          if (mark.kind === 'group') return startGroup(mark);
-          if (mark.kind === 'clip' || mark.kind === 'link' || inPicture()) return null;
-          return mark.kind === 'text' ? startText(mark) : '/Artifact BMC';
-        },
-        close: (mark) => {
-          if (mark.kind !== 'group') return;
-          const group = inside();
-          if (group.element?.type === 'Table') closeTable(group.element, group.cells);
-          open.pop();
-        },
-      },
-      link: (annotation) => {
-        const link = element('Link', section.ref, pageEntry);
-        link.kids.push({ annotation });
-        section.kids.push(link);
-        const annotationKey = nextKey++;
-        parents.push([annotationKey, link.ref]);
-        return annotationKey;
-      },
-      entries: () => {
-        parents.push([key, owners]);
-        return { StructParents: key, Tabs: 'S' };
-      },
-    };
+export const startStructure = ({ context }: PdfDraft): StructureBook => {
+  const root = context.nextRef();
+  const tree: Tree = {
+    context,
+    document: context.nextRef(),
+    sections: [],
+    parents: [],
+    nextKey: 0,
   };
-
-  const writeElement = (one: Element): void => {
-    for (const kid of one.kids) if (typeof kid === 'object' && 'ref' in kid) writeElement(kid);
-    context.assign(
-      one.ref,
-      context.obj({
-        Type: 'StructElem',
-        S: one.type,
-        P: one.parent,
-        ...(one.more as Record<string, never>),
-        K: one.kids.map((kid) =>
-          typeof kid === 'number'
-            ? PDFNumber.of(kid)
-            : 'ref' in kid
-              ? kid.ref
-              : context.obj({ Type: 'OBJR', Obj: kid.annotation }),
-        ),
-      }),
-    );
-  };
-
   return {
-    page,
-    write: () => {
-      sections.forEach(writeElement);
-      context.assign(
-        documentRef,
-        context.obj({
-          Type: 'StructElem',
-          S: 'Document',
-          P: root,
-          K: sections.map((section) => section.ref),
-        }),
-      );
-      const numbers = [...parents]
-        .sort(([a], [b]) => a - b)
-        .flatMap(([key, owner]) => [
-          PDFNumber.of(key),
-          Array.isArray(owner) ? context.obj([...owner]) : (owner as PDFRef),
-        ]);
-      context.assign(
-        root,
-        context.obj({
-          Type: 'StructTreeRoot',
-          K: [documentRef],
-          ParentTree: context.register(context.obj({ Nums: numbers })),
-          ParentTreeNextKey: nextKey,
-        }),
-      );
-      return { MarkInfo: { Marked: true }, StructTreeRoot: root };
+    page: (page, ref) => startPage(tree, page, ref),
+    write: () => writeTree(tree, root),
+  };
+};
+
+const newElement = (
+  { context }: Tree,
+  type: string,
+  parent: PDFRef,
+  more: Record<string, unknown> = {},
+): Element => ({ ref: context.nextRef(), type, parent, more, kids: [] });
+
+const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags => {
+  const key = tree.nextKey++;
+  const section = newElement(tree, 'Sect', tree.document, { T: pdfText(title) });
+  tree.sections.push(section);
+  const heading = textMarksOf(marks).find((mark) => mark.face.startsWith('title'));
+  const page: TaggedPage = { tree, section, entry: { Pg: ref }, owners: [], heading, open: [] };
+  return {
+    tagger: {
+      open: (mark) => openTag(page, mark),
+      close: (mark) => {
+        if (mark.kind === 'group') closeGroup(page);
+      },
+    },
+    link: (annotation) => tieLink(page, annotation),
+    entries: () => {
+      tree.parents.push([key, page.owners]);
+      return { StructParents: key, Tabs: 'S' };
     },
   };
+};
+
+const openElement = ({ open }: TaggedPage, type: string): OpenGroup | undefined =>
+  open.find(({ element }) => element?.type === type);
+
+/** The number of a new piece of marked content, which belongs to an element. */
+const taken = ({ owners }: TaggedPage, owner: Element): number => owners.push(owner.ref) - 1;
+
+const openTag = (page: TaggedPage, mark: Mark): string | null => {
+  if (mark.kind === 'group') return startGroup(page, mark);
+  // Inside a picture nothing is tagged by itself.
+  const inPicture = openElement(page, 'Figure') !== undefined;
+  if (mark.kind === 'clip' || mark.kind === 'link' || inPicture) return null;
+  return mark.kind === 'text' ? startText(page, mark) : '/Artifact BMC';
+};
+
+const startGroup = (page: TaggedPage, mark: GroupMark): string | null => {
+  const { tree, section, entry, open } = page;
+  const isInside =
+    openElement(page, 'Figure') !== undefined || openElement(page, 'Table') !== undefined;
+  if (isInside || mark.role === 'text') {
+    open.push({ element: null, cells: [] });
+    return null;
+  }
+  if (mark.role === 'decoration') {
+    open.push({ element: newElement(tree, 'Figure', section.ref), cells: [] });
+    return '/Artifact BMC';
+  }
+  const group = newElement(tree, mark.role === 'table' ? 'Table' : 'Figure', section.ref, {
+    ...entry,
+    ...(mark.alt === undefined ? {} : { Alt: pdfText(mark.alt) }),
+  });
+  section.kids.push(group);
+  open.push({ element: group, cells: [] });
+  if (group.type === 'Table') return null;
+  const content = taken(page, group);
+  group.kids.push(content);
+  return `/Figure << /MCID ${content} >> BDC`;
+};
+
+const startText = (page: TaggedPage, mark: TextMark): string => {
+  const table = openElement(page, 'Table');
+  if (table !== undefined) {
+    const content = taken(page, table.element!);
+    table.cells.push({ mark, content });
+    return `/TD << /MCID ${content} >> BDC`;
+  }
+  const type = mark === page.heading ? 'H1' : 'P';
+  const paragraph = newElement(page.tree, type, page.section.ref, page.entry);
+  page.section.kids.push(paragraph);
+  const content = taken(page, paragraph);
+  paragraph.kids.push(content);
+  return `/${type} << /MCID ${content} >> BDC`;
+};
+
+const closeGroup = (page: TaggedPage): void => {
+  const group = page.open.pop();
+  if (group?.element?.type === 'Table') closeTable(page, group.element, group.cells);
+};
+
+/** Cells that share a baseline are a row, to a tenth of a millimetre; rows from the top, cells from the left. */
+const rowsOf = (cells: readonly Cell[]): Cell[][] => {
+  const rows = new Map<number, Cell[]>();
+  for (const cell of cells) {
+    const base = Math.round(cell.mark.at[1] * 10);
+    const near = [base, base - 1, base + 1].find((b) => rows.has(b)) ?? base;
+    rows.set(near, [...(rows.get(near) ?? []), cell]);
+  }
+  return [...rows.entries()]
+    .sort(([a], [b]) => a - b)
+    .map(([, row]) => row.sort((a, b) => a.mark.at[0] - b.mark.at[0]));
+};
+
+/** The first row heads the columns. */
+const closeTable = (page: TaggedPage, table: Element, cells: readonly Cell[]): void => {
+  const { tree, entry, owners } = page;
+  rowsOf(cells).forEach((row, i) => {
+    const line = newElement(tree, 'TR', table.ref, entry);
+    table.kids.push(line);
+    for (const { content } of row) {
+      const cell = newElement(tree, i === 0 ? 'TH' : 'TD', line.ref, {
+        ...entry,
+        ...(i === 0 ? { A: { O: 'Table', Scope: 'Column' } } : {}),
+      });
+      cell.kids.push(content);
+      owners[content] = cell.ref;
+      line.kids.push(cell);
+    }
+  });
+};
+
+const tieLink = ({ tree, section, entry }: TaggedPage, annotation: PDFRef): number => {
+  const link = newElement(tree, 'Link', section.ref, entry);
+  link.kids.push({ annotation });
+  section.kids.push(link);
+  const key = tree.nextKey++;
+  tree.parents.push([key, link.ref]);
+  return key;
+};
+
+const writeTree = (tree: Tree, root: PDFRef): Record<string, unknown> => {
+  const { context, document, sections, parents, nextKey } = tree;
+  for (const section of sections) writeElement(context, section);
+  context.assign(
+    document,
+    context.obj({
+      Type: 'StructElem',
+      S: 'Document',
+      P: root,
+      K: sections.map((section) => section.ref),
+    }),
+  );
+  const numbers = [...parents]
+    .sort(([a], [b]) => a - b)
+    .flatMap(([key, owner]) => [
+      PDFNumber.of(key),
+      Array.isArray(owner) ? context.obj([...owner]) : (owner as PDFRef),
+    ]);
+  context.assign(
+    root,
+    context.obj({
+      Type: 'StructTreeRoot',
+      K: [document],
+      ParentTree: context.register(context.obj({ Nums: numbers })),
+      ParentTreeNextKey: nextKey,
+    }),
+  );
+  return { MarkInfo: { Marked: true }, StructTreeRoot: root };
+};
+
+const writeElement = (context: PDFContext, one: Element): void => {
+  for (const kid of one.kids) {
+    if (typeof kid === 'object' && 'ref' in kid) writeElement(context, kid);
+  }
+  context.assign(
+    one.ref,
+    context.obj({
+      Type: 'StructElem',
+      S: one.type,
+      P: one.parent,
+      ...(one.more as Record<string, never>),
+      K: one.kids.map((kid) =>
+        typeof kid === 'number'
+          ? PDFNumber.of(kid)
+          : 'ref' in kid
+            ? kid.ref
+            : context.obj({ Type: 'OBJR', Obj: kid.annotation }),
+      ),
+    }),
+  );
 };
 
 /** A link's annotation: no border, a place in the file, words for those who do not see it. */
