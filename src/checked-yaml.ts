@@ -3,8 +3,10 @@ import {
   type Document,
   type ErrorCode,
   isNode,
+  isScalar,
   Lexer,
   LineCounter,
+  Parser,
   parseDocument,
   visit,
 } from 'yaml';
@@ -83,7 +85,6 @@ const SYNTAX: Readonly<Partial<Record<ErrorCode, string>>> = {
   BLOCK_AS_IMPLICIT_KEY:
     'a key stands where the value of another is expected; quote a text with ": "',
   BLOCK_IN_FLOW: 'a list or mapping over several lines stands inside brackets',
-  DUPLICATE_KEY: 'a key stands twice in one mapping',
   KEY_OVER_1024_CHARS: 'a key is longer than 1024 characters',
   MISSING_CHAR: 'a quote, bracket, comma or colon is missing',
   MULTILINE_IMPLICIT_KEY: 'a key goes over several lines, or its colon is missing',
@@ -186,7 +187,11 @@ const refuseWhatNoFileHolds = (text: string, fault: PlacedFault): void => {
   let offset = 0;
   let flow = 0;
   let inLine = 0;
+  let parts = 0;
   for (const token of new Lexer().lex(text)) {
+    if (++parts > INPUT_LIMITS.yamlParts) {
+      throw fault(offset, `the file holds more than ${INPUT_LIMITS.yamlParts} parts`);
+    }
     if (token === '[' || token === '{') flow++;
     else if (token === ']' || token === '}') flow = Math.max(0, flow - 1);
     else if (token === '-' || token === '?') inLine++;
@@ -201,6 +206,38 @@ const refuseWhatNoFileHolds = (text: string, fault: PlacedFault): void => {
     }
     if (!LEXER_MARKS.includes(token)) offset += token.length;
   }
+};
+
+/** A text that is wrong all over is told at its first fault: the parser would go on to collect them all. */
+const refuseManyFaults = (text: string, fault: PlacedFault): void => {
+  const offsets: number[] = [];
+  for (const token of new Parser().parse(text)) {
+    if (token.type !== 'error') continue;
+    offsets.push(token.offset);
+    if (offsets.length > INPUT_LIMITS.yamlFaults) {
+      throw fault(offsets[0], 'not valid YAML: something stands where it may not');
+    }
+  }
+};
+
+/** No key stands twice in a mapping. The parser's own check compares each key with every other. */
+const refuseTwinKeys = (document: Document, fault: PlacedFault): void => {
+  visit(document, {
+    Map(_, map) {
+      const seen = new Set<string>();
+      for (const { key } of map.items) {
+        if (!isScalar(key)) continue;
+        const name = String(key.value);
+        if (seen.has(name)) {
+          throw fault(
+            key.range?.[0] ?? 0,
+            `not valid YAML: the key "${name}" stands twice in one mapping`,
+          );
+        }
+        seen.add(name);
+      }
+    },
+  });
 };
 
 /** Every alias names an anchor before it, and there are few of them. */
@@ -272,7 +309,12 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
     const faultAt: PlacedFault = (offset, problem, cure) =>
       new InputFault({ file, place: `line ${lineAt(offset)}` }, problem, cure);
     refuseWhatNoFileHolds(text, faultAt);
-    const document = parseDocument(text, { lineCounter: counter, prettyErrors: false });
+    refuseManyFaults(text, faultAt);
+    const document = parseDocument(text, {
+      lineCounter: counter,
+      prettyErrors: false,
+      uniqueKeys: false,
+    });
     const [syntax] = document.errors;
     if (syntax !== undefined) {
       throw faultAt(
@@ -280,6 +322,7 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
         `not valid YAML: ${SYNTAX[syntax.code] ?? 'it cannot be understood from here on'}`,
       );
     }
+    refuseTwinKeys(document, faultAt);
     refuseStrayAliases(document, faultAt);
     const lineOf = (path: Path): number => {
       for (let depth = path.length; depth > 0; depth--) {

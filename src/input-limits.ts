@@ -3,10 +3,13 @@
  * parser takes seconds, gigabytes or the whole stack for.
  */
 export const INPUT_LIMITS = {
-  /** Characters of a YAML file; a thousand greens take a tenth. */
-  yamlLength: 4_000_000,
+  /** Characters of a YAML file, and its parts as the lexer sees them; a thousand greens take half. */
+  yamlLength: 1_000_000,
+  yamlParts: 300_000,
   /** Characters of one line of a YAML file. */
   yamlLine: 4_000,
+  /** Faults of one YAML file that are looked through for the first; each costs its parser much. */
+  yamlFaults: 100,
   /** Lists and mappings inside each other. */
   depth: 64,
   /** Uses of an anchor in one YAML file, and what they may multiply to. */

@@ -63,7 +63,7 @@ describe.each([
 describe('a slip of the pen', () => {
   it.each([
     ['a: [1, 2\nb: 3\n', 'line 2: not valid YAML: '],
-    ['a: 1\na: 2\n', 'line 2: not valid YAML: a key stands twice in one mapping'],
+    ['a: 1\na: 2\n', 'line 2: not valid YAML: the key "a" stands twice in one mapping'],
     ['a:\n\tb: 1\n', 'line 2: not valid YAML: a tab indents the line; use spaces'],
     ['a: b: c\n', 'line 1: not valid YAML: '],
     ['a: "b\n', 'not valid YAML: a quote, bracket, comma or colon is missing'],
@@ -91,6 +91,20 @@ describe('YAML as people write it', () => {
     const text = `common: &c { crs: EPSG:32630 }\nholes:\n${lines(99, '  - { survey: *c, at: [[1, 2]] }')}`;
     const { value } = readAny(text, 'f.yaml');
     expect((value as { holes: unknown[] }).holes).toHaveLength(99);
+  });
+
+  it('may hold a mapping of many keys', () => {
+    const keys = Array.from({ length: 9000 }, (_, i) => `k${i}: 1`).join('\n');
+    expect(Object.keys(readAny(keys, 'f').value as object)).toHaveLength(9000);
+  });
+
+  it('is refused when it is longer than any real one, or wrong all over', () => {
+    const wrong = `${'"'.repeat(3000)}\n`;
+    expect(messageOf(() => readAny(wrong.repeat(20), 'f'))).toMatch(/^f, line \d+: not valid YAML/);
+    expect(messageOf(() => readAny(lines(80_000, '- 1'), 'f'))).toContain('more than 300000 parts');
+    expect(messageOf(() => readAny(lines(300, `# ${'x'.repeat(3900)}`), 'f'))).toContain(
+      'the file is longer than 1000000 characters',
+    );
   });
 
   it('counts depth by what is open, not by brackets inside a text', () => {
