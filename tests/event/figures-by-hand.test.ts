@@ -6,7 +6,12 @@ import {
   siteFor,
 } from '../../src/event/assess-location.js';
 import { GUIDANCE, RULES } from '../../src/event/guidance.js';
-import { byRank, candidatesOn, type LocationCandidate } from '../../src/event/location-areas.js';
+import {
+  byRank,
+  candidatesOn,
+  type LocationCandidate,
+  zoneOf,
+} from '../../src/event/location-areas.js';
 import { balanceByDay, balanceOf, spreadRota } from '../../src/event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
 import { tableChange } from '../../src/event/table-change.js';
@@ -186,6 +191,19 @@ describe('a rota of two places a hole', () => {
       rotaOf([place('l', 'front', 'left', [0, 0]), place('r', 'front', 'right', [9, 0])], []),
     );
     for (const day of balanceByDay(spreadRota(holes, 2, 5), 2)) expect(day.left).toBe(2);
+  });
+
+  it('is sought among the six best places of each sixth of the green', () => {
+    const candidates = candidatesOn(site, []);
+    const kept = candidates.filter((one) => one.assessment.kept);
+    const { choice, apart } = rotaPlaces('1', candidates, 2, GUIDANCE);
+    expect(new Set(choice.map(zoneOf))).toEqual(new Set(kept.map(zoneOf)));
+    for (const zone of new Set(kept.map(zoneOf))) {
+      const own = choice.filter((one) => zoneOf(one) === zone && !apart.includes(one));
+      expect(own.length).toBeLessThanOrEqual(6);
+      const best = kept.filter((one) => zoneOf(one) === zone).sort(byRank)[0];
+      expect(choice).toContain(best);
+    }
   });
 
   it('forces the place that breaks least, its own broken turf counted', () => {

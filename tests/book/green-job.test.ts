@@ -1,0 +1,87 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { doGreenJob, type GreenResult, type HolesRequest } from '../../src/book/green-job.js';
+import type { PlacedHoleLocation } from '../../src/course/course.js';
+import type { Point } from '../../src/geometry.js';
+
+/** A small green that falls to the front and to the right, measured without noise. */
+const SIDE = 20;
+const x = Float64Array.from({ length: SIDE * SIDE }, (_, k) => -7 + (14 * (k % SIDE)) / (SIDE - 1));
+const y = x.map((_, k) => -1 + (14 * Math.floor(k / SIDE)) / (SIDE - 1));
+const z = x.map((v, k) => 0.02 * y[k] - 0.01 * v);
+const outline = Array.from({ length: 32 }, (_, i): Point => {
+  const turn = (2 * Math.PI * i) / 32;
+  return [5 * Math.cos(turn), 6 + 5 * Math.sin(turn)];
+});
+const at = (name: string, point: Point): PlacedHoleLocation => ({
+  name,
+  on: 1,
+  in: 1,
+  side: 'left',
+  at: point,
+});
+const LOCATIONS = [at('A', [0, 6]), at('B', [1, 4])];
+const REQUEST: HolesRequest = {
+  locations: LOCATIONS,
+  lengths: [0.5, 1.5],
+  past: 0.3,
+  stimps: [3, 2.5, 3.5],
+  regions: false,
+  breakMaps: true,
+  stations: true,
+};
+
+describe('the job of one green', () => {
+  const job = {
+    source: 'survey.csv',
+    place: 'hole 1',
+    ground: { x, y, z, outline },
+    fit: null,
+    reading: null,
+    readOptions: {},
+    request: REQUEST,
+  };
+  let made: GreenResult;
+  beforeAll(() => {
+    made = doGreenJob(job);
+  });
+
+  it('tells of each hole location what is its own', () => {
+    expect(made.locations.map((one) => one.name)).toEqual(['A', 'B']);
+    made.locations.forEach((one, i) => {
+      const hole = LOCATIONS[i].at;
+      expect(one.table!.hole).toEqual(hole);
+      expect(one.breakMap!.hole).toEqual(hole);
+      expect(one.station!.hole).toEqual(hole);
+      expect(one.atSpeeds.map((table) => table.hole)).toEqual([hole, hole]);
+      expect(one.regions).toBeNull();
+      expect(one.ground!.grade).toBeCloseTo(Math.hypot(0.01, 0.02), 4);
+    });
+  });
+
+  it('makes the tables at each green speed in the order asked, all else at the first', () => {
+    for (const one of made.locations) {
+      expect(one.table!.settings).toEqual({ stimp: 3, past: 0.3 });
+      expect(one.atSpeeds.map((table) => table.settings.stimp)).toEqual([2.5, 3.5]);
+      expect(one.station!.settings).toEqual({ stimp: 3, past: 0.3 });
+      expect(one.breakMap!.settings).toEqual({ stimp: 3, past: 0.3 });
+      expect(one.table!.lengths).toEqual([0.5, 1.5]);
+    }
+  });
+
+  it('makes only what is wanted, and the same again from the fit that is known', () => {
+    const bare = { ...REQUEST, breakMaps: false, stations: false };
+    const again = doGreenJob({
+      ...job,
+      ground: null,
+      fit: made.fit,
+      reading: made.reading,
+      request: bare,
+    });
+    again.locations.forEach((one, i) => {
+      expect([one.breakMap, one.station]).toEqual([null, null]);
+      expect(one.table).toEqual(made.locations[i].table);
+    });
+    expect(again.reading).toBe(made.reading);
+    expect(doGreenJob({ ...job, request: null }).locations).toEqual([]);
+  });
+});
