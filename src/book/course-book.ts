@@ -2,6 +2,7 @@ import { type ApproachTo, approachTo } from '../course/approach-figures.js';
 import type { Course } from '../course/course.js';
 import { linesOfCourse } from '../course/hole-features.js';
 import type { HoleFigures } from '../course/hole-figures.js';
+import { outlineGreens } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
@@ -26,6 +27,8 @@ export const contentOf = (
   notes?: Notes,
 ): BookContent => {
   const lines = linesOfCourse(course.map);
+  // Of a book of all holes; pages of single greens have no outlines beside them.
+  const outlines = holes === undefined ? [] : outlineGreens(course);
   return {
     title: course.title,
     setting: course.setting,
@@ -36,6 +39,7 @@ export const contentOf = (
     greens: greens.map(({ hole, content }) =>
       withApproach(content, approachTo(course, hole, lines)),
     ),
+    ...(outlines.length === 0 ? {} : { outlines }),
     ...(holes === undefined ? {} : { holes }),
     ...(notes === undefined ? {} : { notes }),
   };

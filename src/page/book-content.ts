@@ -1,6 +1,7 @@
 import type { ApproachFigures } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
+import type { OutlineGreen } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Point, Ring } from '../geometry.js';
 import type { BreakMap } from '../putt/break-map.js';
@@ -59,6 +60,8 @@ export interface BookContent {
   readonly stimp: number;
   readonly past: number;
   readonly greens: readonly GreenContent[];
+  /** Greens without a survey, by their outlines in the map; absent when there are none. */
+  readonly outlines?: readonly OutlineGreen[];
   /** A caddie's own notes; absent when there are none. A committee edition never prints them. */
   readonly notes?: Notes;
   /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */

@@ -5,6 +5,7 @@ import { cardParts, composeCardPage } from './front/card-page.js';
 import { composeCover } from './front/cover-page.js';
 import { composeHowToRead } from './front/how-to-read-page.js';
 import { composeGreenPage } from './green/green-page.js';
+import { composeOutlinePage } from './green/outline-page.js';
 import { composeHolePage } from './hole/hole-page.js';
 import type { PageSide } from './kit/grid.js';
 import type { PageContext } from './kit/page-modules.js';
@@ -95,7 +96,9 @@ export const planBook = (
     }
   };
   if (has('cover')) plan('cover', null, composeCover);
-  if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
+  // It tells how to read a surveyed green: a book without one has nothing to read so.
+  const onlyOutlines = book.greens.length === 0 && (book.outlines ?? []).length > 0;
+  if (has('how-to-read') && !onlyOutlines) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
   if (has('card') && holes.length > 0) {
     cardParts(context(), holes).forEach(({ tees, rows }, part) => {
@@ -107,7 +110,13 @@ export const planBook = (
     const green = book.greens.find((one) => one.holeId === id);
     startLeft();
     if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
-    if (green === undefined) continue;
+    if (green === undefined) {
+      const outline = book.outlines?.find((one) => one.holeId === id);
+      if (outline !== undefined && has('green')) {
+        plan('green', id, (c) => composeOutlinePage({ ...c, green: outline }));
+      }
+      continue;
+    }
     if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));
     if (has('tables')) addTables(green);
     if (has('break-map')) addBreakMaps(green);

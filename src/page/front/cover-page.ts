@@ -71,12 +71,19 @@ const ornamentModule: PageModule<PageContext> = (_context, cell) => {
 const factsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
   setParagraphs(
     [
-      ...(layout.use === 'committee'
-        ? [`${book.greens.length} greens: outline, tiers, faces and false fronts`]
+      ...((book.outlines ?? []).length === 0
+        ? []
         : [
-            `${book.greens.length} greens: slope, fall, drainage and putts`,
-            speedWords(book.stimp, book.past, book.units),
+            `${book.outlines!.length} greens from the map: outline and paces, their fall to be drawn`,
           ]),
+      ...(book.greens.length === 0 && (book.outlines ?? []).length > 0
+        ? []
+        : layout.use === 'committee'
+          ? [`${book.greens.length} greens: outline, tiers, faces and false fronts`]
+          : [
+              `${book.greens.length} greens: slope, fall, drainage and putts`,
+              speedWords(book.stimp, book.past, book.units),
+            ]),
       CAUTIONS.use[layout.use],
     ],
     cell,

@@ -206,7 +206,11 @@ const sectionMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
  * Where and how large the green stands in its cell: centred, at the scale asked for or at the next
  * smaller one at which it fits.
  */
-export const greenFrame = (content: GreenContent, cell: Cell, scale: number): GroundFrame => {
+export const greenFrame = (
+  content: Pick<GreenContent, 'outline'>,
+  cell: Cell,
+  scale: number,
+): GroundFrame => {
   const inner: Cell = {
     x: cell.x + FIGURE_ROOM,
     y: cell.y + 1,

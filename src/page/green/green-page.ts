@@ -1,8 +1,14 @@
 import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
 import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
-import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
+import {
+  composePage,
+  type GreenPageContext,
+  type PageContext,
+  type PageModule,
+} from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -16,11 +22,16 @@ import { bandMarks, bandName, bandStyle } from './slope-bands.js';
 
 type Module = PageModule<GreenPageContext>;
 
+/** What the head and the scale bar of a green's page tell of it. */
+type NamedGreen = PageContext & {
+  readonly green: Pick<GreenContent, 'holeId' | 'name' | 'par' | 'outline'>;
+};
+
 /** Hole number at the outer edge of the spread, name and size beside it. */
-export const headingModule: Module = ({ layout, measure, green, side }, cell) => {
+export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, side }, cell) => {
   const { title, text: body } = layout.type;
   const number = green.holeId;
-  const isNumber = /^\d+$/.test(number);
+  const isNumber = /^[A-Z]?\d+$/.test(number);
   const numberSize = title * 2.4;
   const numberText = isNumber ? number : 'P';
   const numberWidth = measure(numberText, 'title-bold', numberSize);
@@ -97,7 +108,7 @@ const bandKeyModule: Module = ({ layout, green, measure }, cell) => {
 };
 
 /** The cell of a module on the green's page; null where the layout leaves it out. */
-const cellOfModule = (context: GreenPageContext, module: string): Cell | null => {
+const cellOfModule = (context: PageContext, module: string): Cell | null => {
   const placement = (context.layout.pages.green ?? []).find((p) => p.module === module);
   return placement === undefined ? null : cellOf(context.layout, context.side, placement);
 };
@@ -109,7 +120,7 @@ const BAR_HEIGHT = 1.3;
  * A bar of four steps of five yards (or metres) whose length on paper is printed beside it, so that a
  * ruler can check the print.
  */
-const scaleBarModule: Module = (context, cell) => {
+export const scaleBarModule: PageModule<NamedGreen> = (context, cell) => {
   const { layout, green, book } = context;
   const imageCell = cellOfModule(context, 'green-image');
   if (imageCell === null) return [];

@@ -34,7 +34,7 @@ const labelStyle = ({ layout, book }: HolePageContext): LabelStyle => ({
 const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
   const { title, text: body, small } = layout.type;
   const numberSize = title * 2.4;
-  const isNumber = /^\d+$/.test(hole.id);
+  const isNumber = /^[A-Z]?\d+$/.test(hole.id);
   const words = isNumber ? hole.id : hole.id.charAt(0).toUpperCase();
   const numberWidth = measure(words, 'title-bold', numberSize);
   const right = cell.x + cell.width;

@@ -1,0 +1,210 @@
+import type { OutlineGreen } from '../../course/outline-green.js';
+import { boxOf, type Point } from '../../geometry.js';
+import { METRES_PER_PACE, metresToPaces, pointsToMm } from '../../units.js';
+import { circleSteps, fillPath, hatch, rule, stroke, strokePath, text } from '../kit/draw.js';
+import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import { useWords } from '../kit/speed-words.js';
+import type { Mark, Mm, Page, PathStep } from '../marks/marks.js';
+import { DARK, PAPER, TINT } from '../marks/marks.js';
+import { noteTextMarks } from '../notes/note-text.js';
+import { greenFrame } from './green-image.js';
+import { headingModule, scaleBarModule } from './green-page.js';
+import { crossingsAlongY } from './green-size.js';
+import { areaSteps, type GroundFrame, onPaper, polygonSteps } from './ground-frame.js';
+import { pacesGrid } from './paces-grid.js';
+
+export interface OutlinePageContext extends PageContext {
+  readonly green: OutlineGreen;
+}
+
+type Module = PageModule<OutlinePageContext>;
+
+/** An arrow is left to be drawn at every so many paces. */
+const FALL_STEP = 5;
+const EDGE = 0.5;
+
+/** Places for a pencil: a small ring at every fifth pace, from which the fall is drawn. */
+const pencilMarks = (frame: GroundFrame, green: OutlineGreen): Mark[] => {
+  const box = boxOf(green.outline);
+  const step = FALL_STEP * METRES_PER_PACE;
+  const dots: PathStep[] = [];
+  for (let y = step / 2; y < box.maxY; y += step) {
+    for (let x = Math.ceil(box.minX / step) * step; x < box.maxX; x += step) {
+      dots.push(...circleSteps(...onPaper(frame, x, y), 0.35));
+    }
+  }
+  return dots.length === 0 ? [] : [strokePath(dots, stroke(0.12, TINT))];
+};
+
+const hazardMarks = (frame: GroundFrame, green: OutlineGreen): Mark[] =>
+  green.hazards.flatMap(({ kind, ring }) => {
+    const steps = areaSteps(frame, [ring]);
+    return kind === 'water'
+      ? [hatch(steps, 0, 0.9, stroke(0.12)), strokePath(steps, stroke(0.2))]
+      : [
+          fillPath(steps, PAPER),
+          hatch(steps, 45, 1.4, stroke(0.1, DARK, { dash: [0.2, 0.8] })),
+          strokePath(steps, stroke(0.2)),
+        ];
+  });
+
+const imageModule: Module = ({ layout, green }, cell) => {
+  const box = boxOf(green.outline);
+  const frame = greenFrame(green, cell, layout.green.scale);
+  const edge = polygonSteps(frame, [green.outline]);
+  const grid = pacesGrid(frame, green.outline, layout.type.small);
+  const clip: PathStep[] = [
+    ['M', cell.x, cell.y],
+    ['L', cell.x + cell.width, cell.y],
+    ['L', cell.x + cell.width, cell.y + cell.height],
+    ['L', cell.x, cell.y + cell.height],
+    ['Z'],
+  ];
+  return [
+    { kind: 'clip', steps: clip, marks: hazardMarks(frame, green) },
+    fillPath(edge, PAPER),
+    ...grid.figures,
+    {
+      kind: 'group',
+      role: 'green-image',
+      alt: `Green ${green.holeId}, ${green.name}: its outline, from the map`,
+      ground: {
+        id: green.holeId,
+        outline: edge,
+        width: box.maxX - box.minX,
+        height: box.maxY - box.minY,
+      },
+      marks: [
+        {
+          kind: 'clip',
+          steps: edge,
+          marks: [
+            {
+              kind: 'group',
+              role: 'figure',
+              shows: 'paces-grid',
+              marks: [
+                ...grid.lines,
+                ...(layout.use === 'committee' ? [] : pencilMarks(frame, green)),
+              ],
+            },
+          ],
+        },
+        strokePath(edge, stroke(EDGE)),
+      ],
+    },
+  ];
+};
+
+/** Where the middle and the back lie from the front edge, in paces, and the sides at the middle. */
+const figuresOf = (green: OutlineGreen): string[] => {
+  const crossings = crossingsAlongY(green.outline, 0);
+  const box = boxOf(green.outline);
+  const back = crossings.length > 1 ? crossings[crossings.length - 1] : box.maxY;
+  const paces = (metres: number): number => Math.round(metresToPaces(metres));
+  return [
+    `front 0, middle ${paces(back / 2)}, back ${paces(back)} paces`,
+    `left ${paces(-box.minX)}, right ${paces(box.maxX)} of the line in`,
+  ];
+};
+
+const figuresModule: Module = ({ layout, green, measure }, cell) => {
+  const { table, small } = layout.type;
+  const step = pointsToMm(table) * 1.36;
+  return [
+    text([cell.x, cell.y + step * 0.7], 'from the front edge', 'text-italic', small),
+    ...figuresOf(green).map((words, i): Mark => {
+      const fitted = fitWording([words], cell.width, 'text', table, 6, measure);
+      return text([cell.x, cell.y + step * (i + 1.75)], words, 'text', fitted?.size ?? 6);
+    }),
+  ];
+};
+
+/** An arrow with a question: the sign to draw at the rings once the fall is known. */
+const fallKeyModule: Module = ({ layout }, cell) => {
+  if (layout.use === 'committee') return [];
+  const { table, small } = layout.type;
+  const step = pointsToMm(table) * 1.36;
+  const y = cell.y + step * 1.5;
+  const x = cell.x + cell.width - 22;
+  const tip: Mm = [x + 7, y];
+  const wing = (side: 1 | -1): Point => [tip[0] - 1.8, tip[1] + side * 0.8];
+  return [
+    text([x, cell.y + step * 0.7], 'to be drawn by hand', 'text-italic', small),
+    strokePath(circleSteps(x, y, 0.35), stroke(0.2)),
+    rule(x + 0.5, y, tip[0], tip[1], stroke(0.25)),
+    rule(...wing(1), ...tip, stroke(0.25)),
+    rule(...wing(-1), ...tip, stroke(0.25)),
+    text([x + 9.5, y + pointsToMm(table) * 0.34], 'fall?', 'text', table),
+  ];
+};
+
+/** Room for the hole locations of some days, as a sheet gives them. */
+const locationsModule: Module = ({ layout }, cell) => {
+  const { table, small } = layout.type;
+  const step = pointsToMm(table) * 1.7;
+  const rows = Math.max(0, Math.min(4, Math.floor((cell.height - step) / step)));
+  return [
+    text([cell.x, cell.y + step * 0.6], 'hole locations, paces on and in', 'text-italic', small),
+    ...Array.from({ length: rows }, (_, i): Mark => {
+      const y = cell.y + step * (i + 1.6);
+      return rule(cell.x, y, cell.x + cell.width * 0.8, y, stroke(0.12));
+    }),
+  ];
+};
+
+const footModule: Module = ({ layout, side, label, measure }, cell) => {
+  const size = layout.type.small;
+  const base = cell.y + cell.height;
+  const right = cell.x + cell.width;
+  const left = side === 'left';
+  const words = fitWording(
+    [
+      `outline from the map; its fall is not surveyed · ${useWords(layout.use)}`,
+      useWords(layout.use),
+    ],
+    cell.width - 8,
+    'text',
+    size,
+    6,
+    measure,
+  );
+  return [
+    text([left ? cell.x : right, base], label, 'text-bold', size, {
+      align: left ? 'left' : 'right',
+    }),
+    ...(words === null
+      ? []
+      : [
+          text([left ? right : cell.x, base], words.text, 'text', words.size, {
+            align: left ? 'right' : 'left',
+          }),
+        ]),
+  ];
+};
+
+/** The same places of the layout as a surveyed green's page has. */
+const OUTLINE_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  approach: figuresModule,
+  'green-image': imageModule,
+  locations: locationsModule,
+  'band-key': fallKeyModule,
+  'scale-bar': scaleBarModule,
+  notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
+  'note-marks': () => [],
+  foot: footModule,
+};
+
+/** The page of a green that has no survey: what its outline tells, and room for what a pencil finds. */
+export const composeOutlinePage = (context: OutlinePageContext): Page =>
+  composePage(
+    'green',
+    {
+      id: `green-${context.green.holeId}`,
+      title: `${context.green.holeId} ${context.green.name}: green`,
+    },
+    OUTLINE_MODULES,
+    context,
+  );
