@@ -1,0 +1,87 @@
+import { describe, expect, it } from 'vitest';
+import { parseLayout } from '../../src/layout/load-layout.js';
+
+const layout = (more: string, inner = 9) =>
+  parseLayout(
+    `name: small
+title: Small
+page: { width: 100, height: 150, margins: { top: 5, bottom: 5, inner: ${inner}, outer: 5 } }
+grid: { columns: 4, rows: 6 }
+pages:
+  green:
+    - { module: green-image, columns: [1, 4], rows: [1, 6] }
+${more}`,
+    'small.yaml',
+  );
+
+const near = (values: readonly number[]): number[] => values.map((v) => expect.closeTo(v, 9));
+
+describe('the values of a layout', () => {
+  it('are metres, from feet and inches', () => {
+    const { tables } = layout('tables: { lengths: [3, 10], past: 15, speeds: [9, 11] }');
+    expect(tables.lengths).toEqual(near([0.9144, 3.048]));
+    expect(tables.past).toBeCloseTo(0.381, 9);
+    expect(tables.speeds).toEqual(near([2.7432, 3.3528]));
+  });
+
+  it('are metres as they stand where the unit is the metre', () => {
+    const { tables } = layout('tables: { unit: m, lengths: [1, 4], past: 0.4, speeds: [3, 3.5] }');
+    expect(tables).toEqual({ lengths: [1, 4], past: 0.4, speeds: [3, 3.5] });
+  });
+
+  it('are those of common practice where none are given', () => {
+    const { tables, green, use, type, press } = layout('');
+    expect(tables.lengths).toEqual(near([3, 6, 10, 15, 20, 30].map((feet) => feet * 0.3048)));
+    expect(tables.past).toBeCloseTo(0.3048, 9);
+    expect(tables.speeds).toEqual([]);
+    expect(green).toEqual({
+      scale: 480,
+      contourInterval: 0.05,
+      bandThresholds: [0.01, 0.02, 0.03, 0.04],
+    });
+    expect(use).toBe('practice');
+    expect(type).toEqual({ small: 6, text: 8, table: 7.5, heading: 11, title: 22 });
+    expect(press).toMatchObject({ bleed: 3 });
+    expect(layout('tables: { unit: m }').tables.lengths).toEqual([1, 2, 3, 5, 7, 9]);
+  });
+
+  it.each([
+    ['loose', 0],
+    ['saddle stitch', 3],
+    ['perfect', 6],
+    ['wire-o', 9],
+    ['fold-up', 0],
+  ])('keep the strip that %s binding takes clear: %i mm', (method, clear) => {
+    expect(layout(`binding: { method: ${method} }`).binding.clear).toBe(clear);
+    if (clear > 0) {
+      expect(() => layout(`binding: { method: ${method} }`, clear - 0.5)).toThrow(/binding takes/);
+    }
+  });
+
+  it.each([
+    ['green: { bandThresholds: [0.01, 0.01] }', /does not rise/],
+    ['type: { table: 7 }', /too small to print/],
+    ['type: { small: 5.5 }', /too small to print/],
+  ])('refuse %s', (words, why) => {
+    expect(() => layout(words)).toThrow(why);
+  });
+
+  it.each([['[1, 5], rows: [1, 6]'], ['[1, 4], rows: [1, 7]'], ['[3, 2], rows: [1, 6]']])(
+    'refuse a module at columns %s',
+    (place) => {
+      expect(() => layout(`  tables:\n    - { module: tables, columns: ${place} }`)).toThrow(
+        /does not fit the grid/,
+      );
+    },
+  );
+
+  it('print a press sheet in the press inks, and others as at home', () => {
+    const { sheets } = layout(
+      'sheets:\n  - { name: a, paper: sra3, scheme: leaves, up: 2 }\n  - { name: b, paper: a4, scheme: leaves, up: 1 }',
+    );
+    expect(sheets.map(({ inks, duplex, marks, gutter }) => [inks, duplex, marks, gutter])).toEqual([
+      ['press', 'long edge', true, 0],
+      ['home', 'long edge', true, 0],
+    ]);
+  });
+});
