@@ -2,6 +2,7 @@ import { centroidOf, frameOfGreen, pointOfLocation, sidesAt } from '../../course
 import type { Point, Ring } from '../../geometry.js';
 import { boxOf } from '../../geometry.js';
 import { toGreenFrame } from '../../survey/survey.js';
+import { pointsToMm } from '../../units.js';
 import { circleSteps, fillPath, ringSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { Mark, Mm } from '../marks/marks.js';
@@ -62,7 +63,7 @@ export const locationDefinitionFigure = (cell: Cell, size: number): Mark => {
   const y0 = cell.y + cell.height + mm * ground.minY;
   const put = ([x, y]: Point): Mm => [x0 + mm * x, y0 - mm * y];
   const thin = stroke(0.15, DARK, { dash: [1, 0.7], cap: 'butt' });
-  const drop = size * 0.3528 * 0.35;
+  const drop = pointsToMm(size) * 0.35;
 
   const front = put([0, 0]);
   const start = put([0, -tail]);

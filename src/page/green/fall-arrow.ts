@@ -1,9 +1,17 @@
+import { scaleLinear } from 'd3-scale';
 import { fillPath, ringSteps } from '../kit/draw.js';
 import type { Mm, PathMark } from '../marks/marks.js';
 import { DARK } from '../marks/marks.js';
 
-/** Length on paper, millimetres: grows with grade, held where it would crowd its neighbours. */
-export const arrowLength = (grade: number): number => Math.min(4.6, 1.7 + 62 * grade);
+/** Millimetres on level ground, and where a longer one would crowd its neighbours. */
+const SHORTEST = 1.7;
+const LONGEST = 4.6;
+/** Millimetres more for a grade of 1. */
+const GROWTH = 62;
+const lengthOf = scaleLinear([0, (LONGEST - SHORTEST) / GROWTH], [SHORTEST, LONGEST]).clamp(true);
+
+/** Length on paper, millimetres: grows with grade. */
+export const arrowLength = (grade: number): number => lengthOf(grade);
 
 /**
  * A dart that points downhill: a slender shaft that widens to a solid head. `toward` is a unit vector

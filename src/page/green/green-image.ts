@@ -1,5 +1,5 @@
 import { boxOf, growBox, type Point } from '../../geometry.js';
-import { metresToInches, type UnitSystem } from '../../units.js';
+import { metresToInches, pointsToMm, type UnitSystem } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
 import {
   circleSteps,
@@ -168,7 +168,7 @@ const spotMarks = (
     at: spot.at,
     clear: 1.5,
     width: measure(spot.label, faceOf(spot), sizeOf(spot)) + 0.4,
-    height: sizeOf(spot) * 0.3528 * 0.78,
+    height: pointsToMm(sizeOf(spot)) * 0.78,
   }));
   const symbols: Cell[] = spots.map(({ at }) => ({
     x: at[0] - 1.2,

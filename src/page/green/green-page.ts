@@ -1,3 +1,4 @@
+import { scaleLinear } from 'd3-scale';
 import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
 import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
@@ -113,8 +114,13 @@ const cellOfModule = (context: PageContext, module: string): Cell | null => {
   return placement === undefined ? null : cellOf(context.layout, context.side, placement);
 };
 
+/** Yards or metres. */
+const BAR_LENGTH = 20;
 const BAR_STEPS = 4;
 const BAR_HEIGHT = 1.3;
+
+const pairs = <T>(values: readonly T[]): [T, T][] =>
+  values.slice(1).map((value, i) => [values[i], value]);
 
 /**
  * A bar of four steps of five yards (or metres) whose length on paper is printed beside it, so that a
@@ -126,28 +132,31 @@ export const scaleBarModule: PageModule<NamedGreen> = (context, cell) => {
   if (imageCell === null) return [];
   const { scale } = greenFrame(green, imageCell, layout.green.scale);
   const metric = book.units === 'metric';
-  const stepMetres = metric ? 5 : yardsToMetres(5);
-  const step = (stepMetres * 1000) / scale;
+  const ground = metric ? BAR_LENGTH : yardsToMetres(BAR_LENGTH);
+  const bar = (ground * 1000) / scale;
+  const along = scaleLinear([0, BAR_LENGTH], [cell.x, cell.x + bar]);
+  const ticks = along.ticks(BAR_STEPS);
   const size = layout.type.small;
   const top = cell.y + 1.2;
   const base = top + BAR_HEIGHT + pointsToMm(size) * 0.95;
-  const marks: Mark[] = [];
-  for (let i = 0; i < BAR_STEPS; i++) {
-    const steps = rectSteps(cell.x + i * step, top, step, BAR_HEIGHT);
-    marks.push(fillPath(steps, i % 2 === 0 ? DARK : PAPER, { stroke: stroke(0.15) }));
-  }
-  for (let i = 0; i <= BAR_STEPS; i++) {
+  const marks: Mark[] = pairs(ticks).map(([from, to], i) =>
+    fillPath(
+      rectSteps(along(from), top, along(to) - along(from), BAR_HEIGHT),
+      i % 2 === 0 ? DARK : PAPER,
+      { stroke: stroke(0.15) },
+    ),
+  );
+  for (const tick of ticks) {
     marks.push(
-      text([cell.x + i * step, base], `${i * 5}`, 'text', size, {
-        align: i === 0 ? 'left' : 'centre',
+      text([along(tick), base], String(tick), 'text', size, {
+        align: tick === 0 ? 'left' : 'centre',
       }),
     );
   }
-  const bar = BAR_STEPS * step;
   const onPaperWords = metric
     ? `${Number(bar.toFixed(1))} mm`
     : `${Number((bar / MM_PER_INCH).toFixed(2))} in`;
-  const note = `${BAR_STEPS * 5} ${metric ? 'm' : 'yd'} = ${onPaperWords} on paper, 1:${Math.round(scale)}`;
+  const note = `${BAR_LENGTH} ${metric ? 'm' : 'yd'} = ${onPaperWords} on paper, 1:${Math.round(scale)}`;
   marks.push(text([cell.x + bar + 3.2, top + BAR_HEIGHT], note, 'text', size));
   return [{ kind: 'group', role: 'figure', alt: `Scale bar: ${note}`, marks }];
 };

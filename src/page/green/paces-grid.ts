@@ -1,5 +1,6 @@
+import { scaleLinear } from 'd3-scale';
 import { type Box, boxOf, type Ring } from '../../geometry.js';
-import { METRES_PER_PACE, pointsToMm } from '../../units.js';
+import { metresToPaces, pacesToMetres, pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Mark } from '../marks/marks.js';
 import { TINT } from '../marks/marks.js';
@@ -9,6 +10,12 @@ const STEP_PACES = 5;
 const HAIRLINE = 0.11;
 /** Half the width of a figure and a gap, millimetres: those of the two sides meet in the middle. */
 const FIGURE_HALF = 1.5;
+
+/** Paces at which lines are drawn, over so many metres. */
+const everyFive = (metres: number): number[] => {
+  const paces = metresToPaces(metres);
+  return scaleLinear([0, paces], [0, metres]).ticks(paces / STEP_PACES);
+};
 
 export interface PacesGrid {
   /** To be clipped to the green. */
@@ -26,9 +33,9 @@ export const pacesGrid = (frame: GroundFrame, outline: Ring, figureSize: number)
   const lines: Mark[] = [];
   const figures: Mark[] = [];
   const line = stroke(HAIRLINE, TINT, { cap: 'butt' });
-  const drop = figureSize * 0.3528 * 0.36;
-  for (let paces = 0; paces * METRES_PER_PACE <= box.maxY; paces += STEP_PACES) {
-    const y = paces * METRES_PER_PACE;
+  const drop = pointsToMm(figureSize) * 0.36;
+  for (const paces of everyFive(box.maxY)) {
+    const y = pacesToMetres(paces);
     const left = onPaper(frame, box.minX, y);
     const right = onPaper(frame, box.maxX, y);
     lines.push(rule(left[0], left[1], right[0], right[1], line));
@@ -50,8 +57,8 @@ export const pacesGrid = (frame: GroundFrame, outline: Ring, figureSize: number)
     [box.minX, 1],
     [box.maxX, -1],
   ] as const) {
-    for (let paces = STEP_PACES; ; paces += STEP_PACES) {
-      const x = edge + sign * paces * METRES_PER_PACE;
+    for (const paces of everyFive((middle - edge) * sign).slice(1)) {
+      const x = edge + sign * pacesToMetres(paces);
       if (paperLength(frame, (middle - x) * sign) < FIGURE_HALF) break;
       const foot = onPaper(frame, x, box.minY);
       const top = onPaper(frame, x, box.maxY);

@@ -1,3 +1,4 @@
+import { scaleLinear } from 'd3-scale';
 import type { SlopeBand } from '../../terrain/reading.js';
 import { fillPath, hatch, stroke } from '../kit/draw.js';
 import type { Mark, PathStep } from '../marks/marks.js';
@@ -16,16 +17,18 @@ const STROKE_ANGLE = 60;
 const LIGHTEST_TONE = 0.16;
 const HEAVIEST_TONE = 0.74;
 
+/** Tones of all bands but the first, which is bare paper, in even steps. */
+const toneOf = (count: number) => scaleLinear([1, count - 1], [LIGHTEST_TONE, HEAVIEST_TONE]);
+
 /**
  * Bands grow heavier with grade: the gentlest is bare paper, the tone rises evenly, and the two
  * steepest carry strokes as well, so that each reads in grey and without any colour.
  */
 export const bandStyle = (index: number, count: number): BandStyle => {
   if (index === 0) return { tone: 0, pitch: null };
-  const share = count <= 2 ? 1 : (index - 1) / (count - 2);
   const fromTop = count - 1 - index;
   return {
-    tone: LIGHTEST_TONE + share * (HEAVIEST_TONE - LIGHTEST_TONE),
+    tone: count <= 2 ? HEAVIEST_TONE : toneOf(count)(index),
     pitch: fromTop === 0 ? 0.62 : fromTop === 1 && count > 3 ? 1.25 : null,
   };
 };

@@ -4,7 +4,7 @@ import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { Quadrant } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import type { PracticeStation, StationTee } from '../../putt/station.js';
-import { METRES_PER_PACE, pointsToMm, type UnitSystem } from '../../units.js';
+import { inchesToMetres, METRES_PER_PACE, pointsToMm, type UnitSystem } from '../../units.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import {
@@ -179,7 +179,7 @@ const pointWords = (station: PracticeStation, units: UnitSystem): string => {
   if (above === null) return 'no pace holds one of these putts';
   const { figure, side } = aimReading(above.distance, units);
   if (side === 'straight') return 'the point is the hole itself';
-  const differs = above.difference > 0.0254 ? ', as nearly as the ground lets them' : '';
+  const differs = above.difference > inchesToMetres(1) ? ', as nearly as the ground lets them' : '';
   return `both aim over the point ${figure} above its centre${differs}`;
 };
 
