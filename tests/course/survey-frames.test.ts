@@ -22,6 +22,7 @@ const utm = coordinateSystem('EPSG:32625');
 const courseWith = (
   write: (easting: number, northing: number, height: number) => string,
   entry: string,
+  header = 'x,y,z\n',
 ): string => {
   const folder = mkdtempSync(join(tmpdir(), 'frame-'));
   folders.push(folder);
@@ -34,7 +35,7 @@ const courseWith = (
     const [, e, n, h] = line.split(',').map(Number);
     return write(e, n, h);
   });
-  writeFileSync(join(folder, 'surveys/other.csv'), `x,y,z\n${rows.join('\n')}\n`);
+  writeFileSync(join(folder, 'surveys/other.csv'), `${header}${rows.join('\n')}\n`);
   const yaml = readFileSync(join(folder, 'course.yaml'), 'utf8');
   writeFileSync(join(folder, 'course.yaml'), yaml.replace('surveys/green-02.csv', entry));
   return folder;
@@ -98,5 +99,31 @@ describe('the same ground from', () => {
     expect(() => loadCourse(folder)).toThrow(
       /holes\[1\]\.survey\.tie: the survey has both a crs and a tie; give one of them/,
     );
+  });
+
+  test.each([
+    ['names in another order', 'Point,Northing,Easting,Ortho. Height,Code\n', 2000, true],
+    ['no names, far from the diagonal', '', 2000, true],
+    ['no names, both readings on the green', '', 1000, false],
+  ])('number, north, east, height, code in a local frame: %s', async (_, header, north, isRead) => {
+    const [e0, n0] = trueGreen('2').frame.origin;
+    const local = (e: number, n: number): [number, number] => [1000 + e - e0, north + n - n0];
+    const mark = (e: number, n: number): string => {
+      const [x, y] = local(e, n);
+      const [lon, lat] = utm.unproject(e, n);
+      return `{ local: [${x.toFixed(4)}, ${y.toFixed(4)}], map: [${lon.toFixed(9)}, ${lat.toFixed(9)}] }`;
+    };
+    let number = 0;
+    const folder = courseWith(
+      (e, n, h) => {
+        const [x, y] = local(e, n);
+        number += 1 + (number % 5);
+        return `${number},${y.toFixed(4)},${x.toFixed(4)},${h},GR`;
+      },
+      `{ file: surveys/other.csv, tie: [${mark(e0 - 40, n0 - 30)}, ${mark(e0 + 60, n0 + 50)}] }`,
+      header,
+    );
+    if (isRead) expect(await medianError(folder)).toBeLessThan(0.007);
+    else await expect(medianError(folder)).rejects.toThrow('or the key columns in the course file');
   });
 });

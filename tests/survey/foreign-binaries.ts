@@ -786,7 +786,7 @@ const refused = (): Foreign[] => [
   one('empty file', new Uint8Array(0), /the file is empty/),
 ];
 
-export const foreignBinaries = async (): Promise<Foreign[]> => [
+export const foreignBinaries = (): Foreign[] => [
   ...workbooks(),
   ...drawings(),
   ...shapefiles(),

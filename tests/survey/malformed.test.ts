@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { InputFault } from '../../src/fault.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
+import { foreignBinaries } from './foreign-binaries.js';
 import { writeLas, writeLaz } from './las-writer.js';
 import { badCounts, badWords, flipped, spliced, swappedColumns, truncated } from './mutations.js';
 
@@ -37,6 +38,8 @@ const BINARIES: Readonly<Record<string, Uint8Array>> = {
   'tiles-deflate.tif': recorded('tiles-deflate.tif'),
   'strips-lzw.tif': recorded('strips-lzw.tif'),
   'strips-zstd.tif': recorded('strips-zstd.tif'),
+  // gdal_translate -co COMPRESS=LERC -co MAX_Z_ERROR=0 of strips-float32.tif, GDAL of Debian 12.
+  'strips-lerc.tif': recorded('strips-lerc.tif'),
   'bigtiff-packbits.tif': recorded('bigtiff-packbits.tif'),
   'cloud.las': writeLas(cloud, 32630),
   'shore.las': recorded('shore.las'),
@@ -87,6 +90,35 @@ describe('damaged binary files', () => {
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
       { numRuns: 500, seed },
+    );
+  });
+});
+
+describe('damaged files of other formats', () => {
+  const chosen = new Set([
+    'workbook',
+    'drawing of faces',
+    'drawing of a line in space',
+    'shapefile of type 11',
+    'shapefile of type 13',
+    'features of points',
+    'scan as text',
+    'scan, true, true',
+    'points, gzip',
+    'points in an archive',
+  ]);
+  const files = foreignBinaries().filter(({ name }) => chosen.has(name));
+  it.each(files.map(({ name, bytes }) => [name, bytes] as const))('%s', async (name, bytes) => {
+    const damage = fc.oneof(
+      flipped(bytes, HEAD),
+      truncated(bytes),
+      spliced(bytes),
+      badCounts(bytes, HEAD),
+      badWords(bytes),
+    );
+    await fc.assert(
+      fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
+      { numRuns: 200, seed },
     );
   });
 });

@@ -1,8 +1,8 @@
-import { EPSG_DEFINITIONS } from './epsg-definitions.js';
+import { createRequire } from 'node:module';
 
 /**
  * Definition strings of coordinate systems. UTM zones on the datums in use follow from their codes; the
- * national grids and state-plane zones come from the EPSG registry (see epsg-definitions.ts).
+ * national grids and state-plane zones come from the EPSG registry (epsg-definitions.json, made by tests/survey/make-epsg-definitions.ts).
  */
 
 /** "EPSG:32630", "epsg:32630", "32630" and "urn:ogc:def:crs:EPSG::32630" are the number 32630. */
@@ -63,22 +63,19 @@ const GEOGRAPHIC: Readonly<Record<number, string>> = {
   3857: '+proj=merc +a=6378137 +b=6378137 +lat_ts=0 +lon_0=0 +x_0=0 +y_0=0 +k=1 +units=m +nadgrids=@null +no_defs',
 };
 
-let lines: Map<number, string> | null = null;
+interface Registry {
+  readonly source: string;
+  /** Parameters of each definition by its code, without the "+" before each. */
+  readonly definitions: Readonly<Record<string, string>>;
+}
 
-/** The registry's text is taken apart at the first question, then kept. */
+let registry: Registry | null = null;
+
+/** The registry's definitions are loaded at the first question, then kept. */
 const registryDefinition = (code: number): string | null => {
-  lines ??= new Map(
-    EPSG_DEFINITIONS.trim()
-      .split('\n')
-      .map((line) => {
-        const gap = line.indexOf(' ');
-        return [Number(line.slice(0, gap)), line.slice(gap + 1)];
-      }),
-  );
-  const line = lines.get(code);
-  if (line === undefined) return null;
-  return `+proj=${line
-    .split(' ')
-    .map((part, k) => (k === 0 ? part : `+${part}`))
-    .join(' ')} +no_defs`;
+  registry ??= createRequire(import.meta.url)('./epsg-definitions.json') as Registry;
+  const key = String(code);
+  if (!Object.hasOwn(registry.definitions, key)) return null;
+  const parts = registry.definitions[key].split(' ');
+  return `+proj=${parts.map((part, k) => (k === 0 ? part : `+${part}`)).join(' ')} +no_defs`;
 };

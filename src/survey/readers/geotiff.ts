@@ -107,9 +107,6 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   }
   const bits = image.getBitsPerSample();
   const format = image.getSampleFormat();
-  if (format === 1 && bits <= 8) {
-    refuse('whole numbers of 8 bits are a picture or a hillshade', 'ask for the grid of heights');
-  }
   const known = format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : [];
   if (!known.includes(bits)) {
     refuse(
@@ -128,6 +125,9 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   const photometric = Number(image.fileDirectory.getValue('PhotometricInterpretation') ?? 1);
   if (samples >= 3 && bits === 8) refuse('this is a colour picture', 'ask for the grid of heights');
   if (photometric === 3) refuse('this is a picture with a palette', 'ask for the grid of heights');
+  if (format === 1 && bits <= 8) {
+    refuse('whole numbers of 8 bits are a picture or a hillshade', 'ask for the grid of heights');
+  }
   if (!(samples >= 1 && samples <= 64)) refuse(`${samples} bands`, 'heights are one band');
   const blockCells = image.getTileWidth() * image.getTileHeight();
   if (!(blockCells > 0) || blockCells * samples * (bits / 8) > BLOCK_LIMIT) {

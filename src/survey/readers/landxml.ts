@@ -200,11 +200,7 @@ export const readLandXml: FileReader = async (bytes, context) => {
       const said = (attributes.elevationUnit ?? '').toLowerCase();
       // The schema's "feet" does not tell which foot: that of the positions, if they are in feet.
       const vertical =
-        said === 'feet' || said === 'foot'
-          ? unit === 'us-ft'
-            ? 'us-ft'
-            : 'ft'
-          : (UNITS[said] ?? null);
+        said === 'feet' ? (unit === 'us-ft' ? 'us-ft' : 'ft') : (UNITS[said] ?? null);
       if (unit === null && attributes.linearUnit !== undefined) {
         fail(
           fault(
