@@ -3,10 +3,16 @@ import { speedWords, useWords } from '../page/kit/speed-words.js';
 import type { Page } from '../page/marks/marks.js';
 import type { Fonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
-import { metresToFeet } from '../units.js';
+import { feetToMetres, inchesToMetres, metresToFeet, type UnitSystem } from '../units.js';
 import { firstPutt, frameOnPage, overlayOf } from './green-overlay.js';
 import { documentOf, escaped } from './html.js';
 import type { Proof, ProofState } from './proof-book.js';
+
+/** Metres that a press of an arrow key moves ball or hole: plain, and with Shift. */
+const KEY_STEPS: Readonly<Record<UnitSystem, readonly [step: number, fine: number]>> = {
+  imperial: [feetToMetres(1), inchesToMetres(1)],
+  metric: [0.25, 0.02],
+};
 
 const addressOf = (path: string, state: ProofState, more: Record<string, string> = {}): string => {
   const query = new URLSearchParams(more);
@@ -136,7 +142,7 @@ export const greenDocument = (
     `${holeId} ${green.name}, ${book.title}`,
     ['/proof.css', '/book.css'],
     [
-      `<body class="proof" data-units="${book.units}" data-day="${state.day ?? ''}" data-speed="${speed}" data-next="${neighbour(1)}" data-previous="${neighbour(-1)}">`,
+      `<body class="proof" data-units="${book.units}" data-steps="${KEY_STEPS[book.units].join(',')}" data-day="${state.day ?? ''}" data-speed="${speed}" data-next="${neighbour(1)}" data-previous="${neighbour(-1)}">`,
       '<a class="skip" href="#leaves">to the pages</a>',
       cartouche(proof, state, holeId),
       register(proof, state, holeId),

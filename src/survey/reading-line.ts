@@ -1,3 +1,4 @@
+import { METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from '../units.js';
 import type { Stated } from './crs/placement.js';
 import { coordinateSystem, type LengthUnit } from './crs/plane.js';
 import type { ReadOptions, ReadResult } from './readers/file-reader.js';
@@ -29,9 +30,9 @@ const unitOfSystem = (crs: string): string => {
   if (system.geographic) return 'degrees';
   return Math.abs(system.unit - 1) < 1e-9
     ? 'metres'
-    : Math.abs(system.unit - 0.3048) < 1e-9
+    : Math.abs(system.unit - METRES_PER_FOOT) < 1e-9
       ? 'international feet'
-      : Math.abs(system.unit - 1200 / 3937) < 1e-9
+      : Math.abs(system.unit - METRES_PER_US_SURVEY_FOOT) < 1e-9
         ? 'US survey feet'
         : `units of ${system.unit} m`;
 };

@@ -12,9 +12,6 @@ const pairOf = (text: string | undefined): At => {
   return [x, y];
 };
 
-/** Metres a press of an arrow key moves: plain, and with Shift. */
-const STEPS = { imperial: [0.3048, 0.0254], metric: [0.25, 0.02] } as const;
-
 const ARROWS: Readonly<Record<string, At>> = {
   ArrowUp: [0, 1],
   ArrowDown: [0, -1],
@@ -172,7 +169,7 @@ const startPutt = (svg: SVGSVGElement): void => {
   svg.addEventListener('pointerup', drop);
   svg.addEventListener('pointercancel', drop);
 
-  const [step, fine] = STEPS[dataset.units === 'metric' ? 'metric' : 'imperial'];
+  const [step, fine] = pairOf(dataset.steps);
   for (const name of ['ball', 'hole'] as const) {
     handles[name].addEventListener('keydown', (event) => {
       const arrow = ARROWS[event.key];
