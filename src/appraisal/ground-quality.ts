@@ -20,7 +20,7 @@ export interface GroundQuality {
 }
 
 /** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
-export const LEVEL_GRADE = 0.009;
+const LEVEL_GRADE = 0.009;
 
 const STEP = 1;
 const PUTT = feetToMetres(10);

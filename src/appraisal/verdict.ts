@@ -4,7 +4,7 @@ import type { Spacing } from './spacing.js';
 import type { StripStep } from './strip-steps.js';
 
 /** What a survey may be used for. */
-export type Use = 'break-tables' | 'fall-arrows' | 'outline';
+export type SurveyUse = 'break-tables' | 'fall-arrows' | 'outline';
 
 export interface Demand {
   /** What is asked: "points no more than 2 m apart". */
@@ -17,14 +17,14 @@ export interface Demand {
 }
 
 export interface Verdict {
-  readonly use: Use;
+  readonly use: SurveyUse;
   /** One line. */
   readonly line: string;
   readonly tables: readonly Demand[];
   readonly arrows: readonly Demand[];
 }
 
-export const USE_WORDS: Readonly<Record<Use, string>> = {
+const USE_WORDS: Readonly<Record<SurveyUse, string>> = {
   'break-tables': 'fit for break tables',
   'fall-arrows': 'fit for fall arrows only',
   outline: 'fit for the outline only',
@@ -101,7 +101,7 @@ export const judge = (evidence: Evidence): Verdict => {
     },
   ];
   const met = (demands: readonly Demand[]): boolean => demands.every((demand) => demand.met);
-  const use: Use = !met(arrows) ? 'outline' : met(tables) ? 'break-tables' : 'fall-arrows';
+  const use: SurveyUse = !met(arrows) ? 'outline' : met(tables) ? 'break-tables' : 'fall-arrows';
   const missed = (use === 'outline' ? arrows : tables).filter((demand) => !demand.met);
   const reason =
     use === 'break-tables'

@@ -25,8 +25,6 @@ export const openCache = (folder: string): Cache => {
   return { folder };
 };
 
-export const NO_CACHE: Cache = { folder: null };
-
 const lineAt = (bytes: Buffer, from: number): { readonly line: string; readonly next: number } => {
   const end = bytes.indexOf(NEWLINE, from);
   return end < 0

@@ -12,7 +12,7 @@ export interface DrawnColour {
 export const BLACK: DrawnColour = { space: 'DeviceGray', plate: null, components: [0] };
 
 /** The name of a colour space that a resource dictionary holds. */
-export const spaceOf = (
+const spaceOf = (
   resources: PDFDict,
   name: string,
 ): { readonly space: string; readonly plate: string | null } => {

@@ -2,15 +2,15 @@ import { InputFault } from '../fault.js';
 import { readBook } from './read-book.js';
 import { checkRules, type RulesReport } from './rules-check.js';
 
-export type Use = 'practice' | 'play' | 'committee';
+export type BookUse = 'practice' | 'play' | 'committee';
 
-const CURES: Readonly<Record<Use, string>> = {
+const CURES: Readonly<Record<BookUse, string>> = {
   practice: 'put the module "foot" on the pages that hold a green, so that they say so',
   play: 'use a smaller page or scale, or make the book with --use practice',
   committee: 'use the layout "committee", or make the book with --use practice',
 };
 
-const PLACES: Readonly<Record<Use, string>> = {
+const PLACES: Readonly<Record<BookUse, string>> = {
   practice: 'practice',
   play: 'play under Rule 4.3a',
   committee: 'play under Model Local Rule G-11',
@@ -22,7 +22,7 @@ const PLACES: Readonly<Record<Use, string>> = {
  */
 export const refuseUnfit = async (
   pdf: Uint8Array,
-  use: Use,
+  use: BookUse,
   layoutName: string,
 ): Promise<RulesReport> => {
   const report = checkRules(await readBook(pdf, layoutName));

@@ -126,7 +126,7 @@ const shapeFindings = (map: CourseMap): MapFinding[] =>
   });
 
 /** The numbers of the holes that the map has a line of play for, in order. */
-export const holeNumbers = (map: CourseMap): string[] => {
+const holeNumbers = (map: CourseMap): string[] => {
   const refs = new Set(map.features.flatMap((one) => (one.kind === 'hole' ? one.refs : [])));
   return [...refs].sort((a, b) => {
     const [x, y] = [Number(a), Number(b)];

@@ -78,7 +78,7 @@ export const readGreenSurvey = (
 };
 
 /** How the course file says that a survey is to be read; the frame apart. */
-export const readOptionsOf = ({ file, tie: _, ...how }: SurveySource): ReadOptions => ({
+const readOptionsOf = ({ file, tie: _, ...how }: SurveySource): ReadOptions => ({
   ...how,
   source: file,
 });

@@ -13,7 +13,7 @@ import { placeAlong, ringOnPlane, stationOf, trueDistance } from './play-line.js
 /** A tee shot is given figures up to this far from the tee; hazards beyond are measured to the green. */
 export const TEE_SHOT = yardsToMetres(310);
 /** Hazards whose nearest point lies farther than this beside the line are not in play. */
-export const BESIDE = 36;
+const BESIDE = 36;
 /** Hazards this near to the green's edge belong to the approach. */
 const GREENSIDE = 14;
 /** Hazards nearer to the tee than this are played over without a thought, metres. */

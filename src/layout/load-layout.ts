@@ -34,7 +34,7 @@ interface LayoutFile {
   readonly pages: Layout['pages'];
 }
 
-export const DEFAULT_TYPE: TypeSizes = { small: 6, text: 8, table: 7.5, heading: 11, title: 22 };
+const DEFAULT_TYPE: TypeSizes = { small: 6, text: 8, table: 7.5, heading: 11, title: 22 };
 export const DEFAULT_INKS: Inks = {
   model: 'spot',
   dark: { name: 'Runnel Dark', cmyk: [0, 0, 0, 1] },

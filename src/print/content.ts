@@ -79,7 +79,7 @@ interface Pen {
  * The operators that draw a page's marks, in points, with the origin at the lower left corner of the
  * trimmed page.
  */
-export const contentOf = (marks: readonly Mark[], setting: ContentSetting): string => {
+export const drawnContent = (marks: readonly Mark[], setting: ContentSetting): string => {
   const pen: Pen = { setting, out: [], state: { ...START }, outlines: new Set() };
   drawAll(pen, marks);
   return pen.out.join('\n');

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import type { Subset } from 'fontkit';
 import { type PDFContext, type PDFRef, PDFString } from 'pdf-lib';
 import type { Face } from '../page/marks/marks.js';
-import type { Fonts, SetText, Typeface } from './fonts.js';
+import type { Fonts, ShapedText, Typeface } from './fonts.js';
 import { number } from './inks.js';
 
 /** fontkit 2 writes a subset with `encode()`; its published types still name the stream of version 1. */
@@ -25,7 +25,7 @@ interface Embedded {
 /** The faces that one PDF uses, and the glyphs of each. */
 export interface FontBook {
   /** The font's resource name and the operators that show a text from the current text position. */
-  readonly show: (face: Face, text: string) => { font: string; operators: string; set: SetText };
+  readonly show: (face: Face, text: string) => { font: string; operators: string; set: ShapedText };
   /** Writes the subset fonts; call it once, when all text has been shown. */
   readonly embed: (context: PDFContext) => Record<string, PDFRef>;
 }
@@ -143,7 +143,7 @@ const codeOf = (embedded: Embedded, id: number, characters: string, width: numbe
   return code;
 };
 
-const showOperators = (embedded: Embedded, set: SetText): string => {
+const showOperators = (embedded: Embedded, set: ShapedText): string => {
   const plain = set.glyphs.every((glyph) => glyph.dx === 0 && glyph.dy === 0);
   const parts: string[] = [];
   let run = '';

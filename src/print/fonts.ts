@@ -17,7 +17,7 @@ export interface SetGlyph {
   readonly dy: number;
 }
 
-export interface SetText {
+export interface ShapedText {
   readonly glyphs: readonly SetGlyph[];
   readonly width: number;
 }
@@ -29,7 +29,7 @@ export interface Typeface {
   /** Thousandths of the type size. */
   readonly scale: number;
   /** Sets a text; throws InputFault when the face lacks one of its characters. */
-  readonly set: (text: string) => SetText;
+  readonly set: (text: string) => ShapedText;
 }
 
 export type Fonts = Readonly<Record<Face, Typeface>>;
@@ -61,7 +61,7 @@ const settable = (font: fontkit.Font, character: string): string | null =>
       form !== undefined && [...form].every((c) => font.hasGlyphForCodePoint(c.codePointAt(0)!)),
   ) ?? null;
 
-const setWith = (font: fontkit.Font, name: string, scale: number, text: string): SetText => {
+const setWith = (font: fontkit.Font, name: string, scale: number, text: string): ShapedText => {
   let wanted = '';
   for (const character of text.normalize('NFC')) {
     const form = settable(font, character);
@@ -98,7 +98,7 @@ const openTypeface = (face: Face, bytes: Uint8Array): Typeface => {
   const font = fontkit.create(Buffer.from(bytes)) as fontkit.Font;
   const name = font.fullName;
   const scale = 1000 / font.unitsPerEm;
-  const known = new Map<string, SetText>();
+  const known = new Map<string, ShapedText>();
   return {
     face,
     name,

@@ -84,7 +84,7 @@ export const pdfText = (text: string): PDFString | PDFHexString =>
     : PDFHexString.fromText(text);
 
 /** A compressed stream of operators; its bytes count toward the document's identifier. */
-export const contentStream = (
+const contentStream = (
   draft: PdfDraft,
   content: string,
   dictionary: Record<string, unknown> = {},
@@ -221,7 +221,7 @@ export interface Finish {
   readonly facts: Readonly<Record<string, string>>;
 }
 
-export const PRODUCER = 'Runnel';
+const PRODUCER = 'Runnel';
 
 /** Writes what is left and gives the file's bytes. */
 export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<Uint8Array> => {

@@ -4,7 +4,7 @@ import type { Layout } from '../layout/layout.js';
 import type { LinkMark, Mark, Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
-import { contentOf } from './content.js';
+import { drawnContent } from './content.js';
 import type { DocumentWords } from './document-words.js';
 import { startFontBook } from './font-embedding.js';
 import type { Fonts } from './fonts.js';
@@ -83,7 +83,7 @@ export const writePdf = async (
     const media: PdfBox = [0, 0, width + 2 * slug, height + 2 * slug];
     const trim: PdfBox = [slug, slug, slug + width, slug + height];
     const tags = structure?.page(page, refs[i]);
-    const content = contentOf(page.marks, {
+    const content = drawnContent(page.marks, {
       fonts,
       book,
       inks: layout.inks,

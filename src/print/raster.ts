@@ -73,16 +73,3 @@ export const encodePng = ({ width, height, data }: PageImage): Uint8Array => {
   png.data = Buffer.from(data);
   return PNG.sync.write(png, { colorType: 2 });
 };
-
-/** Luminance as a grey printer gives it (ITU-R BT.601 weights). */
-export const inGrey = (image: PageImage): PageImage => {
-  const data = new Uint8Array(image.data.length);
-  for (let i = 0; i < data.length; i += 4) {
-    const grey = Math.round(
-      0.299 * image.data[i] + 0.587 * image.data[i + 1] + 0.114 * image.data[i + 2],
-    );
-    data[i] = data[i + 1] = data[i + 2] = grey;
-    data[i + 3] = 255;
-  }
-  return { width: image.width, height: image.height, data };
-};

@@ -3,7 +3,7 @@ import type { Layout, SheetPlan } from '../layout/layout.js';
 import type { Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
-import { contentOf } from './content.js';
+import { drawnContent } from './content.js';
 import { startFontBook } from './font-embedding.js';
 import { type Imposition, impose, type Slot } from './impose.js';
 import { type ColourModel, number } from './inks.js';
@@ -78,7 +78,7 @@ export const writeSheets = async (
   const { width, height } = layout.page;
   const bleed = press ? Math.min(layout.press.bleed, plan.gutter / 2) : 0;
   const draw = (page: Page): string =>
-    contentOf(page.marks, { fonts, book, inks: layout.inks, model, height: page.height });
+    drawnContent(page.marks, { fonts, book, inks: layout.inks, model, height: page.height });
 
   const media: PdfBox = points([0, 0, imposition.width, imposition.height]);
   const labels: string[] = [];

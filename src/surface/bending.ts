@@ -9,7 +9,7 @@ import { inverse3 } from './symmetric3.js';
  * cell may weigh v by a symmetric 3 x 3 matrix of its own: v' W v. The six distinct entries are in the
  * order 00, 01, 02, 11, 12, 22.
  */
-export const PAIRS: readonly (readonly [number, number])[] = [
+const PAIRS: readonly (readonly [number, number])[] = [
   [0, 0],
   [0, 1],
   [0, 2],

@@ -128,7 +128,7 @@ export const solveLower = (shape: Envelope, l: Float64Array, v: Float64Array, fr
 };
 
 /** Solves L' u = v in place. */
-export const solveUpper = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
+const solveUpper = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
   const { size, first, base } = shape;
   for (let i = size - 1; i >= 0; i--) {
     const bi = base[i];

@@ -1,14 +1,14 @@
 import type { KnotGrid } from './knot-grid.js';
 
 /** Height at the origin and slopes: z = a + b x + c y. */
-export type Plane = readonly [a: number, b: number, c: number];
+export type Incline = readonly [a: number, b: number, c: number];
 
 /**
  * A plane through the points, only to take the large part off the heights before the fit: the
  * medians of the heights and of the slopes would do as well. Least squares; level through the mean
  * where the points are too few or in one line.
  */
-export const planeThrough = (x: Float64Array, y: Float64Array, z: Float64Array): Plane => {
+export const planeThrough = (x: Float64Array, y: Float64Array, z: Float64Array): Incline => {
   const n = x.length;
   if (n === 0) return [0, 0, 0];
   let mx = 0;
@@ -42,7 +42,7 @@ export const planeThrough = (x: Float64Array, y: Float64Array, z: Float64Array):
 };
 
 /** Adds the plane to the coefficients of all basis functions (each takes its value at its own knot). */
-export const addPlane = (grid: KnotGrid, coefficients: Float64Array, plane: Plane): void => {
+export const addPlane = (grid: KnotGrid, coefficients: Float64Array, plane: Incline): void => {
   const mx = grid.nx + 3;
   for (let at = 0; at < coefficients.length; at++) {
     const i = at % mx;

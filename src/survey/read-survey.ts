@@ -2,7 +2,13 @@ import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { definitionOf } from './crs/definitions.js';
 import { likelyCause } from './crs/likely-cause.js';
-import { checkPlace, combined, type Placement, placementOf, type Stated } from './crs/placement.js';
+import {
+  checkPlace,
+  combined,
+  type FilePlacement,
+  placementOf,
+  type Stated,
+} from './crs/placement.js';
 import { coordinateSystem } from './crs/plane.js';
 import { readAsciiGrid } from './readers/ascii-grid.js';
 import { type ByteSource, bytesInMemory, textsBeside, withFile } from './readers/byte-source.js';
@@ -14,7 +20,7 @@ import { readLandXml } from './readers/landxml.js';
 import { readLas } from './readers/las.js';
 import { unpacked } from './readers/packed-files.js';
 import { readPly } from './readers/ply.js';
-import { keep, newStore, type PointStore, settled } from './readers/point-store.js';
+import { keepPoint, newStore, type PointStore, settled } from './readers/point-store.js';
 import { readPointsText } from './readers/points-text.js';
 import { readShapefile } from './readers/shapefile.js';
 import { type SurveyFormat, sniffFormat } from './readers/sniff.js';
@@ -56,14 +62,14 @@ export const readSurveys = async (
   const options: ReadOptions = { ...asked, beside: { ...asked.beside, ...packed.beside } };
   const format = options.format ?? (await sniffFormat(bytes, source));
   const stores = windows.map((window) => newStore(window));
-  let placement: Placement | null = null;
+  let placement: FilePlacement | null = null;
   const notes: string[] = [];
   let used: Stated = { crs: null, unit: null, verticalUnit: null };
   let fileStates: Stated = used;
   let first: readonly [number, number, number] | null = null;
   let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
   const out = new Float64Array(2);
-  const placed = (): Placement => {
+  const placed = (): FilePlacement => {
     if (placement === null) throw new Error('a reader placed a point before it began');
     return placement;
   };
@@ -89,7 +95,7 @@ export const readSurveys = async (
         let inside = false;
         for (const store of stores) {
           const before = store.count;
-          keep(store, [out[0], out[1], height], source, detail);
+          keepPoint(store, [out[0], out[1], height], source, detail);
           if (store.count > before) inside = true;
         }
         if (!inside) {

@@ -3,9 +3,9 @@ import { appraise } from '../../src/appraisal/appraise.js';
 import { stripSteps } from '../../src/appraisal/strip-steps.js';
 import { InputFault } from '../../src/fault.js';
 import type { Point } from '../../src/geometry.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import type { Survey } from '../../src/survey/survey.js';
 import { atDepth } from '../depth.js';
+import { circleRing } from '../surface/analytic.js';
 import { CENTRE, madeUpSurvey, type Plan } from './made-up-survey.js';
 
 const RADIUS = 9;

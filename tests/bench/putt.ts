@@ -10,13 +10,13 @@ import { aimByContinuation, guessArrival } from '../../src/putt/shoot.js';
 import { solveOn } from '../../src/putt/solve.js';
 import { breakTable, QUADRANTS, quadrantDirection } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import { HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
 import { demoGreens } from '../putt/demo-greens.js';
 import { randomFrom, randomGround, wavySurface } from '../putt/grounds.js';
 import { odexStates, referenceMotion } from '../putt/reference-motion.js';
+import { circleRing } from '../surface/analytic.js';
 
 const LENGTHS = [3, 6, 10, 15, 20, 30].map(feetToMetres);
 const SPEEDS = [9, 10.5, 12].map(feetToMetres);

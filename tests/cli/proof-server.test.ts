@@ -11,9 +11,9 @@ import type { PuttAnswer } from '../../src/proof/putt-answer.js';
 import { answerTo, type ProofSite, startServer } from '../../src/proof/server.js';
 import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
-import { plane } from '../../src/surface/analytic.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres } from '../../src/units.js';
+import { plane } from '../surface/analytic.js';
 import { runCaptured } from './run-captured.js';
 
 const outline = Array.from({ length: 48 }, (_, i): Point => {

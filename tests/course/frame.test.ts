@@ -9,9 +9,9 @@ import {
   sidesAt,
 } from '../../src/course/frame.js';
 import { boxOf, insideRing, type Point, signedDistanceToRing } from '../../src/geometry.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import { fromGreenFrame, toGreenFrame } from '../../src/survey/survey.js';
 import { METRES_PER_PACE } from '../../src/units.js';
+import { circleRing } from '../surface/analytic.js';
 
 describe('the frame of a green', () => {
   test('of a circle approached from the south west: by hand', () => {

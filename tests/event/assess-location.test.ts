@@ -5,9 +5,9 @@ import { edgeRule, GUIDANCE } from '../../src/event/guidance.js';
 import { puttFromAbove } from '../../src/event/putt-from-above.js';
 import { signedArea } from '../../src/geometry.js';
 import { decelerationOf, ROLLING_GRAVITY } from '../../src/putt/green-speed.js';
-import { analyticSurface, plane, quadric } from '../../src/surface/analytic.js';
 import { H, HX, HXX, HXXX, HY } from '../../src/surface/surface.js';
 import { feetToMetres, metresToPaces, pacesToMetres } from '../../src/units.js';
+import { analyticSurface, plane, quadric } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
 
 const RADIUS = 14;

@@ -5,8 +5,8 @@ import {
   type SurveyPoints,
 } from '../../src/event/confirm-movement.js';
 import { leftOver } from '../../src/event/left-over.js';
-import { plane } from '../../src/surface/analytic.js';
 import { nearestNode, sampleGround } from '../../src/terrain/ground-grid.js';
+import { plane } from '../surface/analytic.js';
 import { normals, roundGreen } from './grounds.js';
 
 const green = roundGreen(14);

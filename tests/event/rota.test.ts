@@ -13,8 +13,8 @@ import {
 import { balanceByDay, balanceOf, type Rota, spreadRota } from '../../src/event/rota.js';
 import { farApart, type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
 import { distance, insideRing, type Point } from '../../src/geometry.js';
-import { plane } from '../../src/surface/analytic.js';
 import { feetToMetres } from '../../src/units.js';
+import { plane } from '../surface/analytic.js';
 import { playedGreens, roundGreen, trueSurface } from './grounds.js';
 
 const STIMP = feetToMetres(10.5);

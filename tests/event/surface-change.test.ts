@@ -8,10 +8,10 @@ import {
   surfaceChange,
 } from '../../src/event/surface-change.js';
 import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.js';
-import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
 import { normalQuantile } from '../../src/surface/normal-distribution.js';
 import { H } from '../../src/surface/surface.js';
 import { areaOfPolygon } from '../../src/terrain/regions/region.js';
+import { circleRing, plane, quadric } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
 import { bump, type Resurveyed, resurveyed } from './resurveyed.js';
 import { calm, PLACES, wavy } from './waves.js';

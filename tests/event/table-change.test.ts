@@ -3,8 +3,8 @@ import { HALF_A_HOLE, tableChange } from '../../src/event/table-change.js';
 import { HOLE_RADIUS } from '../../src/putt/capture.js';
 import type { BreakTable } from '../../src/putt/putt.js';
 import { breakTable } from '../../src/putt/table.js';
-import { plane } from '../../src/surface/analytic.js';
 import { feetToMetres } from '../../src/units.js';
+import { plane } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
 
 const green = roundGreen(14);

@@ -1,6 +1,6 @@
-import { plane } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H } from '../../src/surface/surface.js';
+import { plane } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
 
 /** Standard deviation of each surface's height, metres. */

@@ -11,11 +11,11 @@ import { rasterise } from '../../src/print/raster.js';
 import { breakMap } from '../../src/putt/break-map.js';
 import { puttRegions } from '../../src/putt/lanes.js';
 import { breakTable } from '../../src/putt/table.js';
-import { plane, quadric, twoTier } from '../../src/surface/analytic.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres, metresToPaces } from '../../src/units.js';
 import { compareGolden, compareGreyGolden } from '../print/golden.js';
+import { plane, quadric, twoTier } from '../surface/analytic.js';
 
 /** Made-up greens of six shapes, each three times over: eighteen holes. */
 const outlineOf = (wide: number, deep: number): Point[] =>

@@ -3,8 +3,8 @@ import type { Mark } from '../../src/page/marks/marks.js';
 import { figureColumns } from '../../src/page/putts/table-columns.js';
 import { tableColumns, tableHeight, tableMarks } from '../../src/page/putts/table-module.js';
 import { tablesAtSpeeds } from '../../src/putt/table.js';
-import { circleRing, plane } from '../../src/surface/analytic.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { circleRing, plane } from '../surface/analytic.js';
 
 const wordsOf = (marks: readonly Mark[]): string[] =>
   marks.flatMap((mark) =>

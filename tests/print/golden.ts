@@ -3,7 +3,7 @@ import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import pixelmatch from 'pixelmatch';
 import { PNG } from 'pngjs';
-import { encodePng, inGrey, type PageImage } from '../../src/print/raster.js';
+import { encodePng, type PageImage } from '../../src/print/raster.js';
 
 /** Part of the pixels that may differ: none that an eye would see, but rounding in the last bit. */
 const ALLOWED = 0.0002;
@@ -41,6 +41,19 @@ export const compareGolden = (test: string, name: string, image: PageImage): str
   writeFileSync(at('.new'), encodePng(image));
   writeFileSync(at('.diff'), PNG.sync.write(difference));
   return `"${name}" differs from its golden picture in ${count} pixels; see ${name}.diff.png`;
+};
+
+/** Luminance as a grey printer gives it (ITU-R BT.601 weights). */
+const inGrey = (image: PageImage): PageImage => {
+  const data = new Uint8Array(image.data.length);
+  for (let i = 0; i < data.length; i += 4) {
+    const grey = Math.round(
+      0.299 * image.data[i] + 0.587 * image.data[i + 1] + 0.114 * image.data[i + 2],
+    );
+    data[i] = data[i + 1] = data[i + 2] = grey;
+    data[i + 3] = 255;
+  }
+  return { width: image.width, height: image.height, data };
 };
 
 /** The same page as a grey printer gives it; a golden picture of its own. */

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import type { Ring } from '../../src/geometry.js';
-import { analyticSurface, circleRing } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY } from '../../src/surface/surface.js';
+import { analyticSurface, circleRing } from '../surface/analytic.js';
 
 /** One wave of height on a green: amplitude (m), wave vector (rad/m) and phase. */
 export interface Wave {

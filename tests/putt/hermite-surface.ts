@@ -1,4 +1,3 @@
-import { circleRing } from '../../src/surface/analytic.js';
 import {
   H,
   HX,
@@ -13,6 +12,7 @@ import {
   JET_SIZE,
   type Surface,
 } from '../../src/surface/surface.js';
+import { circleRing } from '../surface/analytic.js';
 
 /**
  * A piece of a fitted surface as a table: height, both slopes and the mixed derivative at the nodes of a

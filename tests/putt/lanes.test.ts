@@ -5,8 +5,8 @@ import { breakMap } from '../../src/putt/break-map.js';
 import { HOLE_RADIUS } from '../../src/putt/capture.js';
 import { puttRegions, STRAIGHT } from '../../src/putt/lanes.js';
 import { solvePutt } from '../../src/putt/solve.js';
-import { circleRing, plane } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
+import { circleRing, plane } from '../surface/analytic.js';
 import { randomFrom, randomGreen } from '../terrain/random-green.js';
 
 /** Stimp 10 ft, 12 in past. */

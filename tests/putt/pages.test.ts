@@ -12,8 +12,8 @@ import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { breakMap } from '../../src/putt/break-map.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { practiceStation } from '../../src/putt/station.js';
-import { circleRing, plane } from '../../src/surface/analytic.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { circleRing, plane } from '../surface/analytic.js';
 
 const measure = measureWith(openFonts());
 const pocket = loadLayout('pocket');

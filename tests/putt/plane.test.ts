@@ -11,8 +11,8 @@ import {
 import type { Roll } from '../../src/putt/roll.js';
 import { REST_SPEED, rollToRest } from '../../src/putt/roll.js';
 import { puttGround } from '../../src/putt/workspace.js';
-import { circleRing, plane } from '../../src/surface/analytic.js';
 import { feetToMetres } from '../../src/units.js';
+import { circleRing, plane } from '../surface/analytic.js';
 import { randomFrom } from './grounds.js';
 
 /**

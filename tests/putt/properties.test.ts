@@ -7,10 +7,10 @@ import { advance, begin, stateAt, stepperFor } from '../../src/putt/integrator.j
 import { groundOf, groundSpeed, type RollingGround, rolling } from '../../src/putt/motion.js';
 import type { PuttSolution } from '../../src/putt/putt.js';
 import { solvePutt } from '../../src/putt/solve.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import { fitSurface } from '../../src/surface/fit.js';
 import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { circleRing } from '../surface/analytic.js';
 import { anyGround, mirrored, randomFrom, turned, wavySurface } from './grounds.js';
 
 const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { TableCell } from '../../src/putt/putt.js';
 import { breakTable } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { circleRing } from '../surface/analytic.js';
 import { randomFrom, randomGround, wavySurface } from './grounds.js';
 import { slowestPasses } from './scan.js';
 

@@ -1,5 +1,5 @@
-import { circleRing, quadric, twoTier } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
+import { circleRing, quadric, twoTier } from '../surface/analytic.js';
 import { hermiteSurface, type NodeTable } from './hermite-surface.js';
 
 /** A ground that both this program and the SciPy script can roll on. */

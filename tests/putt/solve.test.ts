@@ -15,9 +15,9 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { practiceStation } from '../../src/putt/station.js';
 import { breakTable, tablesAtSpeeds } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
-import { circleRing, plane, quadric } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres, metresToFeet, metresToInches } from '../../src/units.js';
+import { circleRing, plane, quadric } from '../surface/analytic.js';
 import { randomFrom, randomGround, wavySurface } from './grounds.js';
 import { solveAll } from './solve-all.js';
 

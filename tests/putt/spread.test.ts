@@ -5,9 +5,9 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { spreadOfPutt } from '../../src/putt/spread.js';
 import { breakTable } from '../../src/putt/table.js';
 import { paceOf, puttGround } from '../../src/putt/workspace.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import type { Surface, Trust } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { circleRing } from '../surface/analytic.js';
 import { randomFrom, type Wave, wavySurface } from './grounds.js';
 
 const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };

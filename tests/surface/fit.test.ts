@@ -4,11 +4,11 @@ import { describe, expect, it } from 'vitest';
 import { seeded } from '../../course-data/vellamoor/random.js';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
 import { InputFault } from '../../src/fault.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import { fitSurface } from '../../src/surface/fit.js';
 import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
-import { directionKnown } from '../../src/surface/trust.js';
+import { circleRing } from './analytic.js';
 import { errorsOf, roverGround, surveyOf } from './demo-ground.js';
+import { directionKnown } from './direction-known.js';
 import { evenFit, places, survey, type ThinPlateRecord } from './thin-plate.js';
 
 const jetOf = (surface: Surface, x: number, y: number): Float64Array => {

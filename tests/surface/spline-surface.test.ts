@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boxOf, growBox, insideRing } from '../../src/geometry.js';
-import { circleRing } from '../../src/surface/analytic.js';
 import { knotGrid } from '../../src/surface/knot-grid.js';
 import { addPlane } from '../../src/surface/plane.js';
 import { completeCoefficients, splineSurface } from '../../src/surface/spline-surface.js';
 import { JET_SIZE } from '../../src/surface/surface.js';
+import { circleRing } from './analytic.js';
 
 const ring = circleRing(6, 1, 8);
 const collar = 2;

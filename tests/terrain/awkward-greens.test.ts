@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Ring } from '../../src/geometry.js';
 import { signedArea, signedDistanceToRing } from '../../src/geometry.js';
-import { circleRing, plane, quadric, twoTier } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { readGreen } from '../../src/terrain/read-green.js';
+import { circleRing, plane, quadric, twoTier } from '../surface/analytic.js';
 import { bumpySurface } from './random-green.js';
 
 const square: Ring = [

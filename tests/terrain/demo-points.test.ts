@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { trueGreens } from '../../course-data/vellamoor/truth.js';
 import type { Point } from '../../src/geometry.js';
-import { analyticSurface } from '../../src/surface/analytic.js';
 import { surfaceOfStored } from '../../src/surface/stored-surface.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, JET_SIZE } from '../../src/surface/surface.js';
@@ -9,6 +8,7 @@ import { readGreen } from '../../src/terrain/read-green.js';
 import type { CriticalPoint } from '../../src/terrain/reading.js';
 import { atDepth } from '../depth.js';
 import { prepareDemo } from '../fitted-demo.js';
+import { analyticSurface } from '../surface/analytic.js';
 
 /** Relief from which a true high or low point must be found, metres. */
 const MUST_FIND = 0.03;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
-import { analyticSurface } from '../../src/surface/analytic.js';
 import { readGreen } from '../../src/terrain/read-green.js';
+import { analyticSurface } from '../surface/analytic.js';
 
 /** The demo's greens as they were designed, and what a caddie would call their parts. */
 const expected: readonly (readonly [string, string, readonly string[]])[] = [

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { insideRing, signedArea, signedDistanceToRing } from '../../src/geometry.js';
-import { circleRing, quadric } from '../../src/surface/analytic.js';
 import { upperTail } from '../../src/surface/normal-distribution.js';
 import type { Surface, Trust } from '../../src/surface/surface.js';
 import { chanceOfWrongWay } from '../../src/terrain/doubt.js';
 import { readGreen } from '../../src/terrain/read-green.js';
+import { circleRing, quadric } from '../surface/analytic.js';
 import { bumpySurface } from './random-green.js';
 
 /**

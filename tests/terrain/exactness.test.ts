@@ -1,13 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Point, Ring } from '../../src/geometry.js';
 import { distance, signedArea, signedDistanceToRing } from '../../src/geometry.js';
-import {
-  analyticSurface,
-  circleRing,
-  plane,
-  quadric,
-  twoTier,
-} from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HXX, HXY, HY, HYY } from '../../src/surface/surface.js';
 import { sampleGround } from '../../src/terrain/ground-grid.js';
@@ -16,6 +9,7 @@ import { READ_DEFAULTS, readGreen } from '../../src/terrain/read-green.js';
 import type { CriticalPoint, FallArrow, Reading } from '../../src/terrain/reading.js';
 import { drainGround } from '../../src/terrain/water/drainage.js';
 import { traceWater } from '../../src/terrain/water/water-line.js';
+import { analyticSurface, circleRing, plane, quadric, twoTier } from '../surface/analytic.js';
 import { randomFrom } from './random-green.js';
 
 /** Bounds that the reading must hold on surfaces of known shape. */

@@ -1,7 +1,7 @@
 import type { Ring } from '../../src/geometry.js';
-import { analyticSurface } from '../../src/surface/analytic.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { H, HX, HXX, HXY, HY, HYY } from '../../src/surface/surface.js';
+import { analyticSurface } from '../surface/analytic.js';
 
 /** Repeatable random numbers in [0, 1): mulberry32. */
 export const randomFrom = (seed: number): (() => number) => {

@@ -17,7 +17,7 @@ const WORDS_WIDTH = 12;
 const GAP = 1.2;
 
 /** "Day 2" large, the course beside it, the speed below. */
-export const dayHeadingModule: Module = ({ layout, measure, book, day }, cell) => {
+const dayHeadingModule: Module = ({ layout, measure, book, day }, cell) => {
   const { title, text: body } = layout.type;
   const size = title * 1.5;
   const words = `Day ${day}`;
@@ -56,7 +56,7 @@ export interface DaySheetGrid {
 }
 
 /** Columns and rows that leave the greens the most room: places of about the shape of a green. */
-export const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
+const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
   let best: DaySheetGrid = { columns: 1, rows: count };
   let most = 0;
   for (let columns = 1; columns <= count; columns++) {

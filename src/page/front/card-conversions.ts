@@ -151,7 +151,7 @@ const footModule: Module = ({ layout, side, label }, cell) => {
   ];
 };
 
-export const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
+const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   lengths: lengthsModule,
   elevation: elevationModule,

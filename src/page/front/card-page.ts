@@ -186,7 +186,7 @@ const footModule: PageModule<PageContext> = ({ layout, side, label, book }, cell
   ];
 };
 
-export const CARD_MODULES: Readonly<Record<string, Module>> = {
+const CARD_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'card-table': tableModule,
   foot: footModule,

@@ -196,7 +196,7 @@ export const footModule: PageModule<GreenPageContext> = (
   return marks;
 };
 
-export const GREEN_MODULES: Readonly<Record<string, Module>> = {
+const GREEN_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   approach: approachModule,
   'green-image': imageModule,

@@ -22,7 +22,7 @@ import { landmarkMarks, sandMarks, treeMarks, woodMarks } from './hole-symbols.j
 const FAIRWAY_TONE = 0.26;
 const GREEN_EDGE = 0.42;
 
-export const windowBox = ({ window }: HoleFrame): Box => ({
+const windowBox = ({ window }: HoleFrame): Box => ({
   minX: window.x,
   minY: window.y,
   maxX: window.x + window.width,
@@ -114,7 +114,7 @@ const ORDER: readonly MapFeature['kind'][] = [
 ];
 
 /** Distances between the arcs round the middle of the green. */
-export const arcStep = (units: UnitSystem): number => (units === 'metric' ? 50 : yardsToMetres(50));
+const arcStep = (units: UnitSystem): number => (units === 'metric' ? 50 : yardsToMetres(50));
 
 export interface Arc {
   /** 50, 100, 150 … in the units shown. */

@@ -203,7 +203,7 @@ const footModule: Module = (context, cell) => {
   return marks;
 };
 
-export const HOLE_MODULES: Readonly<Record<string, Module>> = {
+const HOLE_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'hole-image': imageModule,
   tees: teesModule,

@@ -12,7 +12,7 @@ export interface Cell {
 export type PageSide = 'left' | 'right';
 
 /** The part of the page inside its margins. */
-export const typeArea = (layout: Layout, side: PageSide): Cell => {
+const typeArea = (layout: Layout, side: PageSide): Cell => {
   const { width, height, margins } = layout.page;
   const left = side === 'right' ? margins.inner : margins.outer;
   return {

@@ -5,7 +5,7 @@ import type { Mark } from '../marks/marks.js';
 import { text } from './draw.js';
 
 /** Whether a layout's pages or greens are larger than Rule 4.3a allows in play. */
-export const breaksLimit = ({ page, green }: Layout): boolean =>
+const breaksLimit = ({ page, green }: Layout): boolean =>
   !isPageWithin(page.width, page.height) || green.scale < LARGEST_SCALE;
 
 /**

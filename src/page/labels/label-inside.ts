@@ -41,7 +41,7 @@ export const lineMeetsBox = (line: readonly Mm[], box: Cell): boolean => {
 };
 
 /** Whether a box lies inside the bounds and off every obstacle. */
-export const isFree = (box: Cell, bounds: Cell, { boxes, lines }: Obstacles): boolean =>
+const isFree = (box: Cell, bounds: Cell, { boxes, lines }: Obstacles): boolean =>
   box.x >= bounds.x &&
   box.y >= bounds.y &&
   box.x + box.width <= bounds.x + bounds.width &&

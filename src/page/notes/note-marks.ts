@@ -35,7 +35,7 @@ const markOnGreen = (
 };
 
 /** The marks of a hole's notes that have a place on its green, drawn over its image. */
-export const noteMarksOnGreen = (
+const noteMarksOnGreen = (
   marks: readonly NoteMark[],
   frame: GroundFrame,
   cell: Cell,

@@ -193,7 +193,7 @@ const keyModule: Module = ({ layout, book }, cell) => {
   ];
 };
 
-export const BREAK_MAP_MODULES: Readonly<Record<string, Module>> = {
+const BREAK_MAP_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'break-map-title': titleModule,
   'break-map-image': mapModule,

@@ -238,7 +238,7 @@ const titleModule: Module = ({ location, station, layout, book }, cell) => {
   ];
 };
 
-export const STATION_MODULES: Readonly<Record<string, Module>> = {
+const STATION_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'station-title': titleModule,
   'station-figure': figureModule,

@@ -1,7 +1,7 @@
 import type { Box } from '../../geometry.js';
 import { boxOf } from '../../geometry.js';
 import { codeOf, utmDefinition } from './definitions.js';
-import { type Placement, placementOf, type Stated } from './placement.js';
+import { type FilePlacement, placementOf, type Stated } from './placement.js';
 import type { LengthUnit, Plane } from './plane.js';
 
 /**
@@ -85,7 +85,7 @@ const guessesOf = (extent: Box, stated: Stated, plane: Plane | null, window: Box
 };
 
 /** Where a box of the file's numbers comes to lie; null when it does not come to lie anywhere. */
-const placedBox = (extent: Box, placement: Placement): Box | null => {
+const placedBox = (extent: Box, placement: FilePlacement): Box | null => {
   const out = new Float64Array(2);
   const steps = [0, 0.5, 1];
   const corners = steps.flatMap((s) =>
@@ -118,7 +118,7 @@ const distanceBetween = (a: Box, b: Box): number =>
   );
 
 /** "38 m", "4.2 km", "4 200 km". */
-export const distanceWords = (metres: number): string => {
+const distanceWords = (metres: number): string => {
   if (metres < 1000) return `${Math.round(metres)} m`;
   const km = metres / 1000;
   return `${km < 10 ? km.toFixed(1) : String(Math.round(km)).replace(/\B(?=(\d{3})+$)/g, ' ')} km`;

@@ -20,7 +20,7 @@ export interface Stated {
 }
 
 /** The way from the numbers in a file to the metres of the plane. */
-export interface Placement {
+export interface FilePlacement {
   /** Writes x and y of the plane, metres, to `out`. */
   place(x: number, y: number, out: Float64Array): void;
   /** Metres per unit of height. */
@@ -100,7 +100,7 @@ const ownPlane = (crs: string, source: string): ((x: number, y: number) => Plane
 const round3 = (degrees: number): number => Math.round(degrees * 1000) / 1000;
 
 /** The way when the file's numbers are those of the frame, but for their unit. */
-const samePlacement = (unit: number, vertical: number): Placement => ({
+const samePlacement = (unit: number, vertical: number): FilePlacement => ({
   vertical,
   place: (x, y, out) => {
     out[0] = x * unit;
@@ -138,7 +138,7 @@ const windowThrough = (window: Box, plane: Plane, system: CoordinateSystem, unit
 };
 
 /** @throws InputFault when the coordinate system is not known. */
-export const placementOf = (stated: Stated, plane: Plane | null, source: string): Placement => {
+export const placementOf = (stated: Stated, plane: Plane | null, source: string): FilePlacement => {
   const system = stated.crs === null ? null : coordinateSystem(stated.crs, source);
   const stateUnit = stated.unit === null ? (system?.unit ?? 1) : METRES_PER[stated.unit];
   const unit = system?.geographic ? 1 : stateUnit;

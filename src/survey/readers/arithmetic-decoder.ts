@@ -17,7 +17,7 @@ export interface BitModel {
   cycle: number;
 }
 
-export const newBitModel = (): BitModel => ({
+const newBitModel = (): BitModel => ({
   zeroCount: 1,
   count: 2,
   zeroProbability: 1 << (BIT_SHIFT - 1),

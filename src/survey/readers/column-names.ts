@@ -36,7 +36,7 @@ export interface NamedColumn {
 }
 
 /** No name of a column that means something is longer. */
-export const NAME_LIMIT = 64;
+const NAME_LIMIT = 64;
 
 const words = (text: string): ReadonlySet<string> => new Set(text.split(/\s+/));
 

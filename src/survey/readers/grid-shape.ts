@@ -33,7 +33,7 @@ const whole = (shape: GridShape): CellBlock => ({
 });
 
 /** The cells whose centres lie in a box of the file's coordinates, or null when none do. */
-export const blockOf = (shape: GridShape, box: Box): CellBlock | null => {
+const blockOf = (shape: GridShape, box: Box): CellBlock | null => {
   const det = shape.xc * shape.yr - shape.xr * shape.yc;
   let minC = Infinity;
   let maxC = -Infinity;

@@ -3,7 +3,7 @@ import type { Box } from '../../geometry.js';
 import type { Survey } from '../survey.js';
 
 /** More points than this on one green are not kept: 24 bytes each, and no green needs as many. */
-export const POINT_LIMIT = 8_000_000;
+const POINT_LIMIT = 8_000_000;
 
 /** Points of one window, growing as they come. */
 export interface PointStore {
@@ -70,7 +70,7 @@ const note = (store: PointStore, at: number, detail: PointDetail): void => {
 };
 
 /** Keeps the point when it lies in the store's window. */
-export const keep = (
+export const keepPoint = (
   store: PointStore,
   [x, y, z]: readonly [number, number, number],
   source: string,

@@ -1,5 +1,5 @@
 import { InputFault } from '../../fault.js';
-import { degreesOf, numberOf } from './text-number.js';
+import { degreesOf, numberOfText } from './text-number.js';
 
 /** How the fields and the decimals of a points file are marked. */
 export interface Dialect {
@@ -33,7 +33,7 @@ const DIALECTS: readonly Dialect[] = (
 ).map(([delimiter, decimal]) => ({
   delimiter,
   decimal,
-  number: (field) => (field === undefined ? Number.NaN : numberOf(field, decimal)),
+  number: (field) => (field === undefined ? Number.NaN : numberOfText(field, decimal)),
 }));
 
 /** Fields of a line; a field that begins with a double quote may hold the delimiter. */

@@ -17,7 +17,7 @@ const BEHIND = /\s*(?:m|ft|usft|us-ft|ftUS|'|\u2032|metres?|meters?|feet)$/i;
 const MINUS = /^[\u2212\u2010-\u2014\ufe63\uff0d]/;
 
 /** The number of a field; NaN when it is none. */
-export const numberOf = (field: string, decimal: 'point' | 'comma'): number => {
+export const numberOfText = (field: string, decimal: 'point' | 'comma'): number => {
   if (field.length === 0 || field.length > FIELD_LIMIT) return Number.NaN;
   const [simple, grouped] = decimal === 'point' ? [POINT, GROUPED_POINT] : [COMMA, GROUPED_COMMA];
   const value = (text: string): number => {

@@ -63,7 +63,7 @@ const decoderOf = (
  * LZW as TIFF writes it: codes of 9 to 12 bits, most significant bit first, the width growing one code
  * early. Source: TIFF 6.0, section 13.
  */
-export const unpackLzw = (block: Uint8Array, limit: number): Uint8Array => {
+const unpackLzw = (block: Uint8Array, limit: number): Uint8Array => {
   const CLEAR = 256;
   const END = 257;
   const out = new Uint8Array(limit);

@@ -1,7 +1,7 @@
-import type { Box, Ring } from '../geometry.js';
-import { boxOf, growBox } from '../geometry.js';
-import type { Surface } from './surface.js';
-import { H, HX, HXX, HY, HYY, HYYY } from './surface.js';
+import type { Box, Ring } from '../../src/geometry.js';
+import { boxOf, growBox } from '../../src/geometry.js';
+import type { Surface } from '../../src/surface/surface.js';
+import { H, HX, HXX, HY, HYY, HYYY } from '../../src/surface/surface.js';
 
 /** Derivative-order coefficients of a formula, filled in by the caller. */
 export type JetFormula = (x: number, y: number, jet: Float64Array) => void;
