@@ -17,8 +17,8 @@ import { type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
 import { tableChange } from '../../src/event/table-change.js';
 import type { Point, Ring } from '../../src/geometry.js';
 import type { BreakTable, PuttSolution, TableCell } from '../../src/putt/putt.js';
-import { plane } from '../../src/surface/analytic.js';
 import { METRES_PER_PACE } from '../../src/units.js';
+import { plane } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
 
 /** Small cases worked out by hand. */

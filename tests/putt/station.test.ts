@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { BreakTable } from '../../src/putt/putt.js';
 import { practiceStation } from '../../src/putt/station.js';
 import { breakTable, quadrantDirection } from '../../src/putt/table.js';
-import { circleRing, plane } from '../../src/surface/analytic.js';
 import { METRES_PER_PACE } from '../../src/units.js';
+import { circleRing, plane } from '../surface/analytic.js';
 
 const SETTINGS = { stimp: 3.048, past: 0.3048 };
 /** Falls toward the front, so that looking up the fall line is looking up the page. */

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Ring } from '../../src/geometry.js';
 import { insideRing } from '../../src/geometry.js';
-import { plane, quadric } from '../../src/surface/analytic.js';
 import {
   fieldAt,
   type GroundGrid,
@@ -13,6 +12,7 @@ import {
 import { contourLines } from '../../src/terrain/regions/contour-lines.js';
 import { areaOfPolygon } from '../../src/terrain/regions/region.js';
 import { slopeBands, squaredGrade } from '../../src/terrain/regions/slope-bands.js';
+import { plane, quadric } from '../surface/analytic.js';
 
 const oblong: Ring = [
   [-3, 0],

@@ -1,7 +1,7 @@
 import { boxOf, type Ring } from '../../geometry.js';
 
 /** Where the line x = at crosses the ring, sorted; metres in the frame of the green. */
-const crossingsAlongY = (ring: Ring, at: number): number[] => {
+export const crossingsAlongY = (ring: Ring, at: number): number[] => {
   const crossings: number[] = [];
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
     const [ax, ay] = ring[j];
