@@ -1,16 +1,16 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { doGreenJob, type GreenResult, type HolesRequest } from '../../src/book/green-job.js';
+import { doGreenJob, type GreenJob, type GreenResult } from '../../src/book/green-job.js';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
 import type { Point } from '../../src/geometry.js';
 
 /** A small green that falls to the front and to the right, measured without noise. */
-const SIDE = 20;
-const x = Float64Array.from({ length: SIDE * SIDE }, (_, k) => -7 + (14 * (k % SIDE)) / (SIDE - 1));
-const y = x.map((_, k) => -1 + (14 * Math.floor(k / SIDE)) / (SIDE - 1));
+const SIDE = 11;
+const x = Float64Array.from({ length: SIDE * SIDE }, (_, k) => -3 + (6 * (k % SIDE)) / (SIDE - 1));
+const y = x.map((_, k) => -1 + (6 * Math.floor(k / SIDE)) / (SIDE - 1));
 const z = x.map((v, k) => 0.02 * y[k] - 0.01 * v);
-const outline = Array.from({ length: 32 }, (_, i): Point => {
-  const turn = (2 * Math.PI * i) / 32;
-  return [5 * Math.cos(turn), 6 + 5 * Math.sin(turn)];
+const outline = Array.from({ length: 16 }, (_, i): Point => {
+  const turn = (2 * Math.PI * i) / 16;
+  return [2 * Math.cos(turn), 2 + 2 * Math.sin(turn)];
 });
 const at = (name: string, point: Point): PlacedHoleLocation => ({
   name,
@@ -19,10 +19,10 @@ const at = (name: string, point: Point): PlacedHoleLocation => ({
   side: 'left',
   at: point,
 });
-const LOCATIONS = [at('A', [0, 6]), at('B', [1, 4])];
-const REQUEST: HolesRequest = {
+const LOCATIONS = [at('A', [0, 2]), at('B', [0.4, 1.5])];
+const REQUEST: NonNullable<GreenJob['request']> = {
   locations: LOCATIONS,
-  lengths: [0.5, 1.5],
+  lengths: [0.4, 0.8],
   past: 0.3,
   stimps: [3, 2.5, 3.5],
   regions: false,
@@ -64,7 +64,7 @@ describe('the job of one green', () => {
       expect(one.atSpeeds.map((table) => table.settings.stimp)).toEqual([2.5, 3.5]);
       expect(one.station!.settings).toEqual({ stimp: 3, past: 0.3 });
       expect(one.breakMap!.settings).toEqual({ stimp: 3, past: 0.3 });
-      expect(one.table!.lengths).toEqual([0.5, 1.5]);
+      expect(one.table!.lengths).toEqual([0.4, 0.8]);
     }
   });
 

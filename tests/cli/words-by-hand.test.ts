@@ -1,14 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import {
-  changeSentences,
-  heightWords,
-  tableSentences,
-  tablesToPrint,
-} from '../../src/cli/compare-words.js';
+import { changeSentences, tableSentences, tablesToPrint } from '../../src/cli/compare-words.js';
 import { guidanceOf } from '../../src/cli/guidance-options.js';
-import { assessmentJson, assessmentWords, findingWords } from '../../src/cli/guidance-words.js';
+import { assessmentJson, assessmentWords } from '../../src/cli/guidance-words.js';
 import type { Assessment, RuleFinding } from '../../src/event/assess-location.js';
-import { GUIDANCE, type Rule } from '../../src/event/guidance.js';
+import { GUIDANCE, RULES, type Rule } from '../../src/event/guidance.js';
 import type { SurfaceChange } from '../../src/event/surface-change.js';
 import type { TableChange } from '../../src/event/table-change.js';
 
@@ -56,6 +51,24 @@ describe('the guidance of the command line', () => {
   });
 });
 
+/** The words of one finding, as all of an assessment's are told. */
+const wordsOf = (
+  one: RuleFinding,
+  nearest: Assessment['nearest'],
+  around: number,
+  units: 'imperial' | 'metric',
+): string => {
+  const other = finding(one.rule, 1, 1, true);
+  const findings = Object.fromEntries(RULES.map((rule) => [rule, { ...other, rule }]));
+  const told = assessmentWords(
+    { nearest, findings: { ...findings, [one.rule]: one } } as unknown as Assessment,
+    around,
+    units,
+    'all',
+  );
+  return told.split('; ')[RULES.indexOf(one.rule)];
+};
+
 const finding = (rule: Rule, value: number, limit: number, kept: boolean): RuleFinding => ({
   rule,
   value,
@@ -77,14 +90,14 @@ describe('the words of a finding', () => {
     ['stopping', Infinity, 0.9144, false, 'a ball from above does not stop on the green'],
     ['turf', 4.572, 4.572, true, '5 paces from the hole of day 1'],
   ] as const)('%s of %f', (rule, value, limit, kept, words) => {
-    const said = findingWords(finding(rule, value, limit, kept), near, 0.9144, 'imperial');
+    const said = wordsOf(finding(rule, value, limit, kept), near, 0.9144, 'imperial');
     expect(said.replace('(3 at most)', '(3 % at most)')).toBe(words);
   });
 
   it('show as many digits as tell a broken limit from its figure', () => {
-    const said = findingWords(finding('grade', 0.03004, 0.03, false), null, 0.9144, 'metric');
+    const said = wordsOf(finding('grade', 0.03004, 0.03, false), null, 0.9144, 'metric');
     expect(said).toBe('grade up to 3.004 % within 0.9 m (3 at most)');
-    expect(findingWords(finding('stopping', 0.508, 1, true), null, 1, 'metric')).toContain('51 cm');
+    expect(wordsOf(finding('stopping', 0.508, 1, true), null, 1, 'metric')).toContain('51 cm');
   });
 
   const assessment = {
@@ -151,9 +164,11 @@ describe('the words of a change', () => {
     changeSentences(one, 400, ([x, y]) => `${x}/${y}`, 'metric');
 
   it('tell heights in millimetres, or inches to the hundredth under half an inch', () => {
-    expect(heightWords(0.0124, 'metric')).toBe('12 mm');
-    expect(heightWords(0.0254, 'imperial')).toBe('1.0 in');
-    expect(heightWords(0.00635, 'imperial')).toBe('0.25 in');
+    const shift = (metres: number, units: 'imperial' | 'metric'): string =>
+      changeSentences(change({ shift: metres, levelled: true }), 400, () => '', units)[1];
+    expect(shift(0.0124, 'metric')).toContain('lay 12 mm higher');
+    expect(shift(0.0254, 'imperial')).toContain('lay 1.0 in higher');
+    expect(shift(0.00635, 'imperial')).toContain('lay 0.25 in higher');
   });
 
   it('tell what rose and what sank, by how much and where', () => {

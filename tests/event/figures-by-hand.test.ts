@@ -12,7 +12,7 @@ import {
   type LocationCandidate,
   zoneOf,
 } from '../../src/event/location-areas.js';
-import { balanceByDay, balanceOf, spreadRota } from '../../src/event/rota.js';
+import { balanceByDay, spreadRota } from '../../src/event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
 import { tableChange } from '../../src/event/table-change.js';
 import type { Point, Ring } from '../../src/geometry.js';
@@ -133,7 +133,9 @@ describe('a rota of two places a hole', () => {
   it('counts front, middle, back, left and right day by day', () => {
     const a = place('a', 'front', 'left', [0, 0]);
     const b = place('b', 'back', 'right', [9, 9]);
-    expect(balanceOf([a, a, b])).toEqual({ front: 2, middle: 0, back: 1, left: 2, right: 1 });
+    expect(balanceByDay([[a], [a], [b]], 1)).toEqual([
+      { front: 2, middle: 0, back: 1, left: 2, right: 1 },
+    ]);
     expect(
       balanceByDay(
         [

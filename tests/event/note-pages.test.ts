@@ -98,6 +98,19 @@ describe('the notes of a hole', () => {
     }
   });
 
+  it('have their loose marks on a line of their own below the words, the sign beside its own', () => {
+    const marks = noteTextMarks(contextFor(layout), '7', cell);
+    const [loose] = textsOf(marks).filter((mark) => mark.text === 'off the sea');
+    const lines = textsOf(marks).filter((mark) => mark.face === 'note' && mark !== loose);
+    const pitch = lines[1].at[1] - lines[0].at[1];
+    expect(loose.at[1] - lines[lines.length - 1].at[1]).toBeCloseTo(pitch, 9);
+    const [{ marks: told }] = marks.filter((mark) => mark.kind === 'group');
+    const sign = boxOf(pointsOf(told));
+    expect(sign.maxX).toBeLessThan(loose.at[0]);
+    expect((sign.minY + sign.maxY) / 2).toBeGreaterThan(lines[lines.length - 1].at[1]);
+    expect((sign.minY + sign.maxY) / 2).toBeLessThan(loose.at[1] + pitch / 2);
+  });
+
   it('are lines to write on when there are none', () => {
     const marks = noteTextMarks(contextFor(layout), '8', cell);
     expect(textsOf(marks)).toEqual([]);
@@ -136,6 +149,20 @@ describe('the notes of a hole', () => {
     expect((box.minX + box.maxX) / 2).toBeCloseTo(x, 0);
     expect((box.minY + box.maxY) / 2).toBeCloseTo(y, 0);
     expect(wordsOf(marks, 'note')).toBe('not here');
+    // Its words begin beside the sign and run on to the right, where there is room.
+    const [{ at, align }] = textsOf(marks);
+    expect(at[0]).toBeGreaterThan(x);
+    expect(align ?? 'left').toBe('left');
+    // At the right edge of the page there is none: they end beside the sign.
+    const far = {
+      ...noted,
+      marks: [{ ...noted.marks[1], at: [11, 12] as const, text: 'too long to stand there' }],
+    };
+    const [edge] = textsOf(
+      noteMarksModule({ ...contextFor(layout, [far]), green } as GreenPageContext, cell),
+    );
+    expect(edge.at[0]).toBeLessThan(onPaper(frame, 11, 12)[0]);
+    expect(edge.align).toBe('right');
   });
 });
 

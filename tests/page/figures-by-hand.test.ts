@@ -5,13 +5,11 @@ import type { HoleFigures, LandmarkFigures } from '../../src/course/hole-figures
 import type { Ring } from '../../src/geometry.js';
 import { fillForBinding } from '../../src/layout/binding.js';
 import { isPageWithin } from '../../src/layout/rules-limits.js';
-import { sheetGrid } from '../../src/page/day/day-sheet-page.js';
-import { playsFarther } from '../../src/page/front/card-conversions.js';
 import { cardOf } from '../../src/page/front/card-rows.js';
-import { arrowLength, fallArrow } from '../../src/page/green/fall-arrow.js';
+import { fallArrow } from '../../src/page/green/fall-arrow.js';
 import { crossingsAlongY, greenSize } from '../../src/page/green/green-size.js';
 import { fitGround, onPaper, paperLength } from '../../src/page/green/ground-frame.js';
-import { approachMarks } from '../../src/page/green/hole-approach.js';
+import { approachModule } from '../../src/page/green/hole-approach.js';
 import { pacesGrid } from '../../src/page/green/paces-grid.js';
 import { bandName, bandStyle } from '../../src/page/green/slope-bands.js';
 import {
@@ -24,9 +22,11 @@ import {
   teeLines,
 } from '../../src/page/hole/hole-words.js';
 import { locationWords, paceWords } from '../../src/page/kit/location-words.js';
+import type { GreenPageContext } from '../../src/page/kit/page-modules.js';
 import { speedWords, useWords } from '../../src/page/kit/speed-words.js';
 import type { Mark, TextMark } from '../../src/page/marks/marks.js';
-import { clockWords } from '../../src/page/putts/putt-figure.js';
+import { composePuttFigure } from '../../src/page/putts/putt-figure.js';
+import type { PuttSolution } from '../../src/putt/putt.js';
 
 /** Figures worked out by hand, one line each. */
 
@@ -80,7 +80,24 @@ describe('words of a location, a speed and a clock', () => {
     [11.8, '12'],
     [12, '12'],
   ])('%f hours are %s o’clock', (hours, words) => {
-    expect(clockWords(hours)).toBe(words);
+    const putt = {
+      status: 'holed',
+      ball: [0, 0],
+      hole: [0, 3],
+      length: 3,
+      path: [
+        [0, 0],
+        [0, 3],
+      ],
+      aimAngle: 0,
+      aimOffset: 0,
+      aimWindow: [-0.01, 0.01],
+      pace: 3,
+      entryClock: hours,
+    } as unknown as PuttSolution;
+    const figure = { putt, stimp: 3, past: 0.3, aimSd: null, falls: [], units: 'metric' } as const;
+    const said = textsOf(composePuttFigure(figure).marks).map((mark) => mark.text);
+    expect(said).toContain(`pace 3.0 m · in at ${words} o'clock`);
   });
 });
 
@@ -187,11 +204,6 @@ describe('the card', () => {
     ]);
     expect(rows[2].par).toBeNull();
   });
-
-  it('takes a shot uphill longer by the rise over the tangent of its descent', () => {
-    expect(playsFarther(10, 45)).toBeCloseTo(10, 9);
-    expect(playsFarther(10, 30)).toBeCloseTo(10 * Math.sqrt(3), 9);
-  });
 });
 
 describe('the ground on paper', () => {
@@ -266,12 +278,13 @@ describe('the ground on paper', () => {
   });
 
   it('has an arrow that points where the ground falls and grows with its grade', () => {
-    expect(arrowLength(0.01)).toBeCloseTo(2.32, 9);
-    expect(arrowLength(0.2)).toBe(4.6);
+    const tipOf = (grade: number) => fallArrow([0, 0], [1, 0], grade).steps[3][1] as number;
+    expect(2 * tipOf(0.01)).toBeCloseTo(2.32, 9);
+    expect(2 * tipOf(0.2)).toBeCloseTo(4.6, 9);
     const { steps } = fallArrow([10, 10], [0, 1], 0.02);
     const ys = steps.flatMap((step) => (step[0] === 'Z' ? [] : [step[2] as number]));
     const tip = steps[3];
-    expect(tip[2]).toBeCloseTo(10 + arrowLength(0.02) / 2, 9);
+    expect(tip[2]).toBeCloseTo(10 + 2.94 / 2, 9);
     expect(Math.max(...ys)).toBe(tip[2]);
   });
 
@@ -296,15 +309,16 @@ describe('the approach table', () => {
     right: 6.4008,
     hazard,
   });
+  const textsFor = (...rows: ApproachFigures[]): TextMark[] => {
+    const context = {
+      layout: { type: { table: 8, small: 6 } },
+      green: { locations: rows.map((approach) => ({ approach })) },
+    } as unknown as GreenPageContext;
+    return textsOf(approachModule(context, { x: 0, y: 0, width: 90, height: 40 }));
+  };
 
   it('has each figure under its own heading', () => {
-    const marks = approachMarks(
-      [row('A', { kind: 'bunker', beyond: 13.716 }), row('B', null)],
-      { x: 0, y: 0, width: 90, height: 40 },
-      8,
-      6,
-    );
-    const texts = textsOf(marks);
+    const texts = textsFor(row('A', { kind: 'bunker', beyond: 13.716 }), row('B', null));
     const under = (head: string): string[] => {
       const { at } = texts.find((mark) => mark.text === head)!;
       return texts
@@ -319,9 +333,7 @@ describe('the approach table', () => {
   });
 
   it('leaves out the hazard where there is none', () => {
-    const cell = { x: 0, y: 0, width: 90, height: 40 };
-    const texts = textsOf(approachMarks([row('A', null)], cell, 8, 6));
-    expect(texts.map((mark) => mark.text)).not.toContain('past hazard');
+    expect(textsFor(row('A', null)).map((mark) => mark.text)).not.toContain('past hazard');
   });
 });
 
@@ -348,12 +360,5 @@ describe('pages and sheets', () => {
     expect(isPageWithin(177.8, 107.95)).toBe(true);
     expect(isPageWithin(108.2, 177.8)).toBe(false);
     expect(isPageWithin(107.95, 178.1)).toBe(false);
-  });
-
-  it('of a day give each green the most room', () => {
-    const cell = (width: number, height: number) => ({ x: 0, y: 0, width, height });
-    expect(sheetGrid(1, cell(100, 100))).toEqual({ columns: 1, rows: 1 });
-    expect(sheetGrid(18, cell(190, 250))).toEqual({ columns: 3, rows: 6 });
-    expect(sheetGrid(4, cell(400, 50))).toEqual({ columns: 4, rows: 1 });
   });
 });
