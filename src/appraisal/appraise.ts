@@ -8,7 +8,7 @@ import {
   insideRing,
   signedArea,
 } from '../geometry.js';
-import { fitSurface } from '../surface/fit.js';
+import { fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Survey } from '../survey/survey.js';
 import { readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
@@ -175,7 +175,10 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const fitted = spacing.onGreen < LEAST_POINTS ? null : fitPart(survey, part, local, origin);
   const reading = fitted === null ? null : readGreen(fitted.surface, { drains });
   const noise = fitted?.report.sigma ?? null;
-  const inflation = Math.max(1, (survey.statedSigma ?? 0) / Math.max(noise ?? 0, 1e-6));
+  const inflation =
+    survey.kind === 'grid'
+      ? 1
+      : Math.max(1, (survey.statedSigma ?? 0) / Math.max(noise ?? 0, 1e-6));
   const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface, inflation);
   const outliers = fitted?.report.outliers ?? [];
   const onGreen = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
@@ -234,6 +237,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
 const fitPart = (survey: Survey, part: Part, outline: Ring, origin: Point) =>
   faultsAt({ file: survey.source }, () =>
     fitSurface({
+      ...groundOfSurvey(survey),
       ...part,
       outline,
       breaklines: survey.breaklines.map((line) =>

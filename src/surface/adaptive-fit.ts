@@ -1,12 +1,11 @@
 import { InputFault } from '../fault.js';
-import type { Box, Ring } from '../geometry.js';
 import { bendingMatrix } from './bending.js';
-import type { Breakline } from './breaklines.js';
 import { selectedInverse } from './envelope.js';
 import { type KnotGrid, knotGrid } from './knot-grid.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
-import { observe } from './observations.js';
+import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
+import type { Scatter } from './scatter.js';
 import {
   chooseSmoothing,
   effectiveDegrees,
@@ -48,19 +47,6 @@ const LEARNT = 0.63;
 /** Neighbourhood of the local stiffness: points that are this many spacings away count half or so. */
 const NEIGHBOURHOOD = 1.2;
 
-/** Points of one green, their heights over a plane, and what is to be fitted to them; metres. */
-export interface Scatter {
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly z: Float64Array;
-  readonly breaklines: readonly Breakline[];
-  readonly statedSigma: number | null;
-  readonly outline: Ring;
-  readonly collar: number;
-  /** Of outline and collar. */
-  readonly box: Box;
-}
-
 /** One penalised fit with the weights that it gives to the points. */
 interface Fit {
   readonly grid: KnotGrid;
@@ -75,6 +61,10 @@ interface Fit {
 /** The last fit, and the inverse of its matrix within the envelope. */
 export interface AdaptiveFit extends Fit {
   readonly inverse: Float64Array;
+  /** Weights that gross errors leave to each of the points given. */
+  readonly pointWeights: Float64Array;
+  /** Whether the ground bends so sharply that the knots stand closer. */
+  readonly sharp: boolean;
 }
 
 /** Mean distance between neighbouring points: the root of the area that each has. */
@@ -88,7 +78,10 @@ const gridOf = ({ outline, collar, box }: Scatter, wish: number): KnotGrid => {
   return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / MOST_UNKNOWNS) * 1.02);
 };
 
-const pilotOf = ({ outline, collar, box }: Scatter, { grid, solved }: Fit): Surface['at'] =>
+export const pilotOf = (
+  { outline, collar, box }: Scatter,
+  { grid, solved }: Pick<Fit, 'grid' | 'solved'>,
+): Surface['at'] =>
   splineSurface(grid, completeCoefficients(grid, solved.coefficients), outline, collar, box, null)
     .at;
 
@@ -98,6 +91,117 @@ const inverseOf = ({ grid, solved }: Fit): Float64Array =>
 /** Estimated standard deviation of the noise of one point, metres. */
 export const noiseOf = ({ problem, solved }: Fit, degrees: number): number =>
   Math.sqrt(solved.square / Math.max(1, problem.mass - degrees));
+
+/** What the rounds of one fit have in common. */
+interface Rounds {
+  readonly scatter: Scatter;
+  readonly first: KnotGrid;
+  readonly seen: Observations;
+  /** Neighbourhood of the local stiffness, metres. */
+  readonly radius: number;
+  /** Of all the points given; set anew as gross errors show. */
+  readonly weights: Float64Array;
+}
+
+const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
+  const first = gridOf(scatter, knotStep);
+  const seen = observe(first, scatter.x, scatter.y, scatter.z);
+  if (seen.count < LEAST_POINTS) {
+    throw new InputFault(
+      {},
+      `only ${seen.count} points lie on the green and its collar`,
+      `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
+    );
+  }
+  const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
+  return { scatter, first, seen, radius, weights: new Float64Array(scatter.x.length).fill(1) };
+};
+
+const problemOn = ({ scatter, first, seen, weights }: Rounds, grid: KnotGrid): Problem => {
+  const obs = grid === first ? seen : observe(grid, scatter.x, scatter.y, scatter.z);
+  return problemOf(
+    grid,
+    obs,
+    Float64Array.from(obs.source, (p) => weights[p]),
+  );
+};
+
+/** Where the smoothing is looked for, and by which accuracy of a point (null: by cross-validation). */
+interface Choice {
+  readonly start: number;
+  readonly width: number;
+  readonly accuracy: number | null;
+}
+
+const choose = (
+  rounds: Rounds,
+  grid: KnotGrid,
+  stiffness: Float64Array | null,
+  { start, width, accuracy }: Choice,
+): Fit => {
+  const problem = problemOn(rounds, grid);
+  const energy = bendingMatrix(grid, stiffness, THIRD_LENGTH);
+  const smoothing = chooseSmoothing((s) => riskOf(problem, energy, s, accuracy), start, width);
+  const solved = solveAt(problem, energy, smoothing);
+  return { grid, problem, energy, stiffness, smoothing, solved };
+};
+
+/** A fit whose stiffness follows the ground that the last one found. */
+const adapt = (rounds: Rounds, last: Fit, grid: KnotGrid, choice: Choice): Fit => {
+  const { scatter, radius } = rounds;
+  const stiffness = localStiffness(grid, pilotOf(scatter, last), radius, scatter.breaklines);
+  return choose(rounds, grid, stiffness, choice);
+};
+
+const again = (old: Fit, problem: Problem, smoothing: number): Fit => ({
+  ...old,
+  problem,
+  smoothing,
+  solved: solveAt(problem, old.energy, smoothing),
+});
+
+/**
+ * Sets the weights from the residuals, in deviations from which they fall and at which nothing is left;
+ * they stay as they were when none would move much. The inverse that belongs to the fit when they did.
+ */
+const reweigh = (rounds: Rounds, fit: Fit, from: number, to: number): Float64Array | null => {
+  const { problem, solved } = fit;
+  const inverse = inverseOf(fit);
+  const { studentised } = deletedResiduals(problem, solved, inverse);
+  const fresh = hampelWeights(studentised, robustScale(studentised), from, to);
+  if (fresh.every((w, k) => Math.abs(w - problem.weights[k]) <= 0.1)) return inverse;
+  fresh.forEach((w, k) => {
+    rounds.weights[problem.obs.source[k]] = w;
+  });
+  return null;
+};
+
+/**
+ * Even stiffness, by which gross errors are put aside. Sharp ground leaves residuals under it, so only
+ * gross ones are, and the line is drawn closer as the fit learns the ground. Until they are, a stated
+ * accuracy is no guide: to meet it the fit would run after the gross errors; and later it would run after
+ * the noise, where the survey states less than its points show.
+ */
+const evenFit = (rounds: Rounds): Fit => {
+  const { scatter, first, radius } = rounds;
+  const { breaklines, knownSigma } = scatter;
+  const even = breaklines.length === 0 ? null : localStiffness(first, null, radius, breaklines);
+  let fit = choose(rounds, first, even, { start: 1, width: 1, accuracy: knownSigma });
+  for (let round = 0; round < 3 && reweigh(rounds, fit, 8, 12) === null; round++) {
+    fit = again(fit, problemOn(rounds, first), fit.smoothing);
+  }
+  return fit;
+};
+
+/** The accuracy that the smoothing is chosen by: what is known or stated, or more where the points show more. */
+const accuracyOf = (rounds: Rounds, fit: Fit): number | null => {
+  const { statedSigma, knownSigma } = rounds.scatter;
+  if (knownSigma !== null) return knownSigma;
+  if (statedSigma === null) return null;
+  const clean = again(fit, problemOn(rounds, rounds.first), fit.smoothing);
+  const degrees = effectiveDegrees(clean.problem, inverseOf(clean));
+  return Math.max(statedSigma, noiseOf(clean, degrees));
+};
 
 /**
  * The fit in its rounds: even stiffness and gross errors, then the stiffness that follows the ground,
@@ -110,106 +214,29 @@ export const adaptiveFit = (
   scatter: Scatter,
   fixed: { readonly knotStep?: number; readonly smoothing?: number },
 ): AdaptiveFit => {
-  const { breaklines, statedSigma } = scatter;
-  const first = gridOf(scatter, fixed.knotStep ?? KNOT_STEP);
-  const seen = observe(first, scatter.x, scatter.y, scatter.z);
-  if (seen.count < LEAST_POINTS) {
-    throw new InputFault(
-      {},
-      `only ${seen.count} points lie on the green and its collar`,
-      `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
-    );
-  }
-  const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
-  /** Of all the points given; a problem takes its own from here. */
-  const weights = new Float64Array(scatter.x.length).fill(1);
-  /** The inverse that belongs to the fit, when no weight has changed since. */
-  let inverse: Float64Array | null = null;
-
-  const problemOn = (grid: KnotGrid): Problem => {
-    const obs = grid === first ? seen : observe(grid, scatter.x, scatter.y, scatter.z);
-    return problemOf(
-      grid,
-      obs,
-      Float64Array.from(obs.source, (p) => weights[p]),
-    );
-  };
-  const choose = (
-    grid: KnotGrid,
-    stiffness: Float64Array | null,
-    start: number,
-    width: number,
-    accuracy: number | null,
-  ): Fit => {
-    const problem = problemOn(grid);
-    const energy = bendingMatrix(grid, stiffness, THIRD_LENGTH);
-    const smoothing = chooseSmoothing((s) => riskOf(problem, energy, s, accuracy), start, width);
-    inverse = null;
-    return {
-      grid,
-      problem,
-      energy,
-      stiffness,
-      smoothing,
-      solved: solveAt(problem, energy, smoothing),
-    };
-  };
-  const again = (old: Fit, problem: Problem, smoothing: number): Fit => {
-    inverse = null;
-    return { ...old, problem, smoothing, solved: solveAt(problem, old.energy, smoothing) };
-  };
-  /** Sets the weights from the residuals; true when any moved much, else all stay as they were. */
-  const reweigh = (fit: Fit, from: number, to: number): boolean => {
-    const { problem, solved } = fit;
-    inverse = inverseOf(fit);
-    const { studentised } = deletedResiduals(problem, solved, inverse);
-    const fresh = hampelWeights(studentised, robustScale(studentised), from, to);
-    if (fresh.every((w, k) => Math.abs(w - problem.weights[k]) <= 0.1)) return false;
-    fresh.forEach((w, k) => {
-      weights[problem.obs.source[k]] = w;
-    });
-    inverse = null;
-    return true;
-  };
-
-  // Sharp ground leaves residuals under an even stiffness, so only gross errors are put aside, and the
-  // line is drawn closer as the fit learns the ground. Until they are, a stated accuracy is no guide: to
-  // meet it the fit would run after the gross errors; and later it would run after the noise, where the
-  // survey states less than its points show.
-  const even = breaklines.length === 0 ? null : localStiffness(first, null, radius, breaklines);
-  let fit = choose(first, even, 1, 1, null);
-  for (let round = 0; round < 3 && reweigh(fit, 8, 12); round++) {
-    fit = again(fit, problemOn(first), fit.smoothing);
-  }
-  const adapt = (grid: KnotGrid, width: number, start: number, accuracy: number | null): Fit => {
-    const stiffness = localStiffness(grid, pilotOf(scatter, fit), radius, breaklines);
-    return choose(grid, stiffness, start, width, accuracy);
-  };
-  fit = adapt(first, 0.6, fit.smoothing, null);
-  reweigh(fit, 5, 8);
-  let accuracy: number | null = null;
-  if (statedSigma !== null) {
-    const clean = again(fit, problemOn(first), fit.smoothing);
-    accuracy = Math.max(
-      statedSigma,
-      noiseOf(clean, effectiveDegrees(clean.problem, inverseOf(clean))),
-    );
-  }
+  const { breaklines, knownSigma } = scatter;
+  const rounds = roundsOf(scatter, fixed.knotStep ?? KNOT_STEP);
+  const { first, radius, weights } = rounds;
+  let fit = evenFit(rounds);
+  fit = adapt(rounds, fit, first, { start: fit.smoothing, width: 0.6, accuracy: knownSigma });
+  reweigh(rounds, fit, 5, 8);
+  const accuracy = accuracyOf(rounds, fit);
   for (let round = 1; round < ROUNDS; round++) {
-    fit = adapt(first, 0.3, fit.smoothing, accuracy);
+    fit = adapt(rounds, fit, first, { start: fit.smoothing, width: 0.3, accuracy });
   }
   const sharp =
     fixed.knotStep === undefined &&
     (breaklines.length > 0 || sharpestBend(first, pilotOf(scatter, fit), radius) > SHARP_BEND);
   if (sharp) {
-    reweigh(fit, 3, 5);
+    reweigh(rounds, fit, 3, 5);
     const finer = gridOf(scatter, breaklines.length > 0 ? BREAK_KNOT_STEP : SHARP_KNOT_STEP);
-    fit = adapt(finer, 0.5, 2 * fit.smoothing, accuracy);
+    fit = adapt(rounds, fit, finer, { start: 2 * fit.smoothing, width: 0.5, accuracy });
   } else fit = again(fit, fit.problem, LEARNT * fit.smoothing);
-  reweigh(fit, 3, 5);
+  let inverse = reweigh(rounds, fit, 3, 5);
   const smoothing = fixed.smoothing ?? fit.smoothing;
   if (inverse === null || smoothing !== fit.smoothing) {
-    fit = again(fit, problemOn(fit.grid), smoothing);
+    fit = again(fit, problemOn(rounds, fit.grid), smoothing);
+    inverse = inverseOf(fit);
   }
-  return { ...fit, inverse: inverse ?? inverseOf(fit) };
+  return { ...fit, inverse, pointWeights: weights, sharp };
 };

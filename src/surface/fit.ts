@@ -1,16 +1,27 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import type { Survey } from '../survey/survey.js';
-import { adaptiveFit, noiseOf, type Scatter } from './adaptive-fit.js';
+import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
-import { effectiveDegrees, solveAt } from './smoothing.js';
+import { type PointError, pointError } from './point-error.js';
+import type { Scatter } from './scatter.js';
+import {
+  considered,
+  type SharedErrors,
+  sharedInformation,
+  solveShared,
+  withoutShared,
+} from './shared-errors.js';
+import { possibleSwaths, sharedModel } from './shared-model.js';
+import { type SharedFinding, searchShared } from './shared-search.js';
+import { effectiveDegrees, problemOf, solveAt } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
-import { posteriorTrust } from './trust.js';
+import { posteriorTrust, type SharedDoubt } from './trust.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -79,6 +90,10 @@ export interface FitReport {
   readonly statedSigma: number | null;
   readonly rmsResidual: number;
   readonly outliers: readonly Outlier[];
+  /** Errors that points have in common: what was looked for and found. */
+  readonly shared: SharedFinding;
+  /** How the error of one point is known. */
+  readonly pointError: PointError;
 }
 
 export const DEFAULT_COLLAR = 2;
@@ -96,8 +111,129 @@ const TRUST_LOOSENESS = 5;
 const TRUST_THIRD_LENGTH = 6;
 
 /**
+ * Two sessions or swaths do not tell which of them has the right level: the ground's is taken midway, and
+ * doubted by this share of the step (as the mean of two levels, each as wrong as their difference shows).
+ */
+const LEVEL_OF_STEP = 0.5;
+
+/** The fit, and the errors that its points share as they were found beside it. */
+interface Found {
+  readonly fit: AdaptiveFit;
+  readonly finding: SharedFinding;
+  readonly model: SharedErrors | null;
+  readonly estimate: Float64Array | null;
+}
+
+/** Rounds in which ground and shared errors are found in turn. */
+const SHARED_ROUNDS = 2;
+
+/**
+ * Ground and shared errors: a first fit as if there were none, the search by its weights, and, where it
+ * finds some, fits of the heights without them, each followed by the estimate of both together.
+ */
+const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Found => {
+  let fit = adaptiveFit(scatter, options);
+  const search = {
+    walk: (ground.kind ?? 'points') === 'points',
+    time: ground.time ?? null,
+    weights: fit.pointWeights,
+    pilot: fit.sharp ? pilotOf(scatter, fit) : null,
+    points: ground.x.length,
+    sigma: scatter.knownSigma,
+  };
+  const finding = searchShared(scatter, search);
+  const model = sharedModel(scatter, search, ground.session ?? null, finding);
+  if (model === null) return { fit, finding, model, estimate: null };
+  let estimate = estimateOf(fit, scatter, model);
+  for (let round = 0; round < SHARED_ROUNDS; round++) {
+    fit = adaptiveFit({ ...scatter, z: withoutShared(scatter.z, model, estimate) }, options);
+    estimate = estimateOf(fit, scatter, model);
+  }
+  const clean = { ...scatter, z: withoutShared(scatter.z, model, estimate) };
+  return {
+    fit: adaptiveFit(clean, { ...options, smoothing: fit.smoothing }),
+    finding,
+    model,
+    estimate,
+  };
+};
+
+/** The fit's problem with the heights as they were measured. */
+const measuredProblem = ({ problem }: AdaptiveFit, { z }: Scatter) => {
+  const obs = { ...problem.obs, z: Float64Array.from(problem.obs.source, (p) => z[p]) };
+  return problemOf(problem.grid, obs, problem.weights);
+};
+
+const estimateOf = (fit: AdaptiveFit, scatter: Scatter, model: SharedErrors): Float64Array => {
+  const problem = measuredProblem(fit, scatter);
+  const information = sharedInformation(problem, fit.solved.factor, model);
+  const sigma = noiseOf(fit, effectiveDegrees(fit.problem, fit.inverse));
+  return solveShared(fit.grid.size, model, information, Math.max(sigma, LEAST_NOISE)).estimate;
+};
+
+/** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
+const trustOf = (
+  { fit, finding, model }: Found,
+  scatter: Scatter,
+  error: PointError,
+  sigma: number,
+) => {
+  const { grid, problem, stiffness, smoothing } = fit;
+  // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
+  const spread = Math.max(sigma, error.least);
+  const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
+  const { factor } = solveAt(problem, looser, smoothing / TRUST_LOOSENESS);
+  const offset = Math.hypot(0, ...finding.steps.map(({ height }) => LEVEL_OF_STEP * height));
+  const parts: { spreading: Float64Array; count: number }[] = [];
+  const measured = measuredProblem(fit, scatter);
+  if (model !== null) {
+    const information = sharedInformation(measured, factor, model);
+    parts.push({ ...solveShared(grid.size, model, information, spread), count: model.count });
+  }
+  if (error.swathStep > 0) {
+    const swaths = possibleSwaths(scatter, error.swathStep);
+    parts.push({ spreading: considered(measured, factor, swaths, spread), count: swaths.count });
+  }
+  const shared: SharedDoubt | null =
+    offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset };
+  return { factor, spread, shared };
+};
+
+/** The rows of several matrices joined. */
+const sideBySide = (
+  rows: number,
+  parts: readonly { readonly spreading: Float64Array; readonly count: number }[],
+): { spreading: Float64Array; count: number } => {
+  const count = parts.reduce((sum, part) => sum + part.count, 0);
+  const spreading = new Float64Array(rows * count);
+  let from = 0;
+  for (const part of parts) {
+    for (let i = 0; i < rows; i++) {
+      const row = part.spreading.subarray(i * part.count, (i + 1) * part.count);
+      spreading.set(row, i * count + from);
+    }
+    from += part.count;
+  }
+  return { spreading, count };
+};
+
+/** Points whose residual stands out from those of all. */
+const outliersOf = ({ problem, solved, inverse }: AdaptiveFit, sigma: number) => {
+  const { deleted, studentised } = deletedResiduals(problem, solved, inverse);
+  const outliers: { index: number; residual: number }[] = [];
+  studentised.forEach((t, k) => {
+    const index = problem.obs.source[k];
+    if (Math.abs(t) > OUTLIER_AT * Math.max(sigma, LEAST_NOISE)) {
+      outliers.push({ index, residual: deleted[k] });
+    }
+  });
+  return outliers;
+};
+
+/**
  * Fits a bicubic B-spline with a penalty on bending that follows the ground (local-stiffness.ts), its
- * smoothing chosen by cross-validation or by the accuracy that the survey states, robustly.
+ * smoothing chosen by cross-validation or by the accuracy that the survey states, robustly; and with it
+ * the errors that neighbouring points share.
  *
  * @throws InputFault when too few points lie on the green.
  */
@@ -113,26 +249,26 @@ export const fitSurface = (
   const { x, y, z } = withBreaklines(ground, breaklines);
   const plane = planeThrough(x, y, z);
   const flat = z.map((height, k) => height - (plane[0] + plane[1] * x[k] + plane[2] * y[k]));
-  const scatter: Scatter = { x, y, z: flat, breaklines, statedSigma, outline, collar, box };
-  const fit = adaptiveFit(scatter, options);
-  const { grid, problem, stiffness, smoothing, solved, inverse } = fit;
+  const error = pointError(ground, flat);
+  const scatter: Scatter = {
+    x,
+    y,
+    z: flat,
+    breaklines,
+    statedSigma,
+    knownSigma: error.known,
+    outline,
+    collar,
+    box,
+  };
+  const found = findShared(ground, scatter, options);
+  const { grid, problem, smoothing, solved, inverse } = found.fit;
   const degrees = effectiveDegrees(problem, inverse);
-  const sigma = noiseOf(fit, degrees);
-  const { deleted, studentised } = deletedResiduals(problem, solved, inverse);
-  const outliers: Outlier[] = [];
-  studentised.forEach((t, k) => {
-    const index = problem.obs.source[k];
-    if (Math.abs(t) > OUTLIER_AT * Math.max(sigma, LEAST_NOISE)) {
-      outliers.push({ index, x: x[index], y: y[index], z: z[index], residual: deleted[k] });
-    }
-  });
+  const sigma = noiseOf(found.fit, degrees);
+  const { factor, spread, shared } = trustOf(found, scatter, error, sigma);
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
-  // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
-  const spread = Math.max(sigma, statedSigma ?? 0);
-  const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
-  const { factor } = solveAt(problem, looser, smoothing / TRUST_LOOSENESS);
-  const trust = posteriorTrust(grid, factor, spread);
+  const trust = posteriorTrust(grid, factor, spread, shared);
   return {
     surface: splineSurface(grid, coefficients, outline, collar, box, trust),
     stored: {
@@ -143,6 +279,7 @@ export const fitSurface = (
       coefficients,
       factor,
       sigma: spread,
+      shared,
     },
     report: {
       pointsGiven: ground.x.length,
@@ -154,7 +291,15 @@ export const fitSurface = (
       sigma,
       statedSigma,
       rmsResidual: Math.sqrt(solved.square / problem.mass),
-      outliers,
+      outliers: outliersOf(found.fit, sigma).map(({ index, residual }) => ({
+        index,
+        x: x[index],
+        y: y[index],
+        z: z[index],
+        residual,
+      })),
+      shared: found.finding,
+      pointError: error,
     },
   };
 };

@@ -3,7 +3,7 @@ import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
 import { splineSurface } from './spline-surface.js';
 import type { Surface } from './surface.js';
-import { posteriorTrust } from './trust.js';
+import { posteriorTrust, type SharedDoubt } from './trust.js';
 
 /**
  * A fitted surface as plain data (it can be written to a file or sent to another thread), from which
@@ -22,11 +22,13 @@ export interface StoredSurface {
   readonly factor: Float64Array;
   /** Estimated noise of one point, metres. */
   readonly sigma: number;
+  /** What errors that the points share add to the doubt; null where none were found. */
+  readonly shared: SharedDoubt | null;
 }
 
 /** @throws RangeError when the arrays do not fit the grid. */
 export const surfaceOfStored = (stored: StoredSurface): Surface => {
-  const { outline, collar, knotStep, live, coefficients, factor, sigma } = stored;
+  const { outline, collar, knotStep, live, coefficients, factor, sigma, shared } = stored;
   const box = growBox(boxOf(outline), collar);
   const grid = knotGrid(outline, collar, box, knotStep, live);
   if (
@@ -35,6 +37,6 @@ export const surfaceOfStored = (stored: StoredSurface): Surface => {
   ) {
     throw new RangeError('the arrays of a stored surface do not fit its grid');
   }
-  const trust = posteriorTrust(grid, factor, sigma);
+  const trust = posteriorTrust(grid, factor, sigma, shared);
   return splineSurface(grid, coefficients, outline, collar, box, trust);
 };

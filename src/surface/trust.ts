@@ -3,6 +3,16 @@ import { selectedInverse, solveLower } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Trust } from './surface.js';
 
+/** What errors that points have in common add to the doubt of the ground. */
+export interface SharedDoubt {
+  /** F of the covariance sigma^2 (A^-1 + F F'), row after row; see shared-errors.ts. */
+  readonly spreading: Float64Array;
+  /** Numbers a row of F. */
+  readonly count: number;
+  /** Standard deviation of an error that the whole green has in common, metres: of heights only. */
+  readonly offset: number;
+}
+
 /**
  * Posterior covariance of the fit as a Bayesian reading of the penalty has it: sigma^2 (B'WB + S)^-1
  * (Wahba, J. R. Statist. Soc. B 45 (1983) 133-150; Nychka, J. Am. Statist. Assoc. 83 (1988)
@@ -13,7 +23,12 @@ import type { Trust } from './surface.js';
  * at the first one that is asked.
  * Past outline and collar nothing is known: the answer there is Infinity.
  */
-export const posteriorTrust = (grid: KnotGrid, factor: Float64Array, sigma: number): Trust => {
+export const posteriorTrust = (
+  grid: KnotGrid,
+  factor: Float64Array,
+  sigma: number,
+  shared: SharedDoubt | null = null,
+): Trust => {
   const { base, size } = grid.envelope;
   const { nx, ny, step, x0, y0, live } = grid;
   const mx = nx + 3;
@@ -53,14 +68,39 @@ export const posteriorTrust = (grid: KnotGrid, factor: Float64Array, sigma: numb
           a[m] * b[n] * (column <= row ? inverse[base[row] + column] : inverse[base[column] + row]);
       }
     }
+    if (shared === null || shared.count === 0) return s;
+    const { count, spreading } = shared;
+    for (let c = 0; c < count; c++) {
+      let fa = 0;
+      let fb = 0;
+      for (let m = 0; m < 16; m++) {
+        const f = spreading[ids[m] * count + c];
+        fa += a[m] * f;
+        fb += b[m] * f;
+      }
+      s += fa * fb;
+    }
     return s;
   };
+  /** |F'w|^2, w being zero before `from`. */
+  const sharedPart = (w: Float64Array, from: number): number => {
+    if (shared === null || shared.count === 0) return 0;
+    const { count, spreading } = shared;
+    const own = new Float64Array(count);
+    for (let i = from; i < size; i++) {
+      const value = w[i];
+      if (value === 0) continue;
+      for (let c = 0; c < count; c++) own[c] += value * spreading[i * count + c];
+    }
+    return own.reduce((sum, value) => sum + value * value, 0);
+  };
+  const offset = shared === null ? 0 : shared.offset * shared.offset;
 
   return {
     heightSd(x, y) {
       if (!place(x, y)) return Infinity;
       for (let m = 0; m < 16; m++) p[m] = bx[m & 3] * by[m >> 2];
-      return Math.sqrt(variance * form(p, p));
+      return Math.sqrt(variance * form(p, p) + offset);
     },
     gradientCovariance(x, y, out) {
       if (!place(x, y)) {
@@ -90,9 +130,9 @@ export const posteriorTrust = (grid: KnotGrid, factor: Float64Array, sigma: numb
           if (ids[m] < from) from = ids[m];
         }
       }
+      let s = sharedPart(w, from);
       // w' A^-1 w = |L^-1 w|^2.
       solveLower(grid.envelope, factor, w, from);
-      let s = 0;
       for (let k = from; k < size; k++) s += w[k] * w[k];
       return variance * s;
     },
