@@ -240,3 +240,10 @@ export const adaptiveFit = (
   }
   return { ...fit, inverse, pointWeights: weights, sharp };
 };
+
+/** The same fit, knots, stiffness, weights and smoothing, of other heights. */
+export const solvedAgain = (fit: AdaptiveFit, z: Float64Array): AdaptiveFit => {
+  const obs = { ...fit.problem.obs, z: Float64Array.from(fit.problem.obs.source, (p) => z[p]) };
+  const problem = problemOf(fit.grid, obs, fit.problem.weights);
+  return { ...fit, ...again(fit, problem, fit.smoothing) };
+};

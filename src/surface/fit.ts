@@ -1,7 +1,7 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import type { Survey } from '../survey/survey.js';
-import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf } from './adaptive-fit.js';
+import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
@@ -121,15 +121,11 @@ interface Found {
   readonly fit: AdaptiveFit;
   readonly finding: SharedFinding;
   readonly model: SharedErrors | null;
-  readonly estimate: Float64Array | null;
 }
-
-/** Rounds in which ground and shared errors are found in turn. */
-const SHARED_ROUNDS = 2;
 
 /**
  * Ground and shared errors: a first fit as if there were none, the search by its weights, and, where it
- * finds some, fits of the heights without them, each followed by the estimate of both together.
+ * finds some, a fit of the heights without them, and the estimate of both together.
  */
 const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Found => {
   let fit = adaptiveFit(scatter, options);
@@ -143,19 +139,11 @@ const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Foun
   };
   const finding = searchShared(scatter, search);
   const model = sharedModel(scatter, search, ground.session ?? null, finding);
-  if (model === null) return { fit, finding, model, estimate: null };
-  let estimate = estimateOf(fit, scatter, model);
-  for (let round = 0; round < SHARED_ROUNDS; round++) {
-    fit = adaptiveFit({ ...scatter, z: withoutShared(scatter.z, model, estimate) }, options);
-    estimate = estimateOf(fit, scatter, model);
-  }
-  const clean = { ...scatter, z: withoutShared(scatter.z, model, estimate) };
-  return {
-    fit: adaptiveFit(clean, { ...options, smoothing: fit.smoothing }),
-    finding,
-    model,
-    estimate,
-  };
+  if (model === null) return { fit, finding, model };
+  const without = (found: AdaptiveFit) =>
+    withoutShared(scatter.z, model, estimateOf(found, scatter, model));
+  fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
+  return { fit: solvedAgain(fit, without(fit)), finding, model };
 };
 
 /** The fit's problem with the heights as they were measured. */

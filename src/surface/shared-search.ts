@@ -36,17 +36,19 @@ export interface SharedStep {
 /** Knots of the ground by which the search is made, metres: wide, since only what is common is wanted. */
 const SEARCH_STEP = 1.2;
 /** Moments of the walk that are told apart, at most; and no fewer points than this to each. */
-const MOMENTS = 90;
+const MOMENTS = 70;
 const POINTS_PER_MOMENT = 5;
-const SMOOTHINGS = [-2, -1.5, -1, -0.5, 0, 0.5, 1].map((e) => 10 ** e);
+const SMOOTHINGS = [-2, -1.3, -0.6, 0.1, 0.8].map((e) => 10 ** e);
 /** Variance of the drift over that of a point's own noise. */
 const RATIOS = [0.1, 0.25, 0.6, 1.5, 4];
 /** How long a drift lasts, in points of the walk. */
 const LASTING = [8, 20, 50, 120];
 /** Twice the logarithm of the likelihood that a drift must gain. */
 const CLEAR_DRIFT = 12;
+/** Of twice the logarithm: drifts this near to the likeliest may as well be true. */
+const NEARLY = 2.5;
 /** Standard deviations by which a step must stand out, some hundreds of places being tried. */
-const CLEAR_WALK = 3.6;
+const CLEAR_WALK = 3.3;
 const CLEAR_LINE = 4.4;
 /** A drift has more ways to fit than a step: what it must gain over one, in twice the log likelihood. */
 const PRICE_OF_DRIFT = 6;
@@ -120,38 +122,46 @@ interface Searched {
 const minusTwiceLog = ({ free, constant, square }: Searched, gain = 0, determinant = 0): number =>
   free * Math.log(Math.max(1e-18, square - gain)) + constant + determinant;
 
-/** What a drift would gain, and its sd and lasting, at one smoothing. */
-const bestDrift = (
+/** A drift that was tried: minus twice its log likelihood, standard deviation and lasting. */
+interface Drift {
+  readonly value: number;
+  readonly sd: number;
+  readonly lasts: number;
+}
+
+/** Drifts of several sizes and lastings at one smoothing. */
+const driftsAt = (
   one: Searched & { readonly told: SharedInformation },
-  count: number,
-  times: Float64Array,
-  perPoint: number,
-): { readonly value: number; readonly sd: number; readonly lasts: number } => {
-  let best = { value: Infinity, sd: 0, lasts: 0 };
-  for (const points of LASTING) {
-    const lasts = points * perPoint;
+  { count, times }: Moments,
+  points: number,
+): Drift[] => {
+  const perPoint = (times[count - 1] - times[0]) / points;
+  return LASTING.flatMap((lasting) => {
+    const lasts = lasting * perPoint;
     const prior = driftPrecision(times, lasts);
     const whole = prior.slice();
     factorDense(whole, count);
     const own = logDeterminantDense(whole, count);
-    for (const ratio of RATIOS) {
-      const s = one.told.information.slice(0, one.told.information.length);
-      for (let k = 0; k < s.length; k++) s[k] += prior[k] / ratio;
-      if (!factorDense(s, count)) continue;
+    return RATIOS.flatMap((ratio) => {
+      const s = one.told.information.map((v, k) => v + prior[k] / ratio);
+      if (!factorDense(s, count)) return [];
       const v = one.told.score.slice();
       solveLowerDense(s, count, v);
       const gain = v.reduce((sum, w) => sum + w * w, 0);
-      const value = minusTwiceLog(
-        one,
-        gain,
-        logDeterminantDense(s, count) - own + count * Math.log(ratio),
-      );
-      if (value < best.value) {
-        best = { value, sd: Math.sqrt((ratio * (one.square - gain)) / one.free), lasts };
-      }
-    }
-  }
-  return best;
+      const determinant = logDeterminantDense(s, count) - own + count * Math.log(ratio);
+      const sd = Math.sqrt((ratio * (one.square - gain)) / one.free);
+      return [{ value: minusTwiceLog(one, gain, determinant), sd, lasts }];
+    });
+  });
+};
+
+/** Of drifts nearly as likely as the likeliest the one that does most harm, so that none is made light of. */
+const cautious = (tried: readonly Drift[]): Drift => {
+  const least = Math.min(...tried.map(({ value }) => value));
+  const harm = ({ sd, lasts }: Drift): number => sd * sd * lasts;
+  return tried
+    .filter(({ value }) => value <= least + NEARLY)
+    .reduce((most, next) => (harm(next) > harm(most) ? next : most));
 };
 
 /** The stretch of the walk's columns from each moment on: the step that would begin there. */
@@ -260,8 +270,8 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
   const { walk, time, points, sigma } = options;
   const ground = searchGround(scatter, options);
   const moments = walk ? momentsOf(time, points) : null;
-  const { plain, drifted } = likeliest(ground, moments, points);
-  const driftGain = plain.value - drifted.value;
+  const { plain, drifts } = likeliest(ground, moments, points);
+  const driftGain = plain.value - Math.min(Infinity, ...drifts.map(({ value }) => value));
   const one = ground(plain.smoothing);
   const variance = sigma === null ? one.square / one.free : sigma * sigma;
   const walked =
@@ -286,7 +296,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
     excess(best) >= 0 &&
     stepGain(best, variance, one.square, one.free) > driftGain - PRICE_OF_DRIFT;
   if (!found || best === null) {
-    const drift = driftGain > CLEAR_DRIFT ? { sd: drifted.sd, lasts: drifted.lasts } : null;
+    const drift = driftGain > CLEAR_DRIFT ? driftOf(cautious(drifts)) : null;
     return { drift, steps: [], power: powerOf(walked, straight) };
   }
   const { height, sd, after, line } = best;
@@ -326,10 +336,12 @@ const driftBeside = (
     score: told.score.map((v, k) => v - (row[k] * score) / own),
   };
   const left = { ...one, square: one.square - (score * score) / own };
-  const perPoint = (times[count - 1] - times[0]) / points;
-  const best = bestDrift({ ...left, told: rest }, count, times, perPoint);
-  return minusTwiceLog(left) - best.value > CLEAR_DRIFT ? { sd: best.sd, lasts: best.lasts } : null;
+  const tried = driftsAt({ ...left, told: rest }, moments, points);
+  const least = Math.min(...tried.map(({ value }) => value));
+  return minusTwiceLog(left) - least > CLEAR_DRIFT ? driftOf(cautious(tried)) : null;
 };
+
+const driftOf = ({ sd, lasts }: Drift): SharedFinding['drift'] => ({ sd, lasts });
 
 /** How far a step stands out past what its kind asks: fewer moments are tried than lines. */
 const excess = ({ clear, line }: Candidate): number =>
@@ -343,30 +355,22 @@ const powerOf = (walked: readonly Candidate[], straight: readonly Candidate[]): 
   return sizes.length === 0 ? Infinity : sizes[Math.floor(0.75 * (sizes.length - 1))];
 };
 
-/** The likeliest smoothing without a drift, and with one. */
+/** The likeliest smoothing without a drift, and the drifts tried at each. */
 const likeliest = (
   ground: ReturnType<typeof searchGround>,
   moments: Moments | null,
   points: number,
 ) => {
   let plain = { value: Infinity, smoothing: 1 };
-  let drifted = { value: Infinity, sd: 0, lasts: 0 };
+  const drifts: Drift[] = [];
   for (const smoothing of SMOOTHINGS) {
     const one = ground(smoothing);
     const value = minusTwiceLog(one);
     if (value < plain.value) plain = { value, smoothing };
     if (moments === null) continue;
-    const { count, times } = moments;
-    const perPoint = (times[count - 1] - times[0]) / points;
-    const best = bestDrift(
-      { ...one, told: one.told({ ...moments, width: 2 }) },
-      count,
-      times,
-      perPoint,
-    );
-    if (best.value < drifted.value) drifted = best;
+    drifts.push(...driftsAt({ ...one, told: one.told({ ...moments, width: 2 }) }, moments, points));
   }
-  return { plain, drifted };
+  return { plain, drifts };
 };
 
 /** Gain of twice the log likelihood by a step. */
