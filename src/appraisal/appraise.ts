@@ -9,6 +9,7 @@ import {
   signedArea,
 } from '../geometry.js';
 import { fitSurface, groundOfSurvey } from '../surface/fit.js';
+import type { SharedFinding } from '../surface/shared-search.js';
 import type { Survey } from '../survey/survey.js';
 import { readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
@@ -50,6 +51,8 @@ export interface Appraisal {
   readonly statedSigma: number | null;
   readonly outliers: readonly OutlyingPoint[];
   readonly steps: readonly StripStep[];
+  /** Drift and steps of the walk as the fit found them, with the size of step that it could have found. */
+  readonly shared: SharedFinding | null;
   readonly hollows: readonly ClosedHollow[];
   readonly quality: GroundQuality;
   readonly verdict: Verdict;
@@ -124,6 +127,8 @@ interface Part {
   readonly x: Float64Array;
   readonly y: Float64Array;
   readonly z: Float64Array;
+  readonly time: Float64Array | null;
+  readonly session: Int32Array | null;
 }
 
 /** The points in a box, from an origin; no more than `limit`, evenly taken. */
@@ -139,6 +144,8 @@ const partOf = (survey: Survey, box: Box, origin: Point, limit: number): Part =>
     x: Float64Array.from(kept, (i) => survey.x[i] - origin[0]),
     y: Float64Array.from(kept, (i) => survey.y[i] - origin[1]),
     z: Float64Array.from(kept, (i) => survey.z[i]),
+    time: survey.time ? Float64Array.from(kept, (i) => survey.time?.[i] ?? NaN) : null,
+    session: survey.session ? Int32Array.from(kept, (i) => survey.session?.[i] ?? -1) : null,
   };
 };
 
@@ -182,10 +189,13 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface, inflation);
   const outliers = fitted?.report.outliers ?? [];
   const onGreen = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
+  const shared = fitted?.report.shared ?? null;
   const verdict = judge({
     spacing,
     quality,
-    steps,
+    steps: unexplained(steps, shared),
+    stepPower: shared?.power ?? Infinity,
+    ownWord: survey.kind === 'grid' && survey.statedSigma === null,
     outlierShare: onGreen / Math.max(1, spacing.onGreen),
     length: options.length,
     small: options.small,
@@ -218,6 +228,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
         residual,
       }))
       .sort((a, b) => Math.abs(b.residual) - Math.abs(a.residual)),
+    shared,
     steps: steps.map((step) => ({ ...step, from: back(step.from), to: back(step.to) })),
     hollows: (reading?.hollows ?? [])
       .filter(({ depth, drain }) => depth >= LEAST_HOLLOW || drain === 'shown')
@@ -227,11 +238,20 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     notes: [
       ...(survey.notes ?? []),
       ...cautions(survey, ground, whole, part, quality.medianGrade),
+      ...sharedCautions(shared, options.small),
       ...scatterCaution(survey.statedSigma, noise, options.small),
     ],
     origin,
     reading,
   };
+};
+
+/** Steps that the fit has not taken into account. */
+const unexplained = (steps: readonly StripStep[], shared: SharedFinding | null): StripStep[] => {
+  const heights = (shared?.steps ?? []).map(({ height }) => Math.abs(height));
+  return steps.filter(({ height, sd }) =>
+    heights.every((own) => Math.abs(Math.abs(height) - own) > 3 * sd + 0.25 * own),
+  );
 };
 
 const fitPart = (survey: Survey, part: Part, outline: Ring, origin: Point) =>
@@ -246,6 +266,33 @@ const fitPart = (survey: Survey, part: Part, outline: Ring, origin: Point) =>
       statedSigma: survey.statedSigma,
     }),
   );
+
+const sharedCautions = (
+  shared: SharedFinding | null,
+  small: (metres: number) => string,
+): string[] => {
+  if (shared === null) return [];
+  const { drift, steps, suspected, power } = shared;
+  return [
+    ...(drift === null
+      ? []
+      : [
+          `the heights drift by ${small(drift.sd)} along the walk; that is taken off, and its doubt counted`,
+        ]),
+    ...steps.map(
+      ({ height, after }) =>
+        `one part lies ${small(Math.abs(height))} ${height > 0 ? 'higher' : 'lower'}${after === null ? ' across a straight line' : ` from point ${after + 1} near the green on`}; that is taken off, and its doubt counted`,
+    ),
+    ...(suspected === null
+      ? []
+      : [
+          `a step of about ${small(Math.abs(suspected.height))} in the walk could not be excluded; its doubt is counted`,
+        ]),
+    ...(steps.length === 0 && Number.isFinite(power)
+      ? [`steps are looked for: none over ${small(power)}; smaller ones could not be excluded`]
+      : []),
+  ];
+};
 
 /** Points that scatter this much more than their survey states were taken for what they show. */
 const MORE_THAN_STATED = 1.25;

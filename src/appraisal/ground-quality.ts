@@ -1,5 +1,6 @@
 import { boxOf, insideRing } from '../geometry.js';
-import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
+import { HOLE_RADIUS } from '../putt/capture.js';
+import { TWO_SIDED_95, upperTail } from '../surface/normal-distribution.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
 import { fallAt } from '../terrain/fall.js';
@@ -13,10 +14,19 @@ export interface GroundQuality {
   readonly medianGrade: number;
   /** Of the ground over 0.9 %, the share whose direction of fall is known to 45 degrees at 95 %. */
   readonly directionKnown: number;
+  /**
+   * Of the ground over 0.9 %, the share whose direction of fall is expected to be right to 45 degrees; 1
+   * where the green has hardly any such ground.
+   */
+  readonly directionRight: number;
   /** Standard deviation of the grade that 80 % of the ground keep within, as a fraction. */
   readonly gradeSd: number;
   /** Of putts of ten feet across the fall, 80 % have an aim known to this at 95 %, metres. */
   readonly aimKnownTo: number;
+  /** Of putts of ten feet across the fall, four in five are expected to have an aim right to this, metres. */
+  readonly aimRightTo: number;
+  /** Of those putts the share whose aim is known to half a hole at 95 %: all others have a `~` in a table. */
+  readonly aimsKnown: number;
 }
 
 /** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
@@ -33,6 +43,26 @@ const PUTT_PARTS = 8;
  * Source: the putt's equation of motion on a plane, solved by this program (see src/putt).
  */
 const AIM_PER_GRADE = 15;
+
+/** Ground over 0.9 % that is less than this share of a green does not judge it. */
+const HARDLY_ANY = 0.05;
+
+/** The error that a share of normal errors of these standard deviations is expected to keep within. */
+const errorKeptBy = (sds: readonly number[], share: number): number => {
+  if (sds.length === 0 || sds.some((sd) => !Number.isFinite(sd))) return Infinity;
+  let low = 0;
+  let high = 3 * Math.max(...sds);
+  for (let round = 0; round < 40; round++) {
+    const middle = (low + high) / 2;
+    const kept = sds.reduce(
+      (sum, sd) => sum + (sd === 0 ? 1 : 1 - 2 * upperTail(middle / sd)) / sds.length,
+      0,
+    );
+    if (kept < share) low = middle;
+    else high = middle;
+  }
+  return high;
+};
 
 const quantile = (values: number[], share: number): number => {
   values.sort((a, b) => a - b);
@@ -55,6 +85,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   const aims: number[] = [];
   let inside = 0;
   let level = 0;
+  let right = 0;
   let known = 0;
   for (let y = box.minY + STEP / 2; y < box.maxY; y += STEP) {
     for (let x = box.minX + STEP / 2; x < box.maxX; x += STEP) {
@@ -71,7 +102,10 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
         sds.push(Math.sqrt((covariance[0] + covariance[2]) / 2));
       }
       const [xx, xy, yy] = covariance;
-      if (!flat && chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) <= DOUBT) known += 1;
+      if (flat) continue;
+      const wrong = Math.min(1, chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy));
+      right += 1 - wrong;
+      if (wrong <= DOUBT) known += 1;
     }
   }
   for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
@@ -83,9 +117,12 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   return {
     level: inside === 0 ? 0 : level / inside,
     medianGrade: grades.length === 0 ? 0 : quantile(grades, 0.5),
-    directionKnown: over === 0 ? 0 : known / over,
+    directionKnown: over < HARDLY_ANY * inside ? 1 : known / over,
+    directionRight: over < HARDLY_ANY * inside ? 1 : right / over,
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
-    aimKnownTo: TWO_SIDED_95 * quantile(aims, 0.8),
+    aimKnownTo: TWO_SIDED_95 * quantile(aims.slice(), 0.8),
+    aimRightTo: errorKeptBy(aims, 0.8),
+    aimsKnown: aims.filter((sd) => TWO_SIDED_95 * sd <= HOLE_RADIUS).length / Math.max(1, aims.length),
   };
 };
 
@@ -115,6 +152,9 @@ export const NOTHING_KNOWN: GroundQuality = {
   level: 0,
   medianGrade: 0,
   directionKnown: 0,
+  directionRight: 0,
   gradeSd: Infinity,
   aimKnownTo: Infinity,
+  aimRightTo: Infinity,
+  aimsKnown: 0,
 };

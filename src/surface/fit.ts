@@ -15,7 +15,7 @@ import {
   solveShared,
   withoutShared,
 } from './shared-errors.js';
-import { possibleSwaths, sharedModel } from './shared-model.js';
+import { possibleStep, possibleSwaths, sharedModel } from './shared-model.js';
 import { type SharedFinding, searchShared } from './shared-search.js';
 import { effectiveDegrees, problemOf, solveAt } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
@@ -165,13 +165,15 @@ const trustOf = (
   scatter: Scatter,
   error: PointError,
   sigma: number,
+  points: number,
 ) => {
   const { grid, problem, stiffness, smoothing } = fit;
   // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
   const spread = Math.max(sigma, error.least);
   const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
   const { factor } = solveAt(problem, looser, smoothing / TRUST_LOOSENESS);
-  const offset = Math.hypot(0, ...finding.steps.map(({ height }) => LEVEL_OF_STEP * height));
+  const unsure = finding.suspected === null ? finding.steps : [...finding.steps, finding.suspected];
+  const offset = Math.hypot(0, ...unsure.map(({ height }) => LEVEL_OF_STEP * height));
   const parts: { spreading: Float64Array; count: number }[] = [];
   const measured = measuredProblem(fit, scatter);
   if (model !== null) {
@@ -181,6 +183,10 @@ const trustOf = (
   if (error.swathStep > 0) {
     const swaths = possibleSwaths(scatter, error.swathStep);
     parts.push({ spreading: considered(measured, factor, swaths, spread), count: swaths.count });
+  }
+  if (finding.suspected !== null) {
+    const step = possibleStep(scatter, points, finding.suspected);
+    parts.push({ spreading: considered(measured, factor, step, spread), count: 1 });
   }
   const shared: SharedDoubt | null =
     offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset };
@@ -253,7 +259,7 @@ export const fitSurface = (
   const { grid, problem, smoothing, solved, inverse } = found.fit;
   const degrees = effectiveDegrees(problem, inverse);
   const sigma = noiseOf(found.fit, degrees);
-  const { factor, spread, shared } = trustOf(found, scatter, error, sigma);
+  const { factor, spread, shared } = trustOf(found, scatter, error, sigma, ground.x.length);
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
   const trust = posteriorTrust(grid, factor, spread, shared);

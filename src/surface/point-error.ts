@@ -27,7 +27,7 @@ const SWATHS_APART = 0.04;
 /** The same: aggregate density of QL2, two points a square metre (from memory): ground a point has to itself. */
 const AREA_A_POINT = 0.5;
 /** Tails of the correlation that a Gaussian leaves out, set on grids made of triangles of known points. */
-const TAILS = 1.7;
+const TAILS = 2;
 /** A grid that shows less than this share of the error that its points have was smoothed. */
 const SMOOTHED = 0.4;
 

@@ -1,7 +1,13 @@
 import type { Ring } from '../geometry.js';
 import type { Scatter } from './scatter.js';
 import type { SharedErrors } from './shared-errors.js';
-import { driftPrecision, momentsOf, type SharedFinding, STEP_PRIOR } from './shared-search.js';
+import {
+  driftPrecision,
+  momentsOf,
+  type SharedFinding,
+  type SharedStep,
+  STEP_PRIOR,
+} from './shared-search.js';
 
 /** Levels of sessions that a survey tells apart differ by about this, metres: a pole, a fix, a benchmark. */
 const SESSION_SD = 0.03;
@@ -63,8 +69,8 @@ export const sharedModel = (
  */
 const SWATH_TURNS = 8;
 const SWATH_SHIFT = 2.5;
-/** Boundaries of swaths that are expected on a green, which is far smaller than a swath is wide. */
-const BOUNDARIES = 1;
+/** Boundaries of swaths that are expected on a green,: one, and half as much for caution. */
+const BOUNDARIES = 1.5;
 
 const swathLines = (outline: Ring): { angle: number; offset: number }[] => {
   const lines: { angle: number; offset: number }[] = [];
@@ -100,3 +106,16 @@ export const possibleSwaths = ({ x, y, outline }: Scatter, step: number): Shared
   for (let k = 0; k < count; k++) precision[k * count + k] = count / (BOUNDARIES * step ** 2);
   return { count, width: count, columns, shares, precision };
 };
+
+/** A step of the walk that was not excluded, counted like a swath's. */
+export const possibleStep = (
+  { x }: Scatter,
+  points: number,
+  { height, after }: SharedStep,
+): SharedErrors => ({
+  count: 1,
+  width: 1,
+  columns: Int32Array.from(x, (_, p) => (p < points ? 0 : -1)),
+  shares: x.map((_, p) => (p >= (after ?? 0) ? 0.5 : -0.5)),
+  precision: Float64Array.of(1 / height ** 2),
+});

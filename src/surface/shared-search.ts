@@ -20,6 +20,8 @@ export interface SharedFinding {
   readonly drift: { readonly sd: number; readonly lasts: number } | null;
   /** Steps found: by the point of the walk after which the level is another, or by the line it runs along. */
   readonly steps: readonly SharedStep[];
+  /** A step of the walk that is not clear, and not excluded either. */
+  readonly suspected: SharedStep | null;
   /** A step as large as this would have been found with nineteen chances in twenty, metres. */
   readonly power: number;
 }
@@ -48,7 +50,11 @@ const CLEAR_DRIFT = 12;
 /** Of twice the logarithm: drifts this near to the likeliest may as well be true. */
 const NEARLY = 2.5;
 /** Standard deviations by which a step must stand out, some hundreds of places being tried. */
-const CLEAR_WALK = 3.3;
+const CLEAR_WALK = 3.5;
+/** One that stands out by so much is not taken off the heights, but its doubt is counted. */
+const SUSPECT = 2.9;
+/** Each side of a step of the walk holds this share of its moments. */
+const LEAST_PART = 0.1;
 const CLEAR_LINE = 4.4;
 /** A drift has more ways to fit than a step: what it must gain over one, in twice the log likelihood. */
 const PRICE_OF_DRIFT = 6;
@@ -174,7 +180,8 @@ const walkSteps = (told: SharedInformation, count: number) => {
     information += told.information[k * count + k];
     for (let j = k + 1; j < count; j++) information += 2 * told.information[k * count + j];
     score += told.score[k];
-    steps.push({ at: k, information, score });
+    const part = k / count;
+    if (part >= LEAST_PART && part <= 1 - LEAST_PART) steps.push({ at: k, information, score });
   }
   return steps;
 };
@@ -297,12 +304,13 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
     stepGain(best, variance, one.square, one.free) > driftGain - PRICE_OF_DRIFT;
   if (!found || best === null) {
     const drift = driftGain > CLEAR_DRIFT ? driftOf(cautious(drifts)) : null;
-    return { drift, steps: [], power: powerOf(walked, straight) };
+    return { drift, steps: [], suspected: suspectOf(walked), power: powerOf(walked, straight) };
   }
   const { height, sd, after, line } = best;
   return {
     drift: moments === null ? null : driftBeside(one, moments, points, best, time),
     steps: [{ height, sd, after, line }],
+    suspected: null,
     power: powerOf(walked, straight),
   };
 };
@@ -342,6 +350,13 @@ const driftBeside = (
 };
 
 const driftOf = ({ sd, lasts }: Drift): SharedFinding['drift'] => ({ sd, lasts });
+
+const suspectOf = (walked: readonly Candidate[]): SharedStep | null => {
+  const [first] = walked.filter(({ clear }) => clear > SUSPECT).sort((a, b) => b.clear - a.clear);
+  if (first === undefined) return null;
+  const { height, sd, after, line } = first;
+  return { height, sd, after, line };
+};
 
 /** How far a step stands out past what its kind asks: fewer moments are tried than lines. */
 const excess = ({ clear, line }: Candidate): number =>

@@ -157,8 +157,7 @@ export const judgement = (survey: Survey, green: Pick<RoughGreen, 'outline'>) =>
 
 /** Fits and judges one survey of a green, and holds both against the truth. */
 export const heldBy = (green: RoughGreen, survey: Survey): Held => {
-  const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
-  (globalThis as any).LAST = report;
+  const { surface } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
   const ground = groundHeld(green, surface);
   const aimError = aimErrorOf(green, surface);
   const { verdict } = judgement(survey, green);
