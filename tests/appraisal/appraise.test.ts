@@ -42,7 +42,7 @@ describe('a survey is judged', () => {
     const thin = judge(madeUpSurvey({ ...GOOD, spacing: 2.6, noise: 0.02, seed: 2 }));
     expect(thin.verdict.use).toBe('fall-arrows');
     expect(thin.verdict.line).toMatch(
-      /^fit for fall arrows only \(asked: points no more than 2\.0 m/,
+      /^fit for fall arrows only \(asked: points no more than 2\.2 m/,
     );
     const thinner = judge(madeUpSurvey({ ...GOOD, spacing: 5.5, noise: 0.02, seed: 3 }));
     expect(thinner.verdict.use).toBe('outline');

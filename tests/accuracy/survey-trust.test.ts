@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import { type Held, heldBy, judgement, RANK } from './held.js';
+import { instruments } from './instruments.js';
+import { roughGreen } from './rough-greens.js';
+
+/**
+ * Surveys of rough greens by instruments whose errors neighbours share. Judged on seeds from 5001 on; those
+ * from 2001 on were used to set the method. The whole table: `npm run bench trust`.
+ */
+const SEED = 5001;
+const GREENS = [0, 2, 5];
+
+const mean = (all: readonly Held[], of: (one: Held) => number): number =>
+  all.reduce((sum, one) => sum + of(one) / all.length, 0);
+
+describe.each([
+  'rover 1 m',
+  'rover, drift',
+  'rover, jump',
+  'lidar 4',
+  '1 m grid of 4',
+  'triangles of 4',
+  'smoothed 1.5, stated',
+])('%s', (name) => {
+  const make = instruments.get(name)!;
+
+  it('keeps what it says of ground, cells and worth', { timeout: 120_000 }, () => {
+    const all = GREENS.map((k) => {
+      const green = roughGreen(SEED, k);
+      return heldBy(green, make(green, 100 * SEED + k));
+    });
+    // Three greens tell less than ten: the bounds leave room for that.
+    expect(mean(all, (one) => one.height)).toBeGreaterThan(0.8);
+    expect(mean(all, (one) => one.grade)).toBeGreaterThan(0.8);
+    expect(mean(all, (one) => one.direction)).toBeGreaterThan(0.8);
+    expect(mean(all, (one) => one.cells)).toBeGreaterThan(0.85);
+    expect(mean(all, (one) => one.missed)).toBeLessThan(0.05);
+    for (const one of all) expect(RANK[one.verdict]).toBeLessThanOrEqual(RANK[one.truth]);
+  });
+});
+
+describe('the smoothed grid of a public survey', () => {
+  it('prints no table on its own roughness, and says why', () => {
+    const green = roughGreen(SEED, 1);
+    const { verdict } = judgement(instruments.get('smoothed 4')!(green, 7), green);
+    expect(verdict.use).not.toBe('break-tables');
+    expect(verdict.tables.find(({ has }) => has === 'a grid that states none')?.met).toBe(false);
+  });
+});
+
+describe('a straight step of 15 mm between sessions, under 8 mm of noise', () => {
+  it('is found, or the report says that it could not be excluded', () => {
+    for (const k of [0, 1]) {
+      const green = roughGreen(SEED, k);
+      const { shared, notes } = judgement(instruments.get('rover, jump')!(green, 90 + k), green);
+      const [step] = shared?.steps ?? [];
+      if (step === undefined) {
+        expect(shared!.power).toBeGreaterThan(0.015);
+        expect(notes.join()).toMatch(/could not be excluded/);
+      } else expect(Math.abs(step.height - 0.015)).toBeLessThan(4 * step.sd);
+    }
+  });
+});
