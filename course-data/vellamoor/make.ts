@@ -12,7 +12,7 @@ import { holeFeatures, type MapFeature, pinFeature } from './features.js';
 import { type ChosenLocation, chooseLocations } from './locations.js';
 import { seeded } from './random.js';
 import { groundHeight, practice, routes } from './routing.js';
-import { asciiGrid, roverCsv, roverSurvey } from './rover.js';
+import { asciiGrid, NOISE, roverCsv, roverSurvey } from './rover.js';
 import { trueGreen, trueGreens } from './truth.js';
 
 const folder = process.argv[2] ?? new URL('.', import.meta.url).pathname;
@@ -66,7 +66,12 @@ const courseYaml = (locations: ReadonlyMap<string, readonly ChosenLocation[]>): 
         `  - hole: ${route.id}`,
         `    name: ${JSON.stringify(green.name)}`,
         ...(isHole ? [`    par: ${route.par}`, `    index: ${route.index}`] : []),
-        `    survey: ${surveyName(route.id)}`,
+        ...(route.id === GRID_GREEN
+          ? [
+              `    # The error of a cell: a grid does not show it by itself.`,
+              `    survey: { file: ${surveyName(route.id)}, sigma: ${NOISE} }`,
+            ]
+          : [`    survey: ${surveyName(route.id)}`]),
         ...(isHole
           ? []
           : [`    approach: ${bearing(from, to).toFixed(4)} # degrees from true north`]),

@@ -122,7 +122,8 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
     aimKnownTo: TWO_SIDED_95 * quantile(aims.slice(), 0.8),
     aimRightTo: errorKeptBy(aims, 0.8),
-    aimsKnown: aims.filter((sd) => TWO_SIDED_95 * sd <= HOLE_RADIUS).length / Math.max(1, aims.length),
+    aimsKnown:
+      aims.filter((sd) => TWO_SIDED_95 * sd <= HOLE_RADIUS).length / Math.max(1, aims.length),
   };
 };
 

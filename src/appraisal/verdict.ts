@@ -53,7 +53,14 @@ const percent = (share: number): string => `${Math.floor(share * 1000 + 1e-6) / 
  * Limits; each demand says its reason. The hole is 108 mm wide (Rules of Golf, definition of Hole); the
  * others are this program's own.
  */
-const TABLE = { coverage: 0.95, spacing: 2.2, aim: 0.9 * HOLE_RADIUS, step: 0.01, power: 0.03, outliers: 0.02 };
+const TABLE = {
+  coverage: 0.95,
+  spacing: 2.2,
+  aim: 0.9 * HOLE_RADIUS,
+  step: 0.01,
+  power: 0.03,
+  outliers: 0.02,
+};
 const ARROW = { coverage: 0.8, spacing: 5, direction: 0.95 };
 
 export const judge = (evidence: Evidence): Verdict => {
