@@ -58,7 +58,7 @@ const TABLE = {
   spacing: 2.2,
   aim: 0.9 * HOLE_RADIUS,
   step: 0.01,
-  power: 0.03,
+  power: 0.035,
   outliers: 0.02,
 };
 const ARROW = { coverage: 0.8, spacing: 5, direction: 0.95 };

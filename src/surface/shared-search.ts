@@ -55,7 +55,9 @@ const CLEAR_WALK = 3.5;
 const SUSPECT = 2.9;
 /** Each side of a step of the walk holds this share of its moments. */
 const LEAST_PART = 0.1;
-const CLEAR_LINE = 4.4;
+const CLEAR_LINE = 5.4;
+/** Ground with breaklines bends as only they tell: all must be so much clearer there. */
+const BESIDE_BREAKS = 2;
 /** A drift has more ways to fit than a step: what it must gain over one, in twice the log likelihood. */
 const PRICE_OF_DRIFT = 6;
 /** Neighbourhood of the local stiffness, where the ground is sharp, metres. */
@@ -273,7 +275,8 @@ const candidate = (
 };
 
 export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFinding => {
-  const { x, y } = scatter;
+  const { x, y, breaklines } = scatter;
+  const strict = breaklines.length > 0 ? BESIDE_BREAKS : 1;
   const { walk, time, points, sigma } = options;
   const ground = searchGround(scatter, options);
   const moments = walk ? momentsOf(time, points) : null;
@@ -295,23 +298,28 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
     return candidate(information[0], score[0], variance, { after: null, line });
   });
   const best = [...walked, ...straight].reduce<Candidate | null>(
-    (most, next) => (most === null || excess(next) > excess(most) ? next : most),
+    (most, next) => (most === null || excess(next, strict) > excess(most, strict) ? next : most),
     null,
   );
   const found =
     best !== null &&
-    excess(best) >= 0 &&
+    excess(best, strict) >= 0 &&
     stepGain(best, variance, one.square, one.free) > driftGain - PRICE_OF_DRIFT;
   if (!found || best === null) {
-    const drift = driftGain > CLEAR_DRIFT ? driftOf(cautious(drifts)) : null;
-    return { drift, steps: [], suspected: suspectOf(walked), power: powerOf(walked, straight) };
+    const drift = driftGain > strict ** 2 * CLEAR_DRIFT ? driftOf(cautious(drifts)) : null;
+    return {
+      drift,
+      steps: [],
+      suspected: strict > 1 ? null : suspectOf(walked),
+      power: powerOf([...walked, ...straight], strict),
+    };
   }
   const { height, sd, after, line } = best;
   return {
     drift: moments === null ? null : driftBeside(one, moments, points, best, time),
     steps: [{ height, sd, after, line }],
     suspected: null,
-    power: powerOf(walked, straight),
+    power: powerOf([...walked, ...straight], strict),
   };
 };
 
@@ -359,13 +367,13 @@ const suspectOf = (walked: readonly Candidate[]): SharedStep | null => {
 };
 
 /** How far a step stands out past what its kind asks: fewer moments are tried than lines. */
-const excess = ({ clear, line }: Candidate): number =>
-  clear - (line === null ? CLEAR_WALK : CLEAR_LINE);
+const excess = ({ clear, line }: Candidate, strict: number): number =>
+  clear - strict * (line === null ? CLEAR_WALK : CLEAR_LINE);
 
 /** The step that would have been found at three of four places. */
-const powerOf = (walked: readonly Candidate[], straight: readonly Candidate[]): number => {
-  const sizes = [...walked, ...straight]
-    .map(({ sd, line }) => sd * (AT_95 + (line === null ? CLEAR_WALK : CLEAR_LINE)))
+const powerOf = (steps: readonly Candidate[], strict: number): number => {
+  const sizes = steps
+    .map(({ sd, line }) => sd * (AT_95 + strict * (line === null ? CLEAR_WALK : CLEAR_LINE)))
     .sort((a, b) => a - b);
   return sizes.length === 0 ? Infinity : sizes[Math.floor(0.75 * (sizes.length - 1))];
 };
