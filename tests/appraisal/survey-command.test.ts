@@ -123,7 +123,9 @@ describe('runnel survey', () => {
     );
     expect(code).toBe(0);
     const lines = out.split('\n');
-    expect(lines[0]).toMatch(/feet\.csv: fit for break tables \(the aim of four in five ten-foot putts/);
+    expect(lines[0]).toMatch(
+      /feet\.csv: fit for break tables \(the aim of four in five ten-foot putts/,
+    );
     expect(out).toMatch(/ {2}noise +[5-7] mm/);
     expect(out).toContain('asked: points no more than 2.2 m apart');
   });
