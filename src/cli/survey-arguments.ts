@@ -72,8 +72,10 @@ export const courseFileLines = (
   options: ReadOptions,
   crs: string | null,
 ): string[] => {
+  // A system that the file itself spells out at length stays with the file.
+  const own = crs !== null && crs.length <= 40 ? crs : null;
   const value = (key: (typeof KEYS)[number]): unknown =>
-    key === 'crs' ? (options.crs ?? crs) : options[key];
+    key === 'crs' ? (options.crs ?? own) : options[key];
   const lines = KEYS.flatMap((key) => {
     const one = value(key);
     return one === null || one === undefined ? [] : [`      ${key}: ${JSON.stringify(one)}`];
