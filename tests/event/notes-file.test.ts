@@ -37,6 +37,17 @@ describe('notes', () => {
     expect(cross.text).toBe('not here');
   });
 
+  it('keep the direction of each sign that has one, and no other', () => {
+    const { marks } = read(
+      'notes: [{ hole: 1, marks: [{ sign: wind, clock: 10 }, { sign: ring }, { sign: arrow, clock: 4 }] }]',
+    ).holes[0];
+    expect(marks.map(({ sign, clock }) => [sign, clock])).toEqual([
+      ['wind', 10],
+      ['ring', null],
+      ['arrow', 4],
+    ]);
+  });
+
   it('may be written in Latin, Greek and Cyrillic letters', () => {
     const text = 'Čéß ½ – “wait” / Άνεμος αριστερά / Ветер слева, ёж';
     expect(
