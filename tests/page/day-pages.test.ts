@@ -14,7 +14,7 @@ import { breakTable } from '../../src/putt/table.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres, metresToPaces } from '../../src/units.js';
-import { compareGolden, compareGreyGolden } from '../print/golden.js';
+import { compareGolden, compareGreyGolden, forgottenGoldens } from '../print/golden.js';
 import { plane, quadric, twoTier } from '../surface/analytic.js';
 
 /** Made-up greens of six shapes, each three times over: eighteen holes. */
@@ -150,5 +150,6 @@ describe('the pages of a day', () => {
     expect(compareGolden(import.meta.url, 'day-sheet', images[0])).toBeNull();
     expect(compareGreyGolden(import.meta.url, 'day-sheet', images[0])).toBeNull();
     expect(compareGolden(import.meta.url, 'day-tables', images[1])).toBeNull();
+    expect(forgottenGoldens(import.meta.url, /^day-/)).toEqual([]);
   });
 });

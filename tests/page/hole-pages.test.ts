@@ -21,7 +21,7 @@ import { writePdf } from '../../src/print/pdf.js';
 import { rasterise } from '../../src/print/raster.js';
 import { metresToYards } from '../../src/units.js';
 import { asOsmXml, asOverpass } from '../course/osm-writer.js';
-import { compareGolden } from '../print/golden.js';
+import { compareGolden, forgottenGoldens } from '../print/golden.js';
 
 const demo = new URL('../../course-data/vellamoor', import.meta.url).pathname;
 const layout = loadLayout('pocket');
@@ -217,6 +217,10 @@ describe('pages as they look', async () => {
   const images = await rasterise(pdf, 150);
   test.each(names.map(([, name], i) => [name, i] as const))('%s', (name, i) => {
     expect(compareGolden(import.meta.url, name, images[i])).toBeNull();
+  });
+
+  test('has no golden picture that no page is held against', () => {
+    expect(forgottenGoldens(import.meta.url, /^(?!day-)/)).toEqual([]);
   });
 
   test('no type under 6 points, no line under a quarter point', () => {

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import pixelmatch from 'pixelmatch';
@@ -7,6 +7,20 @@ import { encodePng, type PageImage } from '../../src/print/raster.js';
 
 /** Part of the pixels that may differ: none that an eye would see, but rounding in the last bit. */
 const ALLOWED = 0.0002;
+
+/** The pictures that were compared in this process, by their paths. */
+const compared = new Set<string>();
+
+/**
+ * The golden pictures beside a test whose names its pattern matches and that nothing has been compared
+ * with: to be asked when all its pages have been drawn.
+ */
+export const forgottenGoldens = (test: string, own: RegExp): string[] => {
+  const folder = fileURLToPath(new URL('./golden/', test));
+  return readdirSync(folder)
+    .filter((file) => /^(?:(?!\.new|\.diff).)*\.png$/.test(file) && own.test(file))
+    .filter((file) => !compared.has(`${folder}${file}`));
+};
 
 /**
  * Compares a drawn page with the picture kept as `golden/<name>.png` beside the test named by `test`
@@ -18,6 +32,7 @@ export const compareGolden = (test: string, name: string, image: PageImage): str
   const at = (ending: string): string =>
     fileURLToPath(new URL(`./golden/${name}${ending}.png`, test));
   const kept = at('');
+  compared.add(kept);
   if (process.env.UPDATE_GOLDEN === '1') {
     mkdirSync(dirname(kept), { recursive: true });
     writeFileSync(kept, encodePng(image));

@@ -10,7 +10,7 @@ import { rasterise } from '../../src/print/raster.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
-import { compareGolden, compareGreyGolden } from './golden.js';
+import { compareGolden, compareGreyGolden, forgottenGoldens } from './golden.js';
 import { wordsOfSvg, wordsOfText } from './page-words.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 
@@ -87,6 +87,10 @@ describe('a book of the demo in every layout', () => {
       }
     },
   );
+
+  it('has no golden picture that no page is held against', () => {
+    expect(forgottenGoldens(import.meta.url, /./)).toEqual([]);
+  });
 
   it('the words taken out of the tables are the words of the tables', async () => {
     const folder = join(course.out, 'links');
