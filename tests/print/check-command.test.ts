@@ -62,7 +62,7 @@ describe('runnel check', () => {
     const missing = await runCaptured(['check', at('none.pdf')]);
     expect(missing.code).toBe(2);
     expect(missing.stderr.trim()).toBe(
-      `runnel: ${at('none.pdf')}: no such file; name a PDF that \`runnel book\` made`,
+      `runnel: ${at('none.pdf')}: there is no such file; name a PDF that \`runnel book\` made`,
     );
     const wrong = await runCaptured(['check', at('table.csv')]);
     expect(wrong.code).toBe(2);
