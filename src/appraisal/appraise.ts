@@ -8,8 +8,9 @@ import {
   insideRing,
   signedArea,
 } from '../geometry.js';
-import { fitSurface, groundOfSurvey } from '../surface/fit.js';
+import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { SharedFinding } from '../surface/shared-search.js';
+import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
 import { readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
@@ -67,6 +68,15 @@ export interface AppraisalOptions {
   readonly drains: readonly Point[];
   readonly length: (metres: number) => string;
   readonly small: (metres: number) => string;
+  /** The surface of this survey on this outline and what was read on it, where both are known already. */
+  readonly known?: KnownGround | null;
+}
+
+export interface KnownGround {
+  readonly surface: Surface;
+  readonly report: FitReport;
+  /** Null where no hollows are asked for. */
+  readonly reading: Reading | null;
 }
 
 /** A survey no wider than this is taken for one of a single green. */
@@ -168,10 +178,12 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     );
   }
   const around = boxOf(outline);
-  const origin: Point = [
-    Math.round((around.minX + around.maxX) / 2),
-    Math.round((around.minY + around.maxY) / 2),
-  ];
+  const known = options.known ?? null;
+  // What is known is known in the survey's own frame.
+  const origin: Point =
+    known !== null
+      ? [0, 0]
+      : [Math.round((around.minX + around.maxX) / 2), Math.round((around.minY + around.maxY) / 2)];
   const local = outline.map(([px, py]): Point => [px - origin[0], py - origin[1]]);
   const near = growBox(around, MARGIN);
   const whole = partOf(survey, near, origin, Infinity);
@@ -179,8 +191,10 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const spacing = spacingOf(whole.x, whole.y, local);
   const drains = options.drains.map(([px, py]): Point => [px - origin[0], py - origin[1]]);
   const steps = stripSteps(part.x, part.y, part.z, local);
-  const fitted = spacing.onGreen < LEAST_POINTS ? null : fitPart(survey, part, local, origin);
-  const reading = fitted === null ? null : readGreen(fitted.surface, { drains });
+  const fitted =
+    known ?? (spacing.onGreen < LEAST_POINTS ? null : fitPart(survey, part, local, origin));
+  const reading =
+    known !== null ? known.reading : fitted === null ? null : readGreen(fitted.surface, { drains });
   const noise = fitted?.report.sigma ?? null;
   const inflation =
     survey.kind === 'grid'
@@ -272,7 +286,7 @@ const sharedCautions = (
   small: (metres: number) => string,
 ): string[] => {
   if (shared === null) return [];
-  const { drift, steps, suspected, power } = shared;
+  const { drift, steps, suspected } = shared;
   return [
     ...(drift === null
       ? []
@@ -288,9 +302,6 @@ const sharedCautions = (
       : [
           `a step of about ${small(Math.abs(suspected.height))} in the walk could not be excluded; its doubt is counted`,
         ]),
-    ...(steps.length === 0 && Number.isFinite(power)
-      ? [`steps are looked for: none over ${small(power)}; smaller ones could not be excluded`]
-      : []),
   ];
 };
 

@@ -7,7 +7,7 @@ import type { ReadingOptions } from '../terrain/read-green.js';
 
 /** The program's own files, of which fits and readings depend on some. */
 const PROGRAM = fileURLToPath(new URL('../', import.meta.url));
-const ROOMS_THAT_READ = ['survey', 'surface', 'terrain', 'course', 'book'];
+const ROOMS_THAT_READ = ['survey', 'surface', 'terrain', 'course', 'appraisal', 'event', 'book'];
 const FILES_THAT_READ = ['units', 'geometry'];
 
 const hexOf = (hash: Hash): string => hash.digest('hex');
@@ -109,3 +109,6 @@ export const fitKey = (course: Course, site: GreenSite, program: string): string
 
 export const readingKey = (fit: string, options: Partial<ReadingOptions>): string =>
   digestOfParts([fit, JSON.stringify(options)]);
+
+/** The judgement of a survey, in the words of a system of units. */
+export const worthKey = (fit: string, units: string): string => digestOfParts([fit, units]);

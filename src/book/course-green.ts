@@ -1,3 +1,4 @@
+import type { GreenWorth } from '../appraisal/worth.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
@@ -7,11 +8,12 @@ import type { Surface } from '../surface/surface.js';
 import { fromGreenFrame, toGreenFrame } from '../survey/survey.js';
 import { holeOf } from './course-days.js';
 import { courseSurfaces } from './course-surfaces.js';
-import type { OnProgress } from './prepare-green.js';
+import type { PrepareOptions } from './prepare-green.js';
 
 /** A green of a course, and the way between the plane of its survey and its own frame; metres. */
 export interface CourseGreen {
   readonly surface: Surface;
+  readonly worth: GreenWorth;
   readonly toFrame: (at: Point) => Point;
   readonly fromFrame: (at: Point) => Point;
 }
@@ -26,13 +28,13 @@ export const courseGreen = async (
   holeId: string,
   out: string,
   named: readonly { readonly option: string; readonly at: Point }[],
-  onProgress?: OnProgress,
+  how: PrepareOptions = {},
 ): Promise<CourseGreen> => {
   const course = loadCourse(courseName);
   const hole = holeOf(course, holeId);
   const green = surveyedGreen(course, hole);
   const { frame } = green;
-  const [surface] = await courseSurfaces(course, [hole], out, onProgress);
+  const [{ surface, worth }] = await courseSurfaces(course, [hole], out, how);
   const toFrame = ([x, y]: Point): Point => toGreenFrame(frame, x, y);
   for (const { option, at } of named) {
     const [x, y] = toFrame(at);
@@ -44,5 +46,5 @@ export const courseGreen = async (
       `its front edge lies at ${fx.toFixed(2)},${fy.toFixed(2)}; runnel holes --json tells its hole locations as plane_m`,
     );
   }
-  return { surface, toFrame, fromFrame: ([x, y]) => fromGreenFrame(frame, x, y) };
+  return { surface, worth, toFrame, fromFrame: ([x, y]) => fromGreenFrame(frame, x, y) };
 };

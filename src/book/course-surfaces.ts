@@ -1,9 +1,16 @@
 import { basename, resolve } from 'node:path';
+import type { GreenWorth } from '../appraisal/worth.js';
 import type { Course, Hole } from '../course/course.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
-import { type OnProgress, openCourseCache, prepareGreens } from './prepare-green.js';
+import { openCourseCache, type PrepareOptions, prepareGreens } from './prepare-green.js';
+
+/** The surface of a green in its own frame, and what it may be used for. */
+export interface GroundOfGreen {
+  readonly surface: Surface;
+  readonly worth: GreenWorth;
+}
 
 /**
  * The fitted surfaces of some greens of a course, each in its own frame; by the same cache under `out`
@@ -13,14 +20,17 @@ export const courseSurfaces = async (
   course: Course,
   holes: readonly Hole[],
   out: string,
-  onProgress?: OnProgress,
-): Promise<Surface[]> => {
+  how: PrepareOptions = {},
+): Promise<GroundOfGreen[]> => {
   const wanted = holes.map((hole) => ({
     hole,
     locations: [],
     stimp: hole.green?.stimp ?? course.stimp,
   }));
   const cache = openCourseCache(out, basename(resolve(course.folder)));
-  const greens = await prepareGreens(course, wanted, loadLayout('pocket'), cache, onProgress);
-  return greens.map(({ fit }) => surfaceOfStored(fit.surface));
+  const greens = await prepareGreens(course, wanted, loadLayout('pocket'), cache, how);
+  return greens.map(({ fit, content }) => ({
+    surface: surfaceOfStored(fit.surface),
+    worth: content.worth,
+  }));
 };

@@ -1,16 +1,23 @@
+import { appraise } from '../appraisal/appraise.js';
+import { lengthWordsIn } from '../appraisal/length-words.js';
+import { type GreenWorth, overruledBy, type TrustEntry, worthOf } from '../appraisal/worth.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import { faultsAt } from '../fault.js';
-import type { LocationContent } from '../page/book-content.js';
+import type { Ring } from '../geometry.js';
+import { bareLocation, type LocationContent } from '../page/book-content.js';
 import { breakMap } from '../putt/break-map.js';
 import { puttRegions } from '../putt/lanes.js';
 import { practiceStation } from '../putt/station.js';
 import { tablesAtSpeeds } from '../putt/table.js';
-import { type FitReport, fitSurface, type Ground } from '../surface/fit.js';
+import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
+import type { Survey } from '../survey/survey.js';
 import { fallAt } from '../terrain/fall.js';
 import { type ReadingOptions, readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
+import type { UnitSystem } from '../units.js';
+import { isBare, surveyedRegions, surveyedTable } from './surveyed-only.js';
 
 export interface StoredFit {
   readonly surface: StoredSurface;
@@ -36,9 +43,15 @@ export interface GreenJob {
   /** The survey's name and the hole's, for faults. */
   readonly source: string;
   readonly place: string;
-  /** One of the two: what was measured, or the fit that is known already. */
-  readonly ground: Ground | null;
+  /** What was measured, in the frame of the green; null where fit and worth are known already. */
+  readonly measured: { readonly survey: Survey; readonly outline: Ring } | null;
   readonly fit: StoredFit | null;
+  /** The judgement of the survey, in the words of `units`. */
+  readonly worth: GreenWorth | null;
+  readonly units: UnitSystem;
+  /** When and how it was surveyed, and what is printed against the judgement, as the course file says. */
+  readonly surveyed: string | null;
+  readonly trust: TrustEntry | null;
   /** Null: to be read with `readOptions`. */
   readonly reading: Reading | null;
   readonly readOptions: Partial<ReadingOptions>;
@@ -49,50 +62,83 @@ export interface GreenJob {
 export interface GreenResult {
   readonly fit: StoredFit;
   readonly reading: Reading;
+  /** The survey's own judgement, which the course file may overrule. */
+  readonly worth: GreenWorth;
   /** In the order asked. */
   readonly locations: readonly LocationContent[];
 }
 
 const fitOf = (job: GreenJob): { readonly surface: Surface; readonly fit: StoredFit } => {
   if (job.fit !== null) return { surface: surfaceOfStored(job.fit.surface), fit: job.fit };
-  const { ground, source, place } = job;
-  if (ground === null) throw new Error(`${place} has neither a fit nor ground to fit`);
-  const { surface, stored, report } = faultsAt({ file: source, place }, () => fitSurface(ground));
+  const { measured, source, place } = job;
+  if (measured === null) throw new Error(`${place} has neither a fit nor ground to fit`);
+  const { survey, outline } = measured;
+  const { surface, stored, report } = faultsAt({ file: source, place }, () =>
+    fitSurface({ ...groundOfSurvey(survey), outline }),
+  );
   return { surface, fit: { surface: stored, report } };
 };
 
+const judgedWorth = (
+  job: GreenJob,
+  surface: Surface,
+  report: FitReport,
+  reading: Reading,
+): GreenWorth => {
+  if (job.worth !== null) return job.worth;
+  if (job.measured === null) throw new Error(`${job.place} has no survey to judge`);
+  const { survey, outline } = job.measured;
+  const words = lengthWordsIn(job.units);
+  const drains = job.readOptions.drains ?? [];
+  const known = { surface, report, reading };
+  return worthOf(appraise(survey, { outline, drains, ...words, known }), job.surveyed, words);
+};
+
+/** One hole location, as far as the worth of its green allows. */
 const doLocation = (
   surface: Surface,
   place: PlacedHoleLocation,
   request: HolesRequest,
+  { worth, bare }: GreenWorth,
 ): LocationContent => {
+  const told = bareLocation(place);
+  if (worth === 'outline') return told;
   const hole = place.at;
+  const ground = isBare(bare, hole) ? null : fallAt(surface, hole);
+  if (worth === 'arrows' || ground === null) return { ...told, ground };
   const { lengths, stimps, past, regions, breakMaps, stations } = request;
   const settings = { stimp: stimps[0], past };
   const map = regions || breakMaps ? breakMap(surface, hole, settings) : null;
-  const [table, ...atSpeeds] = tablesAtSpeeds(surface, hole, lengths, stimps, past);
+  const tables = tablesAtSpeeds(surface, hole, lengths, stimps, past);
+  const [table, ...atSpeeds] = tables.map((one) => surveyedTable(one, bare));
   return {
-    ...place,
-    ground: fallAt(surface, hole),
+    ...told,
+    ground,
     table,
     atSpeeds,
-    regions: map !== null && regions ? puttRegions(surface, map) : null,
-    breakMap: breakMaps ? map : null,
-    station: stations ? practiceStation(surface, hole, settings) : null,
-    approach: null,
+    regions: map !== null && regions ? surveyedRegions(puttRegions(surface, map), bare) : null,
+    // Lines of equal aim run over all of the green.
+    breakMap: breakMaps && bare.length === 0 ? map : null,
+    station: stations && bare.length === 0 ? practiceStation(surface, hole, settings) : null,
   };
 };
 
 export const doGreenJob = (job: GreenJob): GreenResult => {
   const { request } = job;
-  if (job.fit !== null && job.reading !== null && request === null) {
-    return { fit: job.fit, reading: job.reading, locations: [] };
+  if (job.fit !== null && job.reading !== null && job.worth !== null && request === null) {
+    return { fit: job.fit, reading: job.reading, worth: job.worth, locations: [] };
   }
   const { surface, fit } = fitOf(job);
+  const reading = job.reading ?? readGreen(surface, job.readOptions);
+  const worth = judgedWorth(job, surface, fit.report, reading);
+  const printed = overruledBy(worth, job.trust);
   return {
     fit,
-    reading: job.reading ?? readGreen(surface, job.readOptions),
+    reading,
+    worth,
     locations:
-      request === null ? [] : request.locations.map((place) => doLocation(surface, place, request)),
+      request === null
+        ? []
+        : request.locations.map((place) => doLocation(surface, place, request, printed)),
   };
 };

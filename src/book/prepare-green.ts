@@ -1,18 +1,27 @@
 import { join } from 'node:path';
+import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
 import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
-import { readGreenGround } from '../course/green-ground.js';
+import { readGreenGround, readOptionsOf } from '../course/green-ground.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
-import { type Ground, groundOfSurvey } from '../surface/fit.js';
-import { ringInFrame, toGreenFrame } from '../survey/survey.js';
+import {
+  fromGreenFrame,
+  type GreenFrame,
+  ringInFrame,
+  type Survey,
+  toGreenFrame,
+} from '../survey/survey.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
+import type { UnitSystem } from '../units.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
-import { fitKey, programDigest, readingKey } from './cache-keys.js';
+import { fitKey, programDigest, readingKey, worthKey } from './cache-keys.js';
 import type { GreenJob, StoredFit } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
+import { likelyReading } from './likely-reading.js';
+import { doubtfulShare, surveyedReading } from './surveyed-only.js';
 
 /** A green that a book or a day needs, with the hole locations and the green speed it is needed for. */
 export interface WantedGreen {
@@ -28,6 +37,12 @@ export interface WantedGreen {
 export type OnProgress = (label: string, done: number, total: number) => void;
 
 const SILENT: OnProgress = () => {};
+
+export interface PrepareOptions {
+  /** In which the judgement of a green is worded. */
+  readonly units?: UnitSystem;
+  readonly onProgress?: OnProgress;
+}
 
 export interface GreenOfBook {
   readonly hole: Hole;
@@ -65,9 +80,27 @@ const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Poi
   drains: site.drains.map(([x, y]) => toGreenFrame(site.frame, x, y)),
 });
 
-const groundOf = async (course: Course, hole: Hole): Promise<Ground> => {
+/** The survey of a green in its frame; what its coverage tells of how it was read stands in its notes. */
+const measuredOn = async (course: Course, hole: Hole): Promise<GreenJob['measured']> => {
   const { survey, outline } = await readGreenGround(course, hole);
-  return { ...groundOfSurvey(survey), outline };
+  const { plane, frame, survey: source, outline: onPlane } = siteOf(hole);
+  const path = join(course.folder, source.file);
+  const notes = await likelyReading(inPlaneOf(survey, frame), {
+    path,
+    options: { ...readOptionsOf(source), plane },
+    outline: onPlane,
+    frame,
+  });
+  return { survey: { ...survey, notes: [...(survey.notes ?? []), ...notes] }, outline };
+};
+
+/** The positions of a survey turned back from the frame of its green. */
+const inPlaneOf = ({ x, y }: Survey, frame: GreenFrame): Pick<Survey, 'x' | 'y'> => {
+  const back = Array.from(x, (value, i) => fromGreenFrame(frame, value, y[i]));
+  return {
+    x: Float64Array.from(back, ([px]) => px),
+    y: Float64Array.from(back, ([, py]) => py),
+  };
 };
 
 /** Where a green's fit and reading are kept, and under which keys. */
@@ -76,12 +109,15 @@ interface Kept {
   readonly fitKey: string;
   readonly readingName: string;
   readonly readingKey: string;
+  readonly worthName: string;
+  readonly worthKey: string;
 }
 
 const keptAs = (
   course: Course,
   hole: Hole,
   options: Partial<ReadingOptions>,
+  units: UnitSystem,
   program: string,
 ): Kept => {
   const fit = fitKey(course, siteOf(hole), program);
@@ -94,6 +130,8 @@ const keptAs = (
     // One file for each way of reading, so that layouts do not displace each other's.
     readingName: `${stem}-${style}.reading`,
     readingKey: reading,
+    worthName: `${stem}-${units}.worth`,
+    worthKey: worthKey(fit, units),
   };
 };
 
@@ -108,7 +146,7 @@ export const prepareGreens = async (
   wanted: readonly WantedGreen[],
   layout: Layout,
   cache: Cache,
-  onProgress: OnProgress = SILENT,
+  { units = 'imperial', onProgress = SILENT }: PrepareOptions = {},
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
   const { lengths, past, speeds } = layout.tables;
@@ -120,14 +158,19 @@ export const prepareGreens = async (
   for (const { hole, locations, stimp, regions = false } of wanted) {
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
-    const at = keptAs(course, hole, readOptions, program);
+    const at = keptAs(course, hole, readOptions, units, program);
     const fit = recall<StoredFit>(cache, at.fitName, at.fitKey);
+    const worth = recall<GreenWorth>(cache, at.worthName, at.worthKey);
     kept.push(at);
     jobs.push({
       source: site.survey.file,
       place: `hole ${hole.id}`,
-      ground: fit === null ? await groundOf(course, hole) : null,
+      measured: fit === null || worth === null ? await measuredOn(course, hole) : null,
       fit,
+      worth,
+      units,
+      surveyed: site.survey.surveyed,
+      trust: site.trust,
       reading: recall<Reading>(cache, at.readingName, at.readingKey),
       readOptions,
       request:
@@ -145,14 +188,17 @@ export const prepareGreens = async (
     });
   }
   let ready = 0;
-  const results = await doGreenJobs(jobs, (i, { fit, reading }) => {
+  const results = await doGreenJobs(jobs, (i, { fit, reading, worth }) => {
     ready += 1;
     onProgress(`green ${wanted[i].hole.id}, ${wanted[i].hole.name}`, ready, jobs.length);
     if (jobs[i].fit === null) keep(cache, kept[i].fitName, kept[i].fitKey, fit);
     if (jobs[i].reading === null) keep(cache, kept[i].readingName, kept[i].readingKey, reading);
+    if (jobs[i].worth === null) keep(cache, kept[i].worthName, kept[i].worthKey, worth);
   });
   return wanted.map(({ hole, stimp }, i): GreenOfBook => {
     const { fit, reading, locations } = results[i];
+    const site = siteOf(hole);
+    const worth = overruledBy(results[i].worth, site.trust);
     return {
       hole,
       fit,
@@ -160,8 +206,9 @@ export const prepareGreens = async (
         holeId: hole.id,
         name: hole.name,
         par: hole.par,
-        ...framed(siteOf(hole)),
-        reading,
+        ...framed(site),
+        reading: surveyedReading(reading, worth.bare),
+        worth: { ...worth, doubtfulCells: doubtfulShare(locations) },
         locations,
         stimp,
         past,

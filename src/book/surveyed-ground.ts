@@ -1,3 +1,6 @@
+import { appraise } from '../appraisal/appraise.js';
+import { lengthWordsIn } from '../appraisal/length-words.js';
+import { type GreenWorth, worthOf } from '../appraisal/worth.js';
 import { faultsAt, InputFault } from '../fault.js';
 import type { Box, Point } from '../geometry.js';
 import { boxOf, convexHull, growBox, signedDistanceToRing } from '../geometry.js';
@@ -5,6 +8,7 @@ import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
+import type { UnitSystem } from '../units.js';
 
 /** Ground fitted to the part of a survey round some points, without a course. */
 export interface SurveyedGround {
@@ -12,7 +16,8 @@ export interface SurveyedGround {
   readonly surface: Surface;
   readonly origin: Point;
   readonly report: FitReport;
-  readonly notes: readonly string[];
+  /** Of the ground inside the outermost of those points; in the frame of the surface. */
+  readonly worth: GreenWorth;
   /** How the file was read, one line. */
   readonly how: string;
 }
@@ -39,6 +44,7 @@ export const surveyedGround = async (
   file: string,
   options: Omit<ReadOptions, 'source' | 'plane'>,
   named: readonly { readonly option: string; readonly at: Point }[],
+  units: UnitSystem,
 ): Promise<SurveyedGround> => {
   const window = windowRound(named.map(({ at }) => at));
   const survey = await readSurveyFile(file, { source: file, ...options }, window);
@@ -62,5 +68,9 @@ export const surveyedGround = async (
   const { surface, report } = faultsAt({ file }, () =>
     fitSurface({ ...groundOfSurvey(survey), x, y, outline, breaklines }),
   );
-  return { surface, origin, report, notes: survey.notes ?? [], how: survey.how ?? '' };
+  const words = lengthWordsIn(units);
+  const here = { ...survey, x, y, breaklines };
+  const known = { surface, report, reading: null };
+  const worth = worthOf(appraise(here, { outline, drains: [], ...words, known }), null, words);
+  return { surface, origin, report, worth, how: survey.how ?? '' };
 };

@@ -17,6 +17,7 @@ import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
+import { sayWorths, worthJson } from './worth-words.js';
 
 interface BookArguments {
   readonly course: string;
@@ -58,7 +59,10 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
   const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
-  const greens = await prepareGreens(course, wanted, layout, cache, showProgress);
+  const greens = await prepareGreens(course, wanted, layout, cache, {
+    units: args.units,
+    onProgress: showProgress,
+  });
   for (const { feature, problem, cure } of course.findings) {
     say(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
   }
@@ -89,6 +93,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
         outliers: report.outliers.length,
         noise_m: report.sigma,
         locations: content.locations.map((location) => location.name),
+        ...worthJson(content.worth),
       })),
       files: madeFiles(folder, products),
     });
@@ -102,4 +107,5 @@ export const runBook = async (args: BookArguments): Promise<void> => {
     const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
     say(`${join(folder, name)}  ${count} pages`);
   }
+  sayWorths(greens.map(({ content }) => content));
 };

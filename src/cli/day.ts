@@ -22,6 +22,7 @@ import type { UnitSystem } from '../units.js';
 import { stimpArgument } from './lengths.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
+import { sayWorths, worthJson } from './worth-words.js';
 
 interface DayArguments {
   readonly course: string;
@@ -58,6 +59,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
       in: location.in,
       side: location.side,
       words: locationWords(location),
+      worth: worthJson(content.worth),
       at_m: location.at,
       plane_m: plane(location.at),
       stimp_m: content.stimp,
@@ -95,7 +97,10 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const wanted = greensOfDay(course, locations, stimp);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const greens = await prepareGreens(course, wanted, layout, cache, showProgress);
+  const greens = await prepareGreens(course, wanted, layout, cache, {
+    units: args.units,
+    onProgress: showProgress,
+  });
   const fonts = openFonts();
   const content = {
     title: course.title,
@@ -133,4 +138,5 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     return;
   }
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
+  sayWorths(greens.map(({ content }) => content));
 };

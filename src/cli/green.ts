@@ -14,6 +14,7 @@ import { type GreenFigures, greenFigures, greenWords } from './green-figures.js'
 import { greenGeoJson } from './green-geojson.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
+import { sayWorths, worthJson } from './worth-words.js';
 
 interface GreenArguments {
   readonly course: string;
@@ -33,7 +34,10 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: true };
-  const [prepared] = await prepareGreens(course, [wanted], layout, cache, showProgress);
+  const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
+    units: args.units,
+    onProgress: showProgress,
+  });
   const book = contentOf(course, layout, args.units, [prepared]);
   const [green] = book.greens;
   const figures: GreenFigures = {
@@ -77,10 +81,12 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     printJson({
       course: course.title,
       ...greenFigures(figures),
+      worth: worthJson(green.worth),
       files: madeFiles(folder, products),
     });
     return;
   }
   printText(greenWords(figures, args.units));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
+  sayWorths([green]);
 };

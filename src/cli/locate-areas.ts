@@ -22,6 +22,7 @@ import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, showProgress } from './output.js';
+import { requireWorth, worthJson } from './worth-words.js';
 
 const NOTHING = 'no pace holds a putt from straight above';
 
@@ -139,7 +140,11 @@ export const locateAreas = async (
   const day = dayChosen(args.day, days);
   const earlier = earlierOn(hole, days, day);
   const green = surveyedGreen(course, hole);
-  const [surface] = await courseSurfaces(course, [hole], args.out, showProgress);
+  const [{ surface, worth }] = await courseSurfaces(course, [hole], args.out, {
+    units: args.units,
+    onProgress: showProgress,
+  });
+  requireWorth(hole.id, worth, 'advice on hole locations');
   const stimp = speedArgument(args.speed, green.stimp);
   const site = siteFor(surface, stimp, guidance);
   if (args.at !== undefined) {
@@ -153,6 +158,7 @@ export const locateAreas = async (
       name: hole.name,
       day,
       stimp_m: stimp,
+      worth: worthJson(worth),
       areas: areas.map((area) => areaJson(area, site)),
       advice: ADVICE,
     });

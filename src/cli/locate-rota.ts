@@ -22,6 +22,7 @@ import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, say, showProgress } from './output.js';
+import { requireWorth } from './worth-words.js';
 
 /** One hole of the rota: its places by day, each judged beside the earlier and the other days. */
 interface RotaHole {
@@ -63,12 +64,18 @@ const chooseAll = async (
   count: number,
   guidance: Guidance,
 ): Promise<RotaHole[]> => {
-  const surfaces = await courseSurfaces(course, holes, args.out, showProgress);
+  const grounds = await courseSurfaces(course, holes, args.out, {
+    units: args.units,
+    onProgress: showProgress,
+  });
+  holes.forEach((hole, h) => {
+    requireWorth(hole.id, grounds[h].worth, 'advice on hole locations');
+  });
   const all = holes.map((hole, h) => {
     showProgress(`places on green ${hole.id}, ${hole.name}`, h + 1, holes.length);
     const stimp = speedArgument(args.speed, hole.green?.stimp ?? course.stimp);
     const earlier = earlierOn(hole, days, first);
-    const candidates = candidatesOn(siteFor(surfaces[h], stimp, guidance), earlier);
+    const candidates = candidatesOn(siteFor(grounds[h].surface, stimp, guidance), earlier);
     return { places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates };
   });
   const small = all.findIndex(({ places }) => places.apart.length + places.forced.length < count);

@@ -79,7 +79,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
     wanted.map((one) => ({ ...one, locations: [] })),
     layout,
     cache,
-    showProgress,
+    { units: args.units, onProgress: showProgress },
   );
   const lines = linesOfCourse(course.map);
   const fonts = openFonts();

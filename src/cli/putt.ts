@@ -1,5 +1,7 @@
+import type { GreenWorth } from '../appraisal/worth.js';
 import { courseGreen } from '../book/course-green.js';
 import { surveyedGround } from '../book/surveyed-ground.js';
+import { crossesBare } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
@@ -20,6 +22,7 @@ import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
 import { printJson, printText, say, showProgress } from './output.js';
 import { type ReadingArguments, readingOf } from './survey-arguments.js';
+import { requireWorth, sayWorth, worthJson } from './worth-words.js';
 
 interface PuttArguments extends ReadingArguments {
   readonly survey: string | undefined;
@@ -151,6 +154,7 @@ const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
 
 interface GroundOfPutt {
   readonly surface: Surface;
+  readonly worth: GreenWorth;
   /** From the coordinates asked in to the frame of the surface, and back. */
   readonly inward: (at: Point) => Point;
   readonly outward: (at: Point) => Point;
@@ -163,14 +167,15 @@ const groundOf = async (
 ): Promise<GroundOfPutt> => {
   const { survey, course, green } = args;
   if (course !== undefined && green !== undefined && survey === undefined) {
-    const { surface, toFrame, fromFrame } = await courseGreen(
+    const { surface, worth, toFrame, fromFrame } = await courseGreen(
       course,
       green,
       args.out,
       named,
-      showProgress,
+      { units: args.units, onProgress: showProgress },
     );
-    return { surface, inward: toFrame, outward: fromFrame };
+    requireWorth(green, worth, 'putt');
+    return { surface, worth, inward: toFrame, outward: fromFrame };
   }
   if (survey === undefined || course !== undefined || green !== undefined) {
     throw new InputFault(
@@ -183,12 +188,14 @@ const groundOf = async (
     survey,
     { ...readingOf(args, null), sigma: args.sigma ?? null },
     named,
+    args.units,
   );
   say(`${survey}: ${ground.how}`);
-  for (const note of ground.notes) say(note);
+  sayWorth(survey, ground.worth);
   const [ox, oy] = ground.origin;
   return {
     surface: ground.surface,
+    worth: ground.worth,
     inward: ([x, y]) => [x - ox, y - oy],
     outward: ([x, y]) => [x + ox, y + oy],
   };
@@ -205,11 +212,18 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
       'put it more than 54 mm from --hole',
     );
   }
-  const { surface, inward, outward } = await groundOf(args, [
+  const { surface, worth, inward, outward } = await groundOf(args, [
     { option: '--hole', at: holeAt },
     { option: '--from', at: ballAt },
   ]);
   const putt = solvePutt(surface, inward(ballAt), inward(holeAt), settings);
+  if (crossesBare(worth.bare, putt.path)) {
+    throw new InputFault(
+      { file: 'command line', place: '--from' },
+      'the way of this putt crosses ground without points',
+      'no figure rests on it: survey that ground, or choose another putt',
+    );
+  }
   const spread = spreadOfPutt(surface, putt, settings);
   const told: Told = {
     putt,
@@ -228,6 +242,6 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
     });
     writeBeside(args.svg, writeSvg(page, DEFAULT_INKS, openFonts()));
   }
-  if (args.json) printJson(jsonOf(told));
+  if (args.json) printJson({ ...jsonOf(told), worth: worthJson(worth) });
   else printText(textOf(told, args.units));
 };

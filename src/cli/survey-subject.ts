@@ -1,6 +1,6 @@
-import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import { holeOf } from '../book/course-days.js';
+import { likelyReading } from '../book/likely-reading.js';
 import type { SurveySource } from '../course/course.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import { readGreenSurvey, surveyWindow, textByHand } from '../course/green-ground.js';
@@ -9,7 +9,7 @@ import { loadCourse } from '../course/load-course.js';
 import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
-import { boxOf, insideRing, signedArea } from '../geometry.js';
+import { signedArea } from '../geometry.js';
 import { readNamedFile } from '../named-file.js';
 import { coordinateSystem, localPlane, type Plane, planeFor } from '../survey/crs/plane.js';
 import { readSurvey, readSurveyFile } from '../survey/read-survey.js';
@@ -42,9 +42,6 @@ export interface Subject {
 
 /** What the parser makes of "-", the name that stands for standard input. */
 const STANDARD_INPUT = '';
-/** A file no longer than this is read again when it does not cover its green. */
-const RETRY_BYTES = 64 * 1024 * 1024;
-const RETRY_UNDER = 0.9;
 
 interface Site {
   readonly outline: Ring;
@@ -196,7 +193,7 @@ export const readSubject = async (
     notes:
       site === null || path === STANDARD_INPUT || byHand
         ? []
-        : await unitNotes(path, options, site.outline, survey),
+        : await likelyReading(survey, { path, options, outline: site.outline, frame: null }),
   };
 };
 
@@ -208,45 +205,4 @@ const ownPlane = (survey: Survey): Plane | null => {
   if (system.geographic) return null;
   const plane = planeFor(crs, system.unproject(survey.x[0], survey.y[0]), 'command line');
   return plane.definition === system.definition ? plane : null;
-};
-
-/** Share of squares of 2 m on the green that hold a point. */
-const filled = (survey: Survey, outline: Ring): number => {
-  const box = boxOf(outline);
-  const columns = Math.ceil((box.maxX - box.minX) / 2);
-  const hit = new Set<number>();
-  for (let i = 0; i < survey.x.length; i++) {
-    if (!insideRing(outline, survey.x[i], survey.y[i])) continue;
-    hit.add(
-      Math.floor((survey.y[i] - box.minY) / 2) * columns + Math.floor((survey.x[i] - box.minX) / 2),
-    );
-  }
-  return (hit.size * 4) / Math.abs(signedArea(outline));
-};
-
-/** A survey that covers a part of its green only may be in another foot. */
-const unitNotes = async (
-  path: string,
-  options: ReadOptions,
-  outline: Ring,
-  survey: Survey,
-): Promise<string[]> => {
-  const now = filled(survey, outline);
-  if (now >= RETRY_UNDER || statSync(path).size > RETRY_BYTES) return [];
-  const window = surveyWindow(outline);
-  for (const unit of ['us-ft', 'ft', 'm'] as const) {
-    if (unit === options.unit) continue;
-    const vertical = options.verticalUnit ?? options.unit ?? 'm';
-    const other = await readSurveyFile(
-      path,
-      { ...options, unit, verticalUnit: vertical },
-      window,
-    ).catch(() => null);
-    if (other !== null && filled(other, outline) > now + 0.15) {
-      return [
-        `read with the unit ${unit}, the survey covers far more of the green: check the unit`,
-      ];
-    }
-  }
-  return [];
 };

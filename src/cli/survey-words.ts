@@ -1,33 +1,9 @@
 import type { Appraisal } from '../appraisal/appraise.js';
+import { lengthWordsIn } from '../appraisal/length-words.js';
 import type { Demand } from '../appraisal/verdict.js';
 import type { Point } from '../geometry.js';
 import type { Plane } from '../survey/crs/plane.js';
-import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
-
-/** Lengths of the ground, of heights, and areas, as they are shown. */
-export interface Show {
-  readonly length: (metres: number) => string;
-  readonly small: (metres: number) => string;
-  readonly signed: (metres: number) => string;
-  readonly area: (squareMetres: number) => string;
-}
-
-export const showIn = (units: UnitSystem): Show => {
-  const small = (metres: number): string =>
-    units === 'metric'
-      ? `${(1000 * metres).toFixed(0)} mm`
-      : `${metresToInches(metres).toFixed(2)} in`;
-  return {
-    length: (metres) =>
-      units === 'metric' ? `${metres.toFixed(1)} m` : `${metresToFeet(metres).toFixed(1)} ft`,
-    small,
-    signed: (metres) => `${metres < 0 ? '−' : '+'}${small(Math.abs(metres))}`,
-    area: (squareMetres) =>
-      units === 'metric'
-        ? `${Math.round(squareMetres)} m²`
-        : `${Math.round(squareMetres * metresToFeet(1) ** 2)} sq ft`,
-  };
-};
+import type { UnitSystem } from '../units.js';
 
 const percent = (share: number): string => `${Math.floor(share * 1000 + 1e-6) / 10} %`;
 
@@ -71,7 +47,7 @@ interface Told {
 }
 
 export const appraisalText = ({ source, appraisal, plane, units, how }: Told): string => {
-  const show = showIn(units);
+  const show = lengthWordsIn(units);
   const { spacing, quality, extent, outliers } = appraisal;
   const row = (name: string, words: string): string => `  ${name.padEnd(11)} ${words}`;
   const listed = outliers

@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
 import { type Appraisal, appraise } from '../appraisal/appraise.js';
+import { lengthWordsIn } from '../appraisal/length-words.js';
 import { writeBeside } from '../book/write-beside.js';
 import { loadLayout } from '../layout/layout-file.js';
 import type { Page } from '../page/marks/marks.js';
@@ -13,7 +14,7 @@ import { lengthArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
 import { courseFileLines } from './survey-arguments.js';
 import { readSubject, type Subject, type SubjectArguments } from './survey-subject.js';
-import { appraisalJson, appraisalText, showIn } from './survey-words.js';
+import { appraisalJson, appraisalText } from './survey-words.js';
 
 interface SurveyArguments extends SubjectArguments {
   readonly sigma: string | undefined;
@@ -32,7 +33,7 @@ const pictureOf = (
   units: UnitSystem,
   fonts: Fonts,
 ): Page => {
-  const show = showIn(units);
+  const show = lengthWordsIn(units);
   const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
   const { spacing, quality } = appraisal;
   return composeAppraisal(
@@ -89,7 +90,7 @@ export const runSurvey = async (args: SurveyArguments): Promise<void> => {
   const sigma =
     args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, BARE[args.units]);
   const subject = await readSubject(args, sigma);
-  const show = showIn(args.units);
+  const show = lengthWordsIn(args.units);
   const judged = appraise(subject.survey, {
     outline: subject.outline,
     drains: subject.drains,

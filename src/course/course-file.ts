@@ -34,6 +34,7 @@ export interface SourceFields {
   readonly sheet: string;
   readonly band: number;
   readonly tie: NonNullable<SurveySource['tie']>;
+  readonly surveyed: string;
 }
 
 /** A file name, or how the file is to be read. */
@@ -57,6 +58,8 @@ export interface HoleEntry {
   readonly add?: readonly MeasuredEntry[];
   readonly approach?: number;
   readonly drains?: readonly (readonly [number, number])[];
+  /** What is printed of the green against the judgement of its survey, and why. */
+  readonly trust?: { readonly printAs: 'tables' | 'arrows' | 'outline'; readonly because: string };
   readonly locations?: Readonly<Record<string, LocationEntry>>;
   /** By the number of the day: a location, or the name of one. */
   readonly days?: Readonly<Record<string, LocationEntry | string>>;

@@ -64,6 +64,11 @@ export interface GreenSite {
   /** Drains in the plane. */
   readonly drains: readonly Point[];
   readonly stimp: number;
+  /** What is printed against the judgement of the survey, as the course file says; null where it is obeyed. */
+  readonly trust: {
+    readonly printAs: 'tables' | 'arrows' | 'outline';
+    readonly because: string;
+  } | null;
   readonly locations: readonly PlacedHoleLocation[];
   /** What the course file says of single days, in the order of days; see also `Course.dayFile`. */
   readonly days: readonly LocationOfDay[];
@@ -95,6 +100,8 @@ export interface SurveySource {
   readonly band: number | null;
   /** Ties a local frame to the map; null when the coordinate system does. */
   readonly tie: readonly [Tie, Tie] | null;
+  /** When and how it was surveyed, as the course file tells; null when it does not. */
+  readonly surveyed: string | null;
 }
 
 /** Paces on from the front edge and in from a side; resolved to a point in the frame of the green. */

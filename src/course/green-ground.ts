@@ -78,7 +78,12 @@ export const readGreenSurvey = (
 };
 
 /** How the course file says that a survey is to be read; the frame apart. */
-const readOptionsOf = ({ file, tie: _, ...how }: SurveySource): ReadOptions => ({
+export const readOptionsOf = ({
+  file,
+  tie: _,
+  surveyed: __,
+  ...how
+}: SurveySource): ReadOptions => ({
   ...how,
   source: file,
 });

@@ -188,5 +188,16 @@ export const greenSite = (request: GreenRequest): GreenSite => {
       );
     })
     .sort((a, b) => a.day - b.day);
-  return { survey: source, plane, outline, approachFrom, frame, drains, stimp, locations, days };
+  return {
+    survey: source,
+    plane,
+    outline,
+    approachFrom,
+    frame,
+    drains,
+    stimp,
+    trust: entry.trust ?? null,
+    locations,
+    days,
+  };
 };

@@ -75,6 +75,7 @@ const sourceOf = (
     sheet: null,
     band: null,
     tie: null,
+    surveyed: null,
     ...common,
     // A survey has one frame: its own takes the place of the common one.
     ...(own.tie === undefined ? {} : { crs: null }),

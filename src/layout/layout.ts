@@ -99,6 +99,7 @@ export const PAGE_KINDS = [
   'how-to-read',
   'card',
   'conversions',
+  'surveys',
   'hole',
   'green',
   'tables',

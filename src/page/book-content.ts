@@ -1,3 +1,4 @@
+import type { GreenWorth } from '../appraisal/worth.js';
 import type { ApproachFigures } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
@@ -44,6 +45,8 @@ export interface GreenContent {
   readonly par: number | null;
   readonly outline: Ring;
   readonly reading: Reading;
+  /** What may be printed of it, and why. */
+  readonly worth: GreenWorth;
   readonly drains: readonly Point[];
   readonly locations: readonly LocationContent[];
   /** Metres. */

@@ -7,13 +7,14 @@ import { composeHowToRead } from './front/how-to-read-page.js';
 import { composeGreenPage } from './green/green-page.js';
 import { composeOutlinePage } from './green/outline-page.js';
 import { composeHolePage } from './hole/hole-page.js';
-import type { PageSide } from './kit/grid.js';
+import { cellOf, type PageSide } from './kit/grid.js';
 import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
 import { composeNotesPage } from './notes/notes-page.js';
 import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
 import { composeTablesPage, locationsByPage } from './putts/tables-page.js';
+import { composeSurveysPage, greensPerSurveysPage } from './survey/surveys-page.js';
 
 /** Page 1 is a right-hand page, as in every bound book. */
 const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
@@ -37,7 +38,8 @@ export interface PlannedPage {
 /**
  * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
  * left-hand page with the green opposite, and the tables overleaf, with break maps and, on a practice
- * green, practice stations where the layout places them; last the conversions. Without hole
+ * green, practice stations where the layout places them; last the conversions
+ * and what the surveys are worth. Without hole
  * pages, each green lies on a left-hand page with its tables opposite. Kinds that the layout has no
  * placements for are left out. Of a green's tables only their lengths are looked at before a page is
  * composed.
@@ -124,6 +126,15 @@ export const planBook = (
     if (hole === undefined && has('station')) addStations(green);
   }
   if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
+  if (has('surveys') && book.greens.length > 0) {
+    const placement = layout.pages.surveys?.find((p) => p.module === 'surveys-table');
+    const height = placement === undefined ? 0 : cellOf(layout, 'left', placement).height;
+    const most = greensPerSurveysPage(height, layout.type.table);
+    for (let from = 0; from < book.greens.length; from += most) {
+      const greens = book.greens.slice(from, from + most);
+      plan('surveys', null, (c) => composeSurveysPage({ ...c, greens, part: from / most }));
+    }
+  }
   return pages;
 };
 

@@ -1,6 +1,8 @@
+import { surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { DayLocation } from '../event/day-locations.js';
+import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { type BookContent, bareLocation, type GreenContent } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
@@ -63,11 +65,20 @@ export const openProof = (source: ProofSource): Proof => {
   const { book, layout, measure, days } = source;
 
   /** A table that is solved when a cell of it is read. */
-  const lazyTable = (holeId: string, at: PlacedHoleLocation['at'], stimp: number, of: Layout) => {
+  const lazyTable = (
+    holeId: string,
+    at: PlacedHoleLocation['at'],
+    stimp: number,
+    of: Layout,
+    bare: readonly Point[],
+  ) => {
     const { lengths, past } = of.tables;
     let solved: BreakTable | null = null;
     const table = (): BreakTable => {
-      solved ??= breakTable(source.surfaceOf(holeId), at, lengths, { stimp, past });
+      solved ??= surveyedTable(
+        breakTable(source.surfaceOf(holeId), at, lengths, { stimp, past }),
+        bare,
+      );
       return solved;
     };
     return {
@@ -93,13 +104,14 @@ export const openProof = (source: ProofSource): Proof => {
     of: Layout,
   ): GreenContent => {
     const approach = source.approachOf(green.holeId);
+    const { worth, bare } = green.worth;
     const speed = stimp ?? green.stimp;
     return {
       ...green,
       locations: locations.map((place) => ({
         ...bareLocation(place),
-        ground: fallAt(source.surfaceOf(green.holeId), place.at),
-        table: lazyTable(green.holeId, place.at, speed, of),
+        ground: worth === 'outline' ? null : fallAt(source.surfaceOf(green.holeId), place.at),
+        table: worth === 'tables' ? lazyTable(green.holeId, place.at, speed, of, bare) : null,
         approach: approach?.(place) ?? null,
       })),
       stimp: speed,
@@ -136,7 +148,9 @@ export const openProof = (source: ProofSource): Proof => {
         const at = greenAt(green, [place], state, of);
         const surface = source.surfaceOf(green.holeId);
         const settings = { stimp: at.stimp, past: at.past };
-        const regions = puttRegions(surface, breakMap(surface, place.at, settings));
+        if (at.worth.worth !== 'tables') return [at];
+        const found = puttRegions(surface, breakMap(surface, place.at, settings));
+        const regions = surveyedRegions(found, at.worth.bare);
         return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
       });
       return composeDay(

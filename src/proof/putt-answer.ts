@@ -1,3 +1,5 @@
+import { WORTH_WORDS } from '../appraisal/worth.js';
+import { crossesBare } from '../book/surveyed-only.js';
 import { locationOfPoint } from '../course/frame.js';
 import { insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
@@ -94,10 +96,16 @@ export const answerPutt = (
   if (Math.hypot(ball[0] - hole[0], ball[1] - hole[1]) <= HOLE_RADIUS) {
     return nothing('The ball lies in the hole.');
   }
+  if (green.worth.worth === 'outline') {
+    return nothing(`No putts: this green is ${WORTH_WORDS.outline}.`);
+  }
   const settings = { stimp: green.stimp, past: green.past };
   const putt = solvePutt(surface, ball, hole, settings);
   if (putt.status === 'short') {
     return { ...nothing('No launch reaches the hole.'), path: putt.path };
+  }
+  if (crossesBare(green.worth.bare, putt.path)) {
+    return nothing('The way crosses ground that was not surveyed.');
   }
   const reading = aimReading(putt.aimOffset, units);
   const aim = reading.side === 'straight' ? 'straight' : `${reading.figure} ${reading.side}`;
@@ -109,7 +117,7 @@ export const answerPutt = (
     aim,
     pace,
     facts: factsOf(putt, spread?.aimSd ?? null, units),
-    said: `Aim ${aim}, pace ${pace}.${trouble}`,
+    said: `Aim ${aim}, pace ${pace}.${trouble}${green.worth.worth === 'tables' ? '' : ` This green is ${WORTH_WORDS[green.worth.worth]}.`}`,
     path: putt.path,
     aimAt: Number.isFinite(putt.aimOffset) ? besideHole(putt) : null,
   };

@@ -54,9 +54,9 @@ export interface TableCell {
   readonly ball: Point;
   /**
    * 'off-green': the ball would stand off the green; 'leaves-green': the path that holes it would cross
-   * the edge; 'no-pace': no pace holds this putt.
+   * the edge; 'no-pace': no pace holds this putt; 'unsurveyed': its way crosses ground without points.
    */
-  readonly outcome: 'solved' | 'off-green' | 'leaves-green' | 'no-pace';
+  readonly outcome: 'solved' | 'off-green' | 'leaves-green' | 'no-pace' | 'unsurveyed';
   readonly putt: PuttSolution | null;
   /** Standard deviation of aimOffset from the survey's uncertainty, metres; null when not known. */
   readonly aimSd: number | null;

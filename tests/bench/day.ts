@@ -50,7 +50,7 @@ const runs = (main: string, out: string): void => {
 const clicks = async (out: string): Promise<void> => {
   const course = loadCourse(COURSE);
   const holes = course.holes.filter((hole) => hole.green !== null);
-  const surfaces = await courseSurfaces(course, holes, out);
+  const surfaces = (await courseSurfaces(course, holes, out)).map(({ surface }) => surface);
   const wanted = holes.map((hole) => ({ hole, locations: [], stimp: hole.green!.stimp }));
   const cache = openCourseCache(out, 'vellamoor');
   const greens = await prepareGreens(course, wanted, loadLayout('pocket'), cache);

@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { doGreenJob, type GreenJob, type GreenResult } from '../../src/book/green-job.js';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
 import type { Point } from '../../src/geometry.js';
+import type { Survey } from '../../src/survey/survey.js';
 
 /** A small green that falls to the front and to the right, measured without noise. */
 const SIDE = 11;
@@ -12,6 +13,16 @@ const outline = Array.from({ length: 16 }, (_, i): Point => {
   const turn = (2 * Math.PI * i) / 16;
   return [2 * Math.cos(turn), 2 + 2 * Math.sin(turn)];
 });
+const SURVEY: Survey = {
+  source: 'survey.csv',
+  kind: 'points',
+  x,
+  y,
+  z,
+  statedSigma: null,
+  breaklines: [],
+  cellSize: null,
+};
 const at = (name: string, point: Point): PlacedHoleLocation => ({
   name,
   on: 1,
@@ -34,8 +45,12 @@ describe('the job of one green', () => {
   const job = {
     source: 'survey.csv',
     place: 'hole 1',
-    ground: { x, y, z, outline },
+    measured: { survey: SURVEY, outline },
     fit: null,
+    worth: null,
+    units: 'metric' as const,
+    surveyed: null,
+    trust: { printAs: 'tables' as const, because: 'made up for a test' },
     reading: null,
     readOptions: {},
     request: REQUEST,
@@ -72,8 +87,9 @@ describe('the job of one green', () => {
     const bare = { ...REQUEST, breakMaps: false, stations: false };
     const again = doGreenJob({
       ...job,
-      ground: null,
+      measured: null,
       fit: made.fit,
+      worth: made.worth,
       reading: made.reading,
       request: bare,
     });

@@ -3,6 +3,18 @@ import { doGreenJob, type GreenJob } from '../../src/book/green-job.js';
 import { doGreenJobs } from '../../src/book/green-pool.js';
 import { InputFault } from '../../src/fault.js';
 import type { Point } from '../../src/geometry.js';
+import type { Survey } from '../../src/survey/survey.js';
+
+const surveyOf = (x: Float64Array, y: Float64Array, z: Float64Array): Survey => ({
+  source: 'made up',
+  kind: 'points',
+  x,
+  y,
+  z,
+  statedSigma: null,
+  breaklines: [],
+  cellSize: null,
+});
 
 /** A small round green on a slope with a swell, surveyed on a grid. */
 const jobOf = (name: string, tilt: number, points: number): GreenJob => {
@@ -21,8 +33,12 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
   return {
     source: `${name}.csv`,
     place: `hole ${name}`,
-    ground: { x, y, z, outline, breaklines: [], statedSigma: null },
+    measured: { survey: surveyOf(x, y, z), outline },
     fit: null,
+    worth: null,
+    units: 'metric',
+    surveyed: null,
+    trust: null,
     reading: null,
     readOptions: {},
     request: {

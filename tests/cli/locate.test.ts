@@ -173,7 +173,9 @@ describe.runIf(atDepth(false, true))('a rota of four days on the surveys of the 
     const days = locationsByDay(course, readDayFile(readFileSync(path, 'utf8'), path), path);
     expect(days.length).toBe(72);
     const holes = course.holes.filter((hole) => hole.id !== 'practice');
-    const surfaces = await courseSurfaces(course, holes, SHARED_OUT);
+    const surfaces = (await courseSurfaces(course, holes, SHARED_OUT)).map(
+      ({ surface }) => surface,
+    );
     holes.forEach((hole, h) => {
       const site = siteFor(surfaces[h], hole.green!.stimp, GUIDANCE);
       const own = days.filter((one) => one.holeId === hole.id);

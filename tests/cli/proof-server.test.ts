@@ -13,6 +13,7 @@ import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres } from '../../src/units.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { plane } from '../surface/analytic.js';
 import { runCaptured } from './run-captured.js';
 
@@ -49,6 +50,7 @@ const siteOf = (): ProofSite => {
           par: 3,
           outline,
           reading: readGreen(surface),
+          worth: FIT_FOR_TABLES,
           drains: [],
           locations: [location('A', 9), location('B', 15)].map(bareLocation),
           stimp,

@@ -18,6 +18,7 @@ import { noteSign } from '../../src/page/notes/note-signs.js';
 import { BLANK_REASON, noteTextMarks } from '../../src/page/notes/note-text.js';
 import { composeNotesPage } from '../../src/page/notes/notes-page.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { roundGreen } from './grounds.js';
 
 const measure = measureWith(openFonts());
@@ -79,6 +80,7 @@ const green: GreenContent = {
     sections: [],
     doubtful: [],
   } as unknown as GreenContent['reading'],
+  worth: FIT_FOR_TABLES,
   drains: [],
   locations: [],
   stimp: 3,

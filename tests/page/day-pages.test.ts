@@ -14,6 +14,7 @@ import { breakTable } from '../../src/putt/table.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres, metresToPaces } from '../../src/units.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { compareGolden, compareGreyGolden, forgottenGoldens } from '../print/golden.js';
 import { plane, quadric, twoTier } from '../surface/analytic.js';
 
@@ -45,6 +46,7 @@ const greensFor = (layout: Layout): GreenContent[] => {
       par: 4,
       outline: surface.outline,
       reading: readGreen(surface, { bandThresholds: [...layout.green.bandThresholds] }),
+      worth: FIT_FOR_TABLES,
       drains: [],
       locations: [
         {

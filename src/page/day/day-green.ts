@@ -1,6 +1,7 @@
 import { sidesAt } from '../../course/frame.js';
 import { boxOf, insideRing, type Point } from '../../geometry.js';
 import type { GreenContent } from '../book-content.js';
+import { bareMarks } from '../green/bare-ground.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
   areaSteps,
@@ -97,7 +98,7 @@ export const dayGreenMarks = (
   const frame = fitGround(cell, box, scale);
   const edge = polygonSteps(frame, [green.outline]);
   const { at, regions } = green.locations[0];
-  const full = detail === 'full';
+  const full = detail === 'full' && green.worth.worth !== 'outline';
   const streams = full ? green.reading.streams.filter((stream) => stream.main) : [];
   return [
     {
@@ -111,7 +112,15 @@ export const dayGreenMarks = (
         height: box.maxY - box.minY,
       },
       marks: [
-        ...(full ? [{ kind: 'clip', steps: edge, marks: bands(frame, green) } satisfies Mark] : []),
+        ...(full
+          ? [
+              {
+                kind: 'clip',
+                steps: edge,
+                marks: [...bands(frame, green), ...bareMarks(frame, green.worth.bare)],
+              } satisfies Mark,
+            ]
+          : []),
         ...streams.map(({ points }) =>
           strokePath(
             lineSteps(

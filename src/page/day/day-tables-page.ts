@@ -12,8 +12,9 @@ import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording } from '../kit/paragraph.js';
+import { fitWording, setParagraphs } from '../kit/paragraph.js';
 import { speedWords } from '../kit/speed-words.js';
+import { withheldLines } from '../kit/worth-lines.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import {
@@ -36,13 +37,13 @@ const WIDEST_GAP = 4;
 export interface TabledGreen {
   readonly green: GreenContent;
   readonly location: LocationContent;
-  readonly table: BreakTable;
+  /** Null: its survey cannot carry one. */
+  readonly table: BreakTable | null;
 }
 
-const tabled = (green: GreenContent): TabledGreen[] => {
+const tabled = (green: GreenContent): TabledGreen => {
   const [location] = green.locations;
-  const { table } = location;
-  return table === null ? [] : [{ green, location, table }];
+  return { green, location, table: location.table };
 };
 
 export interface DayTablesContext extends DayPageContext {
@@ -60,7 +61,7 @@ const styleOf = (layout: Layout, units: UnitSystem): TableStyle => ({
 });
 
 const blockHeight = ({ table }: TabledGreen, style: TableStyle): number =>
-  HEAD + rowPitch(style) * table.lengths.length;
+  HEAD + rowPitch(style) * (table === null ? 2 : table.lengths.length);
 
 /** The greens of each page of tables; none where the layout has no place for them. */
 export const greensByDayPage = (
@@ -73,7 +74,7 @@ export const greensByDayPage = (
   if (placement === undefined) return [];
   const style = styleOf(layout, units);
   return inBlocks(
-    greens.flatMap(tabled),
+    greens.map(tabled),
     (one) => blockHeight(one, style),
     cellOf(layout, side, placement).height,
     GAP,
@@ -127,18 +128,18 @@ const leaveWords = ({ outline }: GreenContent, { regions }: LocationContent): st
 };
 
 const blockHeading = (
-  { green, location, table }: TabledGreen,
+  { green, location }: TabledGreen,
   cell: Cell,
   style: TableStyle,
   measure: MeasureText,
 ): Mark[] => {
-  const { grade, fall } = table;
   const size = style.tableSize + 1;
   const base = cell.y + 3.3;
   const right = cell.x + cell.width;
   const box = Math.max(4.6, green.holeId.length * 2.4);
   const words = locationWords(location);
-  const falls = `falls ${(grade * 100).toFixed(1)} %`;
+  const { ground } = location;
+  const falls = ground === null ? '' : `falls ${(ground.grade * 100).toFixed(1)} %`;
   const left = cell.x + box + 1.4;
   const middle = left + measure(words, 'text-bold', size) + 2.5;
   const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
@@ -159,9 +160,26 @@ const blockHeading = (
     text([left, base], words, 'text-bold', size),
     ...small,
     text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
-    fallArrow([right - 2.3, cell.y + 2.2], [fall[0], -fall[1]], 0.045),
+    ...(ground === null
+      ? []
+      : [fallArrow([right - 2.3, cell.y + 2.2], [ground.toward[0], -ground.toward[1]], 0.045)]),
   ];
 };
+
+/** Why a green has no putts, in place of them. */
+const withheldMarks = (
+  { worth }: GreenContent,
+  cell: Cell,
+  style: TableStyle,
+  measure: MeasureText,
+): readonly Mark[] =>
+  setParagraphs(
+    [withheldLines(worth).join(' ')],
+    { ...cell, y: cell.y + HEAD + 0.4, height: cell.height - HEAD },
+    { face: 'text-italic', lead: 1.1, gap: 0 },
+    { full: style.smallSize, least: 6 },
+    measure,
+  ).marks;
 
 const block = (one: TabledGreen, cell: Cell, style: TableStyle, measure: MeasureText): Mark => {
   const columns = tableColumns(cell);
@@ -172,10 +190,12 @@ const block = (one: TabledGreen, cell: Cell, style: TableStyle, measure: Measure
     shows: 'putts',
     marks: [
       ...blockHeading(one, cell, style, measure),
-      ...columns.groups.map(({ x }) =>
+      ...(one.table === null ? [] : columns.groups).map(({ x }) =>
         rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
       ),
-      ...tableRows(one.table, columns, { ...cell, y: cell.y + HEAD }, style),
+      ...(one.table === null
+        ? withheldMarks(one.green, cell, style, measure)
+        : tableRows(one.table, columns, { ...cell, y: cell.y + HEAD }, style)),
     ],
   };
 };
@@ -197,7 +217,7 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
 const footModule: Module = (context, cell) => {
   const { book, greens } = context;
   const unit = book.units === 'metric' ? 'metres' : 'feet';
-  const doubt = greens.some(({ table }) => table.cells.some(isDoubtfulAim));
+  const doubt = greens.some(({ table }) => table?.cells.some(isDoubtfulAim) === true);
   const end = doubt ? ' · ~ not known to half a hole' : '';
   return dayFoot(context, cell, [
     `length, pace in ${unit} · aim beside the hole, seen from the ball${end}`,

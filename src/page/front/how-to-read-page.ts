@@ -1,4 +1,5 @@
 import { metresToInches, pointsToMm } from '../../units.js';
+import { bareSign } from '../green/bare-ground.js';
 import { drainageMarks } from '../green/drainage-line.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
@@ -124,6 +125,18 @@ const signs = (context: PageContext): Entry[] => {
       },
       words: 'Broken strokes: the survey does not know which way this ground falls.',
     },
+    ...(book.greens.some(({ worth }) => worth.bare.length > 0)
+      ? [
+          {
+            sign: ([x, y]: Mm) => {
+              const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
+              return [...bareSign(steps), strokePath(steps, stroke(0.12))];
+            },
+            words:
+              'Dots in level rows on blank paper: ground that was not surveyed. No figure rests on it.',
+          },
+        ]
+      : []),
   ];
 };
 

@@ -14,6 +14,7 @@ import {
 import type { Cell } from '../kit/grid.js';
 import type { Mark, MeasureText, Mm, PathStep, Shown } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { bareMarks } from './bare-ground.js';
 import { drainageMarks } from './drainage-line.js';
 import { fallArrow } from './fall-arrow.js';
 import {
@@ -35,8 +36,8 @@ export interface GreenImageStyle {
   /** Points. */
   readonly figureSize: number;
   readonly letterSize: number;
-  /** A committee edition shows sections only, no measured green-reading detail. */
-  readonly detail: 'full' | 'sections';
+  /** A committee edition shows sections only; a green whose survey tells no more, its outline. */
+  readonly detail: 'full' | 'sections' | 'outline';
 }
 
 const CONTOUR = 0.1;
@@ -243,23 +244,30 @@ export const composeGreenImage = (
   const edge = polygonSteps(frame, [content.outline]);
   const grid = pacesGrid(frame, content.outline, style.figureSize);
   const full = style.detail === 'full';
+  const bare = style.detail === 'outline' ? [] : bareMarks(frame, content.worth.bare);
   const doubtful = content.reading.doubtful.map((polygon) =>
     doubtStrokes(areaSteps(frame, polygon)),
   );
   const ground: Mark[] = full
     ? [
-        showing('slope', [...slopeBandMarks(frame, content.reading.bands), ...doubtful]),
+        showing('slope', [...slopeBandMarks(frame, content.reading.bands), ...doubtful, ...bare]),
         showing('paces-grid', grid.lines),
         showing('contours', contourMarks(frame, content)),
         showing('fall', [...divideMarks(frame, content), ...arrowMarks(frame, content)]),
       ]
-    : [showing('paces-grid', grid.lines), showing('sections', sectionMarks(frame, content))];
+    : [
+        showing('paces-grid', grid.lines),
+        showing(
+          'sections',
+          style.detail === 'sections' ? [...sectionMarks(frame, content), ...bare] : [],
+        ),
+      ];
   return [
     ...grid.figures,
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${content.holeId}, ${content.name}: slope, fall and drainage`,
+      alt: `Green ${content.holeId}, ${content.name}: ${style.detail === 'outline' ? 'outline and paces' : 'slope, fall and drainage'}`,
       ground: {
         id: content.holeId,
         outline: edge,

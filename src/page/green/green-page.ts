@@ -10,8 +10,9 @@ import {
   type PageContext,
   type PageModule,
 } from '../kit/page-modules.js';
-import { fitWording } from '../kit/paragraph.js';
+import { fitWording, setParagraphs } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
+import { withheldLines, worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { noteMarksModule } from '../notes/note-marks.js';
@@ -62,7 +63,12 @@ const imageStyle = (context: GreenPageContext): GreenImageStyle => ({
   units: context.book.units,
   figureSize: context.layout.type.small,
   letterSize: context.layout.type.table + 2,
-  detail: context.layout.use === 'committee' ? 'sections' : 'full',
+  detail:
+    context.green.worth.worth === 'outline'
+      ? 'outline'
+      : context.layout.use === 'committee'
+        ? 'sections'
+        : 'full',
 });
 
 const imageModule: Module = (context, cell) =>
@@ -86,8 +92,24 @@ const locationsModule: Module = ({ layout, green }, cell) => {
   ];
 };
 
+/** Why the ground of an outline green is not shown, in place of its key. */
+const withheldMarks = (
+  { worth }: GreenPageContext['green'],
+  layout: GreenPageContext['layout'],
+  measure: GreenPageContext['measure'],
+  cell: Cell,
+): readonly Mark[] =>
+  setParagraphs(
+    withheldLines(worth),
+    cell,
+    { face: 'text-italic', lead: 1.15, gap: 0.3 },
+    { full: layout.type.small, least: 6 },
+    measure,
+  ).marks;
+
 /** One swatch a band, as it is printed on the green. */
 const bandKeyModule: Module = ({ layout, green, measure }, cell) => {
+  if (green.worth.worth === 'outline') return withheldMarks(green, layout, measure, cell);
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
   const bands = green.reading.bands;
@@ -161,11 +183,19 @@ export const scaleBarModule: PageModule<NamedGreen> = (context, cell) => {
   return [{ kind: 'group', role: 'figure', alt: `Scale bar: ${note}`, marks }];
 };
 
-/** The line at the foot: speed and pace that the figures assume, what the survey is worth, the page. */
-export const footModule: PageModule<GreenPageContext> = (
-  { layout, measure, book, green, side, label },
-  cell,
-) => {
+/** The line at the foot of a page about a green: speed and pace that the figures assume, the page. */
+export const footModule: PageModule<GreenPageContext> = (context, cell) =>
+  footMarks(context, cell, []);
+
+/** The same, with what the survey is worth, in the first wording that fits. */
+const greenFootModule: Module = (context, cell) =>
+  footMarks(context, cell, worthFoot(context.green.worth));
+
+const footMarks = (
+  { layout, measure, book, green, side, label }: GreenPageContext,
+  cell: Cell,
+  more: readonly string[],
+): Mark[] => {
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
@@ -176,6 +206,10 @@ export const footModule: PageModule<GreenPageContext> = (
     layout.use === 'committee'
       ? [useWords(layout.use)]
       : [
+          ...more.map((words) => `${speed} · ${words} · ${useWords(layout.use)}`),
+          ...(layout.use === 'practice'
+            ? more.map((words) => `${words} · ${useWords('practice')}`)
+            : more.map((words) => `${speed} · ${words}`)),
           `${speed} · ${useWords(layout.use)}`,
           layout.use === 'practice' ? useWords('practice') : speed,
         ],
@@ -205,7 +239,7 @@ const GREEN_MODULES: Readonly<Record<string, Module>> = {
   'scale-bar': scaleBarModule,
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': noteMarksModule,
-  foot: footModule,
+  foot: greenFootModule,
 };
 
 export const composeGreenPage = (context: GreenPageContext): Page =>

@@ -118,7 +118,7 @@ const quadrantFigures = (
   const [own] = cells;
   const size = style.tableSize;
   const align = 'right' as const;
-  if (own.outcome === 'off-green' || own.outcome === 'leaves-green') return [];
+  if (own.outcome !== 'solved' && own.outcome !== 'no-pace') return [];
   if (own.outcome === 'no-pace' || own.putt === null) {
     return [text([group.x + group.width - 1.2, base], 'no pace', 'text-italic', size, { align })];
   }

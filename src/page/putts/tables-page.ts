@@ -6,7 +6,8 @@ import { footModule, headingModule } from '../green/green-page.js';
 import { inBlocks } from '../kit/blocks-per-page.js';
 import { cellOf, type PageSide } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
-import { setParagraph } from '../kit/paragraph.js';
+import { setParagraph, setParagraphs } from '../kit/paragraph.js';
+import { withheldLines } from '../kit/worth-lines.js';
 import type { Page } from '../marks/marks.js';
 import {
   columnWords,
@@ -41,6 +42,8 @@ export const locationsByPage = (
 ): Tabled[][] => {
   const placement = (layout.pages.tables ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
+  // A page that says why stands in the place of tables that the survey cannot carry.
+  if (green.worth.worth !== 'tables' && green.locations.length > 0) return [[]];
   const style = tableStyle(layout, units);
   return inBlocks(
     green.locations.filter(isTabled),
@@ -57,7 +60,16 @@ export interface TablesPageContext extends GreenPageContext {
 }
 
 const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
-  const { layout, book, locations } = context;
+  const { layout, book, locations, green, measure } = context;
+  if (locations.length === 0) {
+    return setParagraphs(
+      withheldLines(green.worth),
+      { ...cell, y: cell.y + 3, height: cell.height - 3 },
+      { face: 'text', lead: 1.3, gap: 1.6 },
+      { full: layout.type.text, least: 6 },
+      measure,
+    ).marks;
+  }
   const style = tableStyle(layout, book.units);
   let y = cell.y;
   const room =
@@ -82,6 +94,7 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   { layout, locations, book, measure },
   cell,
 ) => {
+  if (locations.length === 0) return [];
   const doubt = locations.some(({ table }) => table.cells.some(isDoubtfulAim));
   const style = tableStyle(layout, book.units);
   const [first] = locations;

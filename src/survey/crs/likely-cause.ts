@@ -37,7 +37,7 @@ const inDegrees = ({ minX, minY, maxX, maxY }: Box): boolean =>
   minX >= -180 && maxX <= 180 && minY >= -180 && maxY <= 180;
 
 /** The zones beside a UTM zone, and the same zone of the other hemisphere. */
-const neighbours = (crs: string): string[] => {
+export const neighbouringSystems = (crs: string): string[] => {
   const code = codeOf(crs);
   if (code === null || utmDefinition(code) === null) return [];
   const other = code >= 32601 && code <= 32660 ? code + 100 : code - 100;
@@ -76,7 +76,7 @@ const guessesOf = (extent: Box, stated: Stated, plane: Plane | null, window: Box
     add(false, degrees, 'as longitude and latitude', cure);
     add(true, degrees, 'as latitude and longitude', `${cure} and the order of the columns`);
   }
-  const systems = stated.crs === null ? [] : neighbours(stated.crs);
+  const systems = stated.crs === null ? [] : neighbouringSystems(stated.crs);
   for (const crs of [...systems, zoneOf(plane, window)]) {
     add(false, { crs, unit: null }, `in ${crs}`, 'check the coordinate system');
     add(true, { crs, unit: null }, `in ${crs} with x and y exchanged`, order);

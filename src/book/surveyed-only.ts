@@ -1,0 +1,130 @@
+import { BARE_STEP } from '../appraisal/spacing.js';
+import type { Point } from '../geometry.js';
+import type { LocationContent } from '../page/book-content.js';
+import { isDoubtfulAim } from '../page/putts/table-module.js';
+import type { PuttRegions } from '../putt/lanes.js';
+import type { BreakTable, TableCell } from '../putt/putt.js';
+import type { Reading, Stream } from '../terrain/reading.js';
+
+/** Squares of `BARE_STEP` without points, to be asked whether a place lies in one of them. */
+type Bare = readonly Point[];
+
+/** A way is looked at this often, metres. */
+const STEP = BARE_STEP / 4;
+
+const keyOf = (x: number, y: number, [ox, oy]: Point): string =>
+  `${Math.round((x - ox) / BARE_STEP)},${Math.round((y - oy) / BARE_STEP)}`;
+
+/** Whether places lie on bare ground; all its squares stand in one raster. */
+const bareness = (bare: Bare): ((at: Point) => boolean) => {
+  if (bare.length === 0) return () => false;
+  const [origin] = bare;
+  const squares = new Set(bare.map(([x, y]) => keyOf(x, y, origin)));
+  return ([x, y]) => squares.has(keyOf(x, y, origin));
+};
+
+/** Whether a way, point after point, crosses bare ground. */
+export const crossesBare = (bare: Bare, way: readonly Point[]): boolean =>
+  bare.length > 0 && lineCrosses(bareness(bare), way);
+
+export const isBare = (bare: Bare, at: Point): boolean => bareness(bare)(at);
+
+const crosses = (isOn: (at: Point) => boolean, from: Point, to: Point): boolean => {
+  const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const parts = Math.max(1, Math.ceil(long / STEP));
+  for (let i = 0; i <= parts; i++) {
+    const t = i / parts;
+    if (isOn([from[0] + t * (to[0] - from[0]), from[1] + t * (to[1] - from[1])])) return true;
+  }
+  return false;
+};
+
+const lineCrosses = (isOn: (at: Point) => boolean, line: readonly Point[]): boolean =>
+  line.some((at, i) => (i === 0 ? isOn(at) : crosses(isOn, line[i - 1], at)));
+
+/** A table without the putts whose way crosses bare ground. */
+export const surveyedTable = (table: BreakTable, bare: Bare): BreakTable => {
+  if (bare.length === 0) return table;
+  const isOn = bareness(bare);
+  const cells = table.cells.map((cell): TableCell => {
+    const way = cell.putt?.path ?? [cell.ball, table.hole];
+    return cell.outcome !== 'off-green' && lineCrosses(isOn, way)
+      ? { ...cell, outcome: 'unsurveyed', putt: null, aimSd: null, paceSd: null }
+      : cell;
+  });
+  return { ...table, cells };
+};
+
+/** Lanes and a leave that rest on surveyed ground. */
+export const surveyedRegions = (regions: PuttRegions, bare: Bare): PuttRegions => {
+  if (bare.length === 0) return regions;
+  const isOn = bareness(bare);
+  const { leave } = regions;
+  return {
+    ...regions,
+    lanes: regions.lanes.filter(({ axis }) => !lineCrosses(isOn, axis)),
+    leave: leave !== null && isOn(leave.best) ? null : leave,
+  };
+};
+
+/** The parts of a line that lie on surveyed ground, by the first and past the last of their points. */
+const surveyedParts = (
+  line: readonly Point[],
+  isOn: (at: Point) => boolean,
+): [number, number][] => {
+  const parts: [number, number][] = [];
+  let start = -1;
+  line.forEach((at, i) => {
+    const on = isOn(at);
+    if (!on && start < 0) start = i;
+    const ends = on || i === line.length - 1;
+    if (start >= 0 && ends) {
+      const end = on ? i : i + 1;
+      if (end - start > 1) parts.push([start, end]);
+      start = -1;
+    }
+  });
+  return parts;
+};
+
+/** A stream broken where it crosses bare ground; only its last part still has the mouth. */
+const surveyedStream = (stream: Stream, isOn: (at: Point) => boolean): Stream[] => {
+  const line = stream.points.map(([x, y]): Point => [x, y]);
+  return surveyedParts(line, isOn).map(
+    ([from, to]): Stream => ({
+      ...stream,
+      points: stream.points.slice(from, to),
+      area: stream.area.slice(from, to),
+      mouth: to === line.length ? stream.mouth : 'stream',
+    }),
+  );
+};
+
+/**
+ * What was read on surveyed ground: no arrow, point, hollow or part of a line on ground without points.
+ * Bands, contours and sections stay whole; what draws them leaves bare ground blank.
+ */
+export const surveyedReading = (reading: Reading, bare: Bare): Reading => {
+  if (bare.length === 0) return reading;
+  const isOn = bareness(bare);
+  const lines = (all: readonly (readonly Point[])[]): Point[][] =>
+    all.flatMap((line) => surveyedParts(line, isOn).map(([from, to]) => line.slice(from, to)));
+  return {
+    ...reading,
+    critical: reading.critical.filter(({ at }) => !isOn(at)),
+    hollows: reading.hollows.filter(({ at }) => !isOn(at)),
+    arrows: reading.arrows.filter(({ path }) => !lineCrosses(isOn, path)),
+    divides: lines(reading.divides),
+    valleys: lines(reading.valleys),
+    contours: reading.contours.map((contour) => ({ ...contour, lines: lines(contour.lines) })),
+    streams: reading.streams.flatMap((stream) => surveyedStream(stream, isOn)),
+  };
+};
+
+/** Share of the solved cells whose aim is not known to half a hole; null where nothing was solved. */
+export const doubtfulShare = (locations: readonly LocationContent[]): number | null => {
+  const solved = locations.flatMap(({ table }) =>
+    (table?.cells ?? []).filter(({ outcome }) => outcome === 'solved'),
+  );
+  return solved.length === 0 ? null : solved.filter(isDoubtfulAim).length / solved.length;
+};

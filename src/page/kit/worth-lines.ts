@@ -1,0 +1,25 @@
+import { type GreenWorth, WORTH_WORDS } from '../../appraisal/worth.js';
+
+/** What a green's survey is worth, for the foot of a page: the longest wording first. */
+export const worthFoot = ({ worth, overruled }: GreenWorth): string[] => {
+  const short = { tables: 'tables', arrows: 'arrows only', outline: 'outline only' }[worth];
+  return overruled === null
+    ? [`survey ${WORTH_WORDS[worth]}`, `survey: ${short}`]
+    : [
+        `printed as ${WORTH_WORDS[worth]}, not by its survey: ${overruled}`,
+        `${short}, not by its survey`,
+      ];
+};
+
+/** What stands in place of figures that a green's survey cannot carry. */
+export const withheldLines = (own: GreenWorth): string[] => {
+  const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+  return [
+    `No putts of this green: it is ${WORTH_WORDS[own.worth]}.`,
+    ...(own.overruled === null
+      ? own.reasons.map(sentence)
+      : [sentence(`the course file says so: ${own.overruled}`)]),
+    ...own.notes.map(sentence),
+    ...(own.mend.length === 0 ? [] : [`A survey that would mend it: ${own.mend.join('; ')}.`]),
+  ];
+};
