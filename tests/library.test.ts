@@ -59,7 +59,7 @@ describe('the library', () => {
   });
 
   it('does what the examples of the guide say, one for each stage', () => {
-    expect(examples).toHaveLength(6);
+    expect(examples).toHaveLength(7);
     writeFileSync(join(user, 'example.ts'), examples.join('\n'));
     const options = '--strict --target es2022 --module nodenext --skipLibCheck --types node';
     const roots = ['--typeRoots', join(root, 'node_modules/@types')];
@@ -74,10 +74,11 @@ describe('the library', () => {
       encoding: 'utf8',
     });
     expect(stderr).toBe('');
-    const [noise, ground, aim, made] = stdout.trim().split('\n');
+    const [noise, ground, judged, aim, made] = stdout.trim().split('\n');
     // The heights are written to a millimetre: its rounding has a standard deviation of 0.29 mm.
     expect(Number.parseFloat(noise.slice(6))).toBeLessThan(0.0006);
     expect(Number.parseInt(ground, 10)).toBeGreaterThan(3);
+    expect(judged).toMatch(/^(tables|arrows|outline) \S/);
     expect(aim).toMatch(/^aim -?\d\.\d\d m to the (left|right)$/);
     expect(made).toMatch(/^[1-9]\d* pages, true, true$/);
   });

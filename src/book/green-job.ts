@@ -1,6 +1,5 @@
-import { appraise } from '../appraisal/appraise.js';
-import { lengthWordsIn } from '../appraisal/length-words.js';
-import { type GreenWorth, overruledBy, type TrustEntry, worthOf } from '../appraisal/worth.js';
+import { judgeSurvey } from '../appraisal/judge-survey.js';
+import { type GreenWorth, overruledBy, type TrustEntry } from '../appraisal/worth.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import { faultsAt } from '../fault.js';
 import type { Ring } from '../geometry.js';
@@ -87,11 +86,9 @@ const judgedWorth = (
 ): GreenWorth => {
   if (job.worth !== null) return job.worth;
   if (job.measured === null) throw new Error(`${job.place} has no survey to judge`);
-  const { survey, outline } = job.measured;
-  const words = lengthWordsIn(job.units);
-  const drains = job.readOptions.drains ?? [];
-  const known = { surface, report, reading };
-  return worthOf(appraise(survey, { outline, drains, ...words, known }), job.surveyed, words);
+  const { measured, surveyed, units, readOptions } = job;
+  const green = { ...measured, drains: readOptions.drains ?? [], surveyed };
+  return judgeSurvey({ ...green, surface, report, reading }, units);
 };
 
 /** One hole location, as far as the worth of its green allows. */

@@ -1,6 +1,5 @@
-import { appraise } from '../appraisal/appraise.js';
-import { lengthWordsIn } from '../appraisal/length-words.js';
-import { type GreenWorth, worthOf } from '../appraisal/worth.js';
+import { judgeSurvey } from '../appraisal/judge-survey.js';
+import type { GreenWorth } from '../appraisal/worth.js';
 import { faultsAt, InputFault } from '../fault.js';
 import type { Box, Point } from '../geometry.js';
 import { boxOf, convexHull, growBox, signedDistanceToRing } from '../geometry.js';
@@ -68,9 +67,7 @@ export const surveyedGround = async (
   const { surface, report } = faultsAt({ file }, () =>
     fitSurface({ ...groundOfSurvey(survey), x, y, outline, breaklines }),
   );
-  const words = lengthWordsIn(units);
   const here = { ...survey, x, y, breaklines };
-  const known = { surface, report, reading: null };
-  const worth = worthOf(appraise(here, { outline, drains: [], ...words, known }), null, words);
+  const worth = judgeSurvey({ survey: here, outline, surface, report, reading: null }, units);
   return { surface, origin, report, worth, how: survey.how ?? '' };
 };

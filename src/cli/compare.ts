@@ -1,3 +1,4 @@
+import { judgeSurvey } from '../appraisal/judge-survey.js';
 import { writeBeside } from '../book/write-beside.js';
 import { surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
@@ -18,6 +19,7 @@ import { onCommonGround, onCourse, type SurveyPair } from './compare-ground.js';
 import { changeSentences, tableSentences, tablesToPrint } from './compare-words.js';
 import { speedArgument } from './guidance-options.js';
 import { printJson, printText, say } from './output.js';
+import { sayWorth, worthJson } from './worth-words.js';
 
 interface CompareArguments extends SurveyPair {
   readonly course: string | undefined;
@@ -76,6 +78,12 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
   const layout = loadLayout(args.layout);
   const stimp = speedArgument(args.speed, green.stimp);
   const [older, newer] = [fitted(green.older, outline), fitted(green.newer, outline)];
+  const [olderWorth, newerWorth] = [
+    { survey: green.older, ...older },
+    { survey: green.newer, ...newer },
+  ].map((one) => judgeSurvey({ ...one, outline, reading: null }, args.units));
+  sayWorth(args.older, olderWorth);
+  sayWorth(args.newer, newerWorth);
   const change = surfaceChange(
     older.surface,
     newer.surface,
@@ -131,6 +139,8 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
       })),
       stimp_m: stimp,
       tables: tables.map(tableJson),
+      older_survey: worthJson(olderWorth),
+      newer_survey: worthJson(newerWorth),
     });
   } else {
     printText([green.title, ...sentences, ...tableSentences(tables, args.units)].join('\n'));

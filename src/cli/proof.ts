@@ -26,6 +26,7 @@ import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
 import { printJson, say, showProgress } from './output.js';
+import { sayWorths, worthJson } from './worth-words.js';
 
 interface ProofArguments {
   readonly course: string;
@@ -158,8 +159,14 @@ export const runProof = async (args: ProofArguments): Promise<void> => {
     );
   });
   const url = `http://${LOOPBACK}:${port}/`;
-  if (args.json) printJson({ url });
-  else say(`${url}  until it is stopped (Ctrl+C)`);
+  const { greens } = site.proof.source.book;
+  sayWorths(greens);
+  if (args.json) {
+    printJson({
+      url,
+      greens: greens.map(({ holeId, worth }) => ({ hole: holeId, ...worthJson(worth) })),
+    });
+  } else say(`${url}  until it is stopped (Ctrl+C)`);
   await new Promise<void>((stopped) => {
     const stop = (): void => {
       server.close(() => stopped());

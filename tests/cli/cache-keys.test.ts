@@ -22,7 +22,7 @@ describe('the digest of the program', () => {
   const manifest = (version: string, dependencies: Readonly<Record<string, string>> = {}): string =>
     JSON.stringify({ version, dependencies });
   beforeAll(() => {
-    for (const room of ['survey', 'surface', 'terrain', 'course', 'book']) {
+    for (const room of ['survey', 'surface', 'terrain', 'course', 'appraisal', 'event', 'book']) {
       cpSync(join(SRC, room), join(program, room), { recursive: true });
     }
     for (const file of ['units.ts', 'geometry.ts']) cpSync(join(SRC, file), join(program, file));

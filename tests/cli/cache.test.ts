@@ -136,9 +136,10 @@ describe('the cache of a course', () => {
   });
   afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-  it('holds a fit and a reading, and is not written again when nothing changed', async () => {
+  it('holds a fit, a reading and a judgement, and is not written again when nothing changed', async () => {
     const before = cacheFiles();
     expect([...before.keys()].map((name) => name.replace(/-[0-9a-f]{8}\./, '.')).sort()).toEqual([
+      'green-12-imperial.worth',
       'green-12.fit',
       'green-12.reading',
     ]);
@@ -192,7 +193,7 @@ describe('the cache of a course', () => {
     const [x, y] = middleOfSurvey(join(course.folder, 'surveys/green-12.csv'));
     for (const [told, madeAgain] of [
       [text.replace('    locations:', `    drains: [[${x}, ${y}]]\n    locations:`), ['reading']],
-      [text.replace('unit: m }', 'unit: m, sigma: 0.05 }'), ['fit', 'reading']],
+      [text.replace('unit: m }', 'unit: m, sigma: 0.05 }'), ['fit', 'reading', 'worth']],
     ] as const) {
       await book(course.out);
       const before = cacheFiles();

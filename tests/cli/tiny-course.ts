@@ -43,6 +43,7 @@ surveys: { crs: EPSG:32625, unit: m }
 holes:
   - hole: ${HOLE}
     survey: surveys/green-12.csv
+    trust: { printAs: tables, because: a cut of a green that is }
     locations:
       A: { on: 5, left: 4 }
 `,

@@ -178,11 +178,11 @@ const headModule: PageModule<PageContext> = ({ layout }, cell) => {
   return [text([cell.x, base], 'How to read a page', 'title-bold', layout.type.title)];
 };
 
-const paragraphs = (metric: boolean): readonly string[] => [
+const paragraphs = (metric: boolean, bare: boolean): readonly string[] => [
   'Quadrants. Stand below the hole and look up its fall line: below is at your feet, above is beyond the hole, left and right are your left and right.',
   `Aim: how far beside the hole’s centre to start the ball, and on which side (L, R) seen from the ball. ${metric ? 'Centimetres, from one metre on metres.' : 'Inches (″), from three feet on feet (′).'} It is the start line, not the highest point of the path.`,
   `Pace: picture a level putt of this length, in ${metric ? 'metres' : 'feet'}. It is shorter than the putt downhill and longer uphill.`,
-  'A blank: the ball would stand off the green. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.',
+  `A blank: the ball would stand off the green${bare ? ', or its way crosses ground that was not surveyed' : ''}. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.`,
   'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',
   CAUTIONS.notModelled,
   CAUTIONS.aid,
@@ -190,7 +190,10 @@ const paragraphs = (metric: boolean): readonly string[] => [
 
 const wordsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
   setParagraphs(
-    paragraphs(book.units === 'metric'),
+    paragraphs(
+      book.units === 'metric',
+      book.greens.some(({ worth }) => worth.bare.length > 0),
+    ),
     cell,
     { face: 'text', lead: 1.22, gap: 1.1 },
     { full: layout.type.text, least: 6 },

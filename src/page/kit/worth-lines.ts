@@ -5,10 +5,7 @@ export const worthFoot = ({ worth, overruled }: GreenWorth): string[] => {
   const short = { tables: 'tables', arrows: 'arrows only', outline: 'outline only' }[worth];
   return overruled === null
     ? [`survey ${WORTH_WORDS[worth]}`, `survey: ${short}`]
-    : [
-        `printed as ${WORTH_WORDS[worth]}, not by its survey: ${overruled}`,
-        `${short}, not by its survey`,
-      ];
+    : [`printed as ${short}, not by its survey: ${overruled}`, `${short}, not by its survey`];
 };
 
 /** What stands in place of figures that a green's survey cannot carry. */
