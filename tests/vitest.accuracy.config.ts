@@ -15,8 +15,8 @@ export default defineConfig({
   test: {
     ...shared,
     include: ['tests/accuracy/**/*.test.ts', ...deep],
-    testTimeout: 600_000,
-    hookTimeout: 600_000,
+    testTimeout: 1_800_000,
+    hookTimeout: 1_800_000,
     env: { RUNNEL_TEST_DEPTH: 'full' },
   },
 });

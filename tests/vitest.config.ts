@@ -4,8 +4,8 @@ import { defineConfig } from 'vitest/config';
 /** What every run of the tests shares; see the other configurations beside this one. */
 export const shared = {
   root: new URL('..', import.meta.url).pathname,
-  testTimeout: 60_000,
-  hookTimeout: 60_000,
+  testTimeout: 180_000,
+  hookTimeout: 180_000,
   // Files share the modules that a process has loaded: half the time goes into loading them otherwise.
   pool: 'forks',
   isolate: false,
