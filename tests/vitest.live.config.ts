@@ -5,8 +5,8 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/live/**/*.test.ts'],
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
     fileParallelism: false,
   },
 });
