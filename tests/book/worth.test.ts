@@ -137,6 +137,7 @@ describe('a green whose survey is not worth tables', () => {
     const { green, pages } = await bookOf();
     expect(green.content.worth.covered).toBe(1);
     expect(green.content.worth.worth).not.toBe('tables');
+    expect(green.content.locations.some(({ table }) => table !== null)).toBe(false);
     const { putts, words } = printed(pages);
     expect(putts).toBe(0);
     expect(words).toContain('No putts of this green');
@@ -180,7 +181,10 @@ describe('a green whose survey is not worth tables', () => {
     const { greens } = JSON.parse(made.stdout);
     expect(greens.map((one: { worth: string }) => one.worth)).toEqual(['arrows', 'outline']);
     expect(greens.map((one: { judged: string }) => one.judged)).toEqual(['tables', 'tables']);
-    const { pages } = await bookOf();
+    const { green, pages } = await bookOf();
+    const [here] = green.content.locations;
+    expect(here.ground!.grade).toBeGreaterThan(0);
+    expect([here.table, here.regions, here.breakMap]).toEqual([null, null, null]);
     const { putts, words } = printed(pages);
     expect(putts).toBe(0);
     expect(words).toContain('turf was relaid');
