@@ -39,34 +39,43 @@ export const envelopeOf = (wished: Int32Array): Envelope => {
 
 /**
  * Cholesky factor L (lower, A = L L') in place over `a`. Returns false when a pivot is not positive.
+ *
+ * Four rows and two columns at a time, so that each entry that is loaded serves two or four products.
  */
 export const factorInPlace = (shape: Envelope, a: Float64Array): boolean => {
   const { size, first, base } = shape;
-  /** Sets entry (i, j) of the factor, the row being held at `bi` from column `fi`; its square. */
-  const settle = (bi: number, fi: number, j: number): number => {
+  /** Entry (i, j) of the factor, the row being held at `bi` from column `fi`. */
+  const settle = (bi: number, fi: number, j: number): void => {
     const bj = base[j];
     let s = a[bi + j];
     for (let k = fi; k < j; k++) s -= a[bi + k] * a[bj + k];
-    s /= a[bj + j];
-    a[bi + j] = s;
-    return s * s;
+    a[bi + j] = s / a[bj + j];
   };
-  /** Sets the diagonal entry from what is left of it; false when nothing is. */
-  const root = (i: number, left: number): boolean => {
-    a[base[i] + i] = Math.sqrt(left);
+  /** Entries of one row before column `to`, then its pivot. */
+  const finish = (i: number, from: number): boolean => {
+    const bi = base[i];
+    const fi = first[i];
+    for (let j = Math.max(fi, from); j < i; j++) settle(bi, fi, j);
+    let left = a[bi + i];
+    for (let j = fi; j < i; j++) left -= a[bi + j] * a[bi + j];
+    a[bi + i] = Math.sqrt(left);
     return left > 0;
   };
-  // Two rows and two columns at a time, so that each entry that is loaded serves twice.
   let i = 0;
-  for (; i + 1 < size; i += 2) {
+  for (; i + 3 < size; i += 4) {
     const bp = base[i];
     const bq = base[i + 1];
+    const br = base[i + 2];
+    const bs = base[i + 3];
     const fp = first[i];
-    const fq = Math.min(first[i + 1], i);
-    let leftP = a[bp + i];
-    let leftQ = a[bq + i + 1];
-    let j = fp;
-    for (; j < fq; j++) leftP -= settle(bp, fp, j);
+    const fq = first[i + 1];
+    const fr = first[i + 2];
+    const fs = first[i + 3];
+    // Columns that not all four rows hold, then those that all do, in pairs.
+    let j = Math.min(fs, i);
+    for (let c = fp; c < j; c++) settle(bp, fp, c);
+    for (let c = fq; c < j; c++) settle(bq, fq, c);
+    for (let c = fr; c < j; c++) settle(br, fr, c);
     for (; j + 1 < i; j += 2) {
       const bc = base[j];
       const bd = base[j + 1];
@@ -74,45 +83,57 @@ export const factorInPlace = (shape: Envelope, a: Float64Array): boolean => {
       let pd = 0;
       let qc = 0;
       let qd = 0;
-      for (let k = fp; k < fq; k++) {
+      let rc = 0;
+      let rd = 0;
+      let sc = 0;
+      let sd = 0;
+      for (let k = fp; k < fs; k++) {
         pc += a[bp + k] * a[bc + k];
         pd += a[bp + k] * a[bd + k];
       }
-      for (let k = fq; k < j; k++) {
-        const p = a[bp + k];
-        const q = a[bq + k];
+      for (let k = fq; k < fs; k++) {
+        qc += a[bq + k] * a[bc + k];
+        qd += a[bq + k] * a[bd + k];
+      }
+      for (let k = fr; k < fs; k++) {
+        rc += a[br + k] * a[bc + k];
+        rd += a[br + k] * a[bd + k];
+      }
+      for (let k = fs; k < j; k++) {
         const c = a[bc + k];
         const d = a[bd + k];
+        const p = a[bp + k];
+        const q = a[bq + k];
+        const r = a[br + k];
+        const s = a[bs + k];
         pc += p * c;
         pd += p * d;
         qc += q * c;
         qd += q * d;
+        rc += r * c;
+        rd += r * d;
+        sc += s * c;
+        sd += s * d;
       }
+      const rootC = a[bc + j];
       const cross = a[bd + j];
-      pc = (a[bp + j] - pc) / a[bc + j];
-      qc = (a[bq + j] - qc) / a[bc + j];
-      pd = (a[bp + j + 1] - pd - pc * cross) / a[bd + j + 1];
-      qd = (a[bq + j + 1] - qd - qc * cross) / a[bd + j + 1];
+      const rootD = a[bd + j + 1];
+      pc = (a[bp + j] - pc) / rootC;
+      qc = (a[bq + j] - qc) / rootC;
+      rc = (a[br + j] - rc) / rootC;
+      sc = (a[bs + j] - sc) / rootC;
       a[bp + j] = pc;
       a[bq + j] = qc;
-      a[bp + j + 1] = pd;
-      a[bq + j + 1] = qd;
-      leftP -= pc * pc + pd * pd;
-      leftQ -= qc * qc + qd * qd;
+      a[br + j] = rc;
+      a[bs + j] = sc;
+      a[bp + j + 1] = (a[bp + j + 1] - pd - pc * cross) / rootD;
+      a[bq + j + 1] = (a[bq + j + 1] - qd - qc * cross) / rootD;
+      a[br + j + 1] = (a[br + j + 1] - rd - rc * cross) / rootD;
+      a[bs + j + 1] = (a[bs + j + 1] - sd - sc * cross) / rootD;
     }
-    for (; j < i; j++) {
-      leftP -= settle(bp, fp, j);
-      leftQ -= settle(bq, fq, j);
-    }
-    if (!root(i, leftP)) return false;
-    if (first[i + 1] <= i) leftQ -= settle(bq, fq, i);
-    if (!root(i + 1, leftQ)) return false;
+    for (let row = i; row < i + 4; row++) if (!finish(row, j)) return false;
   }
-  if (i < size) {
-    let left = a[base[i] + i];
-    for (let j = first[i]; j < i; j++) left -= settle(base[i], first[i], j);
-    return root(i, left);
-  }
+  for (; i < size; i++) if (!finish(i, 0)) return false;
   return true;
 };
 
@@ -124,6 +145,49 @@ export const solveLower = (shape: Envelope, l: Float64Array, v: Float64Array, fr
     let s = v[i];
     for (let k = Math.max(first[i], from); k < i; k++) s -= l[bi + k] * v[k];
     v[i] = s / l[bi + i];
+  }
+};
+
+/**
+ * Solves L U = V in place for several columns; V lies row after row, `count` numbers a row. Four columns at
+ * a time, so that each entry of L that is loaded serves all of them.
+ */
+export const solveLowerColumns = (
+  { size, first, base }: Envelope,
+  l: Float64Array,
+  v: Float64Array,
+  count: number,
+): void => {
+  let c = 0;
+  for (; c + 3 < count; c += 4) {
+    for (let i = 0; i < size; i++) {
+      const bi = base[i];
+      const at = i * count + c;
+      let p = v[at];
+      let q = v[at + 1];
+      let r = v[at + 2];
+      let s = v[at + 3];
+      for (let k = first[i], from = k * count + c; k < i; k++, from += count) {
+        const factor = l[bi + k];
+        p -= factor * v[from];
+        q -= factor * v[from + 1];
+        r -= factor * v[from + 2];
+        s -= factor * v[from + 3];
+      }
+      const pivot = l[bi + i];
+      v[at] = p / pivot;
+      v[at + 1] = q / pivot;
+      v[at + 2] = r / pivot;
+      v[at + 3] = s / pivot;
+    }
+  }
+  for (; c < count; c++) {
+    for (let i = 0; i < size; i++) {
+      const bi = base[i];
+      let p = v[i * count + c];
+      for (let k = first[i]; k < i; k++) p -= l[bi + k] * v[k * count + c];
+      v[i * count + c] = p / l[bi + i];
+    }
   }
 };
 

@@ -8,13 +8,7 @@ import { deletedResiduals, LEAST_NOISE } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
 import type { Scatter } from './scatter.js';
-import {
-  considered,
-  type SharedErrors,
-  sharedInformation,
-  solveShared,
-  withoutShared,
-} from './shared-errors.js';
+import { considered, type SharedErrors, solveShared, withoutShared } from './shared-errors.js';
 import { possibleStep, possibleSwaths, sharedModel } from './shared-model.js';
 import { type SharedFinding, searchShared } from './shared-search.js';
 import { effectiveDegrees, problemOf, solveAt } from './smoothing.js';
@@ -154,9 +148,8 @@ const measuredProblem = ({ problem }: AdaptiveFit, { z }: Scatter) => {
 
 const estimateOf = (fit: AdaptiveFit, scatter: Scatter, model: SharedErrors): Float64Array => {
   const problem = measuredProblem(fit, scatter);
-  const information = sharedInformation(problem, fit.solved.factor, model);
   const sigma = noiseOf(fit, effectiveDegrees(fit.problem, fit.inverse));
-  return solveShared(fit.grid.size, model, information, Math.max(sigma, LEAST_NOISE)).estimate;
+  return solveShared(problem, fit.solved.factor, model, Math.max(sigma, LEAST_NOISE)).estimate;
 };
 
 /** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
@@ -177,8 +170,7 @@ const trustOf = (
   const parts: { spreading: Float64Array; count: number }[] = [];
   const measured = measuredProblem(fit, scatter);
   if (model !== null) {
-    const information = sharedInformation(measured, factor, model);
-    parts.push({ ...solveShared(grid.size, model, information, spread), count: model.count });
+    parts.push({ ...solveShared(measured, factor, model, spread), count: model.count });
   }
   if (error.swathStep > 0) {
     const swaths = possibleSwaths(scatter, error.swathStep);

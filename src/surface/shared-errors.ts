@@ -1,5 +1,5 @@
 import { factorDense, solveLowerDense, solveUpperDense } from './dense.js';
-import { solveFactored } from './envelope.js';
+import { solveFactored, solveLower, solveLowerColumns } from './envelope.js';
 import type { Problem } from './smoothing.js';
 
 /**
@@ -24,17 +24,14 @@ export interface SharedInformation {
   readonly information: Float64Array;
   /** The same of the heights: C'Wz less what the ground takes. */
   readonly score: Float64Array;
-  /** A^-1 B'WC, column after column. */
-  readonly carried: Float64Array;
 }
 
-/** B'WC column after column, C'WC and C'Wz by way of each point's few columns. */
+/** B'WC, `count` numbers a row, C'WC and C'Wz by way of each point's few columns. */
 const crossed = (
   { grid, obs, weights }: Problem,
   { count: q, width, columns, shares }: SharedColumns,
 ) => {
-  const { size } = grid;
-  const across = new Float64Array(q * size);
+  const across = new Float64Array(q * grid.size);
   const information = new Float64Array(q * q);
   const score = new Float64Array(q);
   for (let k = 0; k < obs.count; k++) {
@@ -46,7 +43,7 @@ const crossed = (
       const ws = w * shares[a];
       score[column] += ws * obs.z[k];
       for (let m = 16 * k; m < 16 * k + 16; m++) {
-        across[column * size + obs.unknowns[m]] += ws * obs.values[m];
+        across[obs.unknowns[m] * q + column] += ws * obs.values[m];
       }
       for (let b = at; b < at + width; b++) {
         if (columns[b] >= 0) information[column * q + columns[b]] += ws * shares[b];
@@ -56,30 +53,76 @@ const crossed = (
   return { across, information, score };
 };
 
+/**
+ * L^-1 of B'WC, in its place, and of B'Wz: the ground takes the product of the two, so that half of each
+ * solve is enough.
+ */
+const taken = ({ grid, right }: Problem, factor: Float64Array, across: Float64Array, q: number) => {
+  solveLowerColumns(grid.envelope, factor, across, q);
+  const heights = right.slice();
+  solveLower(grid.envelope, factor, heights);
+  return { columns: across, heights };
+};
+
+/** The information on several shared errors together. */
 export const sharedInformation = (
   problem: Problem,
   factor: Float64Array,
   shared: SharedColumns,
 ): SharedInformation => {
-  const { grid, right } = problem;
-  const { size } = grid;
   const q = shared.count;
   const { across, information, score } = crossed(problem, shared);
-  const carried = across.slice();
-  for (let c = 0; c < q; c++) {
-    const own = carried.subarray(c * size, (c + 1) * size);
-    solveFactored(grid.envelope, factor, own);
-    let s = 0;
-    for (let i = 0; i < size; i++) s += own[i] * right[i];
-    score[c] -= s;
-    for (let d = 0; d < q; d++) {
-      let t = 0;
-      const other = d * size;
-      for (let i = 0; i < size; i++) t += own[i] * across[other + i];
-      information[d * q + c] -= t;
+  const { columns, heights } = taken(problem, factor, across, q);
+  for (let i = 0; i < heights.length; i++) {
+    const row = i * q;
+    for (let c = 0; c < q; c++) {
+      const own = columns[row + c];
+      if (own === 0) continue;
+      score[c] -= own * heights[i];
+      for (let d = 0; d <= c; d++) information[c * q + d] -= own * columns[row + d];
     }
   }
-  return { information, score, carried };
+  for (let c = 0; c < q; c++) {
+    for (let d = 0; d < c; d++) information[d * q + c] = information[c * q + d];
+  }
+  return { information, score };
+};
+
+/**
+ * The information on shared errors of which each is looked at alone: the diagonal of the above.
+ *
+ * @param share of the point p of the ground in the unknown c.
+ */
+export const informationAlone = (
+  problem: Problem,
+  factor: Float64Array,
+  q: number,
+  share: (p: number, c: number) => number,
+): SharedInformation => {
+  const { grid, obs, weights } = problem;
+  const across = new Float64Array(q * grid.size);
+  const information = new Float64Array(q);
+  const score = new Float64Array(q);
+  for (let k = 0; k < obs.count; k++) {
+    for (let c = 0; c < q; c++) {
+      const s = share(obs.source[k], c);
+      const ws = weights[k] * s;
+      score[c] += ws * obs.z[k];
+      information[c] += ws * s;
+      for (let m = 16 * k; m < 16 * k + 16; m++) {
+        across[obs.unknowns[m] * q + c] += ws * obs.values[m];
+      }
+    }
+  }
+  const { columns, heights } = taken(problem, factor, across, q);
+  for (let i = 0; i < heights.length; i++) {
+    for (let c = 0; c < q; c++) {
+      const own = columns[i * q + c];
+      score[c] -= own * heights[i];
+      information[c] -= own * own;
+    }
+  }
+  return { information, score };
 };
 
 /** The shared errors as they are estimated together with the ground, and what their doubt adds to its own. */
@@ -92,14 +135,32 @@ export interface SharedSolved {
   readonly spreading: Float64Array;
 }
 
+/** Column after column of A^-1 B'WC, handed on as it is solved. */
+const carriedOver = (
+  { grid }: Problem,
+  factor: Float64Array,
+  across: Float64Array,
+  q: number,
+  take: (column: Float64Array, c: number) => void,
+): void => {
+  const own = new Float64Array(grid.size);
+  for (let c = 0; c < q; c++) {
+    for (let i = 0; i < own.length; i++) own[i] = across[i * q + c];
+    solveFactored(grid.envelope, factor, own);
+    take(own, c);
+  }
+};
+
 /** @param sigma standard deviation of a point's own noise, metres. */
 export const solveShared = (
-  size: number,
+  problem: Problem,
+  factor: Float64Array,
   shared: SharedErrors,
-  { information, score, carried }: SharedInformation,
   sigma: number,
 ): SharedSolved => {
+  const { size } = problem.grid;
   const q = shared.count;
+  const { information, score } = sharedInformation(problem, factor, shared);
   const s = information.slice();
   for (let k = 0; k < s.length; k++) s[k] += sigma * sigma * shared.precision[k];
   if (!factorDense(s, q)) throw new Error('the shared errors of the survey are not determined');
@@ -107,11 +168,11 @@ export const solveShared = (
   solveLowerDense(s, q, estimate);
   solveUpperDense(s, q, estimate);
   const spreading = new Float64Array(size * q);
-  const row = new Float64Array(q);
+  carriedOver(problem, factor, crossed(problem, shared).across, q, (column, c) => {
+    for (let i = 0; i < size; i++) spreading[i * q + c] = column[i];
+  });
   for (let i = 0; i < size; i++) {
-    for (let c = 0; c < q; c++) row[c] = carried[c * size + i];
-    solveLowerDense(s, q, row);
-    spreading.set(row, i * q);
+    solveLowerDense(s, q, spreading.subarray(i * q, (i + 1) * q));
   }
   return { estimate, spreading };
 };
@@ -126,16 +187,13 @@ export const considered = (
   shared: SharedErrors,
   sigma: number,
 ): Float64Array => {
-  const { size, envelope } = problem.grid;
+  const { size } = problem.grid;
   const q = shared.count;
-  const { across } = crossed(problem, shared);
   const out = new Float64Array(size * q);
-  for (let c = 0; c < q; c++) {
-    const own = across.subarray(c * size, (c + 1) * size);
-    solveFactored(envelope, factor, own);
+  carriedOver(problem, factor, crossed(problem, shared).across, q, (column, c) => {
     const scale = 1 / (sigma * Math.sqrt(shared.precision[c * q + c]));
-    for (let i = 0; i < size; i++) out[i * q + c] = scale * own[i];
-  }
+    for (let i = 0; i < size; i++) out[i * q + c] = scale * column[i];
+  });
   return out;
 };
 

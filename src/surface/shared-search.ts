@@ -5,7 +5,7 @@ import { knotGrid } from './knot-grid.js';
 import { localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
-import { type SharedColumns, type SharedInformation, sharedInformation } from './shared-errors.js';
+import { informationAlone, type SharedInformation, sharedInformation } from './shared-errors.js';
 import { problemOf, solveAt } from './smoothing.js';
 import type { Surface } from './surface.js';
 
@@ -188,9 +188,11 @@ const walkSteps = (told: SharedInformation, count: number) => {
   return steps;
 };
 
-/** Columns of 0 and 1 for the straight lines across the points. */
+type Line = NonNullable<SharedStep['line']>;
+
+/** The straight lines across the points along which a step is looked for. */
 const straightSteps = (x: Float64Array, y: Float64Array, within: Int32Array) => {
-  const lines: { angle: number; offset: number }[] = [];
+  const lines: Line[] = [];
   for (let turn = 0; turn < TURNS; turn++) {
     const angle = (Math.PI * turn) / TURNS;
     const [c, s] = [Math.cos(angle), Math.sin(angle)];
@@ -202,18 +204,16 @@ const straightSteps = (x: Float64Array, y: Float64Array, within: Int32Array) => 
   return lines;
 };
 
-const columnsOfLine = (
-  x: Float64Array,
-  y: Float64Array,
-  { angle, offset }: { readonly angle: number; readonly offset: number },
-): SharedColumns => {
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  return {
-    count: 1,
-    width: 1,
-    columns: new Int32Array(x.length),
-    shares: x.map((px, p) => (c * px + s * y[p] > offset ? 0.5 : -0.5)),
-  };
+/** 1/2 on the raised side of each line and -1/2 on the other, line after line at each point. */
+const sidesOf = (x: Float64Array, y: Float64Array, lines: readonly Line[]): Float64Array => {
+  const sides = new Float64Array(x.length * lines.length);
+  lines.forEach(({ angle, offset }, k) => {
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    for (let p = 0; p < x.length; p++) {
+      sides[p * lines.length + k] = c * x[p] + s * y[p] > offset ? 0.5 : -0.5;
+    }
+  });
+  return sides;
 };
 
 export interface SearchOptions {
@@ -254,8 +254,14 @@ const searchGround = (scatter: Scatter, { weights, pilot }: SearchOptions) => {
       free,
       constant,
       square,
-      source: obs.source,
-      told: (columns: SharedColumns) => sharedInformation(problem, factor, columns),
+      moments: (moments: Moments) => sharedInformation(problem, factor, { ...moments, width: 2 }),
+      lines: (): { lines: Line[]; told: SharedInformation } => {
+        const lines = straightSteps(x, y, obs.source);
+        const sides = sidesOf(x, y, lines);
+        const count = lines.length;
+        const told = informationAlone(problem, factor, count, (p, c) => sides[p * count + c]);
+        return { lines, told };
+      },
     };
   };
 };
@@ -275,28 +281,25 @@ const candidate = (
 };
 
 export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFinding => {
-  const { x, y, breaklines } = scatter;
+  const { breaklines } = scatter;
   const strict = breaklines.length > 0 ? BESIDE_BREAKS : 1;
   const { walk, time, points, sigma } = options;
   const ground = searchGround(scatter, options);
   const moments = walk ? momentsOf(time, points) : null;
-  const { plain, drifts } = likeliest(ground, moments, points);
-  const driftGain = plain.value - Math.min(Infinity, ...drifts.map(({ value }) => value));
-  const one = ground(plain.smoothing);
+  const { plain, one, told, drifts } = likeliest(ground, moments, points);
+  const driftGain = plain - Math.min(Infinity, ...drifts.map(({ value }) => value));
   const variance = sigma === null ? one.square / one.free : sigma * sigma;
   const walked =
-    moments === null
+    moments === null || told === null
       ? []
-      : walkSteps(one.told({ ...moments, width: 2 }), moments.count).flatMap(
-          ({ at, information, score }) => {
-            const after = firstAfter(time, points, moments.times[at - 1], moments.times[at]);
-            return candidate(information, score, variance, { after, line: null });
-          },
-        );
-  const straight = straightSteps(x, y, one.source).flatMap((line) => {
-    const { information, score } = one.told(columnsOfLine(x, y, line));
-    return candidate(information[0], score[0], variance, { after: null, line });
-  });
+      : walkSteps(told, moments.count).flatMap(({ at, information, score }) => {
+          const after = firstAfter(time, points, moments.times[at - 1], moments.times[at]);
+          return candidate(information, score, variance, { after, line: null });
+        });
+  const across = one.lines();
+  const straight = across.lines.flatMap((line, k) =>
+    candidate(across.told.information[k], across.told.score[k], variance, { after: null, line }),
+  );
   const best = [...walked, ...straight].reduce<Candidate | null>(
     (most, next) => (most === null || excess(next, strict) > excess(most, strict) ? next : most),
     null,
@@ -316,7 +319,10 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
   }
   const { height, sd, after, line } = best;
   return {
-    drift: moments === null ? null : driftBeside(one, moments, points, best, time),
+    drift:
+      moments === null || told === null
+        ? null
+        : driftBeside({ ...one, told }, moments, points, best, time),
     steps: [{ height, sd, after, line }],
     suspected: null,
     power: powerOf([...walked, ...straight], strict),
@@ -325,7 +331,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
 
 /** A drift beside a step of the walk, where it is clear without what the step explains. */
 const driftBeside = (
-  one: ReturnType<ReturnType<typeof searchGround>>,
+  one: Searched & { readonly told: SharedInformation },
   moments: Moments,
   points: number,
   { after, line }: SharedStep,
@@ -333,7 +339,7 @@ const driftBeside = (
 ): SharedFinding['drift'] => {
   if (line !== null || after === null) return null;
   const { count, times } = moments;
-  const told = one.told({ ...moments, width: 2 });
+  const { told } = one;
   const from = time === null ? after : time[after];
   const step = Float64Array.from(times, (t) => (t >= from ? 1 : 0));
   const row = new Float64Array(count);
@@ -378,22 +384,23 @@ const powerOf = (steps: readonly Candidate[], strict: number): number => {
   return sizes.length === 0 ? Infinity : sizes[Math.floor(0.75 * (sizes.length - 1))];
 };
 
-/** The likeliest smoothing without a drift, and the drifts tried at each. */
+/** The ground at its likeliest smoothing without a drift, and the drifts tried at each. */
 const likeliest = (
   ground: ReturnType<typeof searchGround>,
   moments: Moments | null,
   points: number,
 ) => {
-  let plain = { value: Infinity, smoothing: 1 };
   const drifts: Drift[] = [];
-  for (const smoothing of SMOOTHINGS) {
+  const tried = SMOOTHINGS.map((smoothing) => {
     const one = ground(smoothing);
-    const value = minusTwiceLog(one);
-    if (value < plain.value) plain = { value, smoothing };
-    if (moments === null) continue;
-    drifts.push(...driftsAt({ ...one, told: one.told({ ...moments, width: 2 }) }, moments, points));
-  }
-  return { plain, drifts };
+    const told = moments === null ? null : one.moments(moments);
+    if (moments !== null && told !== null) {
+      drifts.push(...driftsAt({ ...one, told }, moments, points));
+    }
+    return { plain: minusTwiceLog(one), one, told };
+  });
+  const best = tried.reduce((least, next) => (next.plain < least.plain ? next : least));
+  return { ...best, drifts };
 };
 
 /** Gain of twice the log likelihood by a step. */
