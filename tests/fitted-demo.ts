@@ -1,4 +1,5 @@
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, symlinkSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import {
   type GreenOfBook,
@@ -16,6 +17,14 @@ const DEMO = 'course-data/vellamoor';
  * by the survey, as in any run: no change of either meets an old fit.
  */
 export const SHARED_OUT = fileURLToPath(new URL('../out/tests', import.meta.url));
+
+/** Gives a course made of the demo's greens the shared fits: they depend on survey and place, not on the course. */
+export const shareFits = (out: string, courseName: string): void => {
+  const shared = join(SHARED_OUT, '.cache', 'vellamoor');
+  mkdirSync(shared, { recursive: true });
+  mkdirSync(join(out, '.cache'), { recursive: true });
+  symlinkSync(shared, join(out, '.cache', courseName), 'dir');
+};
 
 /** Greens of the demo, fitted and read; no hole location is solved. All of them when none is named. */
 export const prepareDemo = async (ids: readonly string[] | null = null): Promise<GreenOfBook[]> => {

@@ -7,6 +7,8 @@ import type { GreenAnswer } from './green-worker.js';
 /** Milliseconds of work on one core: below the last, threads cost more than they save. */
 const COST = { fit: 600, restore: 30, reading: 120, table: 17, regions: 30 };
 const WORTH_THREADS = 1500;
+/** The same for the sources, which each thread has to translate first. */
+const WORTH_LOADING = 10_000;
 
 const costOf = ({ fit, reading, request }: GreenJob): number => {
   const ground = (fit === null ? COST.fit : COST.restore) + (reading === null ? COST.reading : 0);
@@ -15,10 +17,11 @@ const costOf = ({ fit, reading, request }: GreenJob): number => {
   return ground + request.locations.length * (COST.table * request.stimps.length + map);
 };
 
+const COMPILED = import.meta.url.endsWith('.js');
+
 /** A thread that does jobs; compiled code as it is, the sources through the loader that runs them. */
 const startWorker = (): Worker => {
-  if (import.meta.url.endsWith('.js'))
-    return new Worker(new URL('green-worker.js', import.meta.url));
+  if (COMPILED) return new Worker(new URL('green-worker.js', import.meta.url));
   const entry = JSON.stringify(new URL('green-worker.ts', import.meta.url).href);
   return new Worker(
     `import('tsx/esm/api').then((loader) => { loader.register(); return import(${entry}); });`,
@@ -45,18 +48,27 @@ const errorOf = (answer: Exclude<GreenAnswer, { result: unknown }>): Error => {
   return Object.assign(new Error(answer.error.message), answer.error);
 };
 
+/** As many as there are cores when there is enough to do; 1 stays on the thread that asks. */
+const threadsFor = (jobs: readonly GreenJob[]): number => {
+  const cores = Math.min(availableParallelism(), jobs.length);
+  const total = jobs.reduce((sum, job) => sum + costOf(job), 0);
+  return total < (COMPILED ? WORTH_THREADS : WORTH_LOADING) ? 1 : cores;
+};
+
+export interface PoolOptions {
+  readonly onDone?: (index: number, result: GreenResult) => void;
+  readonly threads?: number;
+}
+
 /**
- * Does all jobs, on as many threads as there are cores when there is enough to do; results in the order
- * of the jobs. Jobs are begun in their order and none is begun after a failure, so that the error thrown
+ * Does all jobs on some threads; results in the order of the jobs. Jobs are begun in their order and none is begun after a failure, so that the error thrown
  * is always that of the first job that fails.
  */
 export const doGreenJobs = async (
   jobs: readonly GreenJob[],
-  onDone: (index: number, result: GreenResult) => void = () => {},
+  { onDone = () => {}, threads = threadsFor(jobs) }: PoolOptions = {},
 ): Promise<GreenResult[]> => {
-  const cores = Math.min(availableParallelism(), jobs.length);
-  const total = jobs.reduce((sum, job) => sum + costOf(job), 0);
-  if (cores < 2 || total < WORTH_THREADS) {
+  if (threads < 2) {
     return jobs.map((job, i) => {
       const result = doGreenJob(job);
       onDone(i, result);
@@ -66,7 +78,7 @@ export const doGreenJobs = async (
   const results = new Array<GreenResult>(jobs.length);
   const failures: { readonly index: number; readonly error: Error }[] = [];
   let next = 0;
-  const workers = Array.from({ length: cores }, startWorker);
+  const workers = Array.from({ length: threads }, startWorker);
   const runOn = async (worker: Worker): Promise<void> => {
     while (next < jobs.length && failures.length === 0) {
       const index = next++;

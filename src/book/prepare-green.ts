@@ -18,7 +18,7 @@ import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
 import { fitKey, programDigest, readingKey, worthKey } from './cache-keys.js';
-import type { GreenJob, StoredFit } from './green-job.js';
+import type { GreenJob, GreenResult, StoredFit } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import { likelyReading } from './likely-reading.js';
 import { doubtfulShare, surveyedReading } from './surveyed-only.js';
@@ -188,13 +188,14 @@ export const prepareGreens = async (
     });
   }
   let ready = 0;
-  const results = await doGreenJobs(jobs, (i, { fit, reading, worth }) => {
+  const onDone = (i: number, { fit, reading, worth }: GreenResult): void => {
     ready += 1;
     onProgress(`green ${wanted[i].hole.id}, ${wanted[i].hole.name}`, ready, jobs.length);
     if (jobs[i].fit === null) keep(cache, kept[i].fitName, kept[i].fitKey, fit);
     if (jobs[i].reading === null) keep(cache, kept[i].readingName, kept[i].readingKey, reading);
     if (jobs[i].worth === null) keep(cache, kept[i].worthName, kept[i].worthKey, worth);
-  });
+  };
+  const results = await doGreenJobs(jobs, { onDone });
   return wanted.map(({ hole, stimp }, i): GreenOfBook => {
     const { fit, reading, locations } = results[i];
     const site = siteOf(hole);

@@ -8,7 +8,7 @@ import { atDepth } from '../depth.js';
 import { circleRing } from '../surface/analytic.js';
 import { CENTRE, madeUpSurvey, type Plan } from './made-up-survey.js';
 
-const RADIUS = 9;
+const RADIUS = 7;
 const outline = circleRing(RADIUS, CENTRE[0], CENTRE[1]);
 
 const judge = (survey: Survey, ring: typeof outline | null = outline) =>
@@ -21,7 +21,7 @@ const judge = (survey: Survey, ring: typeof outline | null = outline) =>
 
 const tilted = (x: number, y: number): number => 0.02 * x + 0.008 * y + 0.0004 * x * y;
 
-const GOOD: Plan = { ground: tilted, spacing: 0.8, noise: 0.006, seed: 1, reach: 12 };
+const GOOD: Plan = { ground: tilted, spacing: 0.8, noise: 0.006, seed: 1, reach: 9.5 };
 
 const local = ([x, y]: Point): Point => [x - CENTRE[0], y - CENTRE[1]];
 
@@ -57,7 +57,7 @@ describe('a survey is judged', () => {
 
   it('a rough one does not know where the ground falls', () => {
     const level = (x: number): number => 0.011 * x;
-    const a = judge(madeUpSurvey({ ...GOOD, ground: level, spacing: 1.5, noise: 0.25, seed: 4 }));
+    const a = judge(madeUpSurvey({ ...GOOD, ground: level, spacing: 1.5, noise: 0.4, seed: 4 }));
     expect(a.quality.directionKnown).toBeLessThan(0.75);
     expect(a.verdict.use).toBe('outline');
   });
@@ -132,7 +132,7 @@ describe('a survey is judged', () => {
   it('without an outline judges the hull of a green, or a square of a course', () => {
     const green = judge(madeUpSurvey(GOOD), null);
     expect(green.ground).toBe('hull');
-    const wide = judge(madeUpSurvey({ ...GOOD, reach: 45, spacing: 2 }), null);
+    const wide = judge(madeUpSurvey({ ...GOOD, reach: 45, spacing: 4 }), null);
     expect(wide.ground).toBe('square');
     expect(wide.area).toBeCloseTo(900, 0);
     expect(wide.notes[0]).toContain('square of 30 m');

@@ -19,6 +19,7 @@ import { METRES_PER_FOOT } from '../../src/units.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
 import { normals } from '../event/grounds.js';
+import { shareFits } from '../fitted-demo.js';
 
 const layout = loadLayout('pocket');
 const measure = measureWith(openFonts());
@@ -95,9 +96,9 @@ describe('a green whose survey is not worth tables', () => {
   it('a lidar grid that its maker smoothed prints no table and says why', async () => {
     course = smallCourse([5]);
     const ground = surveyed();
-    const west = Math.min(...ground.map(([e]) => e)) - 6;
-    const south = Math.min(...ground.map(([, n]) => n)) - 6;
-    const side = 110;
+    const west = Math.min(...ground.map(([e]) => e)) - 2;
+    const south = Math.min(...ground.map(([, n]) => n)) - 2;
+    const side = 80;
     const cell = 0.5;
     // Heights of 4 cm noise at the cells, smoothed over 0.8 m, over a fall of 2 %.
     const normal = normals(901);
@@ -170,6 +171,7 @@ describe('a green whose survey is not worth tables', () => {
 
   it('obeys the course file against its survey, says so, and passes its own check', async () => {
     course = smallCourse([2, 3]);
+    shareFits(course.out, 'links');
     course.write(
       course
         .read()

@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FeatureCollection, Position } from 'geojson';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { shareFits } from '../fitted-demo.js';
 import { runCaptured } from './run-captured.js';
 import { type SmallCourse, smallCourse } from './small-course.js';
 
@@ -25,6 +26,7 @@ describe('runnel green', () => {
   let course: SmallCourse;
   beforeAll(() => {
     course = smallCourse([7]);
+    shareFits(course.out, 'links');
   });
   afterAll(() => course.remove());
 

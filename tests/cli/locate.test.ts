@@ -10,7 +10,7 @@ import { locationsByDay } from '../../src/event/day-locations.js';
 import { GUIDANCE } from '../../src/event/guidance.js';
 import { METRES_PER_PACE } from '../../src/units.js';
 import { atDepth } from '../depth.js';
-import { SHARED_OUT } from '../fitted-demo.js';
+import { SHARED_OUT, shareFits } from '../fitted-demo.js';
 import { runCaptured } from './run-captured.js';
 import { smallCourse } from './small-course.js';
 
@@ -28,6 +28,7 @@ interface JsonPlace {
 
 describe('runnel locate on two greens', () => {
   const course = smallCourse([12, 16]);
+  shareFits(course.out, 'links');
   afterAll(() => course.remove());
   const locate = (...args: string[]) =>
     runCaptured(['locate', course.folder, ...args, '--out', course.out]);

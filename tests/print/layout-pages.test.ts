@@ -10,6 +10,7 @@ import { rasterise } from '../../src/print/raster.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
+import { shareFits } from '../fitted-demo.js';
 import { compareGolden, compareGreyGolden, forgottenGoldens } from './golden.js';
 import { wordsOfSvg, wordsOfText } from './page-words.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
@@ -36,6 +37,7 @@ describe('a book of the demo in every layout', () => {
   let tiny: string;
   beforeAll(() => {
     course = smallCourse([1]);
+    shareFits(course.out, 'links');
     tiny = join(course.root, 'tiny');
     writeTinyCourse(tiny, '10ft');
   });

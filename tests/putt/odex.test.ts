@@ -8,6 +8,7 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { puttGround } from '../../src/putt/workspace.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { circleRing, quadric, twoTier } from '../surface/analytic.js';
 import type { DemoGreen } from './demo-greens.js';
 import { demoGreens } from './demo-greens.js';
@@ -97,7 +98,7 @@ describe('putts on curved ground, against odex at 1e-10', () => {
   it.each(Object.keys(CURVED))('%s: within 0.5 mm', (name) => {
     const random = randomFrom(7);
     let solved = 0;
-    for (let k = 0; k < 12; k++) {
+    for (let k = 0; k < atDepth(5, 12); k++) {
       const a = 2 * Math.PI * random();
       const length = 1 + 9 * random();
       const hole: Point = [3 * (random() - 0.5), 3 * (random() - 0.5)];
@@ -109,7 +110,7 @@ describe('putts on curved ground, against odex at 1e-10', () => {
       expect(found.speed).toBeLessThan(5e-4);
       expect(found.path).toBeLessThan(BOUND);
     }
-    expect(solved).toBeGreaterThanOrEqual(9);
+    expect(solved).toBeGreaterThanOrEqual(atDepth(3, 9));
   });
 
   it.each(Object.keys(CURVED))('%s: a roll to rest ends within 0.5 mm', (name) => {
@@ -117,7 +118,7 @@ describe('putts on curved ground, against odex at 1e-10', () => {
     const random = randomFrom(11);
     const w = puttGround(surface, settings);
     let stopped = 0;
-    for (let k = 0; k < 8; k++) {
+    for (let k = 0; k < atDepth(4, 8); k++) {
       const a = 2 * Math.PI * random();
       const speed = 0.8 + 1.2 * random();
       const velocity: Point = [speed * Math.cos(a), speed * Math.sin(a)];
@@ -130,7 +131,7 @@ describe('putts on curved ground, against odex at 1e-10', () => {
       const end = states[states.length - 1].state;
       expect(Math.hypot(end[0] - roll.end[0], end[1] - roll.end[1])).toBeLessThan(BOUND);
     }
-    expect(stopped).toBeGreaterThanOrEqual(4);
+    expect(stopped).toBeGreaterThanOrEqual(atDepth(2, 4));
   });
 });
 
@@ -146,7 +147,7 @@ describe('putts on greens of the demo course, against odex at 1e-10', () => {
     const random = randomFrom(Number(id));
     let solved = 0;
     for (const hole of locations) {
-      for (let k = 0; k < 4; k++) {
+      for (let k = 0; k < atDepth(2, 4); k++) {
         const a = 2 * Math.PI * random();
         const length = 1 + 8 * random();
         const ball: Point = [hole[0] + length * Math.cos(a), hole[1] + length * Math.sin(a)];
@@ -158,6 +159,6 @@ describe('putts on greens of the demo course, against odex at 1e-10', () => {
         expect(found.path).toBeLessThan(BOUND);
       }
     }
-    expect(solved).toBeGreaterThanOrEqual(6);
+    expect(solved).toBeGreaterThanOrEqual(atDepth(3, 6));
   });
 });

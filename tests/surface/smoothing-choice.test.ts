@@ -5,9 +5,9 @@ import { atDepth } from '../depth.js';
 import { errorsOf, roverGround } from './demo-ground.js';
 
 /** Seeds of the surveys of each green. */
-const SEEDS = [421, 422];
+const SEEDS = atDepth([421], [421, 422]);
 /** Smoothings that knowledge of the truth may choose from, over the automatic one. */
-const FACTORS = [0.25, 0.5, 2];
+const FACTORS = atDepth([0.5, 2], [0.25, 0.5, 2]);
 
 describe('the automatic smoothing', () => {
   const ids = trueGreens.map(({ id }) => id).filter((id) => atDepth(id === '3', true));

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { InputFault } from '../../src/fault.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
+import { atDepth } from '../depth.js';
 import { foreignBinaries } from './foreign-binaries.js';
 import { writeLas, writeLaz } from './las-writer.js';
 import { badCounts, badWords, flipped, spliced, swappedColumns, truncated } from './mutations.js';
@@ -74,7 +75,7 @@ describe('damaged text files', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: 500, seed },
+      { numRuns: atDepth(150, 500), seed },
     );
   });
 });
@@ -89,7 +90,7 @@ describe('damaged binary files', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: 500, seed },
+      { numRuns: atDepth(150, 500), seed },
     );
   });
 });
