@@ -48,27 +48,29 @@ const errorOf = (answer: Exclude<GreenAnswer, { result: unknown }>): Error => {
   return Object.assign(new Error(answer.error.message), answer.error);
 };
 
-/** As many as there are cores when there is enough to do; 1 stays on the thread that asks. */
+/** As many as there are cores when there is enough to do, else none. */
 const threadsFor = (jobs: readonly GreenJob[]): number => {
   const cores = Math.min(availableParallelism(), jobs.length);
   const total = jobs.reduce((sum, job) => sum + costOf(job), 0);
-  return total < (COMPILED ? WORTH_THREADS : WORTH_LOADING) ? 1 : cores;
+  return cores < 2 || total < (COMPILED ? WORTH_THREADS : WORTH_LOADING) ? 0 : cores;
 };
 
 export interface PoolOptions {
   readonly onDone?: (index: number, result: GreenResult) => void;
+  /** None: the thread that asks does all itself. */
   readonly threads?: number;
 }
 
 /**
- * Does all jobs on some threads; results in the order of the jobs. Jobs are begun in their order and none is begun after a failure, so that the error thrown
+ * Does all jobs on some threads; results in the order of the jobs. Jobs are begun in their order and none is
+ * begun after a failure, so that the error thrown
  * is always that of the first job that fails.
  */
 export const doGreenJobs = async (
   jobs: readonly GreenJob[],
   { onDone = () => {}, threads = threadsFor(jobs) }: PoolOptions = {},
 ): Promise<GreenResult[]> => {
-  if (threads < 2) {
+  if (threads === 0) {
     return jobs.map((job, i) => {
       const result = doGreenJob(job);
       onDone(i, result);

@@ -61,7 +61,8 @@ const settable = (font: fontkit.Font, character: string): string | null =>
       form !== undefined && [...form].every((c) => font.hasGlyphForCodePoint(c.codePointAt(0)!)),
   ) ?? null;
 
-const setWith = (font: fontkit.Font, name: string, scale: number, text: string): ShapedText => {
+/** The text as the font can set it; throws InputFault when the face lacks one of its characters. */
+const settableText = (font: fontkit.Font, name: string, text: string): string => {
   let wanted = '';
   for (const character of text.normalize('NFC')) {
     const form = settable(font, character);
@@ -74,13 +75,15 @@ const setWith = (font: fontkit.Font, name: string, scale: number, text: string):
     }
     wanted += form;
   }
+  return wanted;
+};
+
+const shape = (font: fontkit.Font, scale: number, wanted: string): SetGlyph[] => {
   const run = font.layout(wanted, FEATURES);
   const characters = [...wanted];
   const oneToOne = run.glyphs.length === characters.length;
-  let width = 0;
-  const glyphs = run.glyphs.map((glyph, i): SetGlyph => {
+  return run.glyphs.map((glyph, i): SetGlyph => {
     const at = run.positions[i];
-    width += at.xAdvance * scale;
     return {
       id: glyph.id,
       // fontkit remembers a glyph with the first character that asked for it; ours knows better.
@@ -91,36 +94,52 @@ const setWith = (font: fontkit.Font, name: string, scale: number, text: string):
       dy: at.yOffset * scale,
     };
   });
-  return { glyphs, width };
+};
+
+/** Faces that neither kern with a space nor choose a letter by its neighbours across one: words are set singly. */
+const WORD_BY_WORD: ReadonlySet<Face> = new Set<Face>(['text', 'text-bold', 'text-italic']);
+
+/** What `make` gives for a text, made once. */
+const once = <T>(make: (text: string) => T): ((text: string) => T) => {
+  const known = new Map<string, T>();
+  return (text) => {
+    let found = known.get(text);
+    if (found === undefined) {
+      found = make(text);
+      known.set(text, found);
+    }
+    return found;
+  };
 };
 
 const openTypeface = (face: Face, bytes: Uint8Array): Typeface => {
   const font = fontkit.create(Buffer.from(bytes)) as fontkit.Font;
   const name = font.fullName;
   const scale = 1000 / font.unitsPerEm;
-  const known = new Map<string, ShapedText>();
-  return {
-    face,
-    name,
-    font,
-    scale,
-    set: (text) => {
-      let found = known.get(text);
-      if (found === undefined) {
-        found = setWith(font, name, scale, text);
-        known.set(text, found);
-      }
-      return found;
-    },
+  const word = once((wanted) => shape(font, scale, wanted));
+  const set = (text: string): ShapedText => {
+    const wanted = settableText(font, name, text);
+    const pieces = WORD_BY_WORD.has(face) ? wanted.split(/( )/) : [wanted];
+    const glyphs = pieces.flatMap(word);
+    return { glyphs, width: glyphs.reduce((sum, { advance }) => sum + advance, 0) };
   };
+  return { face, name, font, scale, set: once(set) };
 };
 
-/** Opens all faces. `read` gives the bytes of a face's TTF file. */
-export const openFonts = (read: (face: Face) => Uint8Array = readFontFile): Fonts =>
+const openAll = (read: (face: Face) => Uint8Array): Fonts =>
   Object.fromEntries(FACES.map((face) => [face, openTypeface(face, read(face))])) as Record<
     Face,
     Typeface
   >;
+
+let installed: Fonts | null = null;
+
+/** All faces: those that come with the program, opened once, or fresh ones whose TTF files `read` gives. */
+export const openFonts = (read?: (face: Face) => Uint8Array): Fonts => {
+  if (read !== undefined) return openAll(read);
+  installed ??= openAll(readFontFile);
+  return installed;
+};
 
 /** Width of a text in millimetres as it will be printed, kerning included; `size` in points. */
 export const measureWith =

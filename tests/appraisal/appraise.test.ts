@@ -162,21 +162,24 @@ describe('steps between strips', () => {
     );
   };
 
-  it.each(seeds)('finds one of 40 mm under 8 mm of noise, seed %i', (seed) => {
-    const angle = seed;
-    const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
-    const found = make((x, y) => tilted(x, y) + (cos * x + sin * y > 2 ? 0.04 : 0), seed);
-    expect(found.length).toBeGreaterThan(0);
-    const [{ from, to, height }] = found;
-    for (const [x, y] of [from, to]) expect(Math.abs(cos * x + sin * y - 2)).toBeLessThan(1.5);
-    expect(Math.abs(Math.abs(height) - 0.04)).toBeLessThan(0.014);
-    // The left side of the way from `from` to `to` is the higher one when the height is positive.
-    const left: Point = [-(to[1] - from[1]), to[0] - from[0]];
-    expect(left[0] * cos + left[1] * sin > 0).toBe(height > 0);
-  });
+  it.each(seeds.slice(0, atDepth(4, seeds.length)))(
+    'finds one of 40 mm under 8 mm of noise, seed %i',
+    (seed) => {
+      const angle = seed;
+      const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+      const found = make((x, y) => tilted(x, y) + (cos * x + sin * y > 2 ? 0.04 : 0), seed);
+      expect(found.length).toBeGreaterThan(0);
+      const [{ from, to, height }] = found;
+      for (const [x, y] of [from, to]) expect(Math.abs(cos * x + sin * y - 2)).toBeLessThan(1.5);
+      expect(Math.abs(Math.abs(height) - 0.04)).toBeLessThan(0.014);
+      // The left side of the way from `from` to `to` is the higher one when the height is positive.
+      const left: Point = [-(to[1] - from[1]), to[0] - from[0]];
+      expect(left[0] * cos + left[1] * sin > 0).toBe(height > 0);
+    },
+  );
 
   it('does not take a tier for one, however it lies: faces 1.5 to 4 m wide, and rolling ground', () => {
-    for (const seed of seeds.slice(0, atDepth(2, seeds.length))) {
+    for (const seed of seeds.slice(0, atDepth(1, seeds.length))) {
       const [cos, sin] = [Math.cos(seed), Math.sin(seed)];
       for (const width of [0.4, 0.6, 1]) {
         // tanh(v / width): nine tenths of the rise over 3 widths and more.

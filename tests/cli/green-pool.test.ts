@@ -69,7 +69,7 @@ describe('a pool of threads', () => {
       jobOf('3', 0.01, 200),
       jobOf('thinner', 0.01, 2),
     ];
-    const fault = await doGreenJobs(jobs, { threads: 2 }).then(
+    const fault = await doGreenJobs(jobs, { threads: 1 }).then(
       () => null,
       (error: unknown) => error,
     );

@@ -48,6 +48,17 @@ describe('typefaces', () => {
     expect(measure('Ḣ', 'title', 20)).toBeCloseTo(measure('H', 'title', 20), 3);
   });
 
+  it('are set word by word where that gives the very glyphs of the whole line', () => {
+    const apart = (['text', 'text-bold', 'text-italic'] as const).map((face) => openFonts()[face]);
+    for (const { font, scale, set } of apart) {
+      for (const line of ['A V To T. Yes, 12 ft', 'fall 1.9 % – to Éire Ñu', 'W y “Tee” L 7 r A']) {
+        const whole = font.layout(line, { tnum: true, lnum: true, liga: false, ccmp: false });
+        expect(set(line).glyphs.map(({ id }) => id)).toEqual(whole.glyphs.map(({ id }) => id));
+        expect(set(line).width).toBeCloseTo(whole.advanceWidth * scale, 6);
+      }
+    }
+  });
+
   it('kern, and set no ligature', () => {
     expect(measure('AV', 'title', 20)).toBeLessThan(
       measure('A', 'title', 20) + measure('V', 'title', 20) - 0.1,

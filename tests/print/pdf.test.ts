@@ -7,6 +7,7 @@ import type { Layout } from '../../src/layout/layout.js';
 import { composeFirstSheet } from '../../src/page/front/first-sheet.js';
 import { rule, stroke, text } from '../../src/page/kit/draw.js';
 import type { Mark, Page } from '../../src/page/marks/marks.js';
+import { readFontFile } from '../../src/print/font-files.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { impose } from '../../src/print/impose.js';
 import { writePdf } from '../../src/print/pdf.js';
@@ -39,7 +40,11 @@ describe('the book as PDF', () => {
     async (edition) => {
       const pages = samplePages(pocket, 4);
       const first = await writePdf(pages, pocket, { ...words, edition });
-      const second = await writePdf(pages, pocket, { ...words, fonts: openFonts(), edition });
+      const second = await writePdf(pages, pocket, {
+        ...words,
+        fonts: openFonts(readFontFile),
+        edition,
+      });
       expect(Buffer.compare(first, second)).toBe(0);
     },
   );
