@@ -2,13 +2,24 @@ import { createHash, type Hash } from 'node:crypto';
 import { closeSync, existsSync, openSync, readdirSync, readFileSync, readSync } from 'node:fs';
 import { dirname, extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { TrustEntry } from '../appraisal/worth.js';
 import type { Course, GreenSite } from '../course/course.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
+import type { HolesRequest } from './green-job.js';
 
-/** The program's own files, of which fits and readings depend on some. */
+/** The program's own files, of which what is kept depends on some. */
 const PROGRAM = fileURLToPath(new URL('../', import.meta.url));
-const ROOMS_THAT_READ = ['survey', 'surface', 'terrain', 'course', 'appraisal', 'event', 'book'];
-const FILES_THAT_READ = ['units', 'geometry'];
+const ROOMS_THAT_READ = [
+  'survey',
+  'surface',
+  'terrain',
+  'putt',
+  'course',
+  'appraisal',
+  'event',
+  'book',
+];
+const FILES_THAT_READ = ['units', 'geometry', 'page/book-content'];
 
 const hexOf = (hash: Hash): string => hash.digest('hex');
 
@@ -109,6 +120,16 @@ export const fitKey = (course: Course, site: GreenSite, program: string): string
 
 export const readingKey = (fit: string, options: Partial<ReadingOptions>): string =>
   digestOfParts([fit, JSON.stringify(options)]);
+
+/** The putts of a green's hole locations, as a layout and a course file want them. */
+export const puttsKey = (fit: string, trust: TrustEntry | null, request: HolesRequest): string =>
+  digestOfParts([fit, JSON.stringify(trust), JSON.stringify(request)]);
+
+/** Tells layouts apart whose putts are kept side by side: by all they ask for but places and green speeds. */
+export const puttsStyle = (request: HolesRequest): string => {
+  const { locations: _, stimps, ...asked } = request;
+  return digestOfParts([JSON.stringify(asked), `${stimps.length}`]).slice(0, 8);
+};
 
 /** The judgement of a survey, in the words of a system of units. */
 export const worthKey = (fit: string, units: string): string => digestOfParts([fit, units]);

@@ -5,7 +5,7 @@ import { readGreenGround, readOptionsOf } from '../course/green-ground.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
-import type { GreenContent } from '../page/book-content.js';
+import type { GreenContent, LocationContent } from '../page/book-content.js';
 import {
   fromGreenFrame,
   type GreenFrame,
@@ -17,8 +17,8 @@ import type { ReadingOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
-import { fitKey, programDigest, readingKey, worthKey } from './cache-keys.js';
-import type { GreenJob, GreenResult, StoredFit } from './green-job.js';
+import { fitKey, programDigest, puttsKey, puttsStyle, readingKey, worthKey } from './cache-keys.js';
+import type { GreenJob, GreenResult, HolesRequest, StoredFit } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import { likelyReading } from './likely-reading.js';
 import { doubtfulShare, surveyedReading } from './surveyed-only.js';
@@ -103,7 +103,7 @@ const inPlaneOf = ({ x, y }: Survey, frame: GreenFrame): Pick<Survey, 'x' | 'y'>
   };
 };
 
-/** Where a green's fit and reading are kept, and under which keys. */
+/** Where what is made of a green is kept, and under which keys. */
 interface Kept {
   readonly fitName: string;
   readonly fitKey: string;
@@ -111,16 +111,24 @@ interface Kept {
   readonly readingKey: string;
   readonly worthName: string;
   readonly worthKey: string;
+  /** Null where no putts are asked for. */
+  readonly putts: { readonly name: string; readonly key: string } | null;
+}
+
+interface Asked {
+  readonly hole: Hole;
+  readonly options: Partial<ReadingOptions>;
+  readonly units: UnitSystem;
+  readonly request: HolesRequest | null;
 }
 
 const keptAs = (
   course: Course,
-  hole: Hole,
-  options: Partial<ReadingOptions>,
-  units: UnitSystem,
+  { hole, options, units, request }: Asked,
   program: string,
 ): Kept => {
-  const fit = fitKey(course, siteOf(hole), program);
+  const site = siteOf(hole);
+  const fit = fitKey(course, site, program);
   const reading = readingKey(fit, options);
   const style = readingKey('', { ...options, drains: [] }).slice(0, 8);
   const stem = `green-${encodeURIComponent(hole.id)}`;
@@ -132,12 +140,18 @@ const keptAs = (
     readingKey: reading,
     worthName: `${stem}-${units}.worth`,
     worthKey: worthKey(fit, units),
+    putts:
+      request === null
+        ? null
+        : {
+            name: `${stem}-${puttsStyle(request)}.putts`,
+            key: puttsKey(fit, site.trust, request),
+          },
   };
 };
 
 /**
- * Fits, reads and solves greens; what the cache holds of fits and readings is not made again. In the
- * order wanted.
+ * Fits, reads and solves greens; what the cache holds of them is not made again. In the order wanted.
  *
  * @throws InputFault for the first green whose survey is damaged or too thin.
  */
@@ -155,13 +169,29 @@ export const prepareGreens = async (
   const program = cache.folder === null ? '' : programDigest();
   const kept: Kept[] = [];
   const jobs: GreenJob[] = [];
+  const solved: (readonly LocationContent[] | null)[] = [];
   for (const { hole, locations, stimp, regions = false } of wanted) {
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
-    const at = keptAs(course, hole, readOptions, units, program);
+    const asked: HolesRequest | null =
+      locations.length === 0
+        ? null
+        : {
+            locations,
+            lengths,
+            past,
+            stimps: [stimp, ...speeds],
+            regions,
+            breakMaps: wantsMaps,
+            stations: wantsStations,
+          };
+    const at = keptAs(course, { hole, options: readOptions, units, request: asked }, program);
     const fit = recall<StoredFit>(cache, at.fitName, at.fitKey);
     const worth = recall<GreenWorth>(cache, at.worthName, at.worthKey);
+    const putts =
+      at.putts === null ? null : recall<LocationContent[]>(cache, at.putts.name, at.putts.key);
     kept.push(at);
+    solved.push(putts);
     jobs.push({
       source: site.survey.file,
       place: `hole ${hole.id}`,
@@ -173,31 +203,23 @@ export const prepareGreens = async (
       trust: site.trust,
       reading: recall<Reading>(cache, at.readingName, at.readingKey),
       readOptions,
-      request:
-        locations.length === 0
-          ? null
-          : {
-              locations,
-              lengths,
-              past,
-              stimps: [stimp, ...speeds],
-              regions,
-              breakMaps: wantsMaps,
-              stations: wantsStations,
-            },
+      request: putts === null ? asked : null,
     });
   }
   let ready = 0;
-  const onDone = (i: number, { fit, reading, worth }: GreenResult): void => {
+  const onDone = (i: number, { fit, reading, worth, locations }: GreenResult): void => {
     ready += 1;
     onProgress(`green ${wanted[i].hole.id}, ${wanted[i].hole.name}`, ready, jobs.length);
     if (jobs[i].fit === null) keep(cache, kept[i].fitName, kept[i].fitKey, fit);
     if (jobs[i].reading === null) keep(cache, kept[i].readingName, kept[i].readingKey, reading);
     if (jobs[i].worth === null) keep(cache, kept[i].worthName, kept[i].worthKey, worth);
+    const { putts } = kept[i];
+    if (jobs[i].request !== null && putts !== null) keep(cache, putts.name, putts.key, locations);
   };
   const results = await doGreenJobs(jobs, { onDone });
   return wanted.map(({ hole, stimp }, i): GreenOfBook => {
-    const { fit, reading, locations } = results[i];
+    const { fit, reading } = results[i];
+    const locations = solved[i] ?? results[i].locations;
     const site = siteOf(hole);
     const worth = overruledBy(results[i].worth, site.trust);
     return {

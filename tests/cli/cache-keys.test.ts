@@ -9,6 +9,7 @@ import { loadCourse } from '../../src/course/load-course.js';
 import { writeTinyCourse } from './tiny-course.js';
 
 const SRC = fileURLToPath(new URL('../../src/', import.meta.url));
+const ROOMS = ['survey', 'surface', 'terrain', 'putt', 'course', 'appraisal', 'event', 'book'];
 const root = mkdtempSync(join(tmpdir(), 'runnel-keys-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
@@ -22,10 +23,10 @@ describe('the digest of the program', () => {
   const manifest = (version: string, dependencies: Readonly<Record<string, string>> = {}): string =>
     JSON.stringify({ version, dependencies });
   beforeAll(() => {
-    for (const room of ['survey', 'surface', 'terrain', 'course', 'appraisal', 'event', 'book']) {
-      cpSync(join(SRC, room), join(program, room), { recursive: true });
+    for (const room of ROOMS) cpSync(join(SRC, room), join(program, room), { recursive: true });
+    for (const file of ['units.ts', 'geometry.ts', 'page/book-content.ts']) {
+      cpSync(join(SRC, file), join(program, file), { recursive: true });
     }
-    for (const file of ['units.ts', 'geometry.ts']) cpSync(join(SRC, file), join(program, file));
     write(at('package.json'), manifest('1.0.0', { near: '^1.0.0' }));
     write(at('node_modules', 'near', 'package.json'), manifest('1.0.1', { far: '^2.0.0' }));
     write(at('node_modules', 'far', 'package.json'), manifest('2.0.1', { near: '^1.0.0' }));
@@ -48,6 +49,8 @@ describe('the digest of the program', () => {
     'survey/crs/plane.ts',
     'surface/fit.ts',
     'terrain/read-green.ts',
+    'putt/table.ts',
+    'page/book-content.ts',
     'course/course.schema.json',
     'book/green-job.ts',
   ])('changes with src/%s', (file) => {

@@ -136,11 +136,12 @@ describe('the cache of a course', () => {
   });
   afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-  it('holds a fit, a reading and a judgement, and is not written again when nothing changed', async () => {
+  it('holds a fit, a reading, a judgement and putts, and is not written again when nothing changed', async () => {
     const before = cacheFiles();
     expect([...before.keys()].map((name) => name.replace(/-[0-9a-f]{8}\./, '.')).sort()).toEqual([
       'green-12-imperial.worth',
       'green-12.fit',
+      'green-12.putts',
       'green-12.reading',
     ]);
     await book(course.out);
@@ -193,7 +194,7 @@ describe('the cache of a course', () => {
     const [x, y] = middleOfSurvey(join(course.folder, 'surveys/green-12.csv'));
     for (const [told, madeAgain] of [
       [text.replace('    locations:', `    drains: [[${x}, ${y}]]\n    locations:`), ['reading']],
-      [text.replace('unit: m }', 'unit: m, sigma: 0.05 }'), ['fit', 'reading', 'worth']],
+      [text.replace('unit: m }', 'unit: m, sigma: 0.05 }'), ['fit', 'putts', 'reading', 'worth']],
     ] as const) {
       await book(course.out);
       const before = cacheFiles();
@@ -209,6 +210,28 @@ describe('the cache of a course', () => {
         .map(([name]) => name.replace(/^.*\./, ''));
       expect(changed.sort()).toEqual(madeAgain);
     }
+  });
+
+  it.each([
+    ['a hole location', '{ on: 5, left: 4 }', '{ on: 6, left: 4 }'],
+    ['the green speed', 'greenSpeed: 10ft', 'greenSpeed: 11ft'],
+    ['what is printed against the judgement', 'printAs: tables', 'printAs: arrows'],
+  ])('is stale for the putts alone when the course file changes %s', async (_, was, is) => {
+    await book(course.out);
+    const before = cacheFiles();
+    const file = join(course.folder, 'course.yaml');
+    const text = readFileSync(file, 'utf8');
+    expect(text).toContain(was);
+    writeFileSync(file, text.replace(was, is));
+    await book(course.out);
+    writeFileSync(file, text);
+    expect(productsIn(course.out)).not.toEqual(fresh);
+    const changed = [...cacheFiles()].filter(
+      ([name, { bytes }]) => !bytes.equals(before.get(name)!.bytes),
+    );
+    expect(changed.map(([name]) => name.replace(/^.*\./, ''))).toEqual(['putts']);
+    await book(course.out);
+    expect(productsIn(course.out)).toEqual(fresh);
   });
 
   it('is stale for the reading alone when the layout reads otherwise', async () => {
