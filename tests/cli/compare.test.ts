@@ -1,20 +1,34 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { normals } from '../event/grounds.js';
 import { runCaptured } from './run-captured.js';
-import { smallCourse } from './small-course.js';
+import { writeTinyCourse } from './tiny-course.js';
 
-const course = smallCourse([7]);
-const survey = join(course.folder, 'surveys/green-07.csv');
-const MIDDLE = [389109, 3607995] as const;
-const RADIUS = 5;
+const root = mkdtempSync(join(tmpdir(), 'runnel-compare-'));
+const folder = join(root, 'links');
+writeTinyCourse(folder, '10ft');
+const survey = join(folder, 'surveys/green-12.csv');
+const MIDDLE = [388955.7, 3607780.9] as const;
+const RADIUS = 3;
+
+/** Keeps the points of the small green and a little round it. */
+const cutOut = (file: string): void => {
+  const [head, ...lines] = readFileSync(file, 'utf8').trim().split('\n');
+  const near = lines.filter((line) => {
+    const [, e, n] = line.split(',').map(Number);
+    return Math.hypot(e - MIDDLE[0], n - MIDDLE[1]) < 7;
+  });
+  writeFileSync(file, [head, ...near, ''].join('\n'));
+};
+cutOut(survey);
 
 /** The demo's survey measured again, to the millimetre, after its ground was changed. */
 const measuredAgain = (name: string, lift: (r: number) => number, noise = 0.004): string => {
   const normal = normals(9);
   const [head, ...lines] = readFileSync(survey, 'utf8').trim().split('\n');
-  const file = join(course.root, name);
+  const file = join(root, name);
   writeFileSync(
     file,
     [
@@ -31,41 +45,39 @@ const measuredAgain = (name: string, lift: (r: number) => number, noise = 0.004)
 };
 
 const compare = (...args: string[]) => runCaptured(['compare', ...args]);
-const onHole = ['--course', course.folder, '--hole', '7'];
+const onHole = ['--course', folder, '--hole', '12'];
 
 describe('runnel compare', () => {
   let rebuilt: string;
   beforeAll(() => {
     rebuilt = measuredAgain('rebuilt.csv', (r) => (r < 1 ? 0.06 * (1 - r * r) ** 2 : 0));
   });
-  afterAll(() => course.remove());
+  afterAll(() => rmSync(root, { recursive: true, force: true }));
 
   it('finds what a rebuild moved, where, and the tables to print again', async () => {
-    const svg = join(course.root, 'moved.svg');
+    const svg = join(root, 'moved.svg');
     const { code, stdout } = await compare(survey, rebuilt, ...onHole, '--svg', svg, '--json');
     expect(code).toBe(0);
     const result = JSON.parse(stdout);
     expect(result.regions.length).toBe(1);
     const [region] = result.regions;
-    expect(region.area_m2).toBeGreaterThan(30);
+    expect(region.area_m2).toBeGreaterThan(10);
     expect(region.area_m2).toBeLessThan(Math.PI * RADIUS * RADIUS);
     expect(region.greatest_change_m).toBeGreaterThan(0.04);
     expect(region.greatest_change_m).toBeLessThan(0.07);
-    expect(region.words).toMatch(/^16½? on, [78]½? from left$/);
+    expect(region.words).toMatch(/^[45]½? on, 4½? from right$/);
     expect(result.shift_m).toBeCloseTo(0, 2);
     const changed = result.tables.flatMap((table: { changed: unknown[] }) => table.changed);
     expect(changed.length).toBeGreaterThan(3);
     for (const cell of changed) {
       if (cell.aim_change_m !== null) expect(Math.abs(cell.aim_change_m)).toBeGreaterThan(0.054);
     }
-    expect(readFileSync(svg, 'utf8')).toMatch(
-      /^<svg [^>]*>\n<title>Hole 7, Gull's Table: what moved/,
-    );
+    expect(readFileSync(svg, 'utf8')).toMatch(/^<svg [^>]*>\n<title>Hole 12, Thimble: what moved/);
   });
 
   it('takes "course" for the survey of the course, and says all in words', async () => {
     const { stdout } = await compare('course', rebuilt, ...onHole);
-    expect(stdout).toMatch(/sq ft round 16½? on, [78]½? from left rose by \d\.\d+ in on average/);
+    expect(stdout).toMatch(/sq ft round [45]½? on, 4½? from right rose by \d\.\d+ in on average/);
     expect(stdout).toMatch(
       /Tables to print again, since an aim changes by over half a hole \(2\.1 in\):/,
     );
@@ -88,26 +100,26 @@ describe('runnel compare', () => {
   });
 
   it('needs no course: it compares the ground that both surveys have', async () => {
-    const { stdout } = await compare(survey, rebuilt, '--at', '389100.718,3607995.035', '--json');
+    const { stdout } = await compare(survey, rebuilt, '--at', '388955.7,3607780.9', '--json');
     const result = JSON.parse(stdout);
     expect(result.regions.length).toBe(1);
-    expect(result.regions[0].words).toMatch(/^3891\d\d\.\d, 360799\d\.\d$/);
+    expect(result.regions[0].words).toMatch(/^38895\d\.\d, 360778\d\.\d$/);
     expect(result.tables.length).toBe(1);
   });
 
   it.each([
     [[survey, '/none.csv'], /none\.csv/],
-    [[survey, 'REBUILT', '--course', course.folder], /no hole of the course is named; name it by/],
+    [[survey, 'REBUILT', '--course', folder], /no hole of the course is named; name it by/],
     [[survey, 'REBUILT', ...onHole, '--at', '1,2'], /--at: hole 1 lies off the green/],
     [[survey, 'AWAY'], /away\.csv: the two surveys have no ground in common/],
   ])('%j is refused in one line, and writes nothing', async (args, words) => {
-    const away = join(course.root, 'away.csv');
+    const away = join(root, 'away.csv');
     writeFileSync(
       away,
       `e,n,h\n${[0, 1, 2, 3, 4, 5].map((i) => `${i},${(i * i) % 5},1`).join('\n')}\n`,
     );
     const named = args.map((arg) => (arg === 'REBUILT' ? rebuilt : arg === 'AWAY' ? away : arg));
-    const svg = join(course.root, 'none.svg');
+    const svg = join(root, 'none.svg');
     const { code, stdout, stderr } = await compare(...named, '--svg', svg);
     expect([code, stdout]).toEqual([2, '']);
     expect(stderr).toMatch(words);

@@ -11,6 +11,7 @@ import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.
 import { normalQuantile } from '../../src/surface/normal-distribution.js';
 import { H } from '../../src/surface/surface.js';
 import { areaOfPolygon } from '../../src/terrain/regions/region.js';
+import { atDepth } from '../depth.js';
 import { circleRing, plane, quadric } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
 import { bump, type Resurveyed, resurveyed } from './resurveyed.js';
@@ -133,7 +134,7 @@ const meanOver = (polygon: Polygon, field: (x: number, y: number) => number): nu
 };
 
 describe('two surveys with noise', () => {
-  const HOLES = ['5', '12'];
+  const HOLES = atDepth(['12'], ['5', '12']);
   const compared = (older: Resurveyed, newer: Resurveyed) =>
     surfaceChange(
       older.surface,

@@ -31,7 +31,8 @@ describe('a green whose tables take several pages', () => {
     const text = readFileSync(file, 'utf8').replace(/ {4}locations:[\s\S]*$/, '');
     const lines = names.map((name) => `      ${name}: ${LOCATIONS[name]}\n`).join('');
     writeFileSync(file, `${text}    locations:\n${lines}`);
-    const out = join(root, names.join(''));
+    const out = join(root, 'out');
+    rmSync(join(out, 'links'), { recursive: true, force: true });
     const made = await runCaptured(['book', folder, '--layout', layout, '--svg', '--out', out]);
     expect(made.code, made.stderr).toBe(0);
     const svgs = join(out, 'links', 'parts-svg');
