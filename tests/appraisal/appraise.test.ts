@@ -8,7 +8,7 @@ import { atDepth } from '../depth.js';
 import { circleRing } from '../surface/analytic.js';
 import { CENTRE, madeUpSurvey, type Plan } from './made-up-survey.js';
 
-const RADIUS = 7;
+const RADIUS = 6;
 const outline = circleRing(RADIUS, CENTRE[0], CENTRE[1]);
 
 const judge = (survey: Survey, ring: typeof outline | null = outline) =>
@@ -21,7 +21,7 @@ const judge = (survey: Survey, ring: typeof outline | null = outline) =>
 
 const tilted = (x: number, y: number): number => 0.02 * x + 0.008 * y + 0.0004 * x * y;
 
-const GOOD: Plan = { ground: tilted, spacing: 0.8, noise: 0.006, seed: 1, reach: 9.5 };
+const GOOD: Plan = { ground: tilted, spacing: 0.8, noise: 0.006, seed: 1, reach: 8.4 };
 
 const local = ([x, y]: Point): Point => [x - CENTRE[0], y - CENTRE[1]];
 

@@ -49,9 +49,9 @@ const printed = (pages: readonly Page[]) => {
   };
 };
 
-/** The survey of green 5, a line a point: easting, northing, height. */
+/** The survey of green 12, a line a point: easting, northing, height. */
 const surveyed = (): number[][] =>
-  readFileSync(join(course.folder, 'surveys/green-05.csv'), 'utf8')
+  readFileSync(join(course.folder, 'surveys/green-12.csv'), 'utf8')
     .split('\n')
     .slice(1)
     .filter((line) => line !== '')
@@ -59,7 +59,7 @@ const surveyed = (): number[][] =>
 
 const writeSurvey = (points: readonly (readonly number[])[]): void =>
   writeFileSync(
-    join(course.folder, 'surveys/green-05.csv'),
+    join(course.folder, 'surveys/green-12.csv'),
     ['easting,northing,height', ...points.map((p) => p.map((v) => v.toFixed(4)).join(','))].join(
       '\n',
     ),
@@ -67,7 +67,7 @@ const writeSurvey = (points: readonly (readonly number[])[]): void =>
 
 describe('a green whose survey is not worth tables', () => {
   it('in international feet, declared US survey feet, prints no table and names the unit that fits', async () => {
-    course = smallCourse([5]);
+    course = smallCourse([12]);
     // The same ground in a system whose northings are 3 400 km larger: 2 parts in a million are 14 m.
     const moved = 3_400_000;
     writeSurvey(
@@ -94,11 +94,11 @@ describe('a green whose survey is not worth tables', () => {
   });
 
   it('a lidar grid that its maker smoothed prints no table and says why', async () => {
-    course = smallCourse([5]);
+    course = smallCourse([12]);
     const ground = surveyed();
     const west = Math.min(...ground.map(([e]) => e)) - 2;
     const south = Math.min(...ground.map(([, n]) => n)) - 2;
-    const side = 80;
+    const side = 66;
     const cell = 0.5;
     // Heights of 4 cm noise at the cells, smoothed over 0.8 m, over a fall of 2 %.
     const normal = normals(901);
@@ -134,7 +134,7 @@ describe('a green whose survey is not worth tables', () => {
         '',
       ].join('\n'),
     );
-    course.write(course.read().replace('surveys/green-05.csv', 'surveys/lidar.asc'));
+    course.write(course.read().replace('surveys/green-12.csv', 'surveys/lidar.asc'));
     const { green, pages } = await bookOf();
     expect(green.content.worth.covered).toBe(1);
     expect(green.content.worth.worth).not.toBe('tables');
@@ -145,12 +145,12 @@ describe('a green whose survey is not worth tables', () => {
   });
 
   it('with a part left out is blank there: no arrow, aim or line rests on it', async () => {
-    course = smallCourse([5]);
+    course = smallCourse([12]);
     const ground = surveyed();
     const middle = ground
       .reduce(([e, n], p) => [e + p[0], n + p[1]], [0, 0])
       .map((sum) => sum / ground.length);
-    writeSurvey(ground.filter(([e, n]) => Math.hypot(e - middle[0] - 2, n - middle[1]) > 3.4));
+    writeSurvey(ground.filter(([e, n]) => Math.hypot(e - middle[0] - 5, n - middle[1]) > 3.4));
     const { green, pages } = await bookOf();
     const { worth, reading, locations } = green.content;
     expect(worth.worth).toBe('tables');
@@ -170,13 +170,13 @@ describe('a green whose survey is not worth tables', () => {
   });
 
   it('obeys the course file against its survey, says so, and passes its own check', async () => {
-    course = smallCourse([2, 3]);
+    course = smallCourse([2, 7]);
     shareFits(course.out, 'links');
     course.write(
       course
         .read()
         .replace('hole: 2\n', 'hole: 2\n    trust: { printAs: arrows, because: turf was relaid }\n')
-        .replace('hole: 3\n', 'hole: 3\n    trust: { printAs: outline, because: under repair }\n'),
+        .replace('hole: 7\n', 'hole: 7\n    trust: { printAs: outline, because: under repair }\n'),
     );
     const made = await runCaptured(['--json', 'book', course.folder, '--out', course.out]);
     expect(made.code, made.stderr).toBe(0);
@@ -193,7 +193,7 @@ describe('a green whose survey is not worth tables', () => {
     const file = join(course.out, 'links', 'pocket.pdf');
     const checked = await runCaptured(['check', file]);
     expect(checked.code, checked.stdout + checked.stderr).toBe(0);
-    const putt = await runCaptured(['locate', course.folder, '3', '--out', course.out]);
+    const putt = await runCaptured(['locate', course.folder, '7', '--out', course.out]);
     expect(putt.code).toBe(2);
     expect(putt.stderr).toContain('under repair');
   });

@@ -20,7 +20,7 @@ describe('runnel book', () => {
   const products = (): string => join(course.out, 'links');
 
   beforeAll(async () => {
-    course = smallCourse([3]);
+    course = smallCourse([2]);
     shareFits(course.out, 'links');
     good = course.read();
     const first = await runCaptured(['book', course.folder, '--out', course.out]);
@@ -48,7 +48,7 @@ describe('runnel book', () => {
     expect(code).toBe(0);
     expect(stderr).toBe('');
     const manifest = JSON.parse(stdout);
-    expect(manifest.greens.map((green: { hole: string }) => green.hole)).toEqual(['3']);
+    expect(manifest.greens.map((green: { hole: string }) => green.hole)).toEqual(['2']);
     expect(productsOf(join(out, 'links'))).toEqual(made);
     for (const { file, bytes } of manifest.files) expect(readFileSync(file).length).toBe(bytes);
   });
@@ -70,15 +70,15 @@ describe('runnel book', () => {
   };
 
   it('names a missing survey', async () => {
-    const survey = join(course.folder, 'surveys/green-03.csv');
+    const survey = join(course.folder, 'surveys/green-02.csv');
     const kept = readFileSync(survey);
     rmSync(survey);
-    await refuses(['course.yaml', 'survey', 'green-03.csv']);
+    await refuses(['course.yaml', 'survey', 'green-02.csv']);
     writeFileSync(survey, kept);
   });
 
   it('names a wrong key and the right one', async () => {
-    course.write(good.replace('par: 3', 'pra: 3'));
+    course.write(good.replace('par: 4', 'pra: 4'));
     await refuses(['course.yaml', /line \d+/, 'pra', 'par']);
     course.write(good);
   });
@@ -90,10 +90,10 @@ describe('runnel book', () => {
   });
 
   it('names the line of a survey that is damaged', async () => {
-    const survey = join(course.folder, 'surveys/green-03.csv');
+    const survey = join(course.folder, 'surveys/green-02.csv');
     const kept = readFileSync(survey, 'utf8');
     writeFileSync(survey, kept.replace(/\n1007,([\d.]+),/, '\n1007,$1,abc'));
-    await refuses(['green-03.csv', /line 8/]);
+    await refuses(['green-02.csv', /line 8/]);
     writeFileSync(survey, kept);
   });
 

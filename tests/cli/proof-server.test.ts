@@ -13,6 +13,7 @@ import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { plane } from '../surface/analytic.js';
 import { runCaptured } from './run-captured.js';
@@ -210,7 +211,7 @@ describe('the server of the proof', () => {
         }
         expect([200, 400, 404]).toContain(status);
       }),
-      { numRuns: 80, seed: 8 },
+      { numRuns: atDepth(25, 80), seed: 8 },
     );
   });
 

@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { afterAll, expect, test } from 'vitest';
 import { loadCourse } from '../../src/course/load-course.js';
 import { InputFault } from '../../src/fault.js';
+import { atDepth } from '../depth.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'fuzz-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -128,7 +129,7 @@ test('any damage to a course file is one clear line, or a read', () => {
         }
       },
     ),
-    { numRuns: 600, seed: 3 },
+    { numRuns: atDepth(250, 600), seed: 3 },
   );
   expect(faults).toBeGreaterThan(200);
 });

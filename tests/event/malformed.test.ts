@@ -6,6 +6,7 @@ import { readDayFile } from '../../src/event/day-file.js';
 import { locationsByDay } from '../../src/event/day-locations.js';
 import { readNotes } from '../../src/event/notes-file.js';
 import { InputFault } from '../../src/fault.js';
+import { atDepth } from '../depth.js';
 
 const folder = new URL('../../course-data/vellamoor', import.meta.url).pathname;
 const course = loadCourse(folder);
@@ -63,7 +64,7 @@ describe('damaged files of an event', () => {
       fc.property(mutated(text), (damaged) => {
         faultsOnly(() => locationsByDay(course, readDayFile(damaged, 'days.csv'), 'days.csv'));
       }),
-      { numRuns: 1000, seed: 3 },
+      { numRuns: atDepth(300, 1000), seed: 3 },
     );
   });
 

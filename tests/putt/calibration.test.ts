@@ -4,13 +4,14 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { breakTable } from '../../src/putt/table.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { type DemoGreen, demoGreens } from './demo-greens.js';
 
 /**
  * The whole way from noisy surveys to aims, against the ground from which the demo's surveys were drawn:
  * the aims miss the true ones by what their stated spread allows.
  */
-const IDS = ['2', '7', '13'];
+const IDS = atDepth(['2', '7'], ['2', '7', '13']);
 const LENGTHS = [3, 6, 10, 15, 20].map(feetToMetres);
 
 describe('aims on surveyed greens, against those on the true ground', () => {

@@ -17,6 +17,7 @@ import { breakTable, tablesAtSpeeds } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres, metresToFeet, metresToInches } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { circleRing, plane, quadric } from '../surface/analytic.js';
 import { randomFrom, randomGround, wavySurface } from './grounds.js';
 import { solveAll } from './solve-all.js';
@@ -199,7 +200,7 @@ describe('the map of the whole green', () => {
       const hole: Point = [1.3, -2.2];
       const map = breakMap(surface, hole, settings);
       let checked = 0;
-      for (let node = k; node < map.aim.length; node += 37) {
+      for (let node = k; node < map.aim.length; node += atDepth(97, 37)) {
         const ball: Point = [
           map.originX + (node % map.columns) * map.step,
           map.originY + Math.floor(node / map.columns) * map.step,
@@ -210,7 +211,7 @@ describe('the map of the whole green', () => {
         expect(Math.abs(map.aim[node] - putt.aimOffset)).toBeLessThan(5e-3);
         expect(Math.abs(map.pace[node] - putt.pace)).toBeLessThan(5e-3);
       }
-      expect(checked).toBeGreaterThan(40);
+      expect(checked).toBeGreaterThan(15);
     }
   });
 

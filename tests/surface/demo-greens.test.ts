@@ -12,8 +12,8 @@ import { coverageOf, errorsOf, roverGround } from './demo-ground.js';
  */
 const SURVEYS = atDepth(1, 11);
 const FIRST_SEED = 401;
-/** Greens of the quick run: even ground, a crown, and the two tiers with a short face. */
-const QUICK = ['1', '9', '12', '14'];
+/** Greens of the quick run: a crown, and the two tiers with a short face. */
+const QUICK = ['9', '12', '14'];
 
 const surveysOf = (green: TrueGreen) =>
   Array.from({ length: SURVEYS }, (_, k) => {
@@ -45,7 +45,7 @@ describe('over surveys of every green of the demo', () => {
   });
 
   it('keeps height within 4 mm and grade within 0.25 points in each survey', () => {
-    expect(every.length).toBeGreaterThanOrEqual(atDepth(4, 200));
+    expect(every.length).toBeGreaterThanOrEqual(atDepth(3, 200));
     for (const { errors } of every) {
       expect(errors.height).toBeLessThan(0.004);
       expect(errors.grade).toBeLessThan(0.0025);

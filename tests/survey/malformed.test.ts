@@ -75,7 +75,7 @@ describe('damaged text files', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: atDepth(150, 500), seed },
+      { numRuns: atDepth(100, 500), seed },
     );
   });
 });
@@ -90,7 +90,7 @@ describe('damaged binary files', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: atDepth(150, 500), seed },
+      { numRuns: atDepth(100, 500), seed },
     );
   });
 });
@@ -119,7 +119,7 @@ describe('damaged files of other formats', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: 200, seed },
+      { numRuns: atDepth(60, 200), seed },
     );
   });
 });
