@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -106,15 +105,6 @@ describe('runnel survey', () => {
     await command(...args, '--png', at('b.png'), '--svg', at('b.svg'));
     expect(readFileSync(at('a.png')).equals(readFileSync(at('b.png')))).toBe(true);
     expect(readFileSync(at('a.svg')).equals(readFileSync(at('b.svg')))).toBe(true);
-  });
-
-  it('reads standard input', () => {
-    const program = new URL('../../src/cli/main.ts', import.meta.url).pathname;
-    const out = execFileSync(process.execPath, ['--import', 'tsx', program, 'survey', '-'], {
-      encoding: 'utf8',
-      input: readFileSync(at('feet.csv')),
-    });
-    expect(out).toMatch(/^standard input: fit for/);
   });
 
   it('shows the verdict first, in words, with what is asked and why', async () => {

@@ -10,6 +10,7 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { fitSurface } from '../../src/surface/fit.js';
 import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { circleRing } from '../surface/analytic.js';
 import { anyGround, mirrored, randomFrom, turned, wavySurface } from './grounds.js';
 
@@ -119,7 +120,7 @@ describe('the motion', () => {
           }
         }
       }),
-      { numRuns: 25, seed: 3 },
+      { numRuns: atDepth(12, 25), seed: 3 },
     );
   });
 });
@@ -196,7 +197,7 @@ describe('a solved putt', () => {
         const sides = { left: 'right', right: 'left', straight: 'straight' } as const;
         if (Math.abs(putt.aimOffset) > 1e-3) expect(other.breakSide).toBe(sides[putt.breakSide]);
       }),
-      { numRuns: 60, seed: 4 },
+      { numRuns: atDepth(30, 60), seed: 4 },
     );
   });
 
@@ -223,7 +224,7 @@ describe('a solved putt', () => {
           expect(Math.abs(other.time - putt.time)).toBeLessThan(1e-3);
         },
       ),
-      { numRuns: 60, seed: 5 },
+      { numRuns: atDepth(30, 60), seed: 5 },
     );
   });
 

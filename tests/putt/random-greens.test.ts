@@ -9,7 +9,7 @@ import { circleRing } from '../surface/analytic.js';
 import { randomFrom, randomGround, wavySurface } from './grounds.js';
 import { slowestPasses } from './scan.js';
 
-const GREENS = atDepth(50, 200);
+const GREENS = atDepth(30, 200);
 const LENGTHS = [3, 6, 10, 15, 20, 30].map(feetToMetres);
 const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };
 
