@@ -1,3 +1,4 @@
+import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
 import type { Layout } from '../layout/layout.js';
 import { PAPERS } from '../layout/paper.js';
@@ -39,7 +40,7 @@ const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 /**
  * Everything that is printed or shown of a book. Throws InputFault when the book does not fit the
- * condition of use that the layout is made for.
+ * condition of use that the layout is made for, or fails its own check.
  */
 export const makeProducts = async (
   pages: readonly Page[],
@@ -70,6 +71,7 @@ export const makeProducts = async (
       }),
     });
   }
+  await refuseFailing(products);
   if (options.svg) {
     for (const page of pages) {
       products.push({

@@ -1,3 +1,4 @@
+import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
 import type { Layout, Scheme } from '../layout/layout.js';
 import { PAPERS } from '../layout/paper.js';
@@ -16,7 +17,8 @@ const SCHEMES: Readonly<Record<Scheme, string>> = {
 
 /**
  * The pages of a day for a screen, and the layout's sheets without a sheet of instructions before them:
- * they are printed at dawn. Throws InputFault when they do not fit the condition of use of the layout.
+ * they are printed at dawn. Throws InputFault when they do not fit the condition of use of the layout or
+ * fail their own check.
  */
 export const makeDayProducts = async (
   stem: string,
@@ -38,5 +40,6 @@ export const makeDayProducts = async (
       bytes: await writeSheets(pages, layout, plan, words),
     });
   }
+  await refuseFailing(products);
   return products;
 };

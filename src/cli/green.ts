@@ -3,6 +3,7 @@ import { contentOf } from '../book/course-book.js';
 import { holeOf } from '../book/course-days.js';
 import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
+import { refuseFailing } from '../check/self-check.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -50,7 +51,8 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     measure: measureWith(fonts),
     book,
     green,
-    side: 'left',
+    // Alone in its file it is a right-hand page.
+    side: 'right',
     label: green.holeId,
   });
   const stem = `${layout.name}-green-${encodeURIComponent(hole.id)}`;
@@ -74,6 +76,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
       bytes: Buffer.from(`${JSON.stringify(collection)}\n`, 'utf8'),
     });
   }
+  await refuseFailing(products);
   const folder = join(args.out, courseName);
   // Nothing is written before everything is made.
   writeAll(folder, products);

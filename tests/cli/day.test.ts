@@ -166,6 +166,27 @@ describe('runnel day', () => {
     }
   });
 
+  it('passes the check of every file that it makes', async () => {
+    for (const { file } of told.files) {
+      const { code, stdout, stderr } = await runCaptured(['check', file]);
+      expect(code, stdout + stderr).toBe(0);
+    }
+  });
+
+  it('writes nothing that would fail its own check', async () => {
+    const layout = join(course.root, 'tight.yaml');
+    const own = readFileSync(new URL('../../layouts/day.yaml', import.meta.url), 'utf8');
+    writeFileSync(layout, own.replace('name: day', 'name: tight').replace('top: 5,', 'top: 1,'));
+    const { code, stdout, stderr } = await day('--layout', layout);
+    expect([code, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(
+      /^runnel: tight-2\.pdf, page 1: it would fail its own check \(margins\): ".*" is less than 3 mm inside the trim; it is not written/,
+    );
+    expect(stderr.trim().split('\n')).toHaveLength(1);
+    const made = readdirSync(join(course.out, 'links'));
+    expect(made.filter((name) => name.startsWith('tight'))).toEqual([]);
+  });
+
   it('draws no green larger than 1:480', async () => {
     const { stdout } = await runCaptured([
       'check',

@@ -22,7 +22,7 @@ const dayHeadingModule: Module = ({ layout, measure, book, day }, cell) => {
   const size = title * 1.5;
   const words = `Day ${day}`;
   const width = measure(words, 'title-bold', size);
-  const base = cell.y + pointsToMm(size) * 0.72;
+  const base = cell.y + pointsToMm(title) * 0.72 + pointsToMm(body) * 1.35;
   const right = cell.x + cell.width;
   const room = cell.width - width - 4;
   const name = fitWording([book.title], room, 'title', title, 8, measure);

@@ -1,0 +1,32 @@
+import { InputFault } from '../fault.js';
+import { preflight } from './preflight.js';
+import { readBook } from './read-book.js';
+
+/** What mends a finding that a layout or a name can bring about. */
+const CURES: Readonly<Record<string, string>> = {
+  margins: 'shorten the words, or give their module more room in the layout',
+  'type size': 'use larger type in the layout',
+  'line width': 'use a larger page in the layout',
+  'ink coverage': 'use lighter inks in the layout',
+  'page count': 'use another binding in the layout',
+};
+
+/**
+ * Reads finished PDFs back by the rules of `runnel check`. Throws InputFault at the first finding that
+ * fails, with file and page: nothing is written that our own check would refuse.
+ */
+export const refuseFailing = async (
+  products: readonly { readonly file: string; readonly bytes: Uint8Array }[],
+): Promise<void> => {
+  for (const { file, bytes } of products) {
+    if (!file.endsWith('.pdf')) continue;
+    const failed = preflight(await readBook(bytes, file)).find(({ verdict }) => verdict === 'fail');
+    if (failed === undefined) continue;
+    const { rule, page, words } = failed;
+    throw new InputFault(
+      { file, ...(page === null ? {} : { place: `page ${page}` }) },
+      `it would fail its own check (${rule}): ${words}; it is not written`,
+      CURES[rule] ?? 'change the layout',
+    );
+  }
+};
