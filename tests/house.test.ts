@@ -191,7 +191,6 @@ const STILL_UNUSED: readonly string[] = [
   'check/content-runner.ts: contentBytes',
   'check/rules-check.ts: COMMITTEE_SENTENCE',
   'cli/compare-words.ts: heightWords',
-  'cli/day.ts: greensOfDay',
   'cli/guidance-words.ts: findingWords',
   'cli/new.ts: makeCourse',
   'course/check-map.ts: checkMap',

@@ -1,38 +1,70 @@
 import { join } from 'node:path';
 import type { Course, Hole } from '../course/course.js';
-import { type DayEntry, readDayFile } from '../event/day-file.js';
+import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-file.js';
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
 import { readNamedFile } from '../named-file.js';
+import type { WantedGreen } from './prepare-green.js';
+
+const PASTED = 'the lines pasted';
 
 /** The text of a file that the user named. */
 export const readUserText = (file: string): string =>
   readNamedFile(file, 'check the name').toString('utf8');
 
-/** The hole locations by day: of the file named on the command line, else of the one in the course file. */
-export const loadDays = (course: Course, file: string | undefined): DayLocation[] => {
+export interface DaySource {
+  /** The file named on the command line; else the one in the course file. */
+  readonly file?: string | undefined;
+  /** Lines that were typed or pasted, instead of a file. */
+  readonly pasted?: string | undefined;
+  /** Told what was taken otherwise than it was written. */
+  readonly note: (words: string) => void;
+}
+
+const locationsFrom = (
+  course: Course,
+  { file, pasted, note }: DaySource,
+  options: DayFileOptions,
+): DayLocation[] => {
+  if (pasted !== undefined) {
+    return locationsByDay(course, readDayFile(pasted, PASTED, options), PASTED, note);
+  }
   const path = file ?? (course.dayFile === null ? null : join(course.folder, course.dayFile));
-  const entries: DayEntry[] = path === null ? [] : readDayFile(readUserText(path), path);
-  return locationsByDay(course, entries, path ?? course.file);
+  const entries: DayEntry[] = path === null ? [] : readDayFile(readUserText(path), path, options);
+  return locationsByDay(course, entries, path ?? course.file, note);
 };
 
-/** The locations of one day; a fault when the day has none. */
-export const locationsOfDay = (
-  course: Course,
-  days: readonly DayLocation[],
-  day: number,
-): DayLocation[] => {
-  const found = days.filter((one) => one.day === day);
+/** The hole locations of all days. */
+export const loadDays = (course: Course, source: DaySource): DayLocation[] =>
+  locationsFrom(course, source, {});
+
+/** The locations of one day, by what is said of that day alone; a fault when it has none. */
+export const loadDay = (course: Course, source: DaySource, day: number): DayLocation[] => {
+  const known = new Set<number>();
+  const all = locationsFrom(course, source, { day, onOtherDay: (other) => known.add(other) });
+  const found = all.filter((one) => one.day === day);
   if (found.length > 0) return found;
-  const known = daysOf(days);
+  for (const other of daysOf(all)) known.add(other);
   throw new InputFault(
     { file: course.file },
     `there is no hole location for day ${day}`,
-    known.length === 0
+    known.size === 0
       ? 'name a file with the columns hole,day,on,in,side by --locations, or by the key "days"'
-      : `there are locations for day ${known.join(', ')}`,
+      : `there are locations for day ${[...known].sort((a, b) => a - b).join(', ')}`,
   );
 };
+
+/** The greens of a day, in the order of the course, each with its one location. */
+export const greensOfDay = (
+  course: Course,
+  locations: readonly DayLocation[],
+  stimp: number | null,
+): WantedGreen[] =>
+  course.holes.flatMap((hole): WantedGreen[] => {
+    const found = locations.find(({ holeId }) => holeId === hole.id);
+    if (found === undefined || hole.green === null) return [];
+    return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp, regions: true }];
+  });
 
 /** A hole by its number as typed; a fault when the course lacks it. */
 export const holeOf = (course: Course, id: string): Hole => {

@@ -1,22 +1,21 @@
 import { basename, join, resolve } from 'node:path';
-import { loadDays, locationsOfDay } from '../book/course-days.js';
+import { greensOfDay, loadDay } from '../book/course-days.js';
+import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
-import {
-  type GreenOfBook,
-  openCourseCache,
-  prepareGreens,
-  type WantedGreen,
-} from '../book/prepare-green.js';
+import { type GreenOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
-import type { Course } from '../course/course.js';
+import { courseFigures } from '../course/course-figures.js';
+import { readGround } from '../course/ground.js';
 import { loadCourse } from '../course/load-course.js';
-import type { DayLocation } from '../event/day-locations.js';
+import type { Today } from '../event/today.js';
+import { windArgument } from '../event/wind.js';
 import type { Point } from '../geometry.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
+import { gatherStream } from '../survey/readers/byte-source.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
 import { stimpArgument } from './lengths.js';
@@ -29,25 +28,24 @@ interface DayArguments {
   readonly day: number;
   readonly speed: string | undefined;
   readonly locations: string | undefined;
+  readonly paste: boolean;
+  readonly tees: string | undefined;
+  readonly date: string | undefined;
+  readonly wind: string | undefined;
   readonly layout: string;
   readonly out: string;
   readonly units: UnitSystem;
   readonly json: boolean;
 }
 
-/** The greens of a day, in the order of the course, each with its one location. */
-export const greensOfDay = (
-  course: Course,
-  locations: readonly DayLocation[],
-  stimp: number | null,
-): WantedGreen[] =>
-  course.holes.flatMap((hole): WantedGreen[] => {
-    const found = locations.find(({ holeId }) => holeId === hole.id);
-    if (found === undefined || hole.green === null) return [];
-    return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp, regions: true }];
-  });
+const distanceJson = (today: Today, holeId: string): object | null => {
+  const found = today.distances.get(holeId);
+  if (found === undefined) return null;
+  const { tees, front, hole, back, rise, past } = found;
+  return { tees, front_m: front, hole_m: hole, back_m: back, rise_m: rise, past_hazard: past };
+};
 
-const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] =>
+const figuresOf = (greens: readonly GreenOfBook[], today: Today, units: UnitSystem): object[] =>
   greens.map(({ hole, content }) => {
     const plane = (at: Point): Point => fromGreenFrame(hole.green!.frame, at[0], at[1]);
     const [location] = content.locations;
@@ -59,6 +57,7 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
       in: location.in,
       side: location.side,
       words: locationWords(location),
+      distances: distanceJson(today, content.holeId),
       worth: worthJson(content.worth),
       at_m: location.at,
       plane_m: plane(location.at),
@@ -89,11 +88,25 @@ const figuresOf = (greens: readonly GreenOfBook[], units: UnitSystem): object[] 
     };
   });
 
+/** What is typed or pasted until its end. */
+const pastedLines = async (): Promise<string> => {
+  if (process.stdin.isTTY === true) {
+    say('Type or paste the hole locations, such as "7  12 on  5 left"; end with Ctrl-D.');
+  }
+  const lines = await gatherStream(process.stdin, 'standard input');
+  return new TextDecoder().decode(await lines.read(0, lines.size));
+};
+
 export const runDay = async (args: DayArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const layout = loadLayout(args.layout);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
-  const locations = locationsOfDay(course, loadDays(course, args.locations), args.day);
+  const wind = args.wind === undefined ? undefined : windArgument('--wind', args.wind);
+  const pasted = args.paste ? await pastedLines() : undefined;
+  const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
+  const ground = await readGround(course);
+  const measured = { course, figures: courseFigures(course, ground), ground };
+  const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
   const wanted = greensOfDay(course, locations, stimp);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
@@ -111,6 +124,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     past: layout.tables.past,
     greens: greens.map((green) => green.content),
     day: args.day,
+    today,
   };
   const pages = composeDay(content, layout, measureWith(fonts));
   const products = await makeDayProducts(
@@ -132,7 +146,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       day: args.day,
       layout: layout.name,
       pages: pages.map(({ id, title, label }) => ({ id, title, label })),
-      holes: figuresOf(greens, args.units),
+      holes: figuresOf(greens, today, args.units),
       files: madeFiles(folder, products),
     });
     return;

@@ -1,4 +1,4 @@
-import { holeOf, loadDays, locationsOfDay } from '../book/course-days.js';
+import { holeOf, loadDay, loadDays } from '../book/course-days.js';
 import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import { type DayLocation, locationOfSurveyed } from '../event/day-locations.js';
@@ -7,7 +7,7 @@ import type { Point } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import { metresToFeet, type UnitSystem } from '../units.js';
-import { printJson, printText } from './output.js';
+import { printJson, printText, say } from './output.js';
 
 interface HolesArguments {
   readonly course: string;
@@ -112,8 +112,9 @@ const linesOf = (args: HolesArguments, course: Course): Line[] => {
     });
     return [{ hole: only, day: args.day ?? null, location }];
   }
-  const days = loadDays(course, args.locations);
-  const wanted = args.day === undefined ? days : locationsOfDay(course, days, args.day);
+  const source = { file: args.locations, note: say };
+  const wanted =
+    args.day === undefined ? loadDays(course, source) : loadDay(course, source, args.day);
   const lines: Line[] =
     wanted.length > 0
       ? wanted.map((one) => lineOf(course, one))

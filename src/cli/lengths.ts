@@ -56,6 +56,9 @@ export const pointArgument = (option: string, value: string): Point => {
   return [x, y];
 };
 
+/** A bare number this small is hardly feet: no green is so slow, and many are as fast in metres. */
+const METRIC_BELOW = 5;
+
 /** Stimp readings, metres: 2 to 20 ft. */
 const SLOWEST = 0.6;
 const FASTEST = 6.1;
@@ -63,6 +66,13 @@ const FASTEST = 6.1;
 /** A green speed, metres of stimp reading; a bare number is in feet by definition, whatever the units shown. */
 export const stimpArgument = (option: string, value: string): number => {
   const stimp = lengthArgument(option, value, 'ft');
+  if (stimp >= SLOWEST && Number(value) < METRIC_BELOW) {
+    throw new InputFault(
+      { file: 'command line', place: option },
+      `"${value}" could be metres (${metresToFeet(Number(value)).toFixed(1)} ft) or feet`,
+      `write ${value.trim()}m or ${value.trim()}ft`,
+    );
+  }
   if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
   throw new InputFault(
     { file: 'command line', place: option },

@@ -5,10 +5,11 @@ import { InputFault } from '../fault.js';
 import { locateAreas } from './locate-areas.js';
 import type { LocateArguments } from './locate-arguments.js';
 import { locateRota } from './locate-rota.js';
+import { say } from './output.js';
 
 export const runLocate = async (args: LocateArguments): Promise<void> => {
   const course: Course = loadCourse(args.course);
-  const days = loadDays(course, args.locations);
+  const days = loadDays(course, { file: args.locations, note: say });
   if (args.rota !== undefined) {
     if (args.at !== undefined) {
       throw new InputFault(

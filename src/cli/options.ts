@@ -184,6 +184,23 @@ export const dayOptions: Options = (yargs) =>
       nargs: 1,
       describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
     })
+    .option('paste', {
+      type: 'boolean',
+      default: false,
+      describe: 'reads the locations from standard input: "7  12 on  5 left", one a line',
+    })
+    .option('tees', {
+      type: 'string',
+      nargs: 1,
+      describe:
+        "today's tees and, in yards, how far behind (+) or before (-) the card: Moor,7:+6,12:-10",
+    })
+    .option('date', { type: 'string', nargs: 1, describe: 'printed at the head; else room for it' })
+    .option('wind', {
+      type: 'string',
+      nargs: 1,
+      describe: 'drawn on each hole: 12mph,240 (where it comes from); else room to draw it',
+    })
     .option('layout', {
       type: 'string',
       default: 'day',

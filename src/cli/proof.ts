@@ -3,6 +3,7 @@ import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { contentOf } from '../book/course-book.js';
 import { holeOf, loadDays } from '../book/course-days.js';
+import { todayOf } from '../book/course-today.js';
 import { loadNotes } from '../book/load-notes.js';
 import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { approachTo } from '../course/approach-figures.js';
@@ -87,7 +88,8 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const measure = measureWith(fonts);
   const notes = loadNotes(course, measure);
   const drawn = withMeasured(course, notes);
-  const holes = courseFigures(drawn, await readGround(course));
+  const ground = await readGround(course);
+  const holes = courseFigures(drawn, ground);
   const book = contentOf(drawn, layout, args.units, greens, holes, notes);
   const surfaces = new Map<string, Surface>();
   const surfaceOf = (holeId: string): Surface => {
@@ -99,6 +101,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
     surfaces.set(holeId, surface);
     return surface;
   };
+  const days = loadDays(course, { file: args.locations, note: say });
   const proof = openProof({
     book: {
       ...book,
@@ -110,7 +113,12 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
     layout,
     dayLayout: loadLayout('day'),
     measure,
-    days: loadDays(course, args.locations),
+    days,
+    todayOf: (day) =>
+      todayOf(
+        { course, figures: holes, ground },
+        days.filter((one) => one.day === day),
+      ),
     surfaceOf,
     approachOf: (holeId) => approachTo(course, holeOf(course, holeId), lines),
   });

@@ -1,3 +1,4 @@
+import { InputFault } from '../fault.js';
 import {
   decelerationOf,
   gradeFromRolls,
@@ -38,6 +39,13 @@ const adviceOn = (up: number, down: number): string => {
 export const runSpeed = ({ up, down, units, json }: SpeedArguments): void => {
   const upRoll = lengthArgument('--up', up, BARE[units]);
   const downRoll = lengthArgument('--down', down, BARE[units]);
+  if (upRoll > downRoll) {
+    throw new InputFault(
+      { file: 'command line', place: '--up' },
+      'the roll up the slope is longer than the roll down it',
+      `exchanged? write --up ${down} --down ${up}`,
+    );
+  }
   const stimp = levelReading(upRoll, downRoll);
   const grade = gradeFromRolls(upRoll, downRoll);
   const advice = adviceOn(upRoll, downRoll);

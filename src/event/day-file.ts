@@ -1,20 +1,14 @@
 import { InputFault } from '../fault.js';
+import { type DayColumn, dayHeader, HEADER } from './day-header.js';
+import { pacesOfCell } from './day-length.js';
+import { type DayLine, lineInWords } from './day-words.js';
 
 /** One line of a file of hole locations: which hole, which day, paces on and in. */
-export interface DayEntry {
-  readonly hole: string;
+export interface DayEntry extends DayLine {
   readonly day: number;
-  readonly on: number;
-  readonly in: number;
-  readonly side: 'left' | 'right';
   /** Line of the file, from 1. */
   readonly line: number;
 }
-
-const COLUMNS = ['hole', 'day', 'on', 'in', 'side'] as const;
-type Column = (typeof COLUMNS)[number];
-
-const HEADER = COLUMNS.join(',');
 
 const SIDES: Readonly<Record<string, 'left' | 'right'>> = {
   left: 'left',
@@ -24,6 +18,9 @@ const SIDES: Readonly<Record<string, 'left' | 'right'>> = {
 };
 
 const LAST_DAY = 99;
+/** Characters of a line; a longer one is none that a person wrote. */
+const LONGEST = 300;
+const MOST_PACES = 200;
 
 /** The cells of a line; a semicolon or a tab separates them when the header has one. */
 const cellsOf = (line: string, separator: string): string[] =>
@@ -37,98 +34,140 @@ const cellsOf = (line: string, separator: string): string[] =>
 const separatorOf = (header: string): string =>
   header.includes(';') ? ';' : header.includes('\t') ? '\t' : ',';
 
-/** Paces as written: 12, 12.5 or 12½; with semicolons also 12,5. */
-const pacesOf = (cell: string): number => {
-  const plain = cell.replace(/½$/, '.5').replace(',', '.');
-  return /^-?(\d+(\.\d*)?|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN;
+type Fault = (problem: string, cure: string) => InputFault;
+
+const dayOf = (cell: string, fault: Fault): number => {
+  const day = Number(cell);
+  if (cell !== '' && Number.isInteger(day) && day >= 1 && day <= LAST_DAY) return day;
+  throw fault(`"${cell}" is no day`, `days are numbered from 1 to ${LAST_DAY}`);
 };
 
+const paces = (cell: string, { name, unit }: DayColumn, fault: Fault): number => {
+  const value = pacesOfCell(cell, unit);
+  if (value < MOST_PACES) return value;
+  const such = name === 'in' ? 'in from the side, such as 5 or 5.5' : 'on, such as 12 or 12.5';
+  throw fault(`"${cell}" in column "${name}" is no number of paces`, `paces ${such}; or 11m, 36ft`);
+};
+
+/** How far in and from which side: "5" with a side of its own, or "5L", "left 5" in one cell. */
+const inAndSide = (
+  column: DayColumn,
+  cell: string,
+  side: string | null,
+  fault: Fault,
+): Pick<DayLine, 'in' | 'side'> => {
+  const together = /^(left|right|l|r)?\s*(.*?)\s*(left|right|l|r)?$/i.exec(cell);
+  const written = (side ?? together?.[1] ?? together?.[3] ?? '').toLowerCase();
+  const found = SIDES[written];
+  if (found === undefined) throw fault(`"${written}" is no side`, 'write left or right');
+  return { in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault), side: found };
+};
+
+/** A line of a table, by its header. */
+const lineOfTable = (
+  columns: readonly DayColumn[],
+  cells: readonly string[],
+  fault: Fault,
+): DayLine => {
+  const at = (name: DayColumn['name']): number => columns.findIndex((one) => one.name === name);
+  const cellOf = (name: DayColumn['name']): string | null => cells[at(name)] ?? null;
+  const hole = (cellOf('hole') ?? '').replace(/^0+(?=\d)/, '');
+  if (hole === '') throw fault('the hole is missing', 'give its number');
+  const front = cellOf('on');
+  const back = cellOf('back');
+  const fromBack = back !== null && back !== '' && (front === null || front === '');
+  const tees = cellOf('tees');
+  return {
+    hole,
+    on: paces((fromBack ? back : front) ?? '', columns[at(fromBack ? 'back' : 'on')], fault),
+    ...inAndSide(columns[at('in')], cellOf('in') ?? '', cellOf('side'), fault),
+    ...(fromBack ? { fromBack } : {}),
+    ...(tees === null || tees === '' ? {} : { tees }),
+  };
+};
+
+export interface DayFileOptions {
+  /** Only this day is judged: lines of others are passed over unread, and a sheet may leave the day out. */
+  readonly day?: number;
+  /** Told the days that are passed over, where they can be read. */
+  readonly onOtherDay?: (day: number) => void;
+}
+
 /**
- * Reads the hole locations of several days: a CSV with the columns hole, day, on, in and side (left or
- * right) in any order, paces for `on` and `in`. Empty lines and lines that begin with # are skipped.
+ * Reads hole locations: a CSV with the columns hole, day, on, in and side (left or right) in any order,
+ * or, for one day, a sheet in words ("7  12 on  5 left", "7, 12, 5L", "7: 4 from back, 3 m from right").
+ * Paces, or metres and feet where they are written. Empty lines and lines that begin with # are skipped.
  *
  * @throws InputFault with the line, for an unknown or missing column, a value that is none, or a hole
  * that has two locations on one day.
  */
-export const readDayFile = (text: string, file: string): DayEntry[] => {
-  const fault = (line: number, problem: string, cure: string): InputFault =>
-    new InputFault({ file, place: `line ${line}` }, problem, cure);
-  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+export const readDayFile = (
+  text: string,
+  file: string,
+  { day: wanted, onOtherDay = () => {} }: DayFileOptions = {},
+): DayEntry[] => {
   const entries: DayEntry[] = [];
   const firstLine = new Map<string, number>();
-  let columns: readonly Column[] | null = null;
+  let columns: readonly DayColumn[] | 'words' | null = null;
   let separator = ',';
-  lines.forEach((content, index) => {
-    const line = index + 1;
-    if (content.trim() === '' || content.trimStart().startsWith('#')) return;
+  const read = (content: string, fault: Fault): Omit<DayEntry, 'line'> | null => {
     if (columns === null) {
       separator = separatorOf(content);
-      columns = headerOf(cellsOf(content.toLowerCase(), separator), (problem) =>
-        fault(line, problem, `the first line names the columns: ${HEADER}`),
-      );
-      return;
+      if (wanted !== undefined && lineInWords(content) !== null) columns = 'words';
+      else {
+        columns = dayHeader(cellsOf(content.toLowerCase(), separator), wanted, fault);
+        return null;
+      }
+    }
+    if (columns === 'words') {
+      const line = lineInWords(content);
+      if (line !== null) return { ...line, day: wanted! };
+      throw fault(`"${content.trim()}" is no hole location`, 'write as in: 7 12 on 5 left');
     }
     const cells = cellsOf(content, separator);
+    const dayAt = columns.findIndex(({ name }) => name === 'day');
+    const other = Number(cells[dayAt]);
+    if (wanted !== undefined && dayAt >= 0 && other !== wanted) {
+      if (Number.isInteger(other)) onOtherDay(other);
+      return null;
+    }
     if (cells.length !== columns.length) {
       throw fault(
-        line,
         `${cells.length} values for ${columns.length} columns`,
-        `each line gives ${columns.join(separator)}`,
+        `each line gives ${columns.map(({ name }) => name).join(separator)}`,
       );
     }
-    const cellOf = (column: Column): string => cells[columns!.indexOf(column)];
-    const paces = (column: 'on' | 'in', words: string): number => {
-      const value = pacesOf(cellOf(column));
-      if (value >= 0 && value < 200) return value;
-      throw fault(line, `"${cellOf(column)}" in column "${column}" is no number of paces`, words);
-    };
-    const hole = cellOf('hole').replace(/^0+(?=\d)/, '');
-    if (hole === '') throw fault(line, 'the hole is missing', 'give its number');
-    const day = Number(cellOf('day'));
-    if (!(Number.isInteger(day) && day >= 1 && day <= LAST_DAY)) {
-      throw fault(line, `"${cellOf('day')}" is no day`, `days are numbered from 1 to ${LAST_DAY}`);
-    }
-    const side = SIDES[cellOf('side').toLowerCase()];
-    if (side === undefined) {
-      throw fault(line, `"${cellOf('side')}" is no side`, 'write left or right');
-    }
-    const key = `${hole} ${day}`;
-    const first = firstLine.get(key);
-    if (first !== undefined) {
-      throw fault(
-        line,
-        `hole ${hole} already has a location on day ${day}, in line ${first}`,
-        'a hole has one location a day',
-      );
-    }
-    firstLine.set(key, line);
-    entries.push({
-      hole,
-      day,
-      on: paces('on', 'paces on from the front edge, such as 12 or 12.5'),
-      in: paces('in', 'paces in from the side, such as 5 or 5.5'),
-      side,
-      line,
+    const day = dayAt < 0 ? wanted! : dayOf(cells[dayAt], fault);
+    return { ...lineOfTable(columns, cells, fault), day };
+  };
+  text
+    .replace(/^\uFEFF/, '')
+    .split(/\r\n|\r|\n/)
+    .forEach((content, index) => {
+      const line = index + 1;
+      const fault: Fault = (problem, cure) =>
+        new InputFault({ file, place: `line ${line}` }, problem, cure);
+      if (content.trim() === '' || content.trimStart().startsWith('#')) return;
+      if (content.length > LONGEST) {
+        throw fault(`${content.length} characters`, 'a line names one hole location');
+      }
+      const entry = read(content, fault);
+      if (entry === null) return;
+      const key = `${entry.hole} ${entry.day}`;
+      const first = firstLine.get(key);
+      if (first !== undefined) {
+        throw fault(
+          `hole ${entry.hole} already has a location on day ${entry.day}, in line ${first}`,
+          'a hole has one location a day',
+        );
+      }
+      firstLine.set(key, line);
+      entries.push({ ...entry, line });
     });
-  });
   if (columns === null) {
     throw new InputFault({ file }, 'the file is empty', `its first line is ${HEADER}`);
   }
   return entries;
-};
-
-const headerOf = (cells: readonly string[], fault: (problem: string) => InputFault): Column[] => {
-  const columns = cells.map((cell): Column => {
-    const column = COLUMNS.find((one) => one === cell);
-    if (column === undefined) throw fault(`unknown column "${cell}"`);
-    return column;
-  });
-  for (const column of COLUMNS) {
-    const count = columns.filter((one) => one === column).length;
-    if (count === 0) throw fault(`the column "${column}" is missing`);
-    if (count > 1) throw fault(`the column "${column}" stands twice`);
-  }
-  return columns;
 };
 
 /** The entries as such a file, by day and in the order given. */

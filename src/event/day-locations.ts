@@ -1,9 +1,11 @@
 import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
-import { locationOfPoint, pointOfLocation } from '../course/frame.js';
+import { locationOfPoint, pointOfLocation, sidesAt } from '../course/frame.js';
 import { inPlane } from '../course/green-site.js';
+import { greenSize } from '../course/green-size.js';
 import { type FaultPlace, InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
+import { metresToPaces, pacesToMetres } from '../units.js';
 import type { DayEntry } from './day-file.js';
 
 /** The hole location of one hole on one day. */
@@ -11,6 +13,8 @@ export interface DayLocation {
   readonly holeId: string;
   readonly day: number;
   readonly location: PlacedHoleLocation;
+  /** Of today's tees, as the file has it; null where it says nothing. */
+  readonly tees: string | null;
 }
 
 /** The outline of a hole's green in its own frame, metres; a fault when the hole has no survey. */
@@ -26,24 +30,51 @@ export const outlineInFrame = (hole: Hole, file: string): Ring => {
   );
 };
 
+const tenth = (paces: number): number => Math.round(10 * paces) / 10;
+
+/** Paces on from the front and in from the nearer side, whichever edges the entry counts from. */
+const fromNearEdges = (
+  outline: Ring,
+  entry: DayEntry,
+  note: (words: string) => void,
+): Pick<PlacedHoleLocation, 'on' | 'in' | 'side'> => {
+  const { side } = entry;
+  const depth = metresToPaces(greenSize(outline).depth);
+  const on = entry.fromBack === true ? tenth(depth - entry.on) : entry.on;
+  if (entry.fromBack === true) {
+    note(
+      `${entry.on} from the back is ${on} from the front: the green is ${tenth(depth)} paces deep`,
+    );
+  }
+  const sides = sidesAt(outline, pacesToMetres(on));
+  const wide = sides === null ? 0 : metresToPaces(sides[1] - sides[0]);
+  // Half a pace of grace, as in `pointOfLocation`.
+  if (entry.in <= wide / 2 + 0.5 || entry.in > wide) return { on, in: entry.in, side };
+  const other = side === 'left' ? 'right' : 'left';
+  const rest = tenth(wide - entry.in);
+  note(`${entry.in} from the ${side} is past the middle: taken as ${rest} from the ${other}`);
+  return { on, in: rest, side: other };
+};
+
 /**
  * All hole locations by day: those of a file of days, and for the rest those that the course file gives
  * for single holes (the sheet that came in the evening is the newer word). By day, then in the order of
  * the book.
  *
  * @param entries what `readDayFile` read from `file`.
- * @throws InputFault with the line, when a hole is not in the course, or a location is off its green or
- * on the wrong side.
+ * @param note told what was taken otherwise than it was written.
+ * @throws InputFault with the line, when a hole is not in the course or a location is off its green.
  */
 export const locationsByDay = (
   course: Course,
   entries: readonly DayEntry[],
   file: string,
+  note: (words: string) => void,
 ): DayLocation[] => {
   const found = new Map<string, DayLocation>();
   for (const hole of course.holes) {
     for (const { day, location } of hole.green?.days ?? []) {
-      found.set(`${hole.id} ${day}`, { holeId: hole.id, day, location });
+      found.set(`${hole.id} ${day}`, { holeId: hole.id, day, location, tees: null });
     }
   }
   const outlines = new Map<string, Ring>();
@@ -61,9 +92,7 @@ export const locationsByDay = (
     outlines.set(hole.id, outline);
     const location = {
       name: `${entry.day}`,
-      on: entry.on,
-      in: entry.in,
-      side: entry.side,
+      ...fromNearEdges(outline, entry, (words) => note(`${file}, line ${entry.line}: ${words}`)),
     };
     const at = pointOfLocation(
       outline,
@@ -74,6 +103,7 @@ export const locationsByDay = (
       holeId: hole.id,
       day: entry.day,
       location: { ...location, at },
+      tees: entry.tees ?? null,
     });
   }
   const order = new Map(course.holes.map((hole, i) => [hole.id, i]));

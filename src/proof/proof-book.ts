@@ -2,6 +2,7 @@ import { surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { DayLocation } from '../event/day-locations.js';
+import type { Today } from '../event/today.js';
 import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { type BookContent, bareLocation, type GreenContent } from '../page/book-content.js';
@@ -23,6 +24,7 @@ export interface ProofSource {
   readonly dayLayout: Layout;
   readonly measure: MeasureText;
   readonly days: readonly DayLocation[];
+  readonly todayOf: (day: number) => Today;
   readonly surfaceOf: (holeId: string) => Surface;
   readonly approachOf: (holeId: string) => ApproachTo | null;
 }
@@ -161,6 +163,7 @@ export const openProof = (source: ProofSource): Proof => {
           stimp: state.stimp ?? book.stimp,
           greens,
           day: state.day,
+          today: source.todayOf(state.day),
         },
         of,
         measure,

@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadDays } from '../../src/book/course-days.js';
+import { Readable } from 'node:stream';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { greensOfDay, loadDays } from '../../src/book/course-days.js';
 import { openCourseCache, prepareGreens } from '../../src/book/prepare-green.js';
-import { greensOfDay } from '../../src/cli/day.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { composeDay } from '../../src/page/day/day-pages.js';
@@ -14,6 +14,7 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { quadrantDirection } from '../../src/putt/table.js';
 import { surfaceOfStored } from '../../src/surface/stored-surface.js';
 import { feetToMetres } from '../../src/units.js';
+import { NO_TODAY, UNTOLD } from '../event/no-today.js';
 import { shareFits } from '../fitted-demo.js';
 import { runCaptured } from './run-captured.js';
 import { type SmallCourse, smallCourse } from './small-course.js';
@@ -85,7 +86,7 @@ describe('runnel day', () => {
     const loaded = loadCourse(course.folder);
     const layout = loadLayout('day');
     const stimp = feetToMetres(SPEED);
-    const locations = loadDays(loaded, undefined).filter((one) => one.day === 2);
+    const locations = loadDays(loaded, { note: UNTOLD }).filter((one) => one.day === 2);
     const greens = await prepareGreens(
       loaded,
       greensOfDay(loaded, locations, stimp),
@@ -102,6 +103,7 @@ describe('runnel day', () => {
         past: layout.tables.past,
         greens: greens.map(({ content }) => content),
         day: 2,
+        today: NO_TODAY,
       },
       layout,
       measureWith(openFonts()),
@@ -166,6 +168,34 @@ describe('runnel day', () => {
     }
   });
 
+  it('takes lines that are pasted, tees, date and wind, and another day’s odd line in its stride', async () => {
+    const typed = HOLES.map((hole) => `${hole} 12 on, 8 left`).join('\n');
+    const stdin = vi
+      .spyOn(process, 'stdin', 'get')
+      .mockReturnValue(Readable.from([Buffer.from(typed)]) as typeof process.stdin);
+    const pasted = await day('--paste', '--json', '--tees', 'Moor,7:+10', '--wind', '12mph,W');
+    stdin.mockRestore();
+    expect(pasted.code, pasted.stderr).toBe(0);
+    const file = join(course.root, 'sunday.csv');
+    const lines = HOLES.map((hole) => `${hole},2,12,8,left`).join('\n');
+    writeFileSync(file, `hole,day,on,in,side\n${lines}\n2,4,over there\n`);
+    const named = await day('--locations', file, '--json', '--date', 'Friday 13');
+    expect(named.code, named.stderr).toBe(0);
+    const [a, b] = [pasted, named].map(({ stdout }) => JSON.parse(stdout).holes);
+    expect(a.map(({ at_m }: { at_m: object }) => at_m)).toEqual(
+      b.map(({ at_m }: { at_m: object }) => at_m),
+    );
+    for (const [i, hole] of a.entries()) {
+      expect(hole.distances.tees).toBe('Moor');
+      expect(hole.distances.front_m).toBeLessThan(hole.distances.hole_m);
+      expect(hole.distances.back_m).toBeGreaterThan(hole.distances.hole_m);
+      expect(b[i].distances.tees).not.toBe('Moor');
+    }
+    const stray = await day('--tees', 'Meadow');
+    expect(stray.code).toBe(2);
+    expect(stray.stderr).toMatch(/the course has no tees "Meadow"; its tees are /);
+  });
+
   it('passes the check of every file that it makes', async () => {
     for (const { file } of told.files) {
       const { code, stdout, stderr } = await runCaptured(['check', file]);
@@ -200,6 +230,9 @@ describe('runnel day', () => {
 
   it.each([
     [['--speed', '25'], /--speed.*no stimp reading/],
+    [['--speed', '3.5'], /--speed: "3.5" could be metres \(11.5 ft\) or feet; write 3.5m or 3.5ft/],
+    [['--wind', 'strong'], /--wind: "strong" is no wind/],
+    [['--days', '2'], /did you mean "--day"/],
     [['--speed', 'fast'], /--speed.*not a length/],
     [['--day', '9'], /no hole location for day 9/],
     [['--layout', 'nowhere'], /no such layout/],

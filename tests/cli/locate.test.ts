@@ -10,6 +10,7 @@ import { locationsByDay } from '../../src/event/day-locations.js';
 import { GUIDANCE } from '../../src/event/guidance.js';
 import { METRES_PER_PACE } from '../../src/units.js';
 import { atDepth } from '../depth.js';
+import { UNTOLD } from '../event/no-today.js';
 import { SHARED_OUT, shareFits } from '../fitted-demo.js';
 import { runCaptured } from './run-captured.js';
 import { smallCourse } from './small-course.js';
@@ -158,7 +159,12 @@ describe.runIf(atDepth(false, true))('a rota of four days on the surveys of the 
 
   it('is written as a file that `runnel holes` reads, and never over one of the user', async () => {
     const course = loadCourse(DEMO);
-    const days = locationsByDay(course, readDayFile(readFileSync(file, 'utf8'), file), file);
+    const days = locationsByDay(
+      course,
+      readDayFile(readFileSync(file, 'utf8'), file),
+      file,
+      UNTOLD,
+    );
     expect(days.length).toBe(72);
     const before = readFileSync(file, 'utf8');
     const again = await runCaptured(['locate', DEMO, '--rota', '4', '--write', file]);
@@ -171,7 +177,12 @@ describe.runIf(atDepth(false, true))('a rota of four days on the surveys of the 
   it('agrees with the demo’s own four days: each keeps the guidance beside the others', async () => {
     const course = loadCourse(DEMO);
     const path = `${DEMO}/${course.dayFile}`;
-    const days = locationsByDay(course, readDayFile(readFileSync(path, 'utf8'), path), path);
+    const days = locationsByDay(
+      course,
+      readDayFile(readFileSync(path, 'utf8'), path),
+      path,
+      UNTOLD,
+    );
     expect(days.length).toBe(72);
     const holes = course.holes.filter((hole) => hole.id !== 'practice');
     const surfaces = (await courseSurfaces(course, holes, SHARED_OUT)).map(

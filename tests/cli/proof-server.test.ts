@@ -14,6 +14,7 @@ import { solvePutt } from '../../src/putt/solve.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres } from '../../src/units.js';
 import { atDepth } from '../depth.js';
+import { NO_TODAY } from '../event/no-today.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { plane } from '../surface/analytic.js';
 import { runCaptured } from './run-captured.js';
@@ -62,7 +63,8 @@ const siteOf = (): ProofSite => {
     layout,
     dayLayout: loadLayout('day'),
     measure: measureWith(fonts),
-    days: [{ holeId: '7', day: 2, location: location('2', 12) }],
+    days: [{ holeId: '7', day: 2, location: location('2', 12), tees: null }],
+    todayOf: () => NO_TODAY,
     surfaceOf: () => surface,
     approachOf: () => null,
   });

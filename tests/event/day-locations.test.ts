@@ -4,6 +4,7 @@ import { readDayFile } from '../../src/event/day-file.js';
 import { daysOf, locationsByDay } from '../../src/event/day-locations.js';
 import { InputFault } from '../../src/fault.js';
 import { smallCourse } from '../cli/small-course.js';
+import { UNTOLD } from './no-today.js';
 
 const small = smallCourse([7, 12]);
 const good = small.read();
@@ -35,8 +36,13 @@ const HEADER = 'hole,day,on,in,side\n';
 
 describe('hole locations by day', () => {
   const course = loadCourse(small.folder);
-  const resolve = (text: string) =>
-    locationsByDay(course, readDayFile(text, 'days.csv'), 'days.csv');
+  let notes: string[] = [];
+  const resolve = (text: string) => {
+    notes = [];
+    return locationsByDay(course, readDayFile(text, 'days.csv'), 'days.csv', (words) =>
+      notes.push(words),
+    );
+  };
 
   it('come in the order of days and of the book, each with its point', () => {
     const found = resolve(`${HEADER}12,2,11,10,left\n7,1,9,16,left\n7,2,13,5,right\n`);
@@ -61,9 +67,34 @@ describe('hole locations by day', () => {
       /days\.csv, line 2: .*hole 12, day 1.* is off its green; the green reaches/,
     ],
     ['12,1,11,40,left\n', /days\.csv, line 2: .*is off its green; 11 paces on, the green is/],
-    ['12,1,11,18,left\n', /days\.csv, line 2: .*nearer to the right side; .*write right: /],
   ])('%j has one clear fault with its line', (lines, words) => {
     expect(faultOf(() => resolve(HEADER + lines))).toMatch(words);
+  });
+
+  it('are taken from the far side and from the back, and that is told', () => {
+    const [near] = resolve(`${HEADER}12,1,11,10,left\n`);
+    const wide = notes.length;
+    expect(wide).toBe(0);
+    const [far] = resolve(`${HEADER}12,1,11,18,left\n`);
+    expect(far.location.side).toBe('right');
+    expect(far.location.in).toBeLessThan(10);
+    // In whole tenths, the point is where 18 paces from the left lead.
+    expect(far.location.at[0] - near.location.at[0]).toBeCloseTo(8 * 0.9144, 0);
+    expect(notes).toEqual([
+      expect.stringMatching(
+        /^days\.csv, line 2: 18 from the left is past the middle: taken as \d+(\.\d)? from the right$/,
+      ),
+    ]);
+    const [back] = locationsByDay(
+      course,
+      readDayFile('hole,day,back,in,side\n12,1,4,5,left\n', 'f'),
+      'f',
+      (words) => notes.push(words),
+    );
+    expect(notes[1]).toMatch(
+      /^f, line 2: 4 from the back is \d+(\.\d)? from the front: the green is/,
+    );
+    expect(back.location.on).toBeGreaterThan(11);
   });
 
   it('may stand in the course file, by name or by paces', () => {
@@ -78,7 +109,7 @@ describe('hole locations by day', () => {
 
   it('of a file go before those of the course file', () => {
     const both = loaded(withDays('1: B\n2: C'));
-    const found = locationsByDay(both, readDayFile(`${HEADER}7,1,9,16,left\n`, 'f'), 'f');
+    const found = locationsByDay(both, readDayFile(`${HEADER}7,1,9,16,left\n`, 'f'), 'f', UNTOLD);
     expect(found.map(({ day, location }) => [day, location.on])).toEqual([
       [1, 9],
       [2, 13],

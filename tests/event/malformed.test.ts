@@ -7,6 +7,7 @@ import { locationsByDay } from '../../src/event/day-locations.js';
 import { readNotes } from '../../src/event/notes-file.js';
 import { InputFault } from '../../src/fault.js';
 import { atDepth } from '../depth.js';
+import { UNTOLD } from './no-today.js';
 
 const folder = new URL('../../course-data/vellamoor', import.meta.url).pathname;
 const course = loadCourse(folder);
@@ -62,7 +63,9 @@ describe('damaged files of an event', () => {
     const text = readFileSync(`${folder}/days.csv`, 'utf8').split('\n').slice(0, 12).join('\n');
     fc.assert(
       fc.property(mutated(text), (damaged) => {
-        faultsOnly(() => locationsByDay(course, readDayFile(damaged, 'days.csv'), 'days.csv'));
+        faultsOnly(() =>
+          locationsByDay(course, readDayFile(damaged, 'days.csv'), 'days.csv', UNTOLD),
+        );
       }),
       { numRuns: atDepth(300, 1000), seed: 3 },
     );

@@ -3,15 +3,15 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openCache } from '../../src/book/cache.js';
-import { loadDays } from '../../src/book/course-days.js';
+import { greensOfDay, loadDays } from '../../src/book/course-days.js';
 import { prepareGreens } from '../../src/book/prepare-green.js';
-import { greensOfDay } from '../../src/cli/day.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { surfaceOfStored } from '../../src/surface/stored-surface.js';
 import { feetToMetres } from '../../src/units.js';
+import { UNTOLD } from '../event/no-today.js';
 
 /**
  * All that the sheets of four days say on all eighteen greens of the demo, against each putt solved by
@@ -37,7 +37,7 @@ describe('the figures of four days', () => {
   it('are those of each putt solved by itself', async () => {
     const course = loadCourse('course-data/vellamoor');
     const layout = loadLayout('day');
-    const days = loadDays(course, undefined);
+    const days = loadDays(course, { note: UNTOLD });
     const { past } = layout.tables;
     let compared = 0;
     for (const [day, speed] of DAYS) {

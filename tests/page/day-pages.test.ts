@@ -14,6 +14,7 @@ import { breakTable } from '../../src/putt/table.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres, metresToPaces } from '../../src/units.js';
+import { NO_TODAY } from '../event/no-today.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { compareGolden, compareGreyGolden, forgottenGoldens } from '../print/golden.js';
 import { plane, quadric, twoTier } from '../surface/analytic.js';
@@ -89,6 +90,7 @@ describe('the pages of a day', () => {
         past: PAST,
         greens: some,
         day: 3,
+        today: NO_TODAY,
       },
       of,
       measure,

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ApproachFigures } from '../../src/course/approach-figures.js';
+import { crossingsAlongY, greenSize } from '../../src/course/green-size.js';
 import type { HazardFigures } from '../../src/course/hazard-figures.js';
 import type { HoleFigures, LandmarkFigures } from '../../src/course/hole-figures.js';
 import type { Ring } from '../../src/geometry.js';
@@ -7,7 +8,6 @@ import { fillForBinding } from '../../src/layout/binding.js';
 import { isPageWithin } from '../../src/layout/rules-limits.js';
 import { cardOf } from '../../src/page/front/card-rows.js';
 import { fallArrow } from '../../src/page/green/fall-arrow.js';
-import { crossingsAlongY, greenSize } from '../../src/page/green/green-size.js';
 import { fitGround, onPaper, paperLength } from '../../src/page/green/ground-frame.js';
 import { approachModule } from '../../src/page/green/hole-approach.js';
 import { pacesGrid } from '../../src/page/green/paces-grid.js';

@@ -1,3 +1,4 @@
+import type { Today } from '../../event/today.js';
 import type { Layout } from '../../layout/layout.js';
 import type { BookContent } from '../book-content.js';
 import type { PageSide } from '../kit/grid.js';
@@ -13,6 +14,7 @@ import { composeDayTables, greensByDayPage } from './day-tables-page.js';
 export interface DayContent extends BookContent {
   /** Days of the event are counted from 1. */
   readonly day: number;
+  readonly today: Today;
 }
 
 /** The pages of one day: the sheet of hole locations, then the tables, as many pages as they take. */
@@ -24,6 +26,7 @@ export const composeDay = (content: DayContent, layout: Layout, measure: Measure
     measure,
     book: content,
     day: content.day,
+    today: content.today,
     side: side(),
     label: `${pages.length + 1}`,
   });

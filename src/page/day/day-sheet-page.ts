@@ -1,14 +1,15 @@
-import { metresToPaces, pointsToMm } from '../../units.js';
+import type { Today } from '../../event/today.js';
+import { pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
-import { greenSize } from '../green/green-size.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { paceWords } from '../kit/location-words.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { commonScale, dayGreenMarks } from './day-green.js';
+import { distanceWords, fourEdges } from './place-words.js';
+import { windMarks, windWords } from './wind-sign.js';
 
 type Module = PageModule<DayPageContext>;
 
@@ -16,8 +17,30 @@ type Module = PageModule<DayPageContext>;
 const WORDS_WIDTH = 12;
 const GAP = 1.2;
 
+/** Date and wind as told, or ruled to be written by hand. */
+const writtenLine = (
+  { date, wind }: Today,
+  left: number,
+  right: number,
+  base: number,
+  size: number,
+): Mark[] => {
+  const middle = (left + right) / 2;
+  const part = (x: number, end: number, name: string, words: string | null): Mark[] =>
+    words === null
+      ? [
+          text([x, base], name, 'text-italic', size - 1),
+          rule(x + 8, base + 0.4, end, base + 0.4, stroke(0.15)),
+        ]
+      : [text([x, base], words, 'text-bold', size)];
+  return [
+    ...part(left, middle - 3, 'date', date),
+    ...part(middle, right, 'wind', wind === null ? null : `wind ${windWords(wind)}`),
+  ];
+};
+
 /** "Day 2" large, the course beside it, the speed below. */
-const dayHeadingModule: Module = ({ layout, measure, book, day }, cell) => {
+const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) => {
   const { title, text: body } = layout.type;
   const size = title * 1.5;
   const words = `Day ${day}`;
@@ -47,6 +70,7 @@ const dayHeadingModule: Module = ({ layout, measure, book, day }, cell) => {
       ? []
       : [text([right, base], speed.text, 'text-bold', speed.size, { align: 'right' })]),
     rule(cell.x, base + 1.8, right, base + 1.8, stroke(0.3)),
+    ...writtenLine(today, cell.x, right, base + 5.4, body),
   ];
 };
 
@@ -70,32 +94,38 @@ export const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
   return best;
 };
 
-const greenWords = (green: GreenContent, cell: Cell, layout: DayPageContext['layout']): Mark[] => {
+const greenWords = (
+  { layout, measure, book, today }: DayPageContext,
+  green: GreenContent,
+  cell: Cell,
+): Mark[] => {
   const { heading, table, small } = layout.type;
-  const { on, in: paces, side } = green.locations[0];
-  const step = pointsToMm(table) * 1.25;
-  const base = cell.y + pointsToMm(heading) * 1.05;
-  const { depth } = greenSize(green.outline);
+  const large = table + 1;
+  const [on, near, back, far] = fourEdges(green);
+  const found = today.distances.get(green.holeId);
+  const told = found === undefined ? null : distanceWords(found, book.units);
+  let base = cell.y + pointsToMm(heading) * 0.98;
+  const line = (words: string, size: number, beside: string | null = null): Mark[] => {
+    base += pointsToMm(size) * (size === large ? 1.22 : 1.14);
+    const next = cell.x + measure(words, 'text-bold', size) + 1;
+    return [
+      text([cell.x, base], words, size === large ? 'text-bold' : 'text', size),
+      ...(beside === null ? [] : [text([next, base], beside, 'text', small)]),
+    ];
+  };
   return [
-    text([cell.x, base], green.holeId, 'title-bold', heading * 1.45),
-    text([cell.x, base + step * 1.25], `${paceWords(on)} on`, 'text-bold', table + 1),
-    text(
-      [cell.x, base + step * 2.4],
-      `${paceWords(paces)} ${side === 'left' ? 'left' : 'right'}`,
-      'text-bold',
-      table + 1,
-    ),
-    text(
-      [cell.x, base + step * 3.4],
-      `${Math.round(metresToPaces(depth))} deep`,
-      'text-italic',
-      small,
-    ),
+    text([cell.x, base], green.holeId, 'title-bold', heading * 1.35),
+    ...windMarks(today, green.holeId, [cell.x + WORDS_WIDTH - 3.6, base - 1.7]),
+    ...[on, near].flatMap((words) => line(words, large)),
+    ...[back, far].flatMap((words) => line(words, small)),
+    ...(told === null ? [] : line(told.hole, large, told.rise)),
+    ...(told?.others ?? []).flatMap((words) => line(words, small)),
   ];
 };
 
 /** All greens at one scale, in the order of the book, each with its hole location in paces. */
-const greensModule: Module = ({ layout, book }, cell) => {
+const greensModule: Module = (context, cell) => {
+  const { layout, book } = context;
   const { columns, rows } = sheetGrid(book.greens.length, cell);
   const width = cell.width / columns;
   const height = cell.height / rows;
@@ -106,7 +136,7 @@ const greensModule: Module = ({ layout, book }, cell) => {
     const x = cell.x + (i % columns) * width;
     const y = cell.y + Math.floor(i / columns) * height;
     return [
-      ...greenWords(green, { x, y, width: WORDS_WIDTH, height }, layout),
+      ...greenWords(context, green, { x, y, width: WORDS_WIDTH, height }),
       ...dayGreenMarks(green, { x: x + WORDS_WIDTH, y, ...image }, scale, detail),
     ];
   });
@@ -140,9 +170,10 @@ export const dayFoot = (
 const footModule: Module = (context, cell) => {
   const { layout, book } = context;
   const size = layout.type.small;
+  const unit = book.units === 'metric' ? 'metres' : 'yards';
   const signs = [
     'heavy line: main drainage',
-    'arrow: fall at the hole',
+    'dart: fall at the hole',
     ...(book.greens.some(({ locations }) => locations[0].regions !== null)
       ? ['thin line: straight lane', 'square: best leave']
       : []),
@@ -159,8 +190,9 @@ const footModule: Module = (context, cell) => {
           ),
         ]),
     ...dayFoot(context, cell, [
-      'paces on from the front edge and in from the side',
-      'paces on, paces in',
+      `paces: on and back make the depth · ${unit}: hole, front\u2013back`,
+      `paces; ${unit}: hole, front\u2013back`,
+      'paces to the edges',
     ]),
   ];
 };

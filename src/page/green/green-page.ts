@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale';
+import { greenSize } from '../../course/green-size.js';
 import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
 import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
@@ -18,7 +19,6 @@ import { DARK, PAPER } from '../marks/marks.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { composeGreenImage, type GreenImageStyle, greenFrame } from './green-image.js';
-import { greenSize } from './green-size.js';
 import { approachModule } from './hole-approach.js';
 import { bandMarks, bandName, bandStyle } from './slope-bands.js';
 

@@ -1,3 +1,4 @@
+import { crossingsAlongY } from '../../course/green-size.js';
 import type { OutlineGreen } from '../../course/outline-green.js';
 import { boxOf, type Point } from '../../geometry.js';
 import { METRES_PER_PACE, metresToPaces, pointsToMm } from '../../units.js';
@@ -10,7 +11,6 @@ import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { greenFrame } from './green-image.js';
 import { headingModule, scaleBarModule } from './green-page.js';
-import { crossingsAlongY } from './green-size.js';
 import { areaSteps, type GroundFrame, onPaper, polygonSteps } from './ground-frame.js';
 import { pacesGrid } from './paces-grid.js';
 

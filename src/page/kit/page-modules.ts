@@ -1,3 +1,4 @@
+import type { Today } from '../../event/today.js';
 import { InputFault } from '../../fault.js';
 import type { Layout, PageKind } from '../../layout/layout.js';
 import type { BookContent, GreenContent } from '../book-content.js';
@@ -17,6 +18,7 @@ export interface PageContext {
 export interface DayPageContext extends PageContext {
   /** Days of the event are counted from 1. */
   readonly day: number;
+  readonly today: Today;
 }
 
 export interface GreenPageContext extends PageContext {

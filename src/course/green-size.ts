@@ -1,4 +1,4 @@
-import { boxOf, type Ring } from '../../geometry.js';
+import { boxOf, type Ring } from '../geometry.js';
 
 /** Where the line x = at crosses the ring, sorted; metres in the frame of the green. */
 export const crossingsAlongY = (ring: Ring, at: number): number[] => {

@@ -1,0 +1,71 @@
+import type { InputFault } from '../fault.js';
+import { nearestWord } from '../nearest-word.js';
+import { pacesPerUnit } from './day-length.js';
+
+const NAMES = ['hole', 'day', 'on', 'in', 'side', 'back', 'tees'] as const;
+type Name = (typeof NAMES)[number];
+
+export interface DayColumn {
+  readonly name: Name;
+  /** As the header has it, in the words of `pacesPerUnit`; empty: paces. */
+  readonly unit: string;
+}
+
+/** The header of a whole file of days. */
+export const HEADER = 'hole,day,on,in,side';
+
+/** Other words that stand over such columns; common practice, no source. */
+const OTHER_WORDS: Readonly<Record<string, Name>> = {
+  front: 'on',
+  'from front': 'on',
+  'from back': 'back',
+  'from side': 'in',
+  round: 'day',
+  no: 'hole',
+  tee: 'tees',
+};
+
+const columnOf = (cell: string): DayColumn | null => {
+  const [, words, unit] = /^(.*?)\s*(?:\(([a-z']*)\))?$/.exec(cell) ?? [];
+  const name = NAMES.find((one) => one === words) ?? OTHER_WORDS[words ?? ''];
+  return name === undefined || pacesPerUnit(unit ?? '') === null
+    ? null
+    : { name, unit: unit ?? '' };
+};
+
+/**
+ * The columns of a file of days by the cells of its first line, in small letters. `day` may be missing
+ * when the file is read for one day, `on` when there is `back`, `side` when the cells of `in` hold it.
+ *
+ * @throws what `fault` makes, when a column is unknown, missing or there twice.
+ */
+export const dayHeader = (
+  cells: readonly string[],
+  day: number | undefined,
+  fault: (problem: string, cure: string) => InputFault,
+): DayColumn[] => {
+  const cure = `the first line names the columns: ${HEADER}`;
+  const columns = cells.map((cell): DayColumn => {
+    const column = columnOf(cell);
+    if (column !== null) return column;
+    const near = nearestWord(cell, NAMES);
+    throw fault(
+      `unknown column "${cell}"`,
+      near === undefined ? cure : `did you mean "${near}"? ${cure}`,
+    );
+  });
+  const count = (name: Name): number => columns.filter((one) => one.name === name).length;
+  const spared: readonly Name[] = [
+    'tees',
+    'back',
+    ...(day === undefined ? [] : (['day', 'side'] as const)),
+    ...(count('back') > 0 ? (['on'] as const) : []),
+  ];
+  for (const name of NAMES) {
+    if (count(name) === 0 && !spared.includes(name)) {
+      throw fault(`the column "${name}" is missing`, cure);
+    }
+    if (count(name) > 1) throw fault(`the column "${name}" stands twice`, cure);
+  }
+  return columns;
+};

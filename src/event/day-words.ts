@@ -1,0 +1,42 @@
+import { LENGTH, pacesOfParts } from './day-length.js';
+
+/** What one line tells: a hole, paces on and in. */
+export interface DayLine {
+  readonly hole: string;
+  readonly on: number;
+  readonly in: number;
+  readonly side: 'left' | 'right';
+  /** `on` counts from the back edge, toward the front. */
+  readonly fromBack?: true;
+  /** Which tees are played, and how far they stand before (-) or behind (+) their mark on the card. */
+  readonly tees?: string;
+}
+
+const END = '(front|back|f|b)';
+const SIDE = '(left|right|l|r)';
+const GAP = String.raw`[\s,;/]*`;
+const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]+)\s*[:.)]?[\s,;]+`;
+const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
+const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
+const LINE = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![\\d.,½])${IN}\\s*$`, 'i');
+
+/**
+ * A line of a sheet in words, in the order hole, on, in, as Committees hand them out (common practice, no
+ * source): "7 12 5L", "Hole 7: 12 on, 5 left", "7  4 from back  3 m from right". Null when it is none.
+ */
+export const lineInWords = (line: string): DayLine | null => {
+  // One space at most between words: the pattern tries each way to share several.
+  const found = LINE.exec(line.replaceAll('"', ' ').replaceAll(/\s+/g, ' '));
+  if (found === null) return null;
+  const [, hole, end1, on, onHalf, onUnit, end2, side1, inn, inHalf, inUnit, side2] = found;
+  const end = (end1 ?? end2 ?? 'front').toLowerCase();
+  const side = (side1 ?? side2 ?? '').toLowerCase();
+  if (side === '' || (side1 !== undefined && side2 !== undefined)) return null;
+  return {
+    hole: hole.toLowerCase().replace(/^0+(?=\d)/, ''),
+    on: pacesOfParts(on, onHalf, onUnit, ''),
+    in: pacesOfParts(inn, inHalf, inUnit, ''),
+    side: side.startsWith('l') ? 'left' : 'right',
+    ...(end.startsWith('b') ? { fromBack: true as const } : {}),
+  };
+};

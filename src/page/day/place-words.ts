@@ -1,0 +1,48 @@
+import { sidesAt } from '../../course/frame.js';
+import { greenSize } from '../../course/green-size.js';
+import type { DayDistances } from '../../event/day-distances.js';
+import { metresToFeet, metresToPaces, metresToYards, type UnitSystem } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
+import { paceWords } from '../kit/location-words.js';
+
+/**
+ * Paces to the four edges: on from the front and in from the near side as the location is given, and the
+ * rest of the depth through the middle of the front and of the width there, so that each pair adds up.
+ */
+export const fourEdges = ({ outline, locations }: GreenContent): readonly string[] => {
+  const { on, in: paces, side, at } = locations[0];
+  const rest = (whole: number, part: number): string => paceWords(Math.max(0, whole - part));
+  const depth = Math.round(metresToPaces(greenSize(outline).depth));
+  const sides = sidesAt(outline, at[1]) ?? [at[0], at[0]];
+  const wide = Math.round(metresToPaces(sides[1] - sides[0]));
+  return [
+    `${paceWords(on)} on`,
+    `${paceWords(paces)} ${side}`,
+    `${rest(depth, on)} back`,
+    `${rest(wide, paces)} ${side === 'left' ? 'right' : 'left'}`,
+  ];
+};
+
+/** To the hole and up to it, to front and back, and what is carried last: "412", "+9 ft", "401–430", "18 past sand". */
+export const distanceWords = (
+  { front, hole, back, rise, past }: DayDistances,
+  units: UnitSystem,
+): { readonly hole: string; readonly rise: string | null; readonly others: readonly string[] } => {
+  const metric = units === 'metric';
+  const long = (metres: number): string => `${Math.round(metric ? metres : metresToYards(metres))}`;
+  const high = (metres: number): string => {
+    const size = Math.round(metric ? metres : metresToFeet(metres));
+    const sign = size > 0 ? '+' : size < 0 ? '\u2212' : '';
+    return `${sign}${Math.abs(size)} ${metric ? 'm' : 'ft'}`;
+  };
+  return {
+    hole: long(hole),
+    rise: rise === null ? null : high(rise),
+    others: [
+      ...(front === null || back === null ? [] : [`${long(front)}\u2013${long(back)}`]),
+      ...(past === null
+        ? []
+        : [`${long(past.length)} past ${past.kind === 'water' ? 'water' : 'sand'}`]),
+    ],
+  };
+};

@@ -1,0 +1,109 @@
+import { describe, expect, it } from 'vitest';
+import { readDayFile } from '../../src/event/day-file.js';
+import { lineInWords } from '../../src/event/day-words.js';
+import { teesOfCourse } from '../../src/event/todays-tees.js';
+import { windArgument } from '../../src/event/wind.js';
+
+describe('a line of a sheet in words', () => {
+  it.each([
+    ['7 12 5L', ['7', 12, 5, 'left', false]],
+    ['07, 12, L5', ['7', 12, 5, 'left', false]],
+    ['Hole 7: 12 on, 5 left', ['7', 12, 5, 'left', false]],
+    ['3) 12½ on 4.5 from the left', ['3', 12.5, 4.5, 'left', false]],
+    ['12: back 6, right 4 1/2', ['12', 6, 4.5, 'right', true]],
+    ['7\t4 from back\t3 m from right', ['7', 4, 3.281, 'right', true]],
+    ['9 36ft 15ft right', ['9', 12, 5, 'right', false]],
+    ['18 F12 R6', ['18', 12, 6, 'right', false]],
+    ['1 Front 14 Left 5', ['1', 14, 5, 'left', false]],
+    ['10 14 on / 6 in from left edge', ['10', 14, 6, 'left', false]],
+    ['4 22 yards from front 6 yards right', ['4', 22, 6, 'right', false]],
+    ['practice 4 3 left', ['practice', 4, 3, 'left', false]],
+  ] as const)('%j', (line, [hole, on, inn, side, fromBack]) => {
+    const found = lineInWords(line)!;
+    expect([found.hole, found.side, found.fromBack ?? false]).toEqual([hole, side, fromBack]);
+    expect(found.on).toBeCloseTo(on, 3);
+    expect(found.in).toBeCloseTo(inn, 3);
+  });
+
+  it.each(['7 12 5', '7 12L', 'hole,day,on,in,side', '7 twelve 5 left', 'left', '7 12 L5R', ''])(
+    '%j is none',
+    (line) => expect(lineInWords(line)).toBeNull(),
+  );
+
+  it('is told from one at once, however long its blanks', () => {
+    expect(lineInWords(`7${' '.repeat(100_000)}12 5 up`)).toBeNull();
+    expect(lineInWords(`7 ${'1'.repeat(100_000)} 5 left`)).toBeNull();
+  });
+});
+
+describe('a file read for one day', () => {
+  const odd = 'hole,day,on,in,side\n7,1,12,5,left\n7,4,twelve,5,left\n8,4\n8,Sunday,1,1,up\n';
+
+  it('is not stopped by a line of another', () => {
+    expect(readDayFile(odd, 'f', { day: 1 })).toHaveLength(1);
+    expect(() => readDayFile(odd, 'f')).toThrow(/line 3: "twelve" in column "on"/);
+    expect(() => readDayFile(odd, 'f', { day: 4 })).toThrow(/line 3: "twelve" in column "on"/);
+  });
+
+  it('may be a sheet in words, or leave the day and the side out of its header', () => {
+    const words = readDayFile('# Thursday\n1 8 6L\n\n2: 12 on, 6 right\n', 'f', { day: 2 });
+    expect(words.map(({ hole, day, on, side, line }) => [hole, day, on, side, line])).toEqual([
+      ['1', 2, 8, 'left', 2],
+      ['2', 2, 12, 'right', 4],
+    ]);
+    const table = readDayFile('Hole;Front (m);In\n1;7,3;5L\n2;20;right 4\n', 'f', { day: 2 });
+    expect(table[0].on).toBeCloseTo(7.3 / 0.9144, 9);
+    expect(table.map(({ in: inn, side }) => [inn, side])).toEqual([
+      [5, 'left'],
+      [4, 'right'],
+    ]);
+  });
+
+  it('names the line that is none, and a column that is misspelt', () => {
+    expect(() => readDayFile('1 8 6L\n2 12 6\n', 'f', { day: 2 })).toThrow(
+      /f, line 2: "2 12 6" is no hole location; write as in: 7 12 on 5 left/,
+    );
+    expect(() => readDayFile('hole,day,on,in,sid\n', 'f')).toThrow(/did you mean "side"\?/);
+    expect(() => readDayFile('1 8 6L\n', 'f')).toThrow(/line 1: unknown column/);
+  });
+
+  it('counts from the back, and takes the tees along', () => {
+    const [entry] = readDayFile('hole,back,in,side,tees\n7,4,5,left,Moor -10\n', 'f', { day: 1 });
+    expect(entry).toMatchObject({ on: 4, fromBack: true, tees: 'Moor -10' });
+  });
+
+  it('takes few keys: eighteen holes are typed in 90 seconds', () => {
+    const typed = Array.from({ length: 18 }, (_, i) => `${i + 1} ${8 + i} 6${i % 2 ? 'L' : 'R'}`);
+    expect(readDayFile(typed.join('\n'), 'f', { day: 2 })).toHaveLength(18);
+    const command = 'runnel day course --day 2 --speed 10.5 --paste';
+    const keys = command.length + 1 + typed.reduce((sum, line) => sum + line.length + 1, 0) + 1;
+    // 40 words of five letters a minute, an ordinary typist's (common practice, no source).
+    expect(keys / (200 / 60)).toBeLessThan(90);
+  });
+});
+
+describe('the tees of a day', () => {
+  it('are named for all, and for single holes, with yards or metres', () => {
+    const { all, ofHole } = teesOfCourse('Moor, 7:+6, 12:Shore \u221210, 3:-5m', '--tees');
+    expect(all).toEqual({ name: 'Moor', behind: 0 });
+    expect(ofHole.get('7')).toEqual({ name: null, behind: 6 * 0.9144 });
+    expect(ofHole.get('12')!.name).toBe('Shore');
+    expect(ofHole.get('12')!.behind).toBeCloseTo(-9.144, 9);
+    expect(ofHole.get('3')!.behind).toBe(-5);
+  });
+
+  it('are refused where a number has no sign', () => {
+    expect(() => teesOfCourse('7:6', '--tees')).toThrow(/--tees: "6" names no tees; write as in/);
+  });
+});
+
+describe('a wind', () => {
+  it('is a speed and where it comes from', () => {
+    expect(windArgument('--wind', '12mph,240')).toEqual({ speed: '12mph', from: 240 });
+    expect(windArgument('--wind', ' 5 m/s , SW ')).toEqual({ speed: '5 m/s', from: 225 });
+  });
+
+  it.each(['12mph', '240,12mph', '12mph,361', ''])('%j is none', (text) => {
+    expect(() => windArgument('--wind', text)).toThrow(/is no wind; write its speed and where/);
+  });
+});
