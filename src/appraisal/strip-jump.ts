@@ -6,8 +6,13 @@
 /** Length of one stretch, metres. */
 export const STRETCH = 5;
 
-/** x, y, z; or u along a line, v across it, and z. */
-export type Spot = readonly [x: number, y: number, z: number];
+/** Points by u along a line, v across it and height z, metres; the first `count` of each array. */
+export interface Band {
+  readonly u: Float64Array;
+  readonly v: Float64Array;
+  readonly z: Float64Array;
+  count: number;
+}
 
 export interface Jump {
   readonly height: number;
@@ -16,113 +21,148 @@ export interface Jump {
   readonly agreeing: number;
 }
 
-/** Removes from `a` and `b` what a plane over (1, u, v) explains; modified Gram-Schmidt. */
-const withoutPlane = (
-  u: readonly number[],
-  v: readonly number[],
-  a: number[],
-  b: number[],
-): boolean => {
-  const basis = [u.map(() => 1), [...u], [...v]];
-  for (let k = 0; k < 3; k++) {
-    const e = basis[k];
-    for (let j = 0; j < k; j++) subtract(e, basis[j]);
-    const norm = Math.sqrt(dot(e, e));
-    if (!(norm > 1e-6)) return false;
-    for (let i = 0; i < e.length; i++) e[i] /= norm;
-    subtract(a, e);
-    subtract(b, e);
-  }
-  return true;
+/** Room for the fits of bands of so many points: thousands of lines are tried, and none leaves garbage. */
+export interface JumpRoom {
+  /** The plane's three functions of one stretch, made orthonormal; its jump (plus or minus a half) and heights. */
+  readonly basis: readonly [Float64Array, Float64Array, Float64Array];
+  readonly h: Float64Array;
+  readonly z: Float64Array;
+  /** Stretch by stretch: the points used, what the planes leave of their jump and height, and what the fit leaves. */
+  readonly used: Int32Array;
+  readonly jumps: Float64Array;
+  readonly heights: Float64Array;
+  readonly left: Float64Array;
+  readonly kept: Int32Array;
+  readonly sizes: Float64Array;
+}
+
+export const jumpRoom = (most: number): JumpRoom => {
+  const numbers = (): Float64Array => new Float64Array(most);
+  return {
+    basis: [numbers(), numbers(), numbers()],
+    h: numbers(),
+    z: numbers(),
+    used: new Int32Array(most),
+    jumps: numbers(),
+    heights: numbers(),
+    left: numbers(),
+    kept: new Int32Array(most),
+    sizes: numbers(),
+  };
 };
 
-const dot = (a: readonly number[], b: readonly number[]): number => {
+const dot = (a: Float64Array, b: Float64Array, n: number): number => {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  for (let i = 0; i < n; i++) sum += a[i] * b[i];
   return sum;
 };
 
-const subtract = (from: number[], unit: readonly number[]): void => {
-  const part = dot(from, unit);
-  for (let i = 0; i < from.length; i++) from[i] -= part * unit[i];
+const subtract = (from: Float64Array, unit: Float64Array, n: number): void => {
+  const part = dot(from, unit, n);
+  for (let i = 0; i < n; i++) from[i] -= part * unit[i];
+};
+
+/** Removes from h and z what a plane, whose functions are the basis, explains; modified Gram-Schmidt. */
+const withoutPlane = ({ basis, h, z }: JumpRoom, n: number): boolean => {
+  for (let k = 0; k < 3; k++) {
+    const e = basis[k];
+    for (let j = 0; j < k; j++) subtract(e, basis[j], n);
+    const norm = Math.sqrt(dot(e, e, n));
+    if (!(norm > 1e-6)) return false;
+    for (let i = 0; i < n; i++) e[i] /= norm;
+    subtract(h, e, n);
+    subtract(z, e, n);
+  }
+  return true;
 };
 
 /** A point this many (robust) standard deviations off its stretch is left out of a second fit. */
 const OUTLYING = 6;
 const PER_MAD = 1.4826;
 
-/** The jump without points that fit neither side of it. */
-export const jumpOf = (points: readonly Spot[], first: number, last: number): Jump | null => {
-  const once = commonJump(points, first, last);
+/** The jump across v = 0 over the chord from `first` to `last`, without points that fit neither side of it. */
+export const jumpOf = (band: Band, first: number, last: number, room: JumpRoom): Jump | null => {
+  const { kept, used, left, sizes } = room;
+  for (let i = 0; i < band.count; i++) kept[i] = i;
+  const once = commonJump(band, band.count, [first, last], room);
   if (once === null) return null;
-  const sizes = once.rests.map((rest) => Math.abs(rest.left)).sort((a, b) => a - b);
-  const limit = OUTLYING * PER_MAD * sizes[sizes.length >> 1];
-  if (!(sizes[sizes.length - 1] > limit)) return once;
-  const kept = once.rests.filter((rest) => Math.abs(rest.left) <= limit).map((rest) => rest.point);
-  return commonJump(kept, first, last);
+  const { points } = once;
+  for (let i = 0; i < points; i++) sizes[i] = Math.abs(left[i]);
+  const sorted = sizes.subarray(0, points).sort();
+  const limit = OUTLYING * PER_MAD * sorted[points >> 1];
+  if (!(sorted[points - 1] > limit)) return once;
+  let count = 0;
+  for (let i = 0; i < points; i++) if (Math.abs(left[i]) <= limit) kept[count++] = used[i];
+  return commonJump(band, count, [first, last], room);
 };
 
-/** The common jump across v = 0 of points given by u along the line, v across it and height z. */
+/** The common jump of the band's first `count` points of `kept`; what it leaves of each goes to the room. */
 const commonJump = (
-  points: readonly Spot[],
-  first: number,
-  last: number,
-): (Jump & { readonly rests: readonly { point: Spot; left: number }[] }) | null => {
+  { u, v, z }: Band,
+  count: number,
+  [first, last]: readonly [number, number],
+  room: JumpRoom,
+): (Jump & { readonly points: number }) | null => {
+  const { kept, used, jumps, heights, left } = room;
   const stretches = Math.max(1, Math.round((last - first) / STRETCH));
-  const groups: Spot[][] = Array.from({ length: stretches }, () => []);
-  for (const point of points) {
-    const k = Math.floor(((point[0] - first) / (last - first)) * stretches);
-    if (k >= 0) groups[Math.min(stretches - 1, k)].push(point);
-  }
+  const stretchOf = (i: number): number => {
+    const k = Math.floor(((u[i] - first) / (last - first)) * stretches);
+    return Math.min(stretches - 1, k);
+  };
   let up = 0;
   let weight = 0;
-  let square = 0;
   let freedom = -1;
-  let used = 0;
+  let fitted = 0;
+  let points = 0;
   const own: { jump: number; weight: number }[] = [];
-  const parts: { group: Spot[]; h: number[]; z: number[] }[] = [];
-  for (const group of groups) {
-    const left = group.filter(([, v]) => v > 0).length;
-    if (left < 2 || group.length - left < 2 || group.length < 5) continue;
-    const h = group.map(([, v]) => (v > 0 ? 0.5 : -0.5));
-    const z = group.map((p) => p[2] - group[0][2]);
-    const u = group.map((p) => p[0] - group[0][0]);
-    if (
-      !withoutPlane(
-        u,
-        group.map((p) => p[1]),
-        h,
-        z,
-      )
-    )
-      continue;
-    const hh = dot(h, h);
+  for (let stretch = 0; stretch < stretches; stretch++) {
+    let n = 0;
+    let onLeft = 0;
+    for (let c = 0; c < count; c++) {
+      const i = kept[c];
+      if (stretchOf(i) !== stretch) continue;
+      used[points + n++] = i;
+      if (v[i] > 0) onLeft += 1;
+    }
+    if (onLeft < 2 || n - onLeft < 2 || n < 5) continue;
+    const origin = used[points];
+    for (let k = 0; k < n; k++) {
+      const i = used[points + k];
+      room.h[k] = v[i] > 0 ? 0.5 : -0.5;
+      room.z[k] = z[i] - z[origin];
+      room.basis[0][k] = 1;
+      room.basis[1][k] = u[i] - u[origin];
+      room.basis[2][k] = v[i];
+    }
+    if (!withoutPlane(room, n)) continue;
+    const hh = dot(room.h, room.h, n);
     if (!(hh > 1e-9)) continue;
-    const hz = dot(h, z);
+    const hz = dot(room.h, room.z, n);
+    for (let k = 0; k < n; k++) {
+      jumps[points + k] = room.h[k];
+      heights[points + k] = room.z[k];
+    }
     up += hz;
     weight += hh;
-    freedom += group.length - 3;
-    used += 1;
+    freedom += n - 3;
+    fitted += 1;
+    points += n;
     own.push({ jump: hz / hh, weight: hh });
-    parts.push({ group, h, z });
   }
-  if (used === 0 || freedom < 4) return null;
+  if (fitted === 0 || freedom < 4) return null;
   const height = up / weight;
-  const rests: { point: Spot; left: number }[] = [];
-  for (const { group, h, z } of parts) {
-    for (let i = 0; i < z.length; i++) {
-      const left = z[i] - height * h[i];
-      square += left * left;
-      rests.push({ point: group[i], left });
-    }
+  let square = 0;
+  for (let i = 0; i < points; i++) {
+    left[i] = heights[i] - height * jumps[i];
+    square += left[i] * left[i];
   }
   const agreeing =
     own.filter((o) => o.jump > 0 === height > 0).reduce((sum, o) => sum + o.weight, 0) / weight;
   return {
     height,
     sd: Math.sqrt(square / freedom / weight),
-    share: used / stretches,
+    share: fitted / stretches,
     agreeing,
-    rests,
+    points,
   };
 };

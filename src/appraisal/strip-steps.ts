@@ -1,6 +1,6 @@
 import type { Point, Ring } from '../geometry.js';
 import { insideRing } from '../geometry.js';
-import { jumpOf, type Spot, STRETCH } from './strip-jump.js';
+import { type Band, type JumpRoom, jumpOf, jumpRoom, STRETCH } from './strip-jump.js';
 
 /**
  * Steps between strips: where two flight lines, two scanner stations or two days of work meet, one side
@@ -70,21 +70,40 @@ interface Candidate extends StripStep {
   readonly clear: number;
 }
 
-/** The points within a band of a line, as u along it, v across it and height. */
-const bandOf = (points: readonly Spot[], angle: number, p: number, reach: number) => {
-  const cos = Math.cos(angle);
-  const sin = Math.sin(angle);
-  const band: [number, number, number][] = [];
-  for (const [x, y, z] of points) {
-    const v = x * cos + y * sin - p;
-    if (v >= -reach && v <= reach) band.push([-x * sin + y * cos, v, z]);
-  }
-  return band;
+type Spot = readonly [x: number, y: number, z: number];
+
+/** The ground that is looked at, and room for a band of its points. */
+interface Search {
+  readonly points: readonly Spot[];
+  readonly outline: Ring;
+  readonly band: Band;
+  readonly room: JumpRoom;
+}
+
+const searchOf = (points: readonly Spot[], outline: Ring): Search => {
+  const numbers = (): Float64Array => new Float64Array(points.length);
+  const band = { u: numbers(), v: numbers(), z: numbers(), count: 0 };
+  return { points, outline, band, room: jumpRoom(points.length) };
 };
 
+/** Takes the points within a band of a line, as u along it, v across it and height. */
+const takeBand = ({ points, band }: Search, angle: number, p: number, reach: number): void => {
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  band.count = 0;
+  for (const [x, y, z] of points) {
+    const v = x * cos + y * sin - p;
+    if (!(v >= -reach && v <= reach)) continue;
+    band.u[band.count] = -x * sin + y * cos;
+    band.v[band.count] = v;
+    band.z[band.count] = z;
+    band.count += 1;
+  }
+};
+
+/** The line, and the jump across it by the points of the band that was taken. */
 const candidateAt = (
-  band: readonly (readonly [number, number, number])[],
-  outline: Ring,
+  { outline, band, room }: Search,
   angle: number,
   p: number,
 ): Candidate | null => {
@@ -92,7 +111,7 @@ const candidateAt = (
   const sin = Math.sin(angle);
   const chord = chordOf(outline, cos, sin, p);
   if (chord === null) return null;
-  const jump = jumpOf(band, chord[0], chord[1]);
+  const jump = jumpOf(band, chord[0], chord[1], room);
   if (jump === null || jump.share < SHARE || jump.agreeing < AGREEING) return null;
   const at = (u: number): Point => [p * cos - u * sin, p * sin + u * cos];
   // v > 0 lies to the left of the way of falling u.
@@ -108,13 +127,14 @@ const candidateAt = (
 };
 
 /** The clearest line near a candidate. */
-const refined = (points: readonly Spot[], outline: Ring, first: Candidate): Candidate => {
+const refined = (search: Search, first: Candidate): Candidate => {
   let best = first;
   for (let turn = -2; turn <= 2; turn++) {
     for (let shift = -3; shift <= 3; shift++) {
       const angle = first.angle + (turn * Math.PI) / TURNS / 2;
       const p = first.p + (shift * SHIFT) / 3;
-      const next = candidateAt(bandOf(points, angle, p, BAND), outline, angle, p);
+      takeBand(search, angle, p, BAND);
+      const next = candidateAt(search, angle, p);
       if (next !== null && next.clear > best.clear) best = next;
     }
   }
@@ -122,10 +142,11 @@ const refined = (points: readonly Spot[], outline: Ring, first: Candidate): Cand
 };
 
 /** Whether the jump keeps its height in a narrow band, as a face's would not. */
-const isSharp = (points: readonly Spot[], outline: Ring, one: Candidate): boolean => {
-  const chord = chordOf(outline, Math.cos(one.angle), Math.sin(one.angle), one.p);
+const isSharp = (search: Search, one: Candidate): boolean => {
+  const chord = chordOf(search.outline, Math.cos(one.angle), Math.sin(one.angle), one.p);
   if (chord === null) return false;
-  const near = jumpOf(bandOf(points, one.angle, one.p, NARROW), chord[0], chord[1]);
+  takeBand(search, one.angle, one.p, NARROW);
+  const near = jumpOf(search.band, chord[0], chord[1], search.room);
   return (
     near !== null &&
     near.height > 0 === one.height > 0 &&
@@ -147,24 +168,33 @@ export const stripSteps = (
     if (insideRing(outline, x[i], y[i])) points.push([x[i], y[i], z[i]]);
   }
   if (points.length < LEAST_POINTS) return [];
+  const search = searchOf(points, outline);
+  const { band } = search;
   const found: Candidate[] = [];
   for (let turn = 0; turn < TURNS; turn++) {
     const angle = (Math.PI * turn) / TURNS;
-    const turned = bandOf(points, angle, 0, Infinity).sort((a, b) => a[1] - b[1]);
+    const cos = Math.cos(angle);
+    const sin = Math.sin(angle);
+    const turned = points
+      .map(([x, y, z]): Spot => [-x * sin + y * cos, x * cos + y * sin, z])
+      .sort((a, b) => a[1] - b[1]);
     let low = 0;
     for (let p = turned[0][1] + 1; p < turned[turned.length - 1][1] - 1; p += SHIFT) {
       while (turned[low][1] < p - BAND) low += 1;
-      const band: [number, number, number][] = [];
+      band.count = 0;
       for (let i = low; i < turned.length && turned[i][1] <= p + BAND; i++) {
-        band.push([turned[i][0], turned[i][1] - p, turned[i][2]]);
+        band.u[band.count] = turned[i][0];
+        band.v[band.count] = turned[i][1] - p;
+        band.z[band.count] = turned[i][2];
+        band.count += 1;
       }
-      const one = candidateAt(band, outline, angle, p);
+      const one = candidateAt(search, angle, p);
       if (one !== null && Math.abs(one.height) >= LEAST && one.clear >= CLEAR) found.push(one);
     }
   }
   return apart(found, CANDIDATES)
-    .map((one) => refined(points, outline, one))
-    .filter((one) => isSharp(points, outline, one))
+    .map((one) => refined(search, one))
+    .filter((one) => isSharp(search, one))
     .slice(0, FOUND_LIMIT)
     .map(({ from, to, height, sd }) => ({ from, to, height, sd }));
 };
