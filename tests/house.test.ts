@@ -184,58 +184,12 @@ const doubleNames = (): string[] => {
     .sort();
 };
 
-/** Still to be mended; a name that is mended must leave these lists. */
-const STILL_UNUSED: readonly string[] = [
-  'book/cache.ts: unpack',
-  'book/cache.ts: pack',
-  'check/content-runner.ts: contentBytes',
-  'check/rules-check.ts: COMMITTEE_SENTENCE',
-  'cli/compare-words.ts: heightWords',
-  'cli/guidance-words.ts: findingWords',
-  'cli/new.ts: makeCourse',
-  'course/check-map.ts: checkMap',
-  'event/assess-location.ts: gradesRound',
-  'event/assess-location.ts: runsPast',
-  'event/location-areas.ts: depthOf',
-  'event/notes-file.ts: POINTING',
-  'event/rota-places.ts: farApart',
-  'event/rota.ts: balanceOf',
-  'event/surface-change.ts: CHANGE_DEFAULTS',
-  'event/surface-change.ts: movementThreshold',
-  'page/day/day-sheet-page.ts: sheetGrid',
-  'page/front/card-conversions.ts: playsFarther',
-  'page/front/location-definition-figure.ts: LOCATION_DEFINITION',
-  'page/green/fall-arrow.ts: arrowLength',
-  'page/green/hole-approach.ts: approachMarks',
-  'page/hole/hole-page.ts: composeHole',
-  'page/labels/label-gutters.ts: stackedTops',
-  'page/labels/label-inside.ts: boxesOverlap',
-  'page/labels/label-inside.ts: segmentMeetsBox',
-  'page/labels/label-inside.ts: lineMeetsBox',
-  'page/notes/note-text.ts: BLANK_REASON',
-  'page/putts/putt-figure.ts: clockWords',
-  'print/inks.ts: cmykOf',
-  'print/inks.ts: rgbOf',
-  'print/inks.ts: greyOf',
-  'proof/server.ts: answerTo',
-  'putt/capture.ts: BALL_RADIUS',
-  'putt/capture.ts: holmesSpeed',
-  'putt/green-speed.ts: STIMP_RELEASE_SPEED',
-  'putt/lanes.ts: STRAIGHT',
-  'putt/roll.ts: REST_SPEED',
-  'putt/shoot.ts: guessArrival',
-  'survey/readers/arithmetic-decoder.ts: noteBit',
-  'survey/readers/arithmetic-decoder.ts: newSymbolModel',
-  'survey/readers/arithmetic-decoder.ts: noteSymbol',
-];
-const STILL_DOUBLE: readonly string[] = [];
-
 describe('the exports of src/', () => {
   it('are each used by another file of src/, or offered by package.json: what tests alone use is theirs', () => {
-    expect(unusedExports()).toEqual(STILL_UNUSED);
+    expect(unusedExports()).toEqual([]);
   });
 
   it('have one meaning each', () => {
-    expect(doubleNames()).toEqual(STILL_DOUBLE);
+    expect(doubleNames()).toEqual([]);
   });
 });

@@ -9,6 +9,7 @@ import {
 } from 'pdf-lib';
 import type { PathStep } from '../page/marks/marks.js';
 import { pathBox } from '../print/path-geometry.js';
+import { contentBytes } from './content-bytes.js';
 import { colourSetBy } from './drawn-colour.js';
 import { type DrawnFont, readFont } from './drawn-fonts.js';
 import { startPath } from './drawn-path.js';
@@ -46,22 +47,6 @@ const PAINTING: ReadonlyMap<string, readonly [fill: boolean, stroke: boolean]> =
   ['b', [true, true]],
   ['b*', [true, true]],
 ]);
-
-/** All bytes of a page's content, whether it is one stream or several. */
-export const contentBytes = (page: PDFDict): Uint8Array => {
-  const contents = page.lookup(PDFName.of('Contents'));
-  const streams =
-    contents instanceof PDFArray
-      ? Array.from({ length: contents.size() }, (_, i) => contents.lookup(i))
-      : [contents];
-  return Buffer.concat(
-    streams.flatMap((stream) =>
-      stream instanceof PDFRawStream
-        ? [decodePDFRawStream(stream).decode(), Uint8Array.of(10)]
-        : [],
-    ),
-  );
-};
 
 const numbersOf = (dictionary: PDFDict, key: string): number[] | null => {
   const list = dictionary.lookup(PDFName.of(key));

@@ -6,7 +6,7 @@ import type { ReadBook, ReadPage } from './read-book.js';
 /** Rounding of the figures in a PDF. */
 const SCALE_SLACK = 1e-4;
 
-export const COMMITTEE_SENTENCE =
+const COMMITTEE_SENTENCE =
   'Whether this book may be carried in a competition is the Committee’s decision under the Rules in force.';
 
 /** What a committee edition's green may show. Source: Model Local Rule G-11 (since 2022; Committee Procedures, Section 8): minimal detail only. */

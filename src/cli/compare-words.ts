@@ -8,7 +8,7 @@ import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
 /** Where a place is, in words: paces on a green of a course, else coordinates. */
 export type PlaceWords = (at: Point) => string;
 
-export const heightWords = (metres: number, units: UnitSystem): string =>
+const heightWords = (metres: number, units: UnitSystem): string =>
   units === 'metric'
     ? `${(metres * 1000).toFixed(0)} mm`
     : `${metresToInches(metres).toFixed(metres < 0.0127 ? 2 : 1)} in`;

@@ -36,7 +36,7 @@ const ROLL = {
 } as const;
 
 /** A finding as measured, with what is asked when it is not kept: "2.1 paces from the edge (4 asked)". */
-export const findingWords = (
+const findingWords = (
   finding: RuleFinding,
   nearest: EarlierLocation | null,
   around: number,

@@ -2,13 +2,14 @@ import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { writeBeside } from '../book/write-beside.js';
-import { missingOfHole, soundMap } from '../course/check-map.js';
+import { missingOfHole } from '../course/check-map.js';
 import type { CourseMap, MapFinding } from '../course/course-map.js';
 import { coursesOf, mapOfCourse } from '../course/courses-in-map.js';
 import { siteOfHole } from '../course/hole-site.js';
 import { readMap } from '../course/read-map.js';
 import { settleMap } from '../course/settle-map.js';
 import type { SettledHole } from '../course/settled-hole.js';
+import { soundMap } from '../course/sound-map.js';
 import { InputFault } from '../fault.js';
 import { DEFAULT_INKS } from '../layout/load-layout.js';
 import { readNamedFile } from '../named-file.js';
@@ -216,7 +217,10 @@ const endingOf = (text: string, file: string): string =>
   text.trimStart().startsWith('<') ? '.osm' : extname(file) || '.geojson';
 
 /** Makes the course folder; `ask` is null where no one can answer. */
-export const makeCourse = async (args: NewArguments, ask: Ask | null): Promise<void> => {
+export const runNew = async (
+  args: NewArguments,
+  ask: Ask | null = args.json ? null : terminalAsk(),
+): Promise<void> => {
   if (existsSync(args.folder) && !statSync(args.folder).isDirectory()) {
     throw new InputFault({ file: args.folder }, 'is a file', 'name a folder to make');
   }
@@ -278,6 +282,3 @@ export const makeCourse = async (args: NewArguments, ask: Ask | null): Promise<v
   }
   printText(`${coursePath}\n${picturePath}\n${listing([...holes, ...practice], told)}`);
 };
-
-export const runNew = (args: NewArguments): Promise<void> =>
-  makeCourse(args, args.json ? null : terminalAsk());

@@ -253,17 +253,3 @@ export const checkMap = (map: CourseMap): MapFinding[] => {
     ...findings.filter((one) => one.severity === 'warning'),
   ];
 };
-
-/**
- * The warnings about a map.
- *
- * @throws InputFault for the first fault.
- */
-export const soundMap = (map: CourseMap): MapFinding[] => {
-  const findings = checkMap(map);
-  const [first] = findings;
-  if (first?.severity === 'fault') {
-    throw new InputFault({ file: map.file, place: first.feature }, first.problem, first.cure);
-  }
-  return findings;
-};

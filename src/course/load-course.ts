@@ -2,7 +2,6 @@ import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { feetToMetres } from '../units.js';
-import { soundMap } from './check-map.js';
 import { namedGreens, withNamedLines, withNamedTees } from './corrections.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
 import {
@@ -21,6 +20,7 @@ import { measuredFeature } from './measured-features.js';
 import { readMap } from './read-map.js';
 import { settleMap } from './settle-map.js';
 import type { SettledHole } from './settled-hole.js';
+import { soundMap } from './sound-map.js';
 
 const DEFAULT_SPEED = 10;
 const SLOWEST = feetToMetres(2);

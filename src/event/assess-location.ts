@@ -100,7 +100,7 @@ const placesRound = (at: Point, radius: number): Point[] => [
 ];
 
 /** The steepest grade round a place, and the greatest departure of the gradient there from its mean. */
-export const gradesRound = (
+const gradesRound = (
   surface: Surface,
   at: Point,
   radius: number,
@@ -132,7 +132,7 @@ const FROM_ABOVE = [0, Math.PI / 4, -Math.PI / 4];
  * the fall line and 45 degrees to either side; the longest of the three. Infinity when one does not stop
  * on the green.
  */
-export const runsPast = (site: Site, at: Point): number => {
+const runsPast = (site: Site, at: Point): number => {
   const { toward: fall, grade } = fallAt(site.surface, at);
   const speed = site.putts.arrivalSpeed;
   let longest = 0;

@@ -9,19 +9,8 @@ import {
   type EarlierLocation,
   type Site,
 } from './assess-location.js';
+import { type Depth, depthOf, ZONES, type Zone } from './green-parts.js';
 import { RULES, type Rule } from './guidance.js';
-
-export type Depth = 'front' | 'middle' | 'back';
-export type Zone = `${Depth} ${'left' | 'right'}`;
-
-export const ZONES: readonly Zone[] = [
-  'front left',
-  'front right',
-  'middle left',
-  'middle right',
-  'back left',
-  'back right',
-];
 
 /** A place that a sheet can name in whole paces, and how it was judged. */
 export interface LocationCandidate {
@@ -35,10 +24,6 @@ export interface LocationCandidate {
 
 export const zoneOf = (candidate: Pick<LocationCandidate, 'depth' | 'side'>): Zone =>
   `${candidate.depth} ${candidate.side}`;
-
-/** Front, middle and back are thirds of the green's depth along the line of approach. */
-export const depthOf = (y: number, deepest: number): Depth =>
-  y < deepest / 3 ? 'front' : y < (2 * deepest) / 3 ? 'middle' : 'back';
 
 /**
  * Every place on a green that is whole paces on and in, judged: front to back, then from the left side

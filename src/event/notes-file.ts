@@ -21,7 +21,7 @@ export type NoteSign =
   | 'grain'
   | 'hop';
 
-export const POINTING: readonly NoteSign[] = ['arrow', 'wind', 'grain', 'hop'];
+const POINTING: readonly NoteSign[] = ['arrow', 'wind', 'grain', 'hop'];
 
 export interface NoteMark {
   readonly sign: NoteSign;

@@ -1,7 +1,9 @@
 import { distance } from '../geometry.js';
 import { besideOthers, type EarlierLocation } from './assess-location.js';
+import { farApart } from './far-apart.js';
+import { ZONES } from './green-parts.js';
 import type { Guidance } from './guidance.js';
-import { byRank, type LocationCandidate, ZONES, zoneOf } from './location-areas.js';
+import { byRank, type LocationCandidate, zoneOf } from './location-areas.js';
 
 /** The places from which the days of one green are chosen. */
 export interface RotaPlaces {
@@ -25,37 +27,6 @@ export interface RotaPlaces {
 
 /** Places kept in each sixth of the green; by more of them a rota gets hardly better. */
 const PER_ZONE = 6;
-const SEARCH_STEPS = 400_000;
-
-/**
- * The largest set of places at least `apart` from each other, up to `want`: the search tries the places
- * in order of rank and turns back where too few are left. Exact unless it takes over 400 000 steps.
- */
-export const farApart = (
-  places: readonly LocationCandidate[],
-  want: number,
-  apart: number,
-): { readonly places: readonly LocationCandidate[]; readonly certain: boolean } => {
-  let best: readonly LocationCandidate[] = [];
-  let steps = 0;
-  const search = (
-    chosen: readonly LocationCandidate[],
-    left: readonly LocationCandidate[],
-  ): boolean => {
-    if (chosen.length > best.length) best = chosen;
-    if (best.length >= want) return true;
-    for (let i = 0; i < left.length; i++) {
-      if (chosen.length + left.length - i <= best.length || ++steps > SEARCH_STEPS) return false;
-      const one = left[i];
-      const rest = left.slice(i + 1).filter((other) => distance(other.at, one.at) >= apart);
-      if (search([...chosen, one], rest)) return true;
-    }
-    return false;
-  };
-  search([], places);
-  return { places: best, certain: best.length >= want || steps <= SEARCH_STEPS };
-};
-
 /** The best places of each sixth of the green, no two of them within a pace and a half. */
 const shortlist = (places: readonly LocationCandidate[], spacing: number): LocationCandidate[] =>
   ZONES.flatMap((zone) => {

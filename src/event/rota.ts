@@ -1,5 +1,6 @@
 import { distance } from '../geometry.js';
-import type { Depth, LocationCandidate } from './location-areas.js';
+import type { Depth } from './green-parts.js';
+import type { LocationCandidate } from './location-areas.js';
 import type { RotaPlaces } from './rota-places.js';
 
 /** Which place each hole has on each day: `places[h][d]`. */
@@ -23,7 +24,7 @@ const HOLE_WEIGHT = 0.4;
 const ROUNDS = 60_000;
 const SEED = 20_061;
 
-export const balanceOf = (places: readonly LocationCandidate[]): DayBalance => {
+const balanceOf = (places: readonly LocationCandidate[]): DayBalance => {
   const count = (test: (one: LocationCandidate) => boolean): number => places.filter(test).length;
   return {
     front: count((one) => one.depth === 'front'),

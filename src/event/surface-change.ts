@@ -19,7 +19,7 @@ export interface ChangeOptions {
   readonly level: boolean;
 }
 
-export const CHANGE_DEFAULTS: ChangeOptions = {
+const CHANGE_DEFAULTS: ChangeOptions = {
   gridStep: 0.25,
   leastArea: 0.5,
   falseAlarm: 0.05,
@@ -77,7 +77,7 @@ const median = (values: Float64Array): number => {
  * alarm with probability 1 - falseAlarm: a Bonferroni bound over as many places as a survey has points
  * (it has no more independent heights than that).
  */
-export const movementThreshold = (independentPlaces: number, falseAlarm: number): number =>
+const movementThreshold = (independentPlaces: number, falseAlarm: number): number =>
   normalQuantile(1 - falseAlarm / (2 * Math.max(1, independentPlaces)));
 
 /**

@@ -4,7 +4,7 @@ import { GRAVITY } from './green-speed.js';
  * Ball and hole. Source: Rules of Golf (The R&A and USGA), Equipment Rules (ball not under 1.680 in)
  * and the definition of Hole (4.25 in, 108 mm).
  */
-export const BALL_RADIUS = 0.04267 / 2;
+const BALL_RADIUS = 0.04267 / 2;
 export const HOLE_RADIUS = 0.108 / 2;
 
 /** Off-centre distance beyond which Holmes's formula no longer applies; taken as a miss. Metres. */
@@ -17,7 +17,7 @@ const FALL_RATE = Math.sqrt(GRAVITY / (2 * BALL_RADIUS));
  * radius before the far rim; 0 beyond `CAPTURE_REACH`. On the centre line 1.31 m/s.
  * Source: Holmes, Am. J. Phys. 59 (1991) 129-136 (quoted from memory).
  */
-export const holmesSpeed = (offset: number): number => {
+const holmesSpeed = (offset: number): number => {
   const d2 = offset * offset;
   if (d2 > CAPTURE_REACH * CAPTURE_REACH) return 0;
   return (

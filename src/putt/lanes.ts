@@ -46,7 +46,7 @@ export interface Leave {
 }
 
 /** A quarter of the hole's width: under it a putt is straight. */
-export const STRAIGHT = (2 * HOLE_RADIUS) / 4;
+const STRAIGHT = (2 * HOLE_RADIUS) / 4;
 /** Under a whole hole's width of break, a putt that climbs is an easy one. Common practice, no source. */
 const EASY = 2 * HOLE_RADIUS;
 /** A leave is looked for this near the hole, metres, and not nearer than the other. */

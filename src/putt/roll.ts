@@ -11,7 +11,7 @@ import type { PuttGround } from './workspace.js';
 import { isInBounds, MAX_TIME, SOLVE_TOLERANCE } from './workspace.js';
 
 /** Speed at which a ball on ground that holds it is taken to be at rest, m/s: less than a micrometre to go. */
-export const REST_SPEED = 5e-4;
+const REST_SPEED = 5e-4;
 
 const spot = new Float64Array(6);
 

@@ -141,7 +141,7 @@ const aimFromHole = (
  * A first arrival direction: the putt over the plane that touches the ground half-way, to first order in
  * its break.
  */
-export const guessArrival = (w: PuttGround, hole: Point, ball: Point): number => {
+const guessArrival = (w: PuttGround, hole: Point, ball: Point): number => {
   const lx = hole[0] - ball[0];
   const ly = hole[1] - ball[1];
   const length = Math.hypot(lx, ly);

@@ -6,7 +6,7 @@ import { fanFrom } from '../../src/putt/fan.js';
 import { launchesFrom } from '../../src/putt/fan-patch.js';
 import { decelerationOf, speedForRoll } from '../../src/putt/green-speed.js';
 import { groundSpeed } from '../../src/putt/motion.js';
-import { aimByContinuation, guessArrival } from '../../src/putt/shoot.js';
+import { aimByContinuation } from '../../src/putt/shoot.js';
 import { solveOn } from '../../src/putt/solve.js';
 import { breakTable, QUADRANTS, quadrantDirection } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
@@ -82,9 +82,8 @@ const solveByOdex = (task: Task, stimp: number, tolerance: number): Found | null
       time,
     ).y;
   };
-  const w = puttGround(surface, { stimp, past: PAST });
   const length = Math.hypot(hole[0] - ball[0], hole[1] - ball[1]);
-  let direction = guessArrival(w, hole, ball);
+  let direction = Math.atan2(hole[1] - ball[1], hole[0] - ball[0]);
   let time = (Math.sqrt(arrival ** 2 + 2 * deceleration * length) - arrival) / deceleration;
   for (let round = 0; round < 30; round++) {
     const at = back(direction, time);

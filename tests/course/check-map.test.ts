@@ -2,10 +2,11 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:f
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { checkMap, soundMap } from '../../src/course/check-map.js';
+import { checkMap } from '../../src/course/check-map.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
 import { selfCrossing } from '../../src/course/self-crossing.js';
+import { soundMap } from '../../src/course/sound-map.js';
 import type { Point } from '../../src/geometry.js';
 
 const demo = new URL('../../course-data/vellamoor', import.meta.url).pathname;

@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, test, vi } from 'vitest';
-import { makeCourse } from '../../src/cli/new.js';
+import { runNew } from '../../src/cli/new.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { UNTIDY } from './untidy-corpus.js';
@@ -43,7 +43,7 @@ test('eighteen holes from the untidiest map: what a person types, line by line',
   const questions: string[] = [];
   typed.push('runnel new tarn --map extract.osm');
   const said = await quiet(() =>
-    makeCourse(
+    runNew(
       {
         folder,
         map: file,
@@ -109,7 +109,7 @@ test('a wrong answer is asked again, with what is wrong', async () => {
   const questions: string[] = [];
   const answers = ['4 4', PARS];
   await quiet(() =>
-    makeCourse(
+    runNew(
       {
         folder: join(root, 'again'),
         map: file,

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { assessLocation, gradesRound, runsPast, siteFor } from '../../src/event/assess-location.js';
+import { assessLocation, type Site, siteFor } from '../../src/event/assess-location.js';
 import { edgeRule, GUIDANCE } from '../../src/event/guidance.js';
 import { puttFromAbove } from '../../src/event/putt-from-above.js';
-import { signedArea } from '../../src/geometry.js';
+import { type Point, signedArea } from '../../src/geometry.js';
 import { decelerationOf, ROLLING_GRAVITY } from '../../src/putt/green-speed.js';
-import { H, HX, HXX, HXXX, HY } from '../../src/surface/surface.js';
+import { H, HX, HXX, HXXX, HY, type Surface } from '../../src/surface/surface.js';
 import { feetToMetres, metresToPaces, pacesToMetres } from '../../src/units.js';
 import { analyticSurface, plane, quadric } from '../surface/analytic.js';
 import { roundGreen } from './grounds.js';
@@ -13,6 +13,19 @@ import { roundGreen } from './grounds.js';
 const RADIUS = 14;
 const green = roundGreen(RADIUS);
 const FOOT = feetToMetres(1);
+
+const runsPast = (site: Site, at: Point): number =>
+  assessLocation(site, at, []).findings.stopping.value;
+
+const gradesRound = (
+  surface: Surface,
+  at: Point,
+  around: number,
+): { readonly steepest: number; readonly unevenness: number } => {
+  const site = siteFor(surface, feetToMetres(10), { ...GUIDANCE, around });
+  const { grade, evenness } = assessLocation(site, at, []).findings;
+  return { steepest: grade.value, unevenness: evenness.value };
+};
 
 describe('how far a ball from above runs past the hole', () => {
   /**

@@ -1,17 +1,17 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { siteFor } from '../../src/event/assess-location.js';
+import { farApart } from '../../src/event/far-apart.js';
+import { depthOf, ZONES } from '../../src/event/green-parts.js';
 import { GUIDANCE } from '../../src/event/guidance.js';
 import {
   candidatesOn,
-  depthOf,
   type LocationCandidate,
   rankAreas,
-  ZONES,
   zoneOf,
 } from '../../src/event/location-areas.js';
-import { balanceByDay, balanceOf, type Rota, spreadRota } from '../../src/event/rota.js';
-import { farApart, type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
+import { balanceByDay, type Rota, spreadRota } from '../../src/event/rota.js';
+import { type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
 import { distance, insideRing, type Point } from '../../src/geometry.js';
 import { feetToMetres } from '../../src/units.js';
 import { atDepth } from '../depth.js';
@@ -70,7 +70,10 @@ describe('a rota of four days on the true ground of demo greens', () => {
     rota.forEach((places, h) => {
       const zones = new Set(holes[h].choice.map(zoneOf));
       const depths = new Set(holes[h].choice.map((one) => one.depth));
-      const balance = balanceOf(places);
+      const balance = balanceByDay(
+        places.map((one) => [one]),
+        1,
+      )[0];
       if (zones.size >= 4) expect(Math.max(balance.left, balance.right)).toBeLessThan(DAYS);
       if (depths.size === 3) {
         expect([balance.front, balance.middle, balance.back].filter((n) => n > 0).length).toBe(3);
@@ -188,7 +191,10 @@ describe('a rota of holes with good places all over their greens', () => {
 
   it('spreads the days of each hole evenly', () => {
     for (const places of rota) {
-      const { front, middle, back, left, right } = balanceOf(places);
+      const { front, middle, back, left, right } = balanceByDay(
+        places.map((one) => [one]),
+        1,
+      )[0];
       expect([left, right]).toEqual([2, 2]);
       expect([front, middle, back].sort()).toEqual([1, 1, 2]);
     }

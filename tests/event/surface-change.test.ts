@@ -2,11 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { trueGreen } from '../../course-data/vellamoor/truth.js';
 import { commonGround } from '../../src/event/common-ground.js';
-import {
-  CHANGE_DEFAULTS,
-  movementThreshold,
-  surfaceChange,
-} from '../../src/event/surface-change.js';
+import { surfaceChange } from '../../src/event/surface-change.js';
 import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.js';
 import { normalQuantile } from '../../src/surface/normal-distribution.js';
 import { H } from '../../src/surface/surface.js';
@@ -21,6 +17,9 @@ const recorded = JSON.parse(
   readFileSync(new URL('./recorded/normal-quantiles.json', import.meta.url), 'utf8'),
 ) as { quantiles: [number, number][] };
 
+/** Metres between the nodes that are compared. */
+const GRID_STEP = 0.25;
+
 describe('the quantile of the normal distribution', () => {
   it('is that of SciPy', () => {
     for (const [p, z] of recorded.quantiles) {
@@ -29,8 +28,9 @@ describe('the quantile of the normal distribution', () => {
   });
 
   it('gives the textbook threshold of one test, and Bonferroni’s of a hundred', () => {
-    expect(movementThreshold(1, 0.05)).toBeCloseTo(1.959964, 6);
-    expect(movementThreshold(100, 0.05)).toBeCloseTo(3.480756, 6);
+    const level = plane(roundGreen(6), 0, 0);
+    expect(surfaceChange(level, level, 1).threshold).toBeCloseTo(1.959964, 6);
+    expect(surfaceChange(level, level, 100).threshold).toBeCloseTo(3.480756, 6);
   });
 });
 
@@ -59,7 +59,7 @@ describe('two exact surfaces', () => {
     expect(change.regions.length).toBe(1);
     const [region] = change.regions;
     // To half a cell along its rim.
-    const half = (2 * Math.PI * 4 * CHANGE_DEFAULTS.gridStep) / 2;
+    const half = (2 * Math.PI * 4 * GRID_STEP) / 2;
     expect(Math.abs(region.area - Math.PI * 16)).toBeLessThan(half);
     expect(region.meanChange).toBeCloseTo(0.025, 3);
     expect(region.greatestChange).toBeCloseTo(0.05, 3);
@@ -113,7 +113,7 @@ describe('ground in waves', () => {
       const ours = regions.find((one) => Math.abs(one.greatestChange - theirs.greatest) < 1e-9);
       expect(ours).toBeDefined();
       // Ours is cut along the level and the outline, theirs is a count of cells.
-      const rim = 2 * Math.sqrt(Math.PI * theirs.area) * CHANGE_DEFAULTS.gridStep;
+      const rim = 2 * Math.sqrt(Math.PI * theirs.area) * GRID_STEP;
       expect(Math.abs(ours!.area - theirs.area)).toBeLessThan(0.5 * rim);
       // A node or two on the rim may fall either way.
       expect(Math.abs(ours!.meanChange - theirs.mean)).toBeLessThan(1e-4);

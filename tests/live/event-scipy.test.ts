@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import { CHANGE_DEFAULTS, surfaceChange } from '../../src/event/surface-change.js';
+import { surfaceChange } from '../../src/event/surface-change.js';
 import { calm, PLACES, wavy } from '../event/waves.js';
 
 /** Set to write tests/event/recorded anew instead of comparing with it. */
@@ -55,7 +55,7 @@ it('moved regions are those that SciPy labels', () => {
     difference: Array.from(change.difference),
     sd: Array.from(change.sd, (v) => (Number.isFinite(v) ? v : null)),
     threshold: change.threshold,
-    least: CHANGE_DEFAULTS.leastArea,
+    least: 0.5,
   });
   if (RECORD) writeFileSync(FILE, `${JSON.stringify(labelled, null, 2)}\n`);
   const recorded = JSON.parse(readFileSync(FILE, 'utf8'));

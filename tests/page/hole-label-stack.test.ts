@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { lineMeetsBox } from '../../src/page/labels/box-meeting.js';
 import { extentsOf, leftBetween, rightBetween } from '../../src/page/labels/label-extents.js';
-import { stackedTops } from '../../src/page/labels/label-gutters.js';
-import { segmentMeetsBox } from '../../src/page/labels/label-inside.js';
+import { stackedTops } from '../../src/page/labels/stacked-tops.js';
 
 describe('labels stacked beside a drawing', () => {
   test('stay where they would rather be when there is room', () => {
@@ -79,10 +79,35 @@ test('a segment meets a box when a fine walk along it does', () => {
         walked = x >= 2 && x <= 6 && y >= 3 && y <= 5;
       }
       // The walk may step over a corner, never find what is not there.
-      if (walked) expect(segmentMeetsBox([ax, ay], [bx, by], box)).toBe(true);
+      if (walked)
+        expect(
+          lineMeetsBox(
+            [
+              [ax, ay],
+              [bx, by],
+            ],
+            box,
+          ),
+        ).toBe(true);
       const away = { x: 2.1, y: 3.1, width: 3.8, height: 1.8 };
-      if (segmentMeetsBox([ax, ay], [bx, by], away)) {
-        expect(segmentMeetsBox([ax, ay], [bx, by], box)).toBe(true);
+      if (
+        lineMeetsBox(
+          [
+            [ax, ay],
+            [bx, by],
+          ],
+          away,
+        )
+      ) {
+        expect(
+          lineMeetsBox(
+            [
+              [ax, ay],
+              [bx, by],
+            ],
+            box,
+          ),
+        ).toBe(true);
       }
     }),
     { numRuns: 500, seed: 2 },

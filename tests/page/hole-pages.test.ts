@@ -10,11 +10,12 @@ import { linesOfCourse } from '../../src/course/hole-features.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent } from '../../src/page/book-content.js';
-import { composeConversionsPage, playsFarther } from '../../src/page/front/card-conversions.js';
+import { composeConversionsPage } from '../../src/page/front/card-conversions.js';
 import { cardParts, composeCardPage } from '../../src/page/front/card-page.js';
 import { cardOf } from '../../src/page/front/card-rows.js';
-import { approachMarks } from '../../src/page/green/hole-approach.js';
+import { approachModule } from '../../src/page/green/hole-approach.js';
 import { composeHolePage } from '../../src/page/hole/hole-page.js';
+import type { GreenPageContext } from '../../src/page/kit/page-modules.js';
 import type { Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
@@ -149,12 +150,6 @@ describe('the card', () => {
   });
 });
 
-test('a rise counts once for a ball that lands at 45 degrees, less for a steeper one', () => {
-  expect(playsFarther(9, 45)).toBeCloseTo(9, 12);
-  expect(playsFarther(9, 60)).toBeCloseTo(9 / Math.sqrt(3), 12);
-  expect(playsFarther(-6, 45)).toBeCloseTo(-6, 12);
-});
-
 describe('the approach to each hole location', () => {
   const lines = linesOfCourse(course.map);
   const rowsOf = (hole: Hole): ApproachFigures[] =>
@@ -190,7 +185,11 @@ describe('the approach to each hole location', () => {
   test('its table prints the figures', () => {
     const rows = rowsOf(course.holes[17]);
     const cell = { x: 0, y: 0, width: 53, height: 24 };
-    const words = textsOf(approachMarks(rows, cell, 7.5, 6));
+    const context = {
+      layout,
+      green: { locations: rows.map((approach) => ({ approach })) },
+    } as unknown as GreenPageContext;
+    const words = textsOf(approachModule(context, cell));
     for (const row of rows) {
       expect(words).toContain(row.name);
       expect(words).toContain(`water ${Math.round(metresToYards(row.hazard!.beyond))}`);

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { bandStyle } from '../../src/page/green/slope-bands.js';
 import { DARK } from '../../src/page/marks/marks.js';
-import { cmykOf, colourOperator, greyOf, rgbOf } from '../../src/print/inks.js';
+import { cmykOf, greyOf, rgbOf } from '../../src/print/ink-values.js';
+import { colourOperator } from '../../src/print/inks.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 
 /** Relative luminance and contrast as WCAG 2.1 defines them (W3C Recommendation, 1.4.3). */

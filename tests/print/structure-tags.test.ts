@@ -8,7 +8,7 @@ import {
   PDFString,
 } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
-import { contentBytes } from '../../src/check/content-runner.js';
+import { contentBytes } from '../../src/check/content-bytes.js';
 import { operationsOf } from '../../src/check/pdf-operators.js';
 import { rule, stroke, text } from '../../src/page/kit/draw.js';
 import type { Mark, Page } from '../../src/page/marks/marks.js';

@@ -1,14 +1,7 @@
-import type {
-  BitModel,
-  IntegerModel,
-  SymbolModel,
-} from '../../src/survey/readers/arithmetic-decoder.js';
-import {
-  newIntegerModel,
-  newSymbolModel,
-  noteBit,
-  noteSymbol,
-} from '../../src/survey/readers/arithmetic-decoder.js';
+import type { IntegerModel } from '../../src/survey/readers/arithmetic-decoder.js';
+import { newIntegerModel } from '../../src/survey/readers/arithmetic-decoder.js';
+import type { BitModel, SymbolModel } from '../../src/survey/readers/arithmetic-models.js';
+import { newSymbolModel, noteBit, noteSymbol } from '../../src/survey/readers/arithmetic-models.js';
 
 /** One point of a cloud: metres, and its class. */
 export interface CloudPoint {

@@ -80,7 +80,7 @@ export interface DaySheetGrid {
 }
 
 /** Columns and rows that leave the greens the most room: places of about the shape of a green. */
-export const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
+const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
   let best: DaySheetGrid = { columns: 1, rows: count };
   let most = 0;
   for (let columns = 1; columns <= count; columns++) {

@@ -18,7 +18,7 @@ type Module = PageModule<PageContext>;
  * level needs rise / tan(angle) more. Plane geometry; that an iron comes down at about 45 degrees, so that
  * a rise counts once, is common practice, no source.
  */
-export const playsFarther = (rise: number, descent: number): number =>
+const playsFarther = (rise: number, descent: number): number =>
   rise / Math.tan(degreesToRadians(descent));
 
 /** Lengths set side by side, one pair of columns a block. */

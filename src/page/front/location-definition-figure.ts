@@ -9,7 +9,7 @@ import type { Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 
 /** The definition in words, to stand beside the figure. */
-export const LOCATION_DEFINITION =
+const LOCATION_DEFINITION =
   'On: paces along the line of approach from the middle of the front edge, where the line that runs through the centre of the green meets it. In: paces across that line from the nearer side, as far out as the green reaches on that level. One pace is one yard.';
 
 /** An invented green, metres east and north of nowhere, and where it is approached from. */

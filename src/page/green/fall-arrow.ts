@@ -11,7 +11,7 @@ const GROWTH = 62;
 const lengthOf = scaleLinear([0, (LONGEST - SHORTEST) / GROWTH], [SHORTEST, LONGEST]).clamp(true);
 
 /** Length on paper, millimetres: grows with grade. */
-export const arrowLength = (grade: number): number => lengthOf(grade);
+const arrowLength = (grade: number): number => lengthOf(grade);
 
 /**
  * A dart that points downhill: a slender shaft that widens to a solid head. `toward` is a unit vector

@@ -28,7 +28,7 @@ const COLUMNS: readonly {
  * The approach table: for each hole location the paces from the front, to the back and to either side,
  * and from the far edge of the last hazard (the carry is the distance to the hole less that).
  */
-export const approachMarks = (
+const approachMarks = (
   rows: readonly ApproachFigures[],
   cell: Cell,
   tableSize: number,

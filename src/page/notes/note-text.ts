@@ -13,7 +13,7 @@ import { noteSign } from './note-signs.js';
  * Why a committee edition has blank lines only. Source: Model Local Rule G-11 (Committee Procedures,
  * Section 8): notes are hand-written by the player or caddie, from experience, observation or feel.
  */
-export const BLANK_REASON =
+const BLANK_REASON =
   'Left blank: under Model Local Rule G-11 notes are written in by hand, from experience, observation or feel.';
 
 /** Millimetres between lines to write on. */

@@ -149,7 +149,7 @@ const entryMark = (putt: PuttSolution, place: Framing, hole: Mm, size: number): 
 };
 
 /** Clock hours to the half hour: "6", "5½". */
-export const clockWords = (hours: number): string => {
+const clockWords = (hours: number): string => {
   const halves = Math.round(hours * 2) % 24;
   const whole = Math.floor((halves === 0 ? 24 : halves) / 2);
   const half = halves % 2 === 1 ? '½' : '';
