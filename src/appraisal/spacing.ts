@@ -32,6 +32,9 @@ interface Buckets {
   readonly rows: number;
   readonly starts: Int32Array;
   readonly order: Int32Array;
+  /** The points that lie in the buckets. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
 }
 
 const bucketsOf = (x: Float64Array, y: Float64Array, cell: number): Buckets => {
@@ -50,18 +53,11 @@ const bucketsOf = (x: Float64Array, y: Float64Array, cell: number): Buckets => {
   const next = starts.slice();
   const order = new Int32Array(n);
   for (let i = 0; i < n; i++) order[next[place[i]]++] = i;
-  return { box, cell, columns, rows, starts, order };
+  return { box, cell, columns, rows, starts, order, x, y };
 };
 
 /** Distance from (px, py) to the nearest point but `self`; ring by ring of buckets outward. */
-const nearestDistance = (
-  b: Buckets,
-  x: Float64Array,
-  y: Float64Array,
-  px: number,
-  py: number,
-  self: number,
-): number => {
+const nearestDistance = (b: Buckets, px: number, py: number, self: number): number => {
   const column = Math.floor((px - b.box.minX) / b.cell);
   const row = Math.floor((py - b.box.minY) / b.cell);
   let best = Infinity;
@@ -78,7 +74,7 @@ const nearestDistance = (
         for (let i = b.starts[k]; i < b.starts[k + 1]; i++) {
           const at = b.order[i];
           if (at === self) continue;
-          const d = (x[at] - px) ** 2 + (y[at] - py) ** 2;
+          const d = (b.x[at] - px) ** 2 + (b.y[at] - py) ** 2;
           if (d < best) best = d;
         }
       }
@@ -104,7 +100,7 @@ export const spacingOf = (x: Float64Array, y: Float64Array, outline: Ring): Spac
   const distances: number[] = [];
   if (n > 1) {
     for (let i = 0; i < n; i += stride) {
-      distances.push(nearestDistance(buckets, x, y, x[i], y[i], i));
+      distances.push(nearestDistance(buckets, x[i], y[i], i));
     }
   }
   const nearest = median(distances);
@@ -119,7 +115,7 @@ export const spacingOf = (x: Float64Array, y: Float64Array, outline: Ring): Spac
     for (let px = box.minX + BARE_STEP / 2; px < box.maxX; px += BARE_STEP) {
       if (!insideRing(outline, px, py)) continue;
       inside += 1;
-      const d = nearestDistance(buckets, x, y, px, py, -1);
+      const d = nearestDistance(buckets, px, py, -1);
       if (d > reach) bare.push([px, py]);
       if (d > gap) {
         gap = d;

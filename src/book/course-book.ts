@@ -23,8 +23,13 @@ export const contentOf = (
   layout: Layout,
   units: UnitSystem,
   greens: readonly GreenOfBook[],
-  holes?: readonly HoleFigures[],
-  notes?: Notes,
+  {
+    holes,
+    notes,
+  }: {
+    readonly holes?: readonly HoleFigures[] | undefined;
+    readonly notes?: Notes | undefined;
+  } = {},
 ): BookContent => {
   const lines = linesOfCourse(course.map);
   // Of a book of all holes; pages of single greens have no outlines beside them.

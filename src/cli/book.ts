@@ -67,7 +67,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
     say(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
   }
   const pages = composeBook(
-    contentOf(course, layout, args.units, greens, holes, notes),
+    contentOf(course, layout, args.units, greens, { holes, notes }),
     layout,
     measure,
   );

@@ -55,15 +55,27 @@ const rotaHoles = (course: Course, only: string | undefined): Hole[] => {
   );
 };
 
-const chooseAll = async (
-  args: LocateArguments,
-  course: Course,
-  holes: readonly Hole[],
-  days: readonly DayLocation[],
-  first: number,
-  count: number,
-  guidance: Guidance,
-): Promise<RotaHole[]> => {
+/** A rota to be made. */
+interface RotaTask {
+  readonly args: LocateArguments;
+  readonly course: Course;
+  readonly holes: readonly Hole[];
+  readonly days: readonly DayLocation[];
+  /** The first of its days. */
+  readonly first: number;
+  readonly count: number;
+  readonly guidance: Guidance;
+}
+
+const chooseAll = async ({
+  args,
+  course,
+  holes,
+  days,
+  first,
+  count,
+  guidance,
+}: RotaTask): Promise<RotaHole[]> => {
   const grounds = await courseSurfaces(course, holes, args.out, {
     units: args.units,
     onProgress: showProgress,
@@ -204,7 +216,7 @@ export const locateRota = async (
       'name a new one: nothing of yours is overwritten',
     );
   }
-  const chosen = await chooseAll(args, course, holes, days, first, count, guidance);
+  const chosen = await chooseAll({ args, course, holes, days, first, count, guidance });
   if (args.write !== undefined) {
     const entries = Array.from({ length: count }, (_, d) =>
       chosen.map(({ hole, days: places }) => {

@@ -91,7 +91,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const drawn = withMeasured(course, notes);
   const ground = await readGround(course);
   const holes = courseFigures(drawn, ground);
-  const book = contentOf(drawn, layout, args.units, greens, holes, notes);
+  const book = contentOf(drawn, layout, args.units, greens, { holes, notes });
   const surfaces = new Map<string, Surface>();
   const surfaceOf = (holeId: string): Surface => {
     const known = surfaces.get(holeId);

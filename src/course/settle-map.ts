@@ -323,14 +323,19 @@ const featureOfDraft = (flat: Flat, draft: Draft, feature: MapFeature): MapFeatu
   };
 };
 
+/** What greens and tees are settled to be. */
+interface SettledNames {
+  readonly greenIds: ReadonlyMap<MapFeature, readonly string[]>;
+  readonly teeIds: ReadonlyMap<MapFeature, readonly string[]>;
+  readonly teeNames: ReadonlyMap<MapFeature, string>;
+}
+
 /** The map with what was settled written into it. A feature that says it already stays the same record. */
 const writtenInto = (
   map: CourseMap,
   flat: Flat,
   drafts: readonly Draft[],
-  greenIds: ReadonlyMap<MapFeature, readonly string[]>,
-  teeIds: ReadonlyMap<MapFeature, readonly string[]>,
-  teeNames: ReadonlyMap<MapFeature, string>,
+  { greenIds, teeIds, teeNames }: SettledNames,
 ): CourseMap => {
   const ofLine = new Map(
     drafts.flatMap(
@@ -500,7 +505,7 @@ const assembled = (
   }
   const teeIds = new Map(tees.map((tee, i) => [tee.feature, settledTees[i].ids] as const));
   const teeNames = namedTees(drafts, tees, settledTees);
-  const settled = writtenInto(map, flat, drafts, greenIds, teeIds, teeNames);
+  const settled = writtenInto(map, flat, drafts, { greenIds, teeIds, teeNames });
   const holes = drafts
     .flatMap((draft) =>
       draft.numbered.ids.map((id): SettledHole => {

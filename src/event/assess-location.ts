@@ -142,7 +142,10 @@ const runsPast = (site: Site, at: Point): number => {
     // The speed is along the ground; the roll starts with its horizontal part.
     const level = speed / Math.hypot(1, grade * c);
     const launch: Point = [along[0] * level, along[1] * level];
-    const roll = rollToRest(site.putts, at, launch, null, Infinity, ROLL_TOLERANCE);
+    const roll = rollToRest(site.putts, at, launch, null, {
+      spacing: Infinity,
+      tolerance: ROLL_TOLERANCE,
+    });
     if (roll.status !== 'short') return Infinity;
     longest = Math.max(longest, roll.rolled);
   }

@@ -86,16 +86,18 @@ const movementThreshold = (independentPlaces: number, falseAlarm: number): numbe
  */
 const EDGES_OF_MOVEMENT = [TWO_SIDED_95, 3] as const;
 
+/** What is compared, at the nodes of a grid. */
+type Compared = Pick<SurfaceChange, 'grid' | 'difference' | 'sd'>;
+
 /** The regions of one sign: ground over an edge level that holds a node over the threshold. */
 const regionsOf = (
-  grid: GroundGrid,
-  difference: Float64Array,
-  sd: Float64Array,
+  compared: Compared,
   sign: 1 | -1,
   edge: number,
   threshold: number,
   leastArea: number,
 ): MovedRegion[] => {
+  const { grid, difference, sd } = compared;
   const size = difference.length;
   const score = new Float64Array(size);
   for (let n = 0; n < size; n++) {
@@ -120,15 +122,13 @@ const regionsOf = (
         nodes.push(n);
     }
     if (!nodes.some((n) => score[n] > threshold)) continue;
-    regions.push(describe(grid, difference, sd, nodes, polygon, area));
+    regions.push(describe(compared, nodes, polygon, area));
   }
   return regions;
 };
 
 const describe = (
-  grid: GroundGrid,
-  difference: Float64Array,
-  sd: Float64Array,
+  { grid, difference, sd }: Compared,
   nodes: readonly number[],
   polygon: Polygon,
   area: number,
@@ -213,7 +213,7 @@ export const surfaceChange = (
     const found: MovedRegion[] = [];
     for (const edge of EDGES_OF_MOVEMENT) {
       const regions = ([1, -1] as const)
-        .flatMap((sign) => regionsOf(grid, difference, sd, sign, edge, threshold, o.leastArea))
+        .flatMap((sign) => regionsOf({ grid, difference, sd }, sign, edge, threshold, o.leastArea))
         .filter(({ greatestAt: [x, y] }) => !found.some((r) => insideRing(r.polygon[0], x, y)));
       found.push(...regions.flatMap((region) => confirmed(region, offset)));
     }

@@ -19,6 +19,15 @@ export const passing = (state: Float64Array, target: Point): number => {
 export const separation = (state: Float64Array, target: Point): number =>
   Math.hypot(state[0] - target[0], state[1] - target[1]);
 
+/** A ball set off from a place toward a hole. */
+export interface PuttShot {
+  readonly ball: Point;
+  readonly hole: Point;
+  /** Horizontal velocity, m/s. */
+  readonly vx: number;
+  readonly vy: number;
+}
+
 /**
  * The time within the last step at which `measure` of the dense output changes sign, by the Illinois
  * rule (a bracketed secant). `low` and `high` bracket it.
@@ -27,8 +36,7 @@ export const timeOfSign = (
   s: Stepper,
   measure: (state: Float64Array, target: Point) => number,
   target: Point,
-  low: number,
-  high: number,
+  [low, high]: readonly [low: number, high: number],
   spot: Float64Array,
 ): number => {
   let a = low;

@@ -57,7 +57,7 @@ export const breakMap = (
   const aim = new Float64Array(count).fill(Number.NaN);
   const pace = new Float64Array(count).fill(Number.NaN);
   const choices = new Uint8Array(count);
-  const launches = launchesAtNodes(fanFrom(w, hole), originX, originY, step, columns, rows);
+  const launches = launchesAtNodes(fanFrom(w, hole), { originX, originY, step, columns, rows });
   for (let node = 0; node < count; node++) {
     const found = launches[node];
     const ball: Point = [
@@ -95,14 +95,12 @@ const isNearGreen = (w: PuttGround, [x, y]: Point, step: number): boolean => {
   return false;
 };
 
+type MapNodes = Pick<BreakMap, 'originX' | 'originY' | 'step' | 'columns' | 'rows'>;
+
 /** The fan's launches from each node of a grid: patch by patch, so that the cost is that of the nodes. */
 const launchesAtNodes = (
   fan: Fan,
-  originX: number,
-  originY: number,
-  step: number,
-  columns: number,
-  rows: number,
+  { originX, originY, step, columns, rows }: MapNodes,
 ): (Launch[] | undefined)[] => {
   const { boxes, count } = fan.patches;
   const at: (Launch[] | undefined)[] = new Array(columns * rows).fill(undefined);

@@ -42,7 +42,7 @@ export const confirm = (
 ): Candidate | null => {
   let { vx, vy } = launch;
   for (let round = 0; round < 6; round++) {
-    const leg = rollLeg(w, ball, hole, vx, vy, 0.8 * launch.time);
+    const leg = rollLeg(w, { ball, hole, vx, vy }, 0.8 * launch.time);
     if (leg === null) return null;
     const tooFast = leg.speed - w.arrivalSpeed;
     const det = leg.missByAim * leg.speedBySpeed - leg.missBySpeed * leg.speedByAim;

@@ -1,3 +1,4 @@
+import type { Point } from '../geometry.js';
 import type { Fan } from './fan.js';
 import { FIELDS, SAMPLE } from './fan.js';
 import type { Launch } from './shoot.js';
@@ -69,10 +70,8 @@ const launchFrom = (
   fan: Fan,
   patch: number,
   turn: number,
-  x: number,
-  y: number,
-  r0: number,
-  t0: number,
+  [x, y]: Point,
+  [r0, t0]: readonly [direction: number, time: number],
 ): Launch | null => {
   let r = r0;
   let t = t0;
@@ -125,7 +124,7 @@ export const launchesInPatch = (fan: Fan, patch: number, x: number, y: number): 
   const found: Launch[] = [];
   const starts = mayFold(fan, patch) ? STARTS.length : 2;
   for (let k = 0; k < starts; k += 2) {
-    const launch = launchFrom(fan, patch, turn, x, y, STARTS[k], STARTS[k + 1]);
+    const launch = launchFrom(fan, patch, turn, [x, y], [STARTS[k], STARTS[k + 1]]);
     if (launch !== null && !found.some((other) => isSame(other, launch))) found.push(launch);
   }
   return found;

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
-import { closing, passing, separation, timeOfSign } from './approach.js';
+import { closing, type PuttShot, passing, separation, timeOfSign } from './approach.js';
 import { HOLE_RADIUS } from './capture.js';
 import type { Stepper } from './integrator.js';
 import { advance, begin, stateAt } from './integrator.js';
@@ -89,10 +89,7 @@ const placeAtBall = (
  */
 export const rollLeg = (
   w: PuttGround,
-  ball: Point,
-  hole: Point,
-  vx: number,
-  vy: number,
+  { ball, hole, vx, vy }: PuttShot,
   arm: number,
   withPath = true,
 ): Leg | null => {
@@ -106,7 +103,7 @@ export const rollLeg = (
     advance(forth, ground, MAX_TIME);
     if (closing(forth.state, hole) < 0) armed = true;
     else if (armed && forth.time >= arm) {
-      const t = timeOfSign(forth, closing, hole, forth.from, forth.time, point);
+      const t = timeOfSign(forth, closing, hole, [forth.from, forth.time], point);
       return legAt(w, hole, t, path, withPath);
     }
     if (withPath) addPoints(forth, forth.time, path);
@@ -149,7 +146,7 @@ const legAt = (
   const [missBySpeed, speedBySpeed, timeBySpeed] = byTangent(8);
   // The step may hold the rim crossing, or an earlier one did when the closest approach lies early in it.
   const inside = separation(s.start, hole) < HOLE_RADIUS;
-  const atRim = inside ? s.from : timeOfSign(s, rimMeasure, hole, s.from, time, point);
+  const atRim = inside ? s.from : timeOfSign(s, rimMeasure, hole, [s.from, time], point);
   stateAt(s, atRim, point, 4);
   let rim: Point = [point[0], point[1]];
   if (inside) {

@@ -1,6 +1,6 @@
 import type { Point } from '../geometry.js';
 import { HX, HY } from '../surface/surface.js';
-import { closing, passing, separation, timeOfSign } from './approach.js';
+import { closing, type PuttShot, passing, separation, timeOfSign } from './approach.js';
 import { captureReach, HOLE_RADIUS } from './capture.js';
 import { ROLLING_GRAVITY } from './green-speed.js';
 import type { Stepper } from './integrator.js';
@@ -58,6 +58,14 @@ export interface Roll {
 const rimMeasure = (state: Float64Array, target: Point): number =>
   separation(state, target) - HOLE_RADIUS;
 
+/** How finely a roll is computed and told, metres. */
+export interface RollDetail {
+  /** Between the points of its path. */
+  readonly spacing?: number;
+  /** Local error of a step. */
+  readonly tolerance?: number;
+}
+
 /**
  * Rolls a ball until it rests ('short'), falls ('holed', by Holmes's bound; no hole given, no fall),
  * leaves the green slowing down ('leaves-green') or gaining speed ('never-stops', also when it still
@@ -68,8 +76,7 @@ export const rollToRest = (
   from: Point,
   velocity: Point,
   hole: Point | null = null,
-  spacing = 0.25,
-  tolerance = SOLVE_TOLERANCE,
+  { spacing = 0.25, tolerance = SOLVE_TOLERANCE }: RollDetail = {},
 ): Roll => {
   const s = place(w, from, velocity[0], velocity[1], tolerance);
   const path: Point[] = [[from[0], from[1]]];
@@ -130,13 +137,13 @@ const edgeCrossing = (w: PuttGround, s: Stepper): number => {
 const rimCrossing = (s: Stepper, hole: Point): number | null => {
   if (separation(s.start, hole) <= HOLE_RADIUS) return null;
   if (separation(s.state, hole) <= HOLE_RADIUS) {
-    return timeOfSign(s, rimMeasure, hole, s.from, s.time, spot);
+    return timeOfSign(s, rimMeasure, hole, [s.from, s.time], spot);
   }
   if (closing(s.start, hole) >= 0 || closing(s.state, hole) < 0) return null;
-  const nearest = timeOfSign(s, closing, hole, s.from, s.time, spot);
+  const nearest = timeOfSign(s, closing, hole, [s.from, s.time], spot);
   stateAt(s, nearest, spot, 4);
   if (separation(spot, hole) > HOLE_RADIUS) return null;
-  return timeOfSign(s, rimMeasure, hole, s.from, nearest, spot);
+  return timeOfSign(s, rimMeasure, hole, [s.from, nearest], spot);
 };
 
 const isHeld = (w: PuttGround, hole: Point, at: number, s: Stepper): boolean => {
@@ -153,10 +160,7 @@ const isHeld = (w: PuttGround, hole: Point, at: number, s: Stepper): boolean => 
  */
 export const captureMargin = (
   w: PuttGround,
-  ball: Point,
-  hole: Point,
-  vx: number,
-  vy: number,
+  { ball, hole, vx, vy }: PuttShot,
   arm: number,
 ): number => {
   const s = place(w, ball, vx, vy, WINDOW_TOLERANCE);
@@ -167,7 +171,7 @@ export const captureMargin = (
       const at = rimCrossing(s, hole);
       if (at !== null) return marginAtRim(w, hole, s, at);
       if (closing(s.start, hole) < 0 && closing(s.state, hole) >= 0) {
-        const nearest = timeOfSign(s, closing, hole, s.from, s.time, spot);
+        const nearest = timeOfSign(s, closing, hole, [s.from, s.time], spot);
         stateAt(s, nearest, spot, 4);
         return HOLE_RADIUS - separation(spot, hole) - HOLE_RADIUS / 2;
       }

@@ -72,7 +72,7 @@ const shootBack = (
     const c = closing(back.state, ball);
     if (c > 0) armed = true;
     else if (armed && -back.time >= arm) {
-      const t = timeOfSign(back, closing, ball, back.from, back.time, spot);
+      const t = timeOfSign(back, closing, ball, [back.from, back.time], spot);
       stateAt(back, t, spot, 8);
       return t;
     }

@@ -48,8 +48,11 @@ export const solutionOf = (
   const length = distance(ball, hole);
   const aimAngle = aimAngleOf(ball, hole, vx, vy);
   const aimOffset = length * Math.tan(aimAngle);
-  const windows = captureWindows(w, ball, hole, vx, vy, leg);
-  const onward = rollToRest(w, hole, leg.velocity, null, Infinity, ONWARD_TOLERANCE);
+  const windows = captureWindows(w, { ball, hole, vx, vy }, leg);
+  const onward = rollToRest(w, hole, leg.velocity, null, {
+    spacing: Infinity,
+    tolerance: ONWARD_TOLERANCE,
+  });
   const breakSide: Side =
     Math.abs(aimOffset) < STRAIGHT ? 'straight' : aimAngle > 0 ? 'right' : 'left';
   const status: PuttStatus = staysOnGreen(w, leg.path) ? 'holed' : 'leaves-green';

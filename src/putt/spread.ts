@@ -36,8 +36,7 @@ const pathWeights = (
   w: PuttGround,
   hole: Point,
   leg: Leg,
-  byMiss: number,
-  bySpeed: number,
+  { byMiss, bySpeed }: { readonly byMiss: number; readonly bySpeed: number },
   length: number,
 ): Float64Array => {
   const { ground } = w;
@@ -117,7 +116,7 @@ export const spreadOf = (
 ): Spread => {
   const det = leg.missByAim * leg.speedBySpeed - leg.missBySpeed * leg.speedByAim;
   const sd = (byMiss: number, bySpeed: number): number =>
-    Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, byMiss, bySpeed, length)));
+    Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, { byMiss, bySpeed }, length)));
   return {
     aimAngleSd: sd(-leg.speedBySpeed / det, leg.missBySpeed / det),
     speedSd: sd(leg.speedByAim / det, -leg.missByAim / det),
@@ -137,7 +136,7 @@ export const spreadOfPutt = (
   if (trust === null || putt.status === 'short' || putt.arrivalSpeed === 0) return null;
   const w = puttGround(surface, settings);
   const [vx, vy] = launchVelocity(surface, putt);
-  const leg = rollLeg(w, putt.ball, putt.hole, vx, vy, 0.8 * putt.time, false);
+  const leg = rollLeg(w, { ball: putt.ball, hole: putt.hole, vx, vy }, 0.8 * putt.time, false);
   return leg === null ? null : asOffsets(w, spreadOf(w, trust, putt.hole, leg, putt.length), putt);
 };
 

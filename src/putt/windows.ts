@@ -1,5 +1,5 @@
-import type { Point } from '../geometry.js';
 import { HX, HY } from '../surface/surface.js';
+import type { PuttShot } from './approach.js';
 import { CAPTURE_REACH, captureReach, HOLE_RADIUS, MAX_CAPTURE_SPEED } from './capture.js';
 import type { Leg } from './leg.js';
 import { captureMargin } from './roll.js';
@@ -70,10 +70,7 @@ const edgeOf = (margin: (offset: number) => number, middle: number, reach: numbe
  */
 export const captureWindows = (
   w: PuttGround,
-  ball: Point,
-  hole: Point,
-  vx: number,
-  vy: number,
+  { ball, hole, vx, vy }: PuttShot,
   leg: Leg,
 ): Windows => {
   w.surface.at(ball[0], ball[1], w.ground.jet);
@@ -89,11 +86,13 @@ export const captureWindows = (
     const uy = s * vx + c * vy;
     const up = qx * ux + qy * uy;
     const keep = speed / Math.sqrt(ux * ux + uy * uy + up * up);
-    return captureMargin(w, ball, hole, ux * keep, uy * keep, arm);
+    return captureMargin(w, { ball, hole, vx: ux * keep, vy: uy * keep }, arm);
   };
   const bySpeed = (gain: number): number => {
     const keep = 1 + gain / speed;
-    return keep > 0 ? captureMargin(w, ball, hole, vx * keep, vy * keep, arm) : -CAPTURE_REACH;
+    return keep > 0
+      ? captureMargin(w, { ball, hole, vx: vx * keep, vy: vy * keep }, arm)
+      : -CAPTURE_REACH;
   };
   const middle = byAim(0);
   if (!(middle > 0)) return { aim: [0, 0], speed: [0, 0] };

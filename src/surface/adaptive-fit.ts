@@ -82,8 +82,12 @@ export const pilotOf = (
   { outline, collar, box }: Scatter,
   { grid, solved }: Pick<Fit, 'grid' | 'solved'>,
 ): Surface['at'] =>
-  splineSurface(grid, completeCoefficients(grid, solved.coefficients), outline, collar, box, null)
-    .at;
+  splineSurface(
+    grid,
+    completeCoefficients(grid, solved.coefficients),
+    { outline, collar, box },
+    null,
+  ).at;
 
 const inverseOf = ({ grid, solved }: Fit): Float64Array =>
   selectedInverse(grid.envelope, solved.factor);

@@ -256,7 +256,7 @@ export const fitSurface = (
   addPlane(grid, coefficients, plane);
   const trust = posteriorTrust(grid, factor, spread, shared);
   return {
-    surface: splineSurface(grid, coefficients, outline, collar, box, trust),
+    surface: splineSurface(grid, coefficients, { outline, collar, box }, trust),
     stored: {
       outline,
       collar,

@@ -1,4 +1,3 @@
-import type { Box, Ring } from '../geometry.js';
 import { CELL_ENERGY } from './bending.js';
 import { POWERS } from './bspline.js';
 import { envelopeOf, factorInPlace, solveFactored } from './envelope.js';
@@ -130,9 +129,7 @@ const polynomials = (grid: KnotGrid, coefficients: Float64Array): Float64Array =
 export const splineSurface = (
   grid: KnotGrid,
   coefficients: Float64Array,
-  ring: Ring,
-  collar: number,
-  box: Box,
+  { outline, collar, box }: Pick<Surface, 'outline' | 'collar' | 'box'>,
   trust: Trust | null,
 ): Surface => {
   const p = polynomials(grid, coefficients);
@@ -192,5 +189,5 @@ export const splineSurface = (
     jet[HXYY] = 2 * (g2 + v3 * g3);
     jet[HYYY] = 6 * f3;
   };
-  return { outline: ring, collar, box, at, trust };
+  return { outline, collar, box, at, trust };
 };

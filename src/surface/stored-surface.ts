@@ -38,5 +38,5 @@ export const surfaceOfStored = (stored: StoredSurface): Surface => {
     throw new RangeError('the arrays of a stored surface do not fit its grid');
   }
   const trust = posteriorTrust(grid, factor, sigma, shared);
-  return splineSurface(grid, coefficients, outline, collar, box, trust);
+  return splineSurface(grid, coefficients, { outline, collar, box }, trust);
 };

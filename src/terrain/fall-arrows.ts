@@ -35,7 +35,7 @@ const arrowLength = (grade: number, spacing: number): number =>
 const pathThrough = (grid: GroundGrid, x: number, y: number, length: number): Point[] | null => {
   const half = (sign: 1 | -1): Point[] | null => {
     const limits = { ...WALK, maxStep: length / 6, maxLength: length / 2 };
-    const walk = followFall(grid.surface, grid.outline, x, y, sign, null, limits);
+    const walk = followFall(grid.surface, grid.outline, [x, y], sign, { limits });
     if (walk.end === 'edge') return null;
     const points = walk.points.map(([px, py]): Point => [px, py]);
     // Cut the last step to the length.
@@ -86,8 +86,8 @@ const evenFallLines = (grid: GroundGrid, spacing: number, seed: Point): Point[][
     if (nearestLine(index, x, y, 0.98 * spacing) !== null) return false;
     const stop = (px: number, py: number): boolean =>
       nearestLine(index, px, py, CLOSEST * spacing) !== null;
-    const down = followFall(surface, outline, x, y, -1, stop, limits).points;
-    const up = followFall(surface, outline, x, y, 1, stop, limits).points;
+    const down = followFall(surface, outline, [x, y], -1, { stop, limits }).points;
+    const up = followFall(surface, outline, [x, y], 1, { stop, limits }).points;
     const line = [...up.reverse(), ...down.slice(1)].map(([px, py]): Point => [px, py]);
     if (line.length < 2) return false;
     addLine(index, lines.length, line);

@@ -1,3 +1,4 @@
+import type { Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { H, HX, HY, JET_SIZE } from '../surface/surface.js';
 import type { OutlineIndex, OutlinePlace } from './outline-index.js';
@@ -35,20 +36,23 @@ export interface Walk {
   readonly place: OutlinePlace | null;
 }
 
+export interface WalkOptions {
+  /** Told every new point; true ends the line there. */
+  readonly stop?: (x: number, y: number, height: number) => boolean;
+  readonly limits?: WalkLimits;
+}
+
 /**
  * Follows the fall line from (x, y) down (sign -1) or up (sign 1) the continuous surface, by the adaptive
  * Runge-Kutta pair of Bogacki & Shampine (Appl. Math. Lett. 2, 1989) on dx/ds = sign grad h / |grad h|.
  * A step that would not fall (rise) is halved until it does; the line ends where none does.
- * @param stop told every new point; true ends the line there.
  */
 export const followFall = (
   surface: Surface,
   outline: OutlineIndex,
-  x0: number,
-  y0: number,
+  [x0, y0]: Point,
   sign: 1 | -1,
-  stop: ((x: number, y: number, height: number) => boolean) | null = null,
-  limits: WalkLimits = WALK,
+  { stop, limits = WALK }: WalkOptions = {},
 ): Walk => {
   const jet = new Float64Array(JET_SIZE);
   let x = x0;

@@ -107,7 +107,10 @@ export const readGreen = (surface: Surface, options: Partial<ReadingOptions> = {
     divides,
     streams,
     arrows: fallArrows(grid, chance, lines, o),
-    sections: sectionsOf(drainage, area, extremes.graph, squared, extremes.points, streams, o),
+    sections: sectionsOf(
+      { graph: extremes.graph, critical: extremes.points, drainage, area, squared, streams },
+      o,
+    ),
     doubtful: doubtfulGround(grid, chance, o.minIsland / 2, area),
     valleys: valleyLines(drainage, extremes, streams),
     hollows: drainage.hollows,

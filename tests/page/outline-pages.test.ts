@@ -28,7 +28,7 @@ const measure = measureWith(openFonts());
 const pagesOf = (layoutName: string): Page[] => {
   const layout = loadLayout(layoutName);
   return composeBook(
-    contentOf(course, layout, 'imperial', [], courseFigures(course, null)),
+    contentOf(course, layout, 'imperial', [], { holes: courseFigures(course, null) }),
     layout,
     measure,
   );

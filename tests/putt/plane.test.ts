@@ -58,7 +58,7 @@ const rollOn = (grade: number, stimp: number, v0: number, phi0: number): Roll =>
   const cos = 1 / Math.hypot(1, grade);
   // Across is to the left of downhill seen from above: -x.
   const velocity: Point = [-v0 * Math.sin(phi0), v0 * Math.cos(phi0) * cos];
-  return rollToRest(w, [0, 0], velocity, null, 0.01, 1e-9);
+  return rollToRest(w, [0, 0], velocity, null, { spacing: 0.01, tolerance: 1e-9 });
 };
 
 /** The ball leaves a Stimpmeter at 1.83 m/s. Source: Holmes, Am. J. Phys. 54 (1986). */
@@ -116,7 +116,10 @@ describe('a ball on a plane', () => {
     // A ball set off at a crawl: a moment's loss of speed brings it to rest, none lets it roll on.
     const stops = (grade: number): boolean => {
       const w = puttGround(plane(circleRing(60), 0, -grade), { stimp, past: 0.3 });
-      return rollToRest(w, [0, 0], [0, 5.1e-4], null, 1, 1e-10).status === 'short';
+      return (
+        rollToRest(w, [0, 0], [0, 5.1e-4], null, { spacing: 1, tolerance: 1e-10 }).status ===
+        'short'
+      );
     };
     let low = 0.05;
     let high = 0.1;

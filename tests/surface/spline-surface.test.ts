@@ -12,7 +12,12 @@ const collar = 2;
 const box = growBox(boxOf(ring), collar);
 const grid = knotGrid(ring, collar, box, 0.9);
 const bumpy = Float64Array.from({ length: grid.size }, (_, k) => Math.sin(12.9898 * k) * 0.2);
-const surface = splineSurface(grid, completeCoefficients(grid, bumpy), ring, collar, box, null);
+const surface = splineSurface(
+  grid,
+  completeCoefficients(grid, bumpy),
+  { outline: ring, collar, box },
+  null,
+);
 
 const jetAt = (x: number, y: number): Float64Array => {
   const jet = new Float64Array(JET_SIZE);
@@ -65,7 +70,7 @@ describe('a spline surface', () => {
   it('reproduces a plane, with no curvature, everywhere', () => {
     const flat = new Float64Array((grid.nx + 3) * (grid.ny + 3));
     addPlane(grid, flat, [3, 0.02, -0.01]);
-    const plane = splineSurface(grid, flat, ring, collar, box, null);
+    const plane = splineSurface(grid, flat, { outline: ring, collar, box }, null);
     const jet = new Float64Array(JET_SIZE);
     for (const [x, y] of [
       [0, 0],

@@ -37,7 +37,7 @@ export const evenFit = ({ x, y, z, outline }: Points, smoothing: number, step: n
   const fit = solveAt(problem, bendingMatrix(grid, null), smoothing);
   const coefficients = completeCoefficients(grid, fit.coefficients);
   addPlane(grid, coefficients, plane);
-  return splineSurface(grid, coefficients, outline, collar, box, null);
+  return splineSurface(grid, coefficients, { outline, collar, box }, null);
 };
 
 export interface ThinPlateRecord {

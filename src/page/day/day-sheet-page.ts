@@ -48,13 +48,11 @@ const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) =
   const base = cell.y + pointsToMm(title) * 0.72 + pointsToMm(body) * 1.35;
   const right = cell.x + cell.width;
   const room = cell.width - width - 4;
-  const name = fitWording([book.title], room, 'title', title, 8, measure);
+  const name = fitWording([book.title], room, { face: 'title', size: title, least: 8 }, measure);
   const speed = fitWording(
     [speedWords(book.stimp, book.past, book.units)],
     room,
-    'text-bold',
-    body,
-    6,
+    { face: 'text-bold', size: body, least: 6 },
     measure,
   );
   return [
@@ -155,9 +153,7 @@ export const dayFoot = (
   const said = fitWording(
     [...wordings.map((words) => `${words} · ${use}`), use],
     cell.width - 6,
-    'text',
-    size,
-    6,
+    { face: 'text', size, least: 6 },
     measure,
   );
   return [

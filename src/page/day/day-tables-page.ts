@@ -93,9 +93,7 @@ const headingModule: Module = ({ layout, measure, book, day }, cell) => {
   const said = fitWording(
     [`${book.title} · ${speed}`, speed],
     room,
-    'text',
-    style.tableSize,
-    6,
+    { face: 'text', size: style.tableSize, least: 6 },
     measure,
   );
   return [
@@ -146,7 +144,12 @@ const blockHeading = (
   const step = pointsToMm(style.smallSize) * 1.02;
   const small = [laneWords(location, style.units), leaveWords(green, location)].flatMap(
     (line, i): Mark[] => {
-      const said = fitWording([line], room, 'text-italic', style.smallSize, 6, measure);
+      const said = fitWording(
+        [line],
+        room,
+        { face: 'text-italic', size: style.smallSize, least: 6 },
+        measure,
+      );
       const y = cell.y + step * (i + 0.85);
       return said === null ? [] : [text([middle, y], said.text, 'text-italic', said.size)];
     },

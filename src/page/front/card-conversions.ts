@@ -110,7 +110,12 @@ const wordsModule: Module = ({ layout, measure }, cell) => {
   const size = Math.max(6.5, layout.type.small);
   let y = cell.y + 1.2;
   return WORDS.flatMap((words) => {
-    const set = setParagraph(words, { ...cell, y }, 'text', size, size * 1.3, measure);
+    const set = setParagraph(
+      words,
+      { ...cell, y },
+      { face: 'text', size, leading: size * 1.3 },
+      measure,
+    );
     y += set.height + 0.8;
     return set.marks;
   });

@@ -108,7 +108,8 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
   const size = Math.min(table, (step / 1.12 / pointsToMm(1)) * 0.98);
   const right = cell.x + cell.width;
   const fitted = (words: string, width: number, face: Face, most: number) =>
-    fitWording([words], width, face, most, 5.5, measure) ?? shortened(words, width, face, measure);
+    fitWording([words], width, { face, size: most, least: 5.5 }, measure) ??
+    shortened(words, width, face, measure);
   const marks: Mark[] = columns.map((column) => {
     const head = fitted(column.head, column.width, 'text-italic', small);
     return text([column.x, cell.y + step * 0.7], head.text, 'text-italic', head.size, {
@@ -154,7 +155,12 @@ const headingModule: Module = ({ layout, book, measure, part }, cell) => {
   const { title, small } = layout.type;
   const base = cell.y + pointsToMm(title) * 0.9;
   const unit = book.units === 'metric' ? 'metres' : 'yards';
-  const name = fitWording([book.title], cell.width - 34, 'title-bold', title, 9, measure);
+  const name = fitWording(
+    [book.title],
+    cell.width - 34,
+    { face: 'title-bold', size: title, least: 9 },
+    measure,
+  );
   return [
     text([cell.x, base], name?.text ?? 'Card', 'title-bold', name?.size ?? title),
     text(

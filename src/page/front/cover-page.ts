@@ -9,7 +9,12 @@ import { CAUTIONS } from './cautions.js';
 
 const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
   const size = layout.type.title * 2;
-  const fitted = fitWording([book.title], cell.width, 'title-bold', size, 14, measure);
+  const fitted = fitWording(
+    [book.title],
+    cell.width,
+    { face: 'title-bold', size, least: 14 },
+    measure,
+  );
   const lines =
     fitted === null ? wrapLines(book.title, cell.width, 'title-bold', 14, measure) : [fitted.text];
   const used = fitted === null ? 14 : fitted.size;
@@ -17,9 +22,7 @@ const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =
   const setting = setParagraph(
     book.setting,
     { ...cell, y: cell.y + step * lines.length + 3 },
-    'title',
-    layout.type.heading,
-    layout.type.heading * 1.3,
+    { face: 'title', size: layout.type.heading, leading: layout.type.heading * 1.3 },
     measure,
   );
   return [

@@ -191,9 +191,7 @@ const front = (layout: Layout, plan: SheetPlan, sheet: Sheet, measure: MeasureTe
   const intro = setParagraph(
     `${layout.title}: how to print and bind it`,
     { x: left, y: top, width, height: 10 },
-    'title-bold',
-    15,
-    18,
+    { face: 'title-bold', size: 15, leading: 18 },
     measure,
   );
   return [

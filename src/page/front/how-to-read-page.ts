@@ -155,7 +155,12 @@ const setSigns = (
       width: cell.width - SIGN_WIDTH - 4,
       height: 0,
     };
-    const set = setParagraph(entry.words, words, 'text', size, size * 1.22, measure);
+    const set = setParagraph(
+      entry.words,
+      words,
+      { face: 'text', size, leading: size * 1.22 },
+      measure,
+    );
     const sign = entry.sign([cell.x + SIGN_WIDTH / 2, y + Math.min(set.height, 3.4) / 2]);
     y += Math.max(set.height, 4) + 1.3;
     return [...sign, ...set.marks];

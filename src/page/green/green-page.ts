@@ -43,7 +43,12 @@ export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, 
   const nameX = outerLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
   const align = outerLeft ? ('left' as const) : ('right' as const);
   const room = cell.width - numberWidth - 2.4;
-  const name = fitWording([green.name], room, 'title', title, 8, measure) ?? {
+  const name = fitWording(
+    [green.name],
+    room,
+    { face: 'title', size: title, least: 8 },
+    measure,
+  ) ?? {
     text: green.name,
     size: 8,
   };
@@ -214,9 +219,7 @@ const footMarks = (
           layout.use === 'practice' ? useWords('practice') : speed,
         ],
     cell.width - 8,
-    'text',
-    size,
-    6,
+    { face: 'text', size, least: 6 },
     measure,
   );
   const marks: Mark[] = [text([number.x, base], label, 'text-bold', size, { align: number.align })];

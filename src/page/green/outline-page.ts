@@ -115,7 +115,12 @@ const figuresModule: Module = ({ layout, green, measure }, cell) => {
   return [
     text([cell.x, cell.y + step * 0.7], 'from the front edge', 'text-italic', small),
     ...figuresOf(green).map((words, i): Mark => {
-      const fitted = fitWording([words], cell.width, 'text', table, 6, measure);
+      const fitted = fitWording(
+        [words],
+        cell.width,
+        { face: 'text', size: table, least: 6 },
+        measure,
+      );
       return text([cell.x, cell.y + step * (i + 1.75)], words, 'text', fitted?.size ?? 6);
     }),
   ];
@@ -165,9 +170,7 @@ const footModule: Module = ({ layout, side, label, measure }, cell) => {
       useWords(layout.use),
     ],
     cell.width - 8,
-    'text',
-    size,
-    6,
+    { face: 'text', size, least: 6 },
     measure,
   );
   return [

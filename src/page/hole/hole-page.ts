@@ -35,7 +35,7 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
   const align = onLeft ? ('left' as const) : ('right' as const);
   const nameX = onLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
   const room = cell.width - numberWidth - 2.4;
-  const name = fitWording([hole.name], room, 'title', title, 8, measure) ?? {
+  const name = fitWording([hole.name], room, { face: 'title', size: title, least: 8 }, measure) ?? {
     text: hole.name,
     size: 8,
   };
@@ -52,9 +52,7 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
   const key = fitWording(
     [legend.join(' · '), legend.slice(-2).join(' · '), legend.slice(-1).join('')],
     room - measure(facts, 'text', body) - 4,
-    'text-italic',
-    small,
-    6,
+    { face: 'text-italic', size: small, least: 6 },
     measure,
   );
   return [

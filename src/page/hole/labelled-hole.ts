@@ -40,7 +40,7 @@ export const composeHole = (
 ): ComposedHole => {
   const frame = holeFrame(figures, cell, gutterFor(figures, cell, style, measure));
   const arcs = trimmedArcs(figures, frame, greenArcs(figures, frame, style.units));
-  const labels = placeHoleLabels(figures, frame, arcs, cell, style, measure);
+  const labels = placeHoleLabels({ figures, frame, arcs }, cell, style, measure);
   return {
     frame,
     arcs,

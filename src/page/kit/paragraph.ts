@@ -32,13 +32,18 @@ export interface SetText {
   readonly height: number;
 }
 
-/** Sets a paragraph from the top of a cell; `leading` in points. */
+/** How a paragraph is set; points. */
+export interface ParagraphStyle {
+  readonly face: Face;
+  readonly size: number;
+  readonly leading: number;
+}
+
+/** Sets a paragraph from the top of a cell. */
 export const setParagraph = (
   words: string,
   cell: Cell,
-  face: Face,
-  size: number,
-  leading: number,
+  { face, size, leading }: ParagraphStyle,
   measure: MeasureText,
 ): SetText => {
   const lines = wrapLines(words, cell.width, face, size, measure);
@@ -81,7 +86,12 @@ export const setParagraphs = (
     let used = 0;
     const marks = paragraphs.flatMap((words) => {
       const place = { ...cell, y: cell.y + used };
-      const set = setParagraph(words, place, style.face, size, size * style.lead, measure);
+      const set = setParagraph(
+        words,
+        place,
+        { face: style.face, size, leading: size * style.lead },
+        measure,
+      );
       used += set.height + style.gap;
       return set.marks;
     });
@@ -97,13 +107,11 @@ export const setParagraphs = (
 export const fitWording = (
   wordings: readonly string[],
   width: number,
-  face: Face,
-  size: number,
-  leastSize: number,
+  { face, size, least }: { readonly face: Face; readonly size: number; readonly least: number },
   measure: MeasureText,
 ): { readonly text: string; readonly size: number } | null => {
   for (const wording of wordings) {
-    for (let s = size; s >= leastSize - 1e-9; s -= 0.5) {
+    for (let s = size; s >= least - 1e-9; s -= 0.5) {
       if (measure(wording, face, s) <= width) return { text: wording, size: s };
     }
   }

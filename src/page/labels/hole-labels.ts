@@ -176,15 +176,20 @@ const leaderMark = ({ leader }: PlacedSideLabel): Mark =>
 export const holeExtents = (figures: HoleFigures, frame: HoleFrame): Extents =>
   extentsOf(frame.window, drawnLines(figures, frame));
 
+/** A hole as it is drawn, without its labels. */
+export interface DrawnHole {
+  readonly figures: HoleFigures;
+  readonly frame: HoleFrame;
+  readonly arcs: readonly Arc[];
+}
+
 /**
  * Places the labels of a hole: those of tees, hazards, landmarks, landing area and gaps beside the
  * drawing with leaders, the figures of the arcs on their arcs. None lies over another, over the edge of a
  * hazard or outside the cell.
  */
 export const placeHoleLabels = (
-  figures: HoleFigures,
-  frame: HoleFrame,
-  arcs: readonly Arc[],
+  { figures, frame, arcs }: DrawnHole,
   cell: Cell,
   style: LabelStyle,
   measure: MeasureText,

@@ -202,9 +202,7 @@ const wordsModule: Module = ({ station, book, layout, measure }, cell) => {
     const set = setParagraph(
       words,
       { x: cell.x + indent, y, width: cell.width - indent, height: 0 },
-      'text',
-      size,
-      leading,
+      { face: 'text', size, leading },
       measure,
     );
     marks.push(...set.marks);

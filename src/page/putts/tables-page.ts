@@ -107,7 +107,8 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   ].join(' · ');
   const size = layout.type.small;
   const below = { ...cell, y: cell.y + ABOVE_KEY, height: cell.height - ABOVE_KEY };
-  return setParagraph(words, below, 'text-italic', size, size * 1.2, measure).marks;
+  return setParagraph(words, below, { face: 'text-italic', size, leading: size * 1.2 }, measure)
+    .marks;
 };
 
 const TABLES_MODULES: Readonly<Record<string, PageModule<TablesPageContext>>> = {

@@ -142,9 +142,7 @@ const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark
     const set = setParagraph(
       words,
       { x: MARGIN, y, width: WIDTH - 2 * MARGIN, height: 0 },
-      'text',
-      8.5,
-      10.6,
+      { face: 'text', size: 8.5, leading: 10.6 },
       measure,
     );
     marks.push(...set.marks);

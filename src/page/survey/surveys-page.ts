@@ -149,14 +149,12 @@ const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
   const marks: Mark[] = [];
   let y = cell.y;
   for (const line of lines) {
-    const set = setParagraph(line, { ...cell, y }, 'text', size, step, measure);
+    const set = setParagraph(line, { ...cell, y }, { face: 'text', size, leading: step }, measure);
     if (y + set.height > cell.y + cell.height) {
       const more = fitWording(
         ['runnel book tells more at the end of its run'],
         cell.width,
-        'text-italic',
-        size,
-        6,
+        { face: 'text-italic', size, least: 6 },
         measure,
       );
       if (more !== null && y + pointsToMm(step) <= cell.y + cell.height + 0.5) {

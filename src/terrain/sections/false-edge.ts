@@ -128,7 +128,7 @@ export const splitSteepGround = (
   if (share > 0.8 || share * part.area < LEAST_PART) {
     return [{ piece: part, outward: share > 0.8 ? asFalseEdge(drainage, graph, part) : null }];
   }
-  const falseEdges = sidePieces(grid, part, over, 1, faceGrade, area).flatMap((piece) => {
+  const falseEdges = sidePieces(grid, part, over, 1, { faceGrade, area }).flatMap((piece) => {
     const outward = asFalseEdge(drainage, graph, piece);
     return outward === null ? [] : [{ piece, outward }];
   });
@@ -136,7 +136,7 @@ export const splitSteepGround = (
   // What drains over the edge but makes no false edge stays with the face.
   const given = new Float64Array(over.length);
   for (const { piece } of falseEdges) for (const n of piece.nodes) given[n] = 1;
-  const faces = sidePieces(grid, part, given, -1, faceGrade, area);
+  const faces = sidePieces(grid, part, given, -1, { faceGrade, area });
   return [...falseEdges, ...faces.map((piece) => ({ piece, outward: null }))];
 };
 
@@ -146,8 +146,7 @@ const sidePieces = (
   part: Part,
   share: Float64Array,
   sign: 1 | -1,
-  faceGrade: number,
-  area: number,
+  { faceGrade, area }: { readonly faceGrade: number; readonly area: number },
 ): Part[] => {
   const reach = Math.max(1, Math.round(SMOOTH / grid.step));
   const smooth = boxMean(spread(grid, part, share), grid.columns, grid.rows, reach);

@@ -192,17 +192,24 @@ const hollowsAndCrowns = (
   return sections;
 };
 
+/** What is read of the ground before its sections are. */
+export interface ReadGround {
+  readonly drainage: Drainage;
+  /** Of the green, m2. */
+  readonly area: number;
+  readonly graph: GroundGraph;
+  /** The square of the grade. */
+  readonly squared: LevelField;
+  readonly critical: readonly CriticalPoint[];
+  readonly streams: readonly Stream[];
+}
+
 /**
  * The green in the parts that a caddie would name. Tiers, shelves, faces and false edges do not overlap; a
  * bowl, swale or crown may lie on a tier.
  */
 export const sectionsOf = (
-  drainage: Drainage,
-  area: number,
-  graph: GroundGraph,
-  squared: LevelField,
-  critical: readonly CriticalPoint[],
-  streams: readonly Stream[],
+  { drainage, area, graph, squared, critical, streams }: ReadGround,
   options: SectionOptions,
 ): Section[] => {
   const ground = { grid: drainage.grid, area };

@@ -153,7 +153,7 @@ export const divideLines = (
   for (const saddle of extremes.points) {
     if (saddle.kind !== 'saddle') continue;
     const arms = startsOff(grid.surface, saddle.at, 1).map(([x, y]) =>
-      plan(followFall(grid.surface, grid.outline, x, y, 1).points),
+      plan(followFall(grid.surface, grid.outline, [x, y], 1).points),
     );
     // Both arms as one line through the saddle.
     take([...arms[0].reverse(), saddle.at, ...arms[1]]);
@@ -161,7 +161,7 @@ export const divideLines = (
   const { graph } = extremes;
   for (const k of spurFeet(grid, graph, options.minSpur)) {
     const entry = graph.gridCount + k;
-    const walk = followFall(grid.surface, grid.outline, graph.x[entry], graph.y[entry], 1);
+    const walk = followFall(grid.surface, grid.outline, [graph.x[entry], graph.y[entry]], 1);
     take(alongSpur(grid.surface, plan(walk.points)));
   }
   return divides;

@@ -113,7 +113,7 @@ const lineToMouth = (
     const y = nodeY(grid, way[1]);
     const down = traceWater(drainage, x, y);
     // Followed up, not down from its top: near a high point the way down is anybody's guess.
-    const { points } = followFall(grid.surface, grid.outline, x, y, 1);
+    const { points } = followFall(grid.surface, grid.outline, [x, y], 1);
     const top = points.slice(1, Math.max(2, points.length - 1)).reverse();
     if (comesHere(down)) lines.push({ ...down, points: levelOff([...top, ...down.points]) });
   }

@@ -60,14 +60,13 @@ const leadInto = (
   surface: Surface,
   line: WaterLine,
   k: number,
-  parent: number,
-  vertex: number,
+  near: { readonly line: number; readonly vertex: number },
   lines: readonly NetworkLine[],
 ): Joined | null => {
   const points = line.points.slice(0, k + 1);
   const from = points[k];
-  const stream = lines[parent].points;
-  let joint = vertex;
+  const stream = lines[near.line].points;
+  let joint = near.vertex;
   let ahead = 0;
   while (joint + 1 < stream.length && (ahead < JOIN_AHEAD || stream[joint][2] > from[2])) {
     ahead += Math.hypot(
@@ -101,7 +100,7 @@ const leadInto = (
     lowest = Math.min(lowest, height);
     points.push([p[0], p[1], height]);
   }
-  return joinedAt(points, parent, joint);
+  return joinedAt(points, near.line, joint);
 };
 
 const joinedAt = (points: readonly GroundPoint[], parent: number, joint: number): Joined => ({
@@ -127,7 +126,7 @@ export const joinStreams = (
     const near = nearestLine(index, x, y, reach);
     if (near === null) continue;
     if (mouth !== null && near.line !== mouth.line && near.distance >= JOIN_REACH) continue;
-    const joined = leadInto(surface, line, k, near.line, near.vertex, lines);
+    const joined = leadInto(surface, line, k, near, lines);
     if (joined !== null) return joined;
     // No falling way over to it yet: on down its own way, but never across.
     const next = line.points[k + 1];

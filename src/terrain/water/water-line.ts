@@ -73,12 +73,14 @@ export const traceWater = (drainage: Drainage, x0: number, y0: number): WaterLin
   let y = y0;
   for (let leg = 0; leg < LEGS; leg++) {
     let pool = -1;
-    const walk = followFall(surface, outline, x, y, -1, (px, py, h) => {
-      if (drains.length > 0 && drainNear(px, py) !== undefined) return true;
-      const near = flood.pool[nearestNode(grid, px, py)];
-      if (near < 0 || h >= pools[near].level || visited.has(near)) return false;
-      pool = near;
-      return true;
+    const walk = followFall(surface, outline, [x, y], -1, {
+      stop: (px, py, h) => {
+        if (drains.length > 0 && drainNear(px, py) !== undefined) return true;
+        const near = flood.pool[nearestNode(grid, px, py)];
+        if (near < 0 || h >= pools[near].level || visited.has(near)) return false;
+        pool = near;
+        return true;
+      },
     });
     line.push(...walk.points);
     if (walk.end === 'edge') return finish('edge', walk.place);
