@@ -14,6 +14,8 @@ export interface Candidate {
   readonly launchSpeed: number;
   readonly leg: Leg;
   readonly demand: number;
+  /** Whether it sets out toward the hole; a ball can also be sent up a slope that gives it back. */
+  readonly toward: boolean;
 }
 
 /** What the forward motion may miss by, metres and metres a second. */
@@ -66,6 +68,7 @@ export const confirm = (
         launchSpeed: launchSpeed * keep,
         leg,
         demand: demandOf(leg, launchSpeed),
+        toward: vx * (hole[0] - ball[0]) + vy * (hole[1] - ball[1]) > 0,
       };
     }
   }
@@ -92,19 +95,21 @@ export const candidatesFrom = (w: PuttGround, fan: Fan, ball: Point): Candidate[
 export const staysOnGreen = (w: PuttGround, path: readonly Point[]): boolean =>
   path.every((at, i) => i === 0 || w.onGreen(at[0], at[1]));
 
-/** The least demanding putt that stays on the green; when none does, the least demanding of all. */
+/**
+ * The least demanding putt that stays on the green and sets out toward the hole; then one that stays on
+ * the green; then one toward the hole; then any.
+ */
 export const leastDemanding = (
   w: PuttGround,
   candidates: readonly Candidate[],
 ): Candidate | null => {
   let best: Candidate | null = null;
-  let bestStays = false;
+  let bestRank = -1;
   for (const candidate of candidates) {
-    const stays = staysOnGreen(w, candidate.leg.path);
-    const wins = stays === bestStays && best !== null ? candidate.demand < best.demand : stays;
-    if (best === null || wins) {
+    const rank = (staysOnGreen(w, candidate.leg.path) ? 2 : 0) + (candidate.toward ? 1 : 0);
+    if (rank > bestRank || (rank === bestRank && candidate.demand < best!.demand)) {
       best = candidate;
-      bestStays = stays;
+      bestRank = rank;
     }
   }
   return best;

@@ -66,7 +66,11 @@ const tableCell = (
 ): TableCell => {
   const cell = { quadrant, length, ball, putt: null, aimSd: null, paceSd: null };
   if (!w.onGreen(ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
-  const best = leastDemanding(w, candidatesFrom(w, fan, ball));
+  // The table's fan is cast for its longest putt; one for this putt alone may find what it passes over.
+  const ownFan = (): Fan => fanFrom(w, fan.hole, reachOf([length]));
+  const best =
+    leastDemanding(w, candidatesFrom(w, fan, ball)) ??
+    leastDemanding(w, candidatesFrom(w, ownFan(), ball));
   if (best === null) return { ...cell, outcome: 'no-pace' };
   const putt = solutionOf(w, ball, fan.hole, best);
   const solved: TableCell = {

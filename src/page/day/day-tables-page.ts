@@ -19,6 +19,7 @@ import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import {
   isDoubtfulAim,
+  lagWords,
   quadrantHeadings,
   rowPitch,
   type TableStyle,
@@ -221,7 +222,9 @@ const footModule: Module = (context, cell) => {
   const { book, greens } = context;
   const unit = book.units === 'metric' ? 'metres' : 'feet';
   const doubt = greens.some(({ table }) => table?.cells.some(isDoubtfulAim) === true);
-  const end = doubt ? ' · ~ not known to half a hole' : '';
+  const tables = greens.flatMap(({ table }) => (table === null ? [] : [table]));
+  const signs = [...(doubt ? ['~ not known to half a hole'] : []), ...lagWords(tables, book.units)];
+  const end = signs.map((words) => ` · ${words}`).join('');
   return dayFoot(context, cell, [
     `length, pace in ${unit} · aim beside the hole, seen from the ball${end}`,
     `${unit} · aim beside the hole${end}`,

@@ -4,7 +4,7 @@ import type { BreakTable, PuttSolution, TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import { QUADRANTS } from '../../putt/table.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
-import { pointsToMm, type UnitSystem } from '../../units.js';
+import { feetToMetres, pointsToMm, type UnitSystem } from '../../units.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
@@ -33,6 +33,19 @@ export const tableHeight = (table: BreakTable, style: TableStyle): number =>
 
 export const isDoubtfulAim = (cell: TableCell): boolean =>
   cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HOLE_RADIUS;
+
+/** From this far beside the hole nobody aims: such a putt is rolled to lie near, metres. Ours, no source. */
+const LAG = feetToMetres(20);
+
+/** Whether the aim is a figure that helps nobody. */
+export const isLag = ({ putt }: TableCell): boolean =>
+  putt !== null && Math.abs(putt.aimOffset) >= LAG;
+
+/** The words of a table's key for its lag putts; none where it has none. */
+export const lagWords = (tables: readonly BreakTable[], units: UnitSystem): string[] =>
+  tables.some(({ cells }) => cells.some(isLag))
+    ? [`lag: aim over ${units === 'metric' ? '6 m' : '20 ft'} beside the hole`]
+    : [];
 
 export interface TableColumns {
   readonly length: number;
@@ -88,6 +101,7 @@ const aimMarks = (
   if (cell.putt === null) return [];
   const size = style.tableSize;
   const aim = aimReading(cell.putt.aimOffset, style.units);
+  if (isLag(cell)) return [text([end, base], 'lag', 'text-italic', size, { align: 'right' })];
   const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
   const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
   if (aim.side !== 'straight') {

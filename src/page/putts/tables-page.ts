@@ -12,6 +12,7 @@ import type { Page } from '../marks/marks.js';
 import {
   columnWords,
   isDoubtfulAim,
+  lagWords,
   type TableStyle,
   tableColumns,
   tableHeight,
@@ -103,6 +104,10 @@ const tableKeyModule: PageModule<TablesPageContext> = (
     `length and pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
     'aim beside the hole, seen from the ball',
     ...(doubt ? ['~ aim not known to half a hole'] : []),
+    ...lagWords(
+      locations.flatMap(({ table, atSpeeds }) => [table, ...atSpeeds]),
+      book.units,
+    ),
     ...columnWords(tableColumns(cell).groups[0].width, style, shown),
   ].join(' · ');
   const size = layout.type.small;
