@@ -7,6 +7,7 @@ import type { Mark, PathMark, TextMark } from '../../src/page/marks/marks.js';
 import {
   columnWords,
   isDoubtfulAim,
+  lagWords,
   quadrantHeadings,
   tableColumns,
   tableHeight,
@@ -67,6 +68,16 @@ const grid = (marks: readonly Mark[]): string[][] => {
 };
 
 describe('a table on the page', () => {
+  it('says lag where the aim is 20 feet or more, with the pace, and explains it where it does', () => {
+    // 590 cm more: 611 and 622 cm to the right of the hole lie past 20 ft, 6.096 m; 601 and 602 cm do not.
+    const wide = tableOf(3, 590);
+    const [first] = grid(tableRows(wide, tableColumns(CELL), CELL, STYLE));
+    expect(first[0]).toContain('6.0 m L');
+    expect(first[1]).toMatch(/^lag .*2\.0/);
+    expect(lagWords([wide], 'metric')).toEqual(['lag: aim over 6 m beside the hole']);
+    expect(lagWords([tableOf(3)], 'metric')).toEqual([]);
+  });
+
   it('has each putt in its quadrant and row: aim, side and pace', () => {
     const [first, second] = grid(tableRows(tableOf(3), tableColumns(CELL), CELL, STYLE));
     ['11 L', '21 R', '31 L', '41 R'].forEach((aim, q) => {

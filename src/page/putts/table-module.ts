@@ -38,8 +38,7 @@ export const isDoubtfulAim = (cell: TableCell): boolean =>
 const LAG = feetToMetres(20);
 
 /** Whether the aim is a figure that helps nobody. */
-export const isLag = ({ putt }: TableCell): boolean =>
-  putt !== null && Math.abs(putt.aimOffset) >= LAG;
+const isLag = ({ putt }: TableCell): boolean => putt !== null && Math.abs(putt.aimOffset) >= LAG;
 
 /** The words of a table's key for its lag putts; none where it has none. */
 export const lagWords = (tables: readonly BreakTable[], units: UnitSystem): string[] =>
