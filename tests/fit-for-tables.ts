@@ -17,4 +17,5 @@ export const FIT_FOR_TABLES: GreenWorth = {
   notes: [],
   doubtfulCells: 0,
   surveyed: null,
+  readAs: null,
 };

@@ -20,5 +20,6 @@ export const judgeSurvey = (
   units: UnitSystem,
 ): GreenWorth => {
   const words = lengthWordsIn(units);
-  return worthOf(appraise(survey, { outline, drains, ...words, known }), surveyed, words);
+  const told = { surveyed, readAs: survey.how ?? null };
+  return worthOf(appraise(survey, { outline, drains, ...words, known }), told, words);
 };

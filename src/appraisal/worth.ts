@@ -37,6 +37,8 @@ export interface GreenWorth {
   readonly doubtfulCells: number | null;
   /** When and how it was surveyed, as the course file tells; null where it does not. */
   readonly surveyed: string | null;
+  /** How its file was read, one line; null where nothing was read from a file. */
+  readonly readAs: string | null;
 }
 
 const WORTH_OF: Readonly<Record<SurveyUse, Worth>> = {
@@ -82,7 +84,7 @@ const mendOf = (
 /** The judgement that an appraisal comes to. */
 export const worthOf = (
   appraisal: Appraisal,
-  surveyed: string | null,
+  { surveyed, readAs }: Pick<GreenWorth, 'surveyed' | 'readAs'>,
   words: Pick<LengthWords, 'length' | 'small'>,
 ): GreenWorth => {
   const { verdict, spacing } = appraisal;
@@ -107,6 +109,7 @@ export const worthOf = (
     notes: appraisal.notes,
     doubtfulCells: null,
     surveyed,
+    readAs,
   };
 };
 

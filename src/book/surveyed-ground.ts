@@ -17,8 +17,6 @@ export interface SurveyedGround {
   readonly report: FitReport;
   /** Of the ground inside the outermost of those points; in the frame of the surface. */
   readonly worth: GreenWorth;
-  /** How the file was read, one line. */
-  readonly how: string;
 }
 
 /** Ground is read this far past the points that matter: at least, and as a part of their extent. */
@@ -69,5 +67,5 @@ export const surveyedGround = async (
   );
   const here = { ...survey, x, y, breaklines };
   const worth = judgeSurvey({ survey: here, outline, surface, report, reading: null }, units);
-  return { surface, origin, report, worth, how: survey.how ?? '' };
+  return { surface, origin, report, worth };
 };

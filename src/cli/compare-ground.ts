@@ -1,11 +1,11 @@
-import { join } from 'node:path';
+import { resolve } from 'node:path';
 import { holeOf } from '../book/course-days.js';
 import { locationOfPoint } from '../course/frame.js';
 import {
   readGreenGround,
+  readGreenSurvey,
   surveyedGreen,
   surveyInFrame,
-  surveyWindow,
 } from '../course/green-ground.js';
 import { inPlane } from '../course/green-site.js';
 import { loadCourse } from '../course/load-course.js';
@@ -20,7 +20,7 @@ import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../surv
 import { feetToMetres } from '../units.js';
 import type { PlaceWords } from './compare-words.js';
 import { pointArgument } from './lengths.js';
-import { type ReadingArguments, readingOf } from './survey-arguments.js';
+import { forAnotherFile, type ReadingArguments, readingOf } from './survey-arguments.js';
 
 /** Which surveys are compared, and how they are to be read. */
 export interface SurveyPair extends ReadingArguments {
@@ -41,16 +41,6 @@ export interface CommonGreen {
   readonly place: PlaceWords;
 }
 
-/** What the course file says of its own survey and not of another file. */
-const OF_ONE_FILE = {
-  format: null,
-  columns: null,
-  surface: null,
-  layer: null,
-  sheet: null,
-  band: null,
-} as const;
-
 const DEFAULT_STIMP = feetToMetres(10);
 
 /** The two surveys in the frame of a green of a course. */
@@ -69,16 +59,9 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
   const read = async (file: string): Promise<Survey> => {
     // The word "course" stands for the survey that the course file names.
     if (file === 'course') return (await readGreenGround(course, hole)).survey;
-    const isOwn = join(course.folder, site.survey.file) === join(file);
-    const survey = await readSurveyFile(
-      file,
-      {
-        source: file,
-        ...readingOf(args, isOwn ? site.survey : { ...site.survey, ...OF_ONE_FILE }),
-        plane: site.plane,
-      },
-      surveyWindow(site.outline),
-    );
+    const isOwn = resolve(course.folder, site.survey.file) === resolve(file);
+    const how = readingOf(args, isOwn ? site.survey : forAnotherFile(site.survey));
+    const survey = await readGreenSurvey(file, { source: file, ...how, plane: site.plane }, site);
     return surveyInFrame(survey, site.frame);
   };
   const more = (args.at ?? []).map((text, i) => {

@@ -61,6 +61,11 @@ const readingOptions: Options = (yargs) =>
       nargs: 1,
       describe: 'band of a GeoTIFF with the heights [1]',
     })
+    .option('sigma', {
+      type: 'string',
+      nargs: 1,
+      describe: 'standard deviation of a height that the survey states: 0.4in, 10mm',
+    })
     .option('format', { choices: FORMATS, describe: 'format, if the first bytes mislead' });
 
 /** Arguments that several commands take, in one wording. */
@@ -367,11 +372,7 @@ export const puttOptions: Options = (yargs) =>
       default: '12in',
       describe: 'pace past the hole: 12in, 30cm',
     })
-    .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' })
-    .option('sigma', {
-      type: 'number',
-      describe: 'standard deviation of its heights, metres',
-    });
+    .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' });
 
 export const speedOptions: Options = (yargs) =>
   yargs
@@ -401,10 +402,5 @@ export const surveyOptions: Options = (yargs) =>
     })
     .option('hole', { type: 'string', describe: 'hole of the course, or of the map' })
     .option('outline', { type: 'string', describe: 'map file with the outline of the green' })
-    .option('sigma', {
-      type: 'string',
-      nargs: 1,
-      describe: 'standard deviation of a height that the survey states: 0.4in, 10mm',
-    })
     .option('svg', { type: 'string', describe: 'write a picture as SVG to this file' })
     .option('png', { type: 'string', describe: 'write a picture as PNG to this file' });

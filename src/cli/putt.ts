@@ -20,7 +20,7 @@ import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
-import { printJson, printText, say, showProgress } from './output.js';
+import { printJson, printText, showProgress } from './output.js';
 import { type ReadingArguments, readingOf } from './survey-arguments.js';
 import { requireWorth, sayWorth, worthJson } from './worth-words.js';
 
@@ -34,7 +34,7 @@ interface PuttArguments extends ReadingArguments {
   readonly stimp: string;
   readonly past: string;
   readonly svg: string | undefined;
-  readonly sigma: number | undefined;
+  readonly sigma: string | undefined;
   readonly units: UnitSystem;
   readonly json: boolean;
 }
@@ -184,13 +184,7 @@ const groundOf = async (
       'give --survey FILE, or --course COURSE and --green HOLE',
     );
   }
-  const ground = await surveyedGround(
-    survey,
-    { ...readingOf(args, null), sigma: args.sigma ?? null },
-    named,
-    args.units,
-  );
-  say(`${survey}: ${ground.how}`);
+  const ground = await surveyedGround(survey, readingOf(args, null), named, args.units);
   sayWorth(survey, ground.worth);
   const [ox, oy] = ground.origin;
   return {

@@ -3,6 +3,8 @@ import { InputFault } from '../fault.js';
 import type { LengthUnit } from '../survey/crs/plane.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { SurveyFormat } from '../survey/readers/sniff.js';
+import type { UnitSystem } from '../units.js';
+import { lengthArgument } from './lengths.js';
 
 /** How the command line says that a survey is to be read; each has a key of the same meaning in the course file. */
 export interface ReadingArguments {
@@ -16,6 +18,9 @@ export interface ReadingArguments {
   readonly layer: string | undefined;
   readonly sheet: string | undefined;
   readonly band: number | undefined;
+  /** Standard deviation of a height, with its unit. */
+  readonly sigma: string | undefined;
+  readonly units: UnitSystem;
 }
 
 const list = (text: string | undefined): string[] | null =>
@@ -37,11 +42,24 @@ const classesOf = (text: string | undefined): number[] | null => {
   });
 };
 
+const BARE = { imperial: 'in', metric: 'cm' } as const;
+
+/** What the course says of its surveys serves another file of the same green; what is of one file does not. */
+export const forAnotherFile = (given: SurveySource): SurveySource => ({
+  ...given,
+  format: null,
+  columns: null,
+  surface: null,
+  layer: null,
+  sheet: null,
+  band: null,
+});
+
 /** The command line's word before the course file's; the name and the frame of the survey apart. */
 export const readingOf = (
   args: ReadingArguments,
   given: SurveySource | null,
-): Omit<ReadOptions, 'source' | 'plane' | 'sigma'> => ({
+): Omit<ReadOptions, 'source' | 'plane'> => ({
   format: args.format ?? given?.format ?? null,
   crs: args.crs ?? given?.crs ?? null,
   unit: args.unit ?? given?.unit ?? null,
@@ -52,6 +70,10 @@ export const readingOf = (
   layer: args.layer ?? given?.layer ?? null,
   sheet: args.sheet ?? given?.sheet ?? null,
   band: args.band ?? given?.band ?? null,
+  sigma:
+    args.sigma === undefined
+      ? (given?.sigma ?? null)
+      : lengthArgument('--sigma', args.sigma, BARE[args.units]),
 });
 
 const KEYS = [

@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { holeOf } from '../book/course-days.js';
 import { likelyReading } from '../book/likely-reading.js';
 import type { SurveySource } from '../course/course.js';
@@ -16,7 +16,7 @@ import { readSurvey, readSurveyFile } from '../survey/read-survey.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
-import { type ReadingArguments, readingOf } from './survey-arguments.js';
+import { forAnotherFile, type ReadingArguments, readingOf } from './survey-arguments.js';
 
 /** What the command line says of the survey and its ground. */
 export interface SubjectArguments extends ReadingArguments {
@@ -140,17 +140,8 @@ const siteOf = (args: SubjectArguments): Site | null => {
   return null;
 };
 
-/** What the course says of all its surveys serves another file of the same green; what is of one file does not. */
-const commonOf = (given: SurveySource | null): SurveySource | null =>
-  given === null
-    ? null
-    : { ...given, format: null, surface: null, layer: null, sheet: null, band: null };
-
 /** Reads the survey that the command line names. */
-export const readSubject = async (
-  args: SubjectArguments,
-  sigma: number | null,
-): Promise<Subject> => {
+export const readSubject = async (args: SubjectArguments): Promise<Subject> => {
   const site = siteOf(args);
   const path = args.file ?? site?.file ?? null;
   if (path === null || (path === STANDARD_INPUT && process.stdin.isTTY)) {
@@ -161,10 +152,11 @@ export const readSubject = async (
     );
   }
   const given = site?.source ?? null;
+  const isOwn =
+    args.file === undefined || (site?.file != null && resolve(site.file) === resolve(args.file));
   const options: ReadOptions = {
     source: path === STANDARD_INPUT ? 'standard input' : (args.file ?? given?.file ?? path),
-    ...readingOf(args, args.file === undefined ? given : commonOf(given)),
-    sigma: sigma ?? given?.sigma ?? null,
+    ...readingOf(args, given === null || isOwn ? given : forAnotherFile(given)),
     plane: site?.plane ?? null,
   };
   const window = site === null ? null : surveyWindow(site.outline);

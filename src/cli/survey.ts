@@ -10,21 +10,17 @@ import { writePdf } from '../print/pdf.js';
 import { encodePng, loadRasteriser, rasterise } from '../print/raster.js';
 import { writeSvg } from '../print/svg.js';
 import { feetToMetres, type UnitSystem } from '../units.js';
-import { lengthArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
 import { courseFileLines } from './survey-arguments.js';
 import { readSubject, type Subject, type SubjectArguments } from './survey-subject.js';
 import { appraisalJson, appraisalText } from './survey-words.js';
 
 interface SurveyArguments extends SubjectArguments {
-  readonly sigma: string | undefined;
   readonly svg: string | undefined;
   readonly png: string | undefined;
-  readonly units: UnitSystem;
   readonly json: boolean;
 }
 
-const BARE = { imperial: 'in', metric: 'cm' } as const;
 const PNG_DPI = 200;
 
 const pictureOf = (
@@ -87,9 +83,7 @@ const writePictures = async (
 
 export const runSurvey = async (args: SurveyArguments): Promise<void> => {
   if (args.png !== undefined) await loadRasteriser();
-  const sigma =
-    args.sigma === undefined ? null : lengthArgument('--sigma', args.sigma, BARE[args.units]);
-  const subject = await readSubject(args, sigma);
+  const subject = await readSubject(args);
   const show = lengthWordsIn(args.units);
   const judged = appraise(subject.survey, {
     outline: subject.outline,

@@ -19,6 +19,7 @@ export const worthJson = (own: GreenWorth): object => ({
   covered_share: Number(own.covered.toFixed(4)),
   doubtful_cells_share: own.doubtfulCells === null ? null : Number(own.doubtfulCells.toFixed(4)),
   surveyed: own.surveyed,
+  read_as: own.readAs,
   notes: own.notes,
 });
 
@@ -38,12 +39,16 @@ const rowsOf = (holeId: string, own: GreenWorth, width: number): string[] => {
   ];
 };
 
-/** The table of greens at the end of a run, on stderr. */
+/** How the survey of each green was read, and the table of greens: the end of a run, on stderr. */
 export const sayWorths = (
   greens: readonly { readonly holeId: string; readonly worth: GreenWorth }[],
 ): void => {
   if (greens.length === 0) return;
   const width = Math.max(...greens.map(({ holeId }) => holeId.length));
+  say('how the surveys were read:');
+  for (const { holeId, worth } of greens) {
+    say(`  ${holeId.padEnd(width)}  ${worth.readAs ?? 'not told'}`);
+  }
   const plain = greens.every(
     ({ worth: { worth, overruled, notes } }) =>
       worth === 'tables' && overruled === null && notes.length === 0,
@@ -58,8 +63,9 @@ export const sayWorths = (
   }
 };
 
-/** Tells what a survey is worth where that is not all, and what its reader had to assume. */
+/** Tells how a survey was read, what it is worth where that is not all, and what its reader had to assume. */
 export const sayWorth = (what: string, own: GreenWorth): void => {
+  if (own.readAs !== null) say(`${what}: read as ${own.readAs}`);
   if (own.worth !== 'tables' || own.overruled !== null) say(`${what}: ${worthSentence(own)}`);
   for (const note of own.notes) say(`${what}: ${note}`);
 };

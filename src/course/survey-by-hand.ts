@@ -102,6 +102,7 @@ export const surveyByHand = (
     breaklines: [],
     cellSize: null,
     crs: null,
+    how: `a survey by hand: ${readings.length} places in paces on from the front edge and in from a side, ${byHeight ? 'heights' : 'falls'} as written (by the names); coordinate system of the green`,
     notes: [
       `a rough survey by hand: ${readings.length} places by paces, ${byHeight ? 'heights' : 'falls'} good to ${Math.round(1000 * (statedSigma ?? own))} mm`,
     ],
