@@ -3,7 +3,16 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { fitKey, programDigest, readingKey } from '../../src/book/cache-keys.js';
+import type { TrustEntry } from '../../src/appraisal/worth.js';
+import {
+  fitKey,
+  programDigest,
+  puttsKey,
+  puttsStyle,
+  readingKey,
+  worthKey,
+} from '../../src/book/cache-keys.js';
+import type { HolesRequest } from '../../src/book/green-job.js';
 import type { Course, GreenSite } from '../../src/course/course.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { writeTinyCourse } from './tiny-course.js';
@@ -123,6 +132,37 @@ describe('the keys of a green', () => {
     writeFileSync(path, own);
     expect(new Set(keys).size).toBe(keys.length);
     expect(keyOf(site)).toBe(keys[0]);
+  });
+
+  it('the putts have another for another fit, trust, place, length, pace and speed', () => {
+    const asked: HolesRequest = {
+      locations: [[1, 2]],
+      stimps: [3],
+      past: 0.3,
+      lengths: [2, 4],
+      regions: true,
+    } as unknown as HolesRequest;
+    const keyOf = (more: object): string => puttsKey('fit', null, { ...asked, ...more });
+    const keys = [
+      keyOf({}),
+      puttsKey('other', null, asked),
+      puttsKey('fit', { use: 'arrows' } as unknown as TrustEntry, asked),
+      keyOf({ locations: [[1, 2.1]] }),
+      keyOf({ stimps: [3.1] }),
+      keyOf({ past: 0.4 }),
+      keyOf({ lengths: [2, 5] }),
+      keyOf({ regions: false }),
+    ];
+    expect(new Set(keys).size).toBe(keys.length);
+    // Places and speeds change from day to day; what else is asked for is another layout's.
+    expect(puttsStyle(asked)).toBe(puttsStyle({ ...asked, locations: [] } as HolesRequest));
+    expect(puttsStyle(asked)).not.toBe(puttsStyle({ ...asked, lengths: [2, 5] } as HolesRequest));
+  });
+
+  it('the judgement has another for another fit and other units', () => {
+    expect(
+      new Set([worthKey('a', 'metric'), worthKey('a', 'imperial'), worthKey('b', 'metric')]).size,
+    ).toBe(3);
   });
 
   it('the reading has another for another fit and each way of reading', () => {

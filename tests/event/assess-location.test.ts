@@ -109,6 +109,18 @@ describe('the ground round a hole', () => {
     expect(unevenness).toBeLessThan(1e-12);
   });
 
+  it('is looked at half-way out too', () => {
+    // A ring of steep ground at half the radius; level in the middle and at the radius.
+    const ring = analyticSurface(green, (x, y, jet) => {
+      jet.fill(0);
+      const away = Math.hypot(x, y - RADIUS);
+      const grade = 0.03 * Math.sin((Math.PI * Math.min(away, 0.9)) / 0.9);
+      jet[HX] = away === 0 ? 0 : (grade * x) / away;
+      jet[HY] = away === 0 ? 0 : (grade * (y - RADIUS)) / away;
+    });
+    expect(gradesRound(ring, [0, RADIUS], 0.9).steepest).toBeCloseTo(0.03, 12);
+  });
+
   it('of a bowl is uneven by its curvature times the radius', () => {
     const { steepest, unevenness } = gradesRound(quadric(green, 0.01, 0.01, 0, 10), [0, 10], 0.9);
     expect(steepest).toBeCloseTo(0.009, 12);

@@ -56,6 +56,30 @@ describe('a change by the points themselves', () => {
     expect(error).toBeLessThan(1.2 * Math.hypot(0.006, 0.003) * Math.sqrt(1 / 64));
   });
 
+  it('has the textbook error of two means of four', () => {
+    const four = (lift: number): SurveyPoints => {
+      const places = [
+        [-2, 12],
+        [2, 12],
+        [2, 16],
+        [-2, 16],
+      ];
+      return {
+        x: Float64Array.from(places, ([x]) => x),
+        y: Float64Array.from(places, ([, y]) => y),
+        z: Float64Array.from(places, ([x, y], k) => HEIGHT(x, y) + lift + (k % 2 ? 0.01 : -0.01)),
+      };
+    };
+    const { change, error } = changeByPoints(
+      square,
+      { older: ground, newer: ground },
+      { older: four(0), newer: four(0.05) },
+    )!;
+    expect(change).toBeCloseTo(0.05, 12);
+    // Each sample's variance is 4 (0.01)^2 / 3, that of its mean a quarter of it (Welch 1947).
+    expect(error).toBeCloseTo(Math.sqrt((2 * (4 * 0.01 ** 2)) / 3 / 4), 12);
+  });
+
   it('is not moved by a gross error', () => {
     const older = survey(1, 0.005, () => 0);
     const newer = survey(2, 0.005, () => 0);

@@ -241,6 +241,19 @@ describe('places far apart', () => {
   });
 });
 
+describe('the places of a green', () => {
+  it('reach from its front to its back, each in the third where it lies', () => {
+    const outline = roundGreen(12);
+    const site = siteFor(plane(outline, 0, 0.01), feetToMetres(10), GUIDANCE);
+    const places = candidatesOn(site, []);
+    const deepest = Math.max(...places.map((one) => one.at[1]));
+    expect(Math.max(...outline.map(([, y]) => y)) - deepest).toBeLessThan(1.9);
+    for (const { at, depth } of places) {
+      expect(depth).toBe(at[1] < 8 ? 'front' : at[1] < 16 ? 'middle' : 'back');
+    }
+  });
+});
+
 describe('front, middle and back', () => {
   it('are thirds of the depth', () => {
     expect([0, 9.9, 10.1, 19.9, 20.1, 30].map((y) => depthOf(y, 30))).toEqual([

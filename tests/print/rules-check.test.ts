@@ -110,6 +110,22 @@ describe('the Rules check', () => {
     expect(few.notes).toEqual([]);
   });
 
+  it('counts the exception from nine greens on one page on: eight are too few', async () => {
+    const sheetOf = async (count: number) =>
+      checkRules(
+        await bookOf([
+          samplePage(
+            0,
+            196,
+            260,
+            Array.from({ length: count }, (_, i) => sampleGreen(String(i + 1), 600)),
+          ),
+        ]),
+      ).conditions.play.met;
+    expect(await sheetOf(8)).toBe(false);
+    expect(await sheetOf(9)).toBe(true);
+  });
+
   const showing = (...shows: (Shown | null)[]): Page => {
     const green = sampleGreen('1', 480) as GroupMark;
     const marks: Mark[] = shows.map((what) => {
