@@ -49,18 +49,18 @@ interface Manifest {
 /** The packages that run with a program, each with its version: its dependencies, theirs, and so on. */
 const installedVersions = (root: string): string[] => {
   const seen = new Map<string, string>();
-  const visit = (folder: string): void => {
-    const manifest = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8')) as Manifest;
-    const { dependencies, optionalDependencies } = manifest;
+  const manifestOf = (folder: string): Manifest =>
+    JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
+  const visit = (folder: string, { dependencies, optionalDependencies }: Manifest): void => {
     for (const name of Object.keys({ ...dependencies, ...optionalDependencies })) {
       const found = folderOf(name, folder);
       if (found === null || seen.has(found)) continue;
-      const { version } = JSON.parse(readFileSync(join(found, 'package.json'), 'utf8')) as Manifest;
-      seen.set(found, `${name} ${version}`);
-      visit(found);
+      const manifest = manifestOf(found);
+      seen.set(found, `${name} ${manifest.version}`);
+      visit(found, manifest);
     }
   };
-  visit(root);
+  visit(root, manifestOf(root));
   return [...seen.values()].sort();
 };
 

@@ -1,6 +1,8 @@
 import { basename, join, resolve } from 'node:path';
 import { contentOf } from '../book/course-book.js';
 import { holeOf } from '../book/course-days.js';
+import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
+import { greenGeoJson } from '../book/green-geojson.js';
 import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { refuseFailing } from '../check/self-check.js';
@@ -11,8 +13,6 @@ import { composeGreenPage } from '../page/green/green-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import type { UnitSystem } from '../units.js';
-import { type GreenFigures, greenFigures, greenWords } from './green-figures.js';
-import { greenGeoJson } from './green-geojson.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';

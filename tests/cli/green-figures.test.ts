@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { greenFigures, greenWords } from '../../src/cli/green-figures.js';
-import { greenGeoJson } from '../../src/cli/green-geojson.js';
+import { greenFigures, greenWords } from '../../src/book/green-figures.js';
+import { greenGeoJson } from '../../src/book/green-geojson.js';
 import { dayChosen, earlierOn } from '../../src/cli/locate-arguments.js';
 import type { GreenSite, Hole } from '../../src/course/course.js';
 import type { DayLocation } from '../../src/event/day-locations.js';

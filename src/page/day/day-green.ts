@@ -5,6 +5,7 @@ import { bareMarks } from '../green/bare-ground.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
   areaSteps,
+  drawnGround,
   fitGround,
   type GroundFrame,
   linePoints,
@@ -105,12 +106,7 @@ export const dayGreenMarks = (
       kind: 'group',
       role: 'green-image',
       alt: `Green ${green.holeId}, ${green.name}: the hole location of the day`,
-      ground: {
-        id: green.holeId,
-        outline: edge,
-        width: box.maxX - box.minX,
-        height: box.maxY - box.minY,
-      },
+      ground: drawnGround(green.holeId, edge, box),
       marks: [
         ...(full
           ? [

@@ -19,6 +19,7 @@ import { drainageMarks } from './drainage-line.js';
 import { fallArrow } from './fall-arrow.js';
 import {
   areaSteps,
+  drawnGround,
   fitGround,
   type GroundFrame,
   linePoints,
@@ -268,12 +269,7 @@ export const composeGreenImage = (
       kind: 'group',
       role: 'green-image',
       alt: `Green ${content.holeId}, ${content.name}: ${style.detail === 'outline' ? 'outline and paces' : 'slope, fall and drainage'}`,
-      ground: {
-        id: content.holeId,
-        outline: edge,
-        width: box.maxX - box.minX,
-        height: box.maxY - box.minY,
-      },
+      ground: drawnGround(content.holeId, edge, box),
       marks: [
         { kind: 'clip', steps: edge, marks: ground },
         strokePath(edge, stroke(EDGE)),

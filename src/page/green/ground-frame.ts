@@ -1,7 +1,7 @@
 import { type Box, type Point, type Polygon, simplifyLine } from '../../geometry.js';
 import { ringSteps } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import type { Mm, PathStep } from '../marks/marks.js';
+import type { GroupMark, Mm, PathStep } from '../marks/marks.js';
 
 /** Places ground (metres, y up) on paper (millimetres, y down) at one scale, without turning it. */
 export interface GroundFrame {
@@ -22,6 +22,18 @@ export const paperLength = (frame: GroundFrame, metres: number): number =>
 
 export const polygonSteps = (frame: GroundFrame, polygon: Polygon): PathStep[] =>
   polygon.flatMap((ring) => ringSteps(ring.map(([x, y]) => onPaper(frame, x, y))));
+
+/** What the scale of a drawn green is computed from: its outline on paper and the extent of its ground, metres. */
+export const drawnGround = (
+  id: string,
+  outline: readonly PathStep[],
+  { minX, minY, maxX, maxY }: Box,
+): NonNullable<GroupMark['ground']> => ({
+  id,
+  outline,
+  width: maxX - minX,
+  height: maxY - minY,
+});
 
 /** Half the thinnest line that is printed (0.25 pt), millimetres. */
 const UNSEEN = 0.044;
