@@ -113,6 +113,12 @@ export const LAYOUT_SCHEMA = {
           lengths: { type: 'array', items: positive, minItems: 1, maxItems: 12 },
           unit: { enum: ['ft', 'm'], default: 'ft', description: 'unit of the lengths' },
           past: { ...positive, description: 'inches (with ft) or metres past the hole' },
+          pace: {
+            enum: ['level', 'change'],
+            default: 'level',
+            description:
+              'how pace is told: as the length of the level putt, or as more (+) or less (-) than the own length',
+          },
           speeds: {
             type: 'array',
             items: positive,

@@ -27,6 +27,8 @@ export interface Layout {
     readonly lengths: readonly number[];
     /** Pace past the hole, metres. */
     readonly past: number;
+    /** As the length of the level putt, or as more and less than the putt's own. */
+    readonly pace: 'level' | 'change';
     /** Green speeds beside the green's own, metres of stimp reading. */
     readonly speeds: readonly number[];
   };

@@ -25,6 +25,7 @@ interface LayoutFile {
     readonly lengths?: readonly number[];
     readonly unit?: 'ft' | 'm';
     readonly past?: number;
+    readonly pace?: Layout['tables']['pace'];
     readonly speeds?: readonly number[];
   };
   readonly binding?: Pick<Binding, 'method'> & Partial<Binding>;
@@ -144,6 +145,7 @@ export const parseLayout = (text: string, file: string): Layout => {
         given.tables?.lengths ?? (metric ? [1, 2, 3, 5, 7, 9] : [3, 6, 10, 15, 20, 30])
       ).map(length),
       past: past === undefined ? inchesToMetres(12) : metric ? past : inchesToMetres(past),
+      pace: given.tables?.pace ?? 'level',
       speeds: (given.tables?.speeds ?? []).map(length),
     },
     binding: { paper: 0.12, clear: CLEAR[method], method, ...given.binding },

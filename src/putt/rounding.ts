@@ -54,6 +54,23 @@ export const paceReading = (pace: number, units: UnitSystem): string => {
   return feet < 9.75 ? feetInHalves(feet) : `${Math.round(feet)} ft`;
 };
 
+/**
+ * Pace as what it is more (+) or less (\u2212) than the putt's own length, metres: half feet under 3 ft, then whole
+ * feet; metric, tenths of a metre under 1 m, then halves.
+ */
+export const paceChangeReading = (pace: number, length: number, units: UnitSystem): string => {
+  const change = pace - length;
+  const sign = change > 0 ? '+' : '\u2212';
+  const size = Math.abs(change);
+  if (units === 'metric') {
+    const tenths = size < 1 ? Math.round(size * 10) : Math.round(size * 2) * 5;
+    return tenths === 0 ? '0' : `${sign}${(tenths / 10).toFixed(1)}`;
+  }
+  const feet = metresToFeet(size);
+  const halves = feet < 2.75 ? Math.round(feet * 2) : 2 * Math.round(feet);
+  return halves === 0 ? '0' : `${sign}${inHalves(halves)}`;
+};
+
 /** Length of a putt, metres: half feet or tenths of a metre, shown only where there are any. */
 export const lengthReading = (length: number, units: UnitSystem): string =>
   units === 'metric' ? `${Number(length.toFixed(1))} m` : feetInHalves(metresToFeet(length));

@@ -9,7 +9,7 @@ import { loadLayout } from '../../src/layout/layout-file.js';
 import { composeDay } from '../../src/page/day/day-pages.js';
 import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
-import { aimReading, lengthReading, paceReading } from '../../src/putt/rounding.js';
+import { aimReading, lengthReading, paceChangeReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { quadrantDirection } from '../../src/putt/table.js';
 import { surfaceOfStored } from '../../src/surface/stored-surface.js';
@@ -132,7 +132,7 @@ describe('runnel day', () => {
           const aim = aimReading(putt.aimOffset, 'imperial');
           expected.push(aim.figure.replace(' in', '″').replace(' ft', '′'));
           if (aim.side !== 'straight') expected.push(aim.side === 'left' ? 'L' : 'R');
-          expected.push(paceReading(putt.pace, 'imperial').replace(' ft', ''));
+          expected.push(paceChangeReading(putt.pace, length, 'imperial'));
         }
       }
       const shown = wordsOf(table.marks).map((words) => words.replace('~', ''));

@@ -8,15 +8,18 @@ import {
   columnWords,
   isDoubtfulAim,
   lagWords,
+  paceKeyWords,
   quadrantHeadings,
   tableColumns,
   tableHeight,
   tableRows,
 } from '../../src/page/putts/table-module.js';
 import type { BreakTable, Quadrant, TableCell } from '../../src/putt/putt.js';
+import { paceChangeReading } from '../../src/putt/rounding.js';
+import { feetToMetres } from '../../src/units.js';
 
 const CELL = { x: 0, y: 0, width: 170, height: 60 };
-const STYLE = { units: 'metric', tableSize: 8, smallSize: 6 } as const;
+const STYLE = { units: 'metric', pace: 'level', tableSize: 8, smallSize: 6 } as const;
 const LENGTHS = [1, 3];
 
 const QUADRANTS: readonly Quadrant[] = ['below', 'above', 'left', 'right'];
@@ -68,6 +71,33 @@ const grid = (marks: readonly Mark[]): string[][] => {
 };
 
 describe('a table on the page', () => {
+  it('tells pace as more and less than the own length where the layout asks for it', () => {
+    const style = { ...STYLE, pace: 'change' } as const;
+    const own = tableOf(3);
+    const table = {
+      ...own,
+      cells: own.cells.map((cell) => ({
+        ...cell,
+        putt: { ...cell.putt!, length: cell.length },
+      })),
+    };
+    const [first, second] = grid(tableRows(table, tableColumns(CELL), CELL, style));
+    // Paces of 1, 2, 3, 4 m for putts of 1 m; 1.1, 2.1, 3.1, 4.1 m for putts of 3 m.
+    expect(first.map((words) => words.split(' ')[2])).toEqual(['0', '+1.0', '+2.0', '+3.0']);
+    expect(second.map((words) => words.split(' ')[2])).toEqual([
+      '\u22122.0',
+      '\u22120.9',
+      '+0.1',
+      '+1.0',
+    ]);
+    expect(paceKeyWords(style)).toBe(
+      'length in metres · + \u2212: pace, metres more or less than the length',
+    );
+    expect(paceChangeReading(feetToMetres(12.2), feetToMetres(10), 'imperial')).toBe('+2');
+    expect(paceChangeReading(feetToMetres(7.4), feetToMetres(10), 'imperial')).toBe('\u22122½');
+    expect(paceChangeReading(feetToMetres(26.4), feetToMetres(30), 'imperial')).toBe('\u22124');
+  });
+
   it('says lag where the aim is 20 feet or more, with the pace, and explains it where it does', () => {
     // 590 cm more: 611 and 622 cm to the right of the hole lie past 20 ft, 6.096 m; 601 and 602 cm do not.
     const wide = tableOf(3, 590);

@@ -20,6 +20,7 @@ import { DARK, PAPER } from '../marks/marks.js';
 import {
   isDoubtfulAim,
   lagWords,
+  paceKeyWords,
   quadrantHeadings,
   rowPitch,
   type TableStyle,
@@ -57,6 +58,7 @@ type Module = PageModule<DayTablesContext>;
 
 const styleOf = (layout: Layout, units: UnitSystem): TableStyle => ({
   units,
+  pace: layout.tables.pace,
   tableSize: layout.type.table,
   smallSize: layout.type.small,
 });
@@ -219,14 +221,14 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
 
 /** What the signs in the tables mean, in one line. */
 const footModule: Module = (context, cell) => {
-  const { book, greens } = context;
+  const { book, layout, greens } = context;
   const unit = book.units === 'metric' ? 'metres' : 'feet';
   const doubt = greens.some(({ table }) => table?.cells.some(isDoubtfulAim) === true);
   const tables = greens.flatMap(({ table }) => (table === null ? [] : [table]));
   const signs = [...(doubt ? ['~ not known to half a hole'] : []), ...lagWords(tables, book.units)];
   const end = signs.map((words) => ` · ${words}`).join('');
   return dayFoot(context, cell, [
-    `length, pace in ${unit} · aim beside the hole, seen from the ball${end}`,
+    `${paceKeyWords(styleOf(layout, book.units))} · aim beside the hole, seen from the ball${end}`,
     `${unit} · aim beside the hole${end}`,
   ]);
 };

@@ -1,7 +1,8 @@
 import type { HoleLocation } from '../../course/course.js';
+import type { Layout } from '../../layout/layout.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { BreakTable, PuttSolution, TableCell } from '../../putt/putt.js';
-import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
+import { aimReading, lengthReading, paceChangeReading, paceReading } from '../../putt/rounding.js';
 import { QUADRANTS } from '../../putt/table.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
 import { feetToMetres, pointsToMm, type UnitSystem } from '../../units.js';
@@ -20,6 +21,8 @@ const HEAD = 5;
 export interface TableStyle {
   readonly units: UnitSystem;
   /** Points. */
+  /** How pace is told; see `Layout.tables`. */
+  readonly pace: Layout['tables']['pace'];
   readonly tableSize: number;
   readonly smallSize: number;
 }
@@ -114,9 +117,13 @@ const figureWords = (
   kind: 'pace' | 'entry' | 'spread',
   putt: PuttSolution,
   aimSd: number | null,
-  units: UnitSystem,
+  { units, pace }: TableStyle,
 ): string => {
-  if (kind === 'pace') return bareFigure(paceReading(putt.pace, units));
+  if (kind === 'pace') {
+    return pace === 'change'
+      ? paceChangeReading(putt.pace, putt.length, units)
+      : bareFigure(paceReading(putt.pace, units));
+  }
   if (kind === 'entry') return `${Math.round(putt.entryClock) || 12}`;
   return aimSd === null ? '' : shortFigure(aimReading(TWO_SIDED_95 * aimSd, units).figure);
 };
@@ -144,12 +151,23 @@ const quadrantFigures = (
         ? [text([end, base], '–', 'text', size, { align })]
         : aimMarks(at, end, base, style, column.table === 0);
     }
-    const words = figureWords(column.kind, putt, aimSd, style.units);
+    const words = figureWords(column.kind, putt, aimSd, style);
     return [text([end, base], words, 'text', size, { align })];
   });
 };
 
 const COLUMN_WORDS = { pace: 'pace', entry: 'in', spread: '±' } as const;
+
+const columnWord = (kind: keyof typeof COLUMN_WORDS, { pace }: TableStyle): string =>
+  kind === 'pace' && pace === 'change' ? '+ \u2212' : COLUMN_WORDS[kind];
+
+/** How the lengths and paces of a table are to be read, for its key. */
+export const paceKeyWords = ({ units, pace }: TableStyle): string => {
+  const unit = units === 'metric' ? 'metres' : 'feet';
+  return pace === 'change'
+    ? `length in ${unit} · + \u2212: pace, ${unit} more or less than the length`
+    : `length and pace in ${unit}`;
+};
 
 /** A green speed as a bare figure. */
 const speedFigure = (table: BreakTable, units: UnitSystem): string =>
@@ -169,7 +187,7 @@ export const quadrantHeadings = (
     ...figureColumns(width, style.tableSize, tables.length).map((column) => {
       const aim = tables.length > 1 && column.kind === 'aim' ? tables[column.table] : null;
       const aimWord = aim === null ? 'aim' : speedFigure(aim, style.units);
-      const words = column.kind === 'aim' ? aimWord : COLUMN_WORDS[column.kind];
+      const words = column.kind === 'aim' ? aimWord : columnWord(column.kind, style);
       return text([x + column.end, base + pitch * 0.9], words, 'text-italic', style.smallSize, {
         align: 'right',
       });

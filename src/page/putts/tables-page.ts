@@ -13,6 +13,7 @@ import {
   columnWords,
   isDoubtfulAim,
   lagWords,
+  paceKeyWords,
   type TableStyle,
   tableColumns,
   tableHeight,
@@ -25,6 +26,7 @@ const ABOVE_KEY = 0.9;
 
 const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
   units,
+  pace: layout.tables.pace,
   tableSize: layout.type.table,
   smallSize: layout.type.small,
 });
@@ -101,7 +103,7 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   const [first] = locations;
   const shown = [first.table, ...first.atSpeeds];
   const words = [
-    `length and pace in ${book.units === 'metric' ? 'metres' : 'feet'}`,
+    paceKeyWords(style),
     'aim beside the hole, seen from the ball',
     ...(doubt ? ['~ aim not known to half a hole'] : []),
     ...lagWords(
