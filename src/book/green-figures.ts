@@ -2,7 +2,7 @@ import { lengthOf, type Polygon, signedArea } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { FitReport } from '../surface/fit.js';
-import { FAINT_VALLEY } from '../terrain/reading.js';
+import { isKept, type Outlet, otherOutlets, type Stream } from '../terrain/reading.js';
 import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
 
 export interface GreenFigures {
@@ -43,6 +43,14 @@ const regionFigures = ({ lanes, bendsLeft, bendsRight, noPace, leave }: PuttRegi
         },
 });
 
+/** Shares of the grounds that the survey allows. */
+export const outletFigures = ({ kind, share, kept, draws }: Outlet) => ({
+  kind,
+  share: to(share, 3),
+  share_with_valley: to(kept, 3),
+  draws,
+});
+
 /** Everything that was read, as figures: metres in the frame of the green, grades in per cent. */
 export const greenFigures = ({ green, report }: GreenFigures): object => {
   const { reading } = green;
@@ -76,9 +84,14 @@ export const greenFigures = ({ green, report }: GreenFigures): object => {
       mouth_m: place(stream.points[stream.points.length - 1]),
       mouth: stream.mouth,
       valley_depth_m: to(stream.valley, 4),
+      outlet: stream.outlet === null ? null : outletFigures(stream.outlet),
       length_m: to(lengthOf(stream.points.map(([x, y]) => [x, y] as const)), 2),
       fall_m: to(stream.points[0][2] - stream.points[stream.points.length - 1][2], 4),
       area_m2: to(stream.area[stream.area.length - 1], 1),
+    })),
+    outlets: reading.outlets.map((outlet) => ({
+      at_m: place(outlet.at),
+      ...outletFigures(outlet),
     })),
     hollows: reading.hollows.map((hollow) => ({
       at_m: place(hollow.at),
@@ -127,6 +140,20 @@ const small = (metres: number, units: UnitSystem): string =>
 const where = ([x, y]: readonly [number, number, ...number[]], units: UnitSystem): string =>
   `${length(y < 0 && y > -0.01 ? 0 : y, units)} on, ${length(Math.abs(x), units)} ${x < 0 ? 'left' : 'right'}`;
 
+const inShares = (share: number): string =>
+  `in ${(100 * share).toFixed(0)} % of the grounds that the survey allows`;
+
+/** How sure a main line's outlet and valley are. */
+const standing = (stream: Stream): string => {
+  const { outlet } = stream;
+  if (outlet === null) return '; most of the water may leave elsewhere';
+  if (outlet.draws === 1) return isKept(stream) ? '' : '; no valley, one of many lines alike';
+  const share = `; takes most ${inShares(outlet.share)}`;
+  return isKept(stream) || outlet.share <= 0.5
+    ? share
+    : `${share}; no valley, one of many lines alike`;
+};
+
 /** The same in words, a line a thing; places on from the front edge and beside the line of approach. */
 export const greenWords = (figures: GreenFigures, units: UnitSystem): string => {
   const { green, report } = figures;
@@ -157,8 +184,11 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
     const end = { edge: 'leaves the green', drain: 'ends in a drain', stream: 'joins another' };
     rows.push([
       stream.main ? 'main drainage' : 'drainage',
-      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}${stream.valley < FAINT_VALLEY ? '; no valley, one of many lines alike' : ''}`,
+      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}${stream.main ? standing(stream) : ''}`,
     ]);
+  }
+  for (const outlet of otherOutlets(reading)) {
+    rows.push(['other outlet', `${where(outlet.at, units)}; takes most ${inShares(outlet.share)}`]);
   }
   for (const hollow of reading.hollows) {
     if (hollow.drain === null && hollow.depth < 0.01) continue;

@@ -4,6 +4,7 @@ import { type Point, type Polygon, type Ring, signedArea } from '../geometry.js'
 import type { GreenContent } from '../page/book-content.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import { fromGreenFrame } from '../survey/survey.js';
+import { outletFigures } from './green-figures.js';
 
 /** A point in the frame of the green as longitude and latitude (WGS 84), to about a millimetre. */
 type Place = (point: readonly [number, number, ...number[]]) => Position;
@@ -134,6 +135,9 @@ export const greenGeoJson = (site: GreenSite, green: GreenContent): FeatureColle
         },
       );
     }),
+    ...reading.outlets.map((outlet) =>
+      feature(pointOn(place, outlet.at), 'outlet', outletFigures(outlet)),
+    ),
     ...reading.divides.map((line) => feature(lineOn(place, line), 'divide')),
     ...reading.valleys.map((line) => feature(lineOn(place, line), 'valley')),
     ...reading.critical.map((point) =>

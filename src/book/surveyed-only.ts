@@ -112,6 +112,7 @@ export const surveyedReading = (reading: Reading, bare: Bare): Reading => {
   return {
     ...reading,
     critical: reading.critical.filter(({ at }) => !isOn(at)),
+    outlets: reading.outlets.filter(({ at }) => !isOn(at)),
     hollows: reading.hollows.filter(({ at }) => !isOn(at)),
     arrows: reading.arrows.filter(({ path }) => !lineCrosses(isOn, path)),
     divides: lines(reading.divides),

@@ -192,7 +192,7 @@ export const solveLowerColumns = (
 };
 
 /** Solves L' u = v in place. */
-const solveUpper = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
+export const solveUpper = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
   const { size, first, base } = shape;
   for (let i = size - 1; i >= 0; i--) {
     const bi = base[i];

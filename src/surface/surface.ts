@@ -42,4 +42,10 @@ export interface Trust {
    * x, y, wx, wy quadruples. By this a putt turns the survey's error into an error of its aim.
    */
   functionalVariance(quadruples: Float64Array): number;
+  /**
+   * Draws of the error of the heights at some points (x, y after x, y), all points together; an error that
+   * the whole green has in common is left out. A draw takes standard normal numbers and gives metres, zero
+   * where nothing is known.
+   */
+  heightDraws(points: Float64Array): (normal: () => number) => Float64Array;
 }

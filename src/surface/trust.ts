@@ -1,5 +1,5 @@
 import { basisSlopes, basisValues } from './bspline.js';
-import { selectedInverse, solveLower } from './envelope.js';
+import { selectedInverse, solveLower, solveUpper } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Trust } from './surface.js';
 
@@ -12,6 +12,17 @@ export interface SharedDoubt {
   /** Standard deviation of an error that the whole green has in common, metres: of heights only. */
   readonly offset: number;
 }
+
+const addShared = (
+  { count, spreading }: SharedDoubt,
+  normal: () => number,
+  w: Float64Array,
+): void => {
+  const v = Float64Array.from({ length: count }, normal);
+  for (let i = 0; i < w.length; i++) {
+    for (let c = 0; c < count; c++) w[i] += spreading[i * count + c] * v[c];
+  }
+};
 
 /**
  * Posterior covariance of the fit as a Bayesian reading of the penalty has it: sigma^2 (B'WB + S)^-1
@@ -135,6 +146,27 @@ export const posteriorTrust = (
       solveLower(grid.envelope, factor, w, from);
       for (let k = from; k < size; k++) s += w[k] * w[k];
       return variance * s;
+    },
+    heightDraws(points) {
+      const count = points.length / 2;
+      const at = new Int32Array(16 * count).fill(-1);
+      const values = new Float64Array(16 * count);
+      for (let k = 0; k < count; k++) {
+        if (!place(points[2 * k], points[2 * k + 1])) continue;
+        at.set(ids, 16 * k);
+        for (let m = 0; m < 16; m++) values[16 * k + m] = bx[m & 3] * by[m >> 2];
+      }
+      return (normal) => {
+        // Of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers.
+        const w = Float64Array.from({ length: size }, normal);
+        solveUpper(grid.envelope, factor, w);
+        if (shared !== null && shared.count > 0) addShared(shared, normal, w);
+        const out = new Float64Array(count);
+        for (let m = 0; m < at.length; m++) {
+          if (at[m] >= 0) out[m >> 4] += sigma * values[m] * w[at[m]];
+        }
+        return out;
+      };
     },
   };
 };

@@ -11,6 +11,7 @@ import { slopeBands, squaredGrade } from './regions/slope-bands.js';
 import { sectionsOf } from './sections/sections.js';
 import { divideLines, valleyLines } from './water/divides.js';
 import { drainGround } from './water/drainage.js';
+import { mainOutlets } from './water/main-outlet.js';
 import { streamsOf } from './water/streams.js';
 
 /** How a green is to be read; metres, square metres, grades as fractions. */
@@ -95,7 +96,8 @@ export const readGreen = (surface: Surface, options: Partial<ReadingOptions> = {
   );
   const squared = squaredGrade(grid);
   const drainage = drainGround(grid, extremes.graph, o);
-  const streams = streamsOf(drainage, area, o);
+  const outlets = mainOutlets(surface, o);
+  const streams = streamsOf(drainage, area, outlets, o);
   const divides = divideLines(drainage, extremes, streams, o);
   const chance = wrongWayField(grid, trust);
   const lines = [...divides, ...streams.map((stream) => stream.points)];
@@ -105,6 +107,7 @@ export const readGreen = (surface: Surface, options: Partial<ReadingOptions> = {
     contours: contourLines(grid, o.contourInterval, o.indexEvery),
     critical: extremes.points,
     divides,
+    outlets,
     streams,
     arrows: fallArrows(grid, chance, lines, o),
     sections: sectionsOf(

@@ -7,6 +7,8 @@ export interface Reading {
   readonly contours: readonly Contour[];
   readonly critical: readonly CriticalPoint[];
   readonly divides: readonly (readonly Point[])[];
+  /** Where most of the water may leave, the likeliest first. */
+  readonly outlets: readonly Outlet[];
   readonly streams: readonly Stream[];
   readonly arrows: readonly FallArrow[];
   readonly sections: readonly Section[];
@@ -29,6 +31,18 @@ export interface Hollow {
   readonly spill: Point | null;
   /** 'shown': so deep that it would hold water, so the survey shows a drain (or an error). */
   readonly drain: 'declared' | 'shown' | null;
+}
+
+/** Where a green's water leaves, over four metres of its edge or by a drain. */
+export interface Outlet {
+  readonly at: Point;
+  readonly kind: 'edge' | 'drain';
+  /** Share of the grounds that the survey allows in which it takes more than any other. */
+  readonly share: number;
+  /** The share in which it does, and a valley leads there: it takes half of what leaves over twelve metres. */
+  readonly kept: number;
+  /** Grounds looked at. */
+  readonly draws: number;
 }
 
 /** Ground whose grade lies in [from, to); `to` is Infinity for the steepest band. */
@@ -65,10 +79,11 @@ export interface Stream {
   readonly area: readonly number[];
   readonly mouth: 'edge' | 'drain' | 'stream';
   /**
-   * Depth of its valley, metres: mean height of the ground to both sides over the line. Under a centimetre
-   * there is no valley, and a main line is one of many alike.
+   * Depth of its valley, metres: mean height of the ground to both sides over the line.
    */
   readonly valley: number;
+  /** Of the main line: the outlet of `Reading.outlets` that it leads to; null where it leads to none, and of others. */
+  readonly outlet: Outlet | null;
 }
 
 export interface FallArrow {
@@ -99,5 +114,14 @@ export interface Section {
   readonly meanGrade: number;
 }
 
-/** A valley shallower than this is none, and its stream one of many alike: metres. */
-export const FAINT_VALLEY = 0.01;
+/** Whether most grounds that the survey allows keep a main line's outlet and its valley. */
+export const isKept = ({ outlet }: Stream): boolean => outlet !== null && outlet.kept > 0.5;
+
+/** Outlets that take turns with that of the main line. */
+export const otherOutlets = ({
+  outlets,
+  streams,
+}: Pick<Reading, 'outlets' | 'streams'>): Outlet[] => {
+  const own = streams.find((stream) => stream.main && stream.outlet !== null)?.outlet ?? null;
+  return outlets.filter(({ at }) => own === null || at[0] !== own.at[0] || at[1] !== own.at[1]);
+};

@@ -19,6 +19,8 @@ const box = (x: number, y: number, wide: number, deep: number): Ring => [
   [x, y + deep],
 ];
 
+const OUTLET = { at: [-1, 0], kind: 'edge', share: 0.65, kept: 0.6, draws: 120 } as const;
+
 const reading = {
   area: 200,
   bands: [
@@ -37,12 +39,14 @@ const reading = {
   ],
   divides: [box(0, 0, 3, 4).slice(0, 3)],
   valleys: [box(0, 0, 6, 8).slice(0, 3)],
+  outlets: [OUTLET, { at: [5, 20], kind: 'edge', share: 0.3, kept: 0.1, draws: 120 }],
   streams: [
     {
       main: true,
       order: 2,
       mouth: 'edge',
       valley: 0.05,
+      outlet: OUTLET,
       points: [
         [1, 12, 1.7],
         [1, 6, 1.5],
@@ -55,6 +59,7 @@ const reading = {
       order: 1,
       mouth: 'stream',
       valley: 0.02,
+      outlet: null,
       points: [
         [4, 8, 1.6],
         [1, 6, 1.5],
@@ -190,7 +195,8 @@ describe('the figures of a green', () => {
       'high point: 18.0 m on, 3.0 m right, on the edge; 50 cm of relief',
       'low point: 4.0 m on, 2.0 m left; 12 cm of relief',
       'saddle: 9.0 m on, 1.0 m right; 20 cm of relief',
-      'main drainage: from 12.0 m on, 1.0 m right; leaves the green at 0.0 m on, 1.0 m left',
+      'main drainage: from 12.0 m on, 1.0 m right; leaves the green at 0.0 m on, 1.0 m left; takes most in 65 % of the grounds that the survey allows',
+      'other outlet: 20.0 m on, 5.0 m right; takes most in 30 % of the grounds that the survey allows',
       'drainage: from 8.0 m on, 4.0 m right; joins another at 6.0 m on, 1.0 m right',
       'hollow: 4.0 m on, 2.0 m left; 8 cm deep, fills and runs over',
       'hollow: 3.0 m on, 2.0 m right; 7 cm deep, no drain is declared: the survey shows one, or an error',
@@ -222,6 +228,10 @@ describe('the figures of a green', () => {
     expect(at('high point')).toEqual([[118, 47]]);
     expect(at('low point')).toEqual([[104, 52]]);
     expect(at('saddle')).toEqual([[109, 49]]);
+    expect(of('outlet').map(({ properties }) => properties)).toMatchObject([
+      { kind: 'edge', share: 0.65, share_with_valley: 0.6, draws: 120 },
+      { kind: 'edge', share: 0.3, share_with_valley: 0.1 },
+    ]);
     expect(at('drain')).toEqual([[103, 47.5]]);
     expect(at('hole location')).toEqual([
       [110, 49],

@@ -72,6 +72,7 @@ const green: GreenContent = {
     contours: [],
     critical: [],
     divides: [],
+    outlets: [],
     streams: [],
     arrows: [],
     sections: [],

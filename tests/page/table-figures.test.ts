@@ -177,7 +177,7 @@ describe('a green of the day', () => {
       name: 'One',
       outline,
       drains: [],
-      reading: { bands: [], streams: [], sections: [], doubtful: [] },
+      reading: { bands: [], outlets: [], streams: [], sections: [], doubtful: [] },
       locations: [
         {
           name: 'A',

@@ -48,6 +48,7 @@ const WAVES: readonly Wave[] = Array.from({ length: 40 }, () => {
 const trust: Trust = {
   heightSd: () => Number.NaN,
   gradientCovariance: () => {},
+  heightDraws: (points) => () => new Float64Array(points.length / 2),
   functionalVariance: (quadruples) => {
     let sum = 0;
     for (const { amplitude, kx, ky, phase } of WAVES) {

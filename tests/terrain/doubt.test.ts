@@ -77,6 +77,7 @@ describe('doubtful ground', () => {
       out[2] = sd * sd;
     },
     functionalVariance: () => 0,
+    heightDraws: (points) => () => new Float64Array(points.length / 2),
   };
   const ring = circleRing(10, 0, 0, 120);
   const bend = 0.006;

@@ -64,6 +64,7 @@ const signs = (context: PageContext): Entry[] => {
             main: true,
             mouth: 'edge',
             valley: 0.05,
+            outlet: { at: [0, 0], kind: 'edge', share: 1, kept: 1, draws: 1 },
             points: Array.from({ length: 24 }, (_, i) => {
               const t = i / 23;
               return [x - 7 + 12 * t, -(y + 1.1 * Math.sin(t * 5)), 0] as const;
@@ -72,7 +73,7 @@ const signs = (context: PageContext): Entry[] => {
           },
         ]),
       words:
-        'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: even ground, one of many alike.',
+        'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: one of many alike. Mouths with shares take turns.',
     },
     {
       sign: ([x, y]) => [

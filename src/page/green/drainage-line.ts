@@ -1,5 +1,5 @@
 import { distance, type Point } from '../../geometry.js';
-import { FAINT_VALLEY, type Stream } from '../../terrain/reading.js';
+import { isKept, type Stream } from '../../terrain/reading.js';
 import { fillPath, ringSteps, stroke } from '../kit/draw.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
@@ -53,13 +53,29 @@ const mouthBarb = (points: readonly Mm[], width: number): Mm[] => {
 };
 
 /**
- * Where the ground falls so evenly that no valley holds the line, it is one of many alike: printed in the
- * tint with a dark edge, not in solid ink. A drain's place is known, valley or not.
+ * A main line whose outlet or valley most grounds that the survey allows do not keep is one of many alike:
+ * printed in the tint with a dark edge, not in solid ink.
  */
 const filled = (outline: readonly Mm[], stream: Stream): Mark =>
-  stream.main && stream.mouth !== 'drain' && stream.valley < FAINT_VALLEY
+  stream.main && !isKept(stream)
     ? fillPath(ringSteps(outline), TINT, { stroke: stroke(0.22) })
     : fillPath(ringSteps(outline), DARK);
+
+/** The mouth of another outlet that may take most of the water, pointing out of the green. */
+export const otherMouth = ([x, y]: Mm, [dx, dy]: Mm): Mark =>
+  fillPath(
+    ringSteps(
+      mouthBarb(
+        [
+          [x - dx * MOUTH_WIDTH, y - dy * MOUTH_WIDTH],
+          [x, y],
+        ],
+        MOUTH_WIDTH,
+      ),
+    ),
+    TINT,
+    { stroke: stroke(0.22) },
+  );
 
 /**
  * Streams as tapering lines, thin at the head and wide at the mouth, each on a casing of bare paper so

@@ -27,9 +27,10 @@ import {
   polygonSteps,
 } from './ground-frame.js';
 import { laneMarks } from './lane-marks.js';
+import { outletSpots } from './outlet-spots.js';
 import { pacesGrid } from './paces-grid.js';
 import { slopeBandMarks } from './slope-bands.js';
-import { placeSpotLabels, type SpotLabel } from './spot-labels.js';
+import { placeSpotLabels, type Spot, type SpotLabel } from './spot-labels.js';
 
 export interface GreenImageStyle {
   readonly scale: number;
@@ -125,13 +126,6 @@ export const holeMark = (at: Mm): Mark[] => [
 const heightText = (metres: number, units: UnitSystem): string =>
   units === 'metric' ? `${Math.round(metres * 100)}` : `${Math.round(metresToInches(metres))}`;
 
-interface Spot {
-  readonly at: Mm;
-  readonly symbol: readonly Mark[];
-  readonly label: string;
-  readonly bold: boolean;
-}
-
 const spotsOf = (frame: GroundFrame, content: GreenContent, style: GreenImageStyle): Spot[] => {
   const paper = (p: Point): Mm => onPaper(frame, p[0], p[1]);
   const shown = content.reading.critical.filter((c) => c.kind !== 'saddle');
@@ -154,7 +148,9 @@ const spotsOf = (frame: GroundFrame, content: GreenContent, style: GreenImageSty
     label: 'drain',
     bold: false,
   }));
-  return style.detail === 'full' ? [...locations, ...heights, ...drains] : locations;
+  return style.detail === 'full'
+    ? [...locations, ...heights, ...drains, ...outletSpots(frame, content)]
+    : locations;
 };
 
 const spotMarks = (

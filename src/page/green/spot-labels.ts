@@ -1,5 +1,13 @@
 import type { Cell } from '../kit/grid.js';
-import type { Mm } from '../marks/marks.js';
+import type { Mark, Mm } from '../marks/marks.js';
+
+/** A symbol on the ground and what is written beside it. */
+export interface Spot {
+  readonly at: Mm;
+  readonly symbol: readonly Mark[];
+  readonly label: string;
+  readonly bold: boolean;
+}
 
 /** A label that wants to stand beside a spot. Sizes in millimetres. */
 export interface SpotLabel {

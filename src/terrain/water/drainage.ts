@@ -22,7 +22,9 @@ export interface DrainageOptions {
 export const DRAIN_REACH = 0.3;
 
 /** Nodes of the green, and the ring of nodes round it, which are the outlets. */
-const activeNodes = (grid: GroundGrid): { active: Uint8Array; ring: number[] } => {
+export const activeNodes = (
+  grid: Pick<GroundGrid, 'inside' | 'columns' | 'rows'>,
+): { active: Uint8Array; ring: number[] } => {
   const { inside, columns, rows } = grid;
   const active = Uint8Array.from(inside);
   const ring: number[] = [];

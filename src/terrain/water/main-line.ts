@@ -1,3 +1,4 @@
+import type { Point } from '../../geometry.js';
 import type { GroundPoint } from '../fall-line.js';
 import { followFall, lengthOfLine } from '../fall-line.js';
 import { nodeX, nodeY } from '../ground-grid.js';
@@ -7,6 +8,8 @@ import { NEIGHBOUR_DX, NEIGHBOUR_DY } from './priority-flood.js';
 import type { WaterLine } from './water-line.js';
 import { levelOff, traceWater } from './water-line.js';
 
+/** Half of the mouth over which an outlet's water leaves, metres. */
+const MOUTH_REACH = 2;
 const MOUTHS_TRIED = 6;
 const HEADS_TRIED = 24;
 
@@ -130,13 +133,41 @@ const lineToMouth = (
   return best === null ? null : { line: best, area };
 };
 
-/** The line to the mouth of the greatest contributing area; short ones only where there is no other. */
+/** The outlet node within a mouth's reach of a place through which most leaves. */
+const mouthAt = ({ grid, area, flood }: Drainage, [x, y]: Point): number | null => {
+  let best: number | null = null;
+  for (const node of flood.order) {
+    if (
+      flood.parent[node] >= 0 ||
+      Math.hypot(nodeX(grid, node) - x, nodeY(grid, node) - y) > MOUTH_REACH
+    )
+      continue;
+    if (area[node] > (best === null ? 0 : area[best])) best = node;
+  }
+  return best;
+};
+
+/** What a main line should be: metres, square metres. */
+export interface MainLineWish {
+  /** Water at its head. */
+  readonly least: number;
+  readonly length: number;
+  /** The outlet that takes most of the green's water. */
+  readonly toward: Point | null;
+}
+
+/**
+ * The line to the outlet that is wished, or where none of some length leads there to the mouth of the
+ * greatest contributing area; short ones only where there is no other.
+ */
 export const mainLine = (
   drainage: Drainage,
-  least: number,
   heads: readonly WaterLine[],
-  leastLength: number,
+  { least, length: leastLength, toward }: MainLineWish,
 ): WaterLine | null => {
+  const wished = toward === null ? null : mouthAt(drainage, toward);
+  const there = wished === null ? null : lineToMouth(drainage, wished, least, heads);
+  if (there !== null && lengthOfLine(there.line.points) >= leastLength) return there.line;
   let best: WaterLine | null = null;
   let most = 0;
   let bestIsLong = false;

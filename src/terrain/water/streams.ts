@@ -1,11 +1,12 @@
 import type { GroundGrid } from '../ground-grid.js';
 import { nodeX, nodeY } from '../ground-grid.js';
 import { addLine, nearestLine, newLineIndex } from '../line-index.js';
-import type { Stream } from '../reading.js';
+import type { Outlet, Stream } from '../reading.js';
 import type { NetworkLine } from './catchments.js';
 import { areasAlong } from './catchments.js';
 import type { Drainage } from './drained-ground.js';
 import { channelHeads, mainLine, wayUp } from './main-line.js';
+import { SAME_OUTLET } from './main-outlet.js';
 import { joinStreams } from './stream-junctions.js';
 import { fromValleyHead, offTheRidge, VALLEY_BEND, valleyDepth } from './valley.js';
 import { traceWater } from './water-line.js';
@@ -25,10 +26,23 @@ export interface StreamOptions {
 const SHORT_MAIN = 0.25;
 const MOST_STREAMS = 10;
 
+/** The outlet that a line leads to. */
+const outletAt = (
+  outlets: readonly Outlet[],
+  points: NetworkLine['points'],
+  mouth: Stream['mouth'],
+): Outlet | null => {
+  const [x, y] = points[points.length - 1];
+  const off = ({ at }: Outlet): number => Math.hypot(at[0] - x, at[1] - y);
+  const near = outlets.filter((outlet) => outlet.kind === mouth && off(outlet) <= SAME_OUTLET);
+  return near.sort((a, b) => off(a) - off(b))[0] ?? null;
+};
+
 /** The drainage lines of a green: the main one, then the others by the area that they bring. */
 export const streamsOf = (
   drainage: Drainage,
   greenArea: number,
+  outlets: readonly Outlet[],
   options: StreamOptions,
 ): Stream[] => {
   const grid: GroundGrid = drainage.grid;
@@ -40,7 +54,11 @@ export const streamsOf = (
     return traceWater(drainage, nodeX(grid, top), nodeY(grid, top));
   });
   const leastMain = SHORT_MAIN * Math.sqrt(greenArea);
-  const whole = mainLine(drainage, headArea, heads, leastMain);
+  const whole = mainLine(drainage, heads, {
+    least: headArea,
+    length: leastMain,
+    toward: outlets.length === 0 ? null : outlets[0].at,
+  });
   if (whole === null) return [];
   const main = offTheRidge(grid, whole, leastMain);
   const lines: NetworkLine[] = [{ points: main.points, parent: -1, joint: 0 }];
@@ -73,5 +91,6 @@ export const streamsOf = (
     area: areas[k],
     mouth: mouths[k],
     valley: valleyDepth(grid.surface, line.points),
+    outlet: k === 0 ? outletAt(outlets, line.points, mouths[0]) : null,
   }));
 };
