@@ -14,11 +14,11 @@ import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres } from '../../src/units.js';
+import { runCaptured } from '../cli/run-captured.js';
 import { atDepth } from '../depth.js';
 import { NO_TODAY } from '../event/no-today.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { plane } from '../surface/analytic.js';
-import { runCaptured } from './run-captured.js';
 
 const outline = Array.from({ length: 48 }, (_, i): Point => {
   const angle = (2 * Math.PI * i) / 48;

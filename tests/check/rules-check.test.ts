@@ -15,7 +15,7 @@ import {
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
-import { blob, ownLayout, sampleGreen, samplePage } from './sample-pages.js';
+import { blob, ownLayout, sampleGreen, samplePage } from '../print/sample-pages.js';
 
 const fonts = openFonts();
 const words = { fonts, title: 'Test', language: 'en' };

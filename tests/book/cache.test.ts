@@ -5,9 +5,9 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { keep, openCache, recall } from '../../src/book/cache.js';
 import { pack, unpack } from '../../src/book/packed-value.js';
-import { runCaptured } from './run-captured.js';
-import { writeTinyCourse } from './tiny-course.js';
-import { writeTinyLayout } from './tiny-layout.js';
+import { runCaptured } from '../cli/run-captured.js';
+import { writeTinyCourse } from '../cli/tiny-course.js';
+import { writeTinyLayout } from '../cli/tiny-layout.js';
 
 const KEY = 'a'.repeat(64);
 

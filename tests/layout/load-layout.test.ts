@@ -6,7 +6,7 @@ import { LAYOUT_SCHEMA } from '../../src/layout/layout-schema.js';
 import { parseLayout } from '../../src/layout/load-layout.js';
 import { impose } from '../../src/print/impose.js';
 import { pressCondition } from '../../src/print/press-conditions.js';
-import { ownLayout, ownLayoutNames } from './sample-pages.js';
+import { ownLayout, ownLayoutNames } from '../print/sample-pages.js';
 
 const MINIMAL = `name: mine
 title: My layout

@@ -15,7 +15,7 @@ import {
 import type { HolesRequest } from '../../src/book/green-job.js';
 import type { Course, GreenSite } from '../../src/course/course.js';
 import { loadCourse } from '../../src/course/load-course.js';
-import { writeTinyCourse } from './tiny-course.js';
+import { writeTinyCourse } from '../cli/tiny-course.js';
 
 const SRC = fileURLToPath(new URL('../../src/', import.meta.url));
 const ROOMS = ['survey', 'surface', 'terrain', 'putt', 'course', 'appraisal', 'event', 'book'];

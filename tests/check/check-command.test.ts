@@ -6,7 +6,7 @@ import { text } from '../../src/page/kit/draw.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { runCaptured } from '../cli/run-captured.js';
-import { ownLayout, samplePage, samplePages } from './sample-pages.js';
+import { ownLayout, samplePage, samplePages } from '../print/sample-pages.js';
 
 describe('runnel check', () => {
   const pocket = ownLayout('pocket');

@@ -10,7 +10,7 @@ import { DARK, type Mark, type Page, TINT } from '../../src/page/marks/marks.js'
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
-import { ownLayout, ownLayoutNames, samplePage, samplePages } from './sample-pages.js';
+import { ownLayout, ownLayoutNames, samplePage, samplePages } from '../print/sample-pages.js';
 
 const fonts = openFonts();
 const words = { fonts, title: 'Test', language: 'en' };
