@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs';
+import type { GreenWorth } from '../appraisal/worth.js';
 import { courseSurfaces } from '../book/course-surfaces.js';
 import { writeBeside } from '../book/write-beside.js';
 import type { Course, Hole } from '../course/course.js';
@@ -22,11 +23,12 @@ import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, say, showProgress } from './output.js';
-import { requireWorth } from './worth-words.js';
+import { requireWorth, worthJson } from './worth-words.js';
 
 /** One hole of the rota: its places by day, each judged beside the earlier and the other days. */
 interface RotaHole {
   readonly hole: Hole;
+  readonly worth: GreenWorth;
   readonly places: RotaPlaces;
   readonly refusals: Readonly<Record<string, number>>;
   readonly days: readonly {
@@ -107,6 +109,7 @@ const chooseAll = async ({
     const { places, earlier, candidates } = all[h];
     return {
       hole,
+      worth: grounds[h].worth,
       places,
       refusals: Object.fromEntries(
         RULES.map((rule) => [
@@ -239,6 +242,7 @@ export const locateRota = async (
       holes: chosen.map((one) => ({
         hole: one.hole.id,
         name: one.hole.name,
+        worth: worthJson(one.worth),
         places: one.places.looked,
         places_that_keep_guidance: one.places.kept,
         cannot_keep: complaint(one, first, guidance, args.units),

@@ -97,7 +97,9 @@ describe('runnel locate on two greens', () => {
     );
     expect(stdout).toMatch(/ {4}day \d, [^:]+: .*\((8|3) asked\)/);
     const easy = await locate('--rota', '2', '--day', '1', '--json');
-    expect(JSON.parse(easy.stdout).guidance_kept_on_all).toBe(true);
+    const rota = JSON.parse(easy.stdout);
+    expect(rota.guidance_kept_on_all).toBe(true);
+    for (const { worth } of rota.holes) expect(worth.worth).toBe('tables');
   });
 
   it.each([
