@@ -226,7 +226,13 @@ const refuseTwinKeys = (document: Document, fault: PlacedFault): void => {
     Map(_, map) {
       const seen = new Set<string>();
       for (const { key } of map.items) {
-        if (!isScalar(key)) continue;
+        if (!isScalar(key) || typeof key.value === 'object') {
+          throw fault(
+            isNode(key) ? (key.range?.[0] ?? 0) : (map.range?.[0] ?? 0),
+            'a key is a list, a mapping, an alias or nothing',
+            'write a key as a plain word',
+          );
+        }
         const name = String(key.value);
         if (seen.has(name)) {
           throw fault(
@@ -313,6 +319,7 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
     const document = parseDocument(text, {
       lineCounter: counter,
       prettyErrors: false,
+      logLevel: 'error',
       uniqueKeys: false,
     });
     const [syntax] = document.errors;

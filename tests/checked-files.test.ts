@@ -156,3 +156,14 @@ describe('a fault', () => {
     );
   });
 });
+
+describe('a key of YAML', () => {
+  it.each(['? [1]\n: 2\n', '{: 3}\n', '? {a: 1}\n: 2\n', 'a: 1\n? \n: 2\n'])(
+    'is a word: %j is refused with its line, without a word of the parser',
+    (text) => {
+      expect(messageOf(() => readAny(text, 'f'))).toMatch(
+        /^f, line \d: a key is a list, a mapping, an alias or nothing; write a key/,
+      );
+    },
+  );
+});

@@ -79,6 +79,12 @@ export const judge = (evidence: Evidence): Verdict => {
     met: apart <= most,
     why,
   });
+  const stepFound =
+    highest > 0
+      ? small(highest)
+      : Number.isFinite(evidence.stepPower)
+        ? `none over ${small(evidence.stepPower)}`
+        : 'not known';
   const tables: Demand[] = [
     covered(TABLE.coverage),
     near(TABLE.spacing, 'the face of a tier is about as wide, and must not fall between points'),
@@ -90,7 +96,7 @@ export const judge = (evidence: Evidence): Verdict => {
     },
     {
       words: `no step over ${small(TABLE.step)} left in, and none over ${small(TABLE.power)} that could have been missed`,
-      has: highest > 0 ? small(highest) : `none over ${small(evidence.stepPower)}`,
+      has: stepFound,
       met: highest < TABLE.step && evidence.stepPower <= TABLE.power,
       why: 'a putt that crosses it is aimed half a foot wrong',
     },

@@ -22,6 +22,7 @@ import type { GreenJob, GreenResult, HolesRequest, StoredFit } from './green-job
 import { doGreenJobs } from './green-pool.js';
 import { likelyReading } from './likely-reading.js';
 import { doubtfulShare, surveyedReading } from './surveyed-only.js';
+import { sweep } from './write-beside.js';
 
 /** A green that a book or a day needs, with the hole locations and the green speed it is needed for. */
 export interface WantedGreen {
@@ -51,8 +52,11 @@ export interface GreenOfBook {
 }
 
 /** The cache of a course's greens under the folder that its products go to. */
-export const openCourseCache = (out: string, courseName: string): Cache =>
-  openCache(join(out, '.cache', courseName));
+export const openCourseCache = (out: string, courseName: string): Cache => {
+  // A run that was killed while it renamed its products is ended first, whatever becomes of this one.
+  sweep(join(out, courseName));
+  return openCache(join(out, '.cache', courseName));
+};
 
 /** All greens of the course that have a survey, at their own locations and speed. */
 export const greensOfBook = (course: Course): WantedGreen[] => {

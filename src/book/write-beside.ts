@@ -1,25 +1,32 @@
 import {
   closeSync,
+  existsSync,
   fsyncSync,
   mkdirSync,
   openSync,
   readdirSync,
+  readFileSync,
   renameSync,
   rmSync,
   statSync,
   writeSync,
 } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname, isAbsolute, join, relative } from 'node:path';
 import { withPath } from '../machine-fault.js';
 import { refuseToReplace } from '../named-file.js';
 
 /** Marks a file that a run was still writing; `sweep` removes those that a killed run left. */
 const PART = '.runnel-part';
+/** Lists the files of a set whose parts are complete: `sweep` ends the renaming that a killed run began. */
+const SET = '.runnel-set';
+const SET_OF_PROCESS = new RegExp(`^\\.(\\d+)\\${SET}$`);
 const PART_OF_PROCESS = new RegExp(`\\.(\\d+)\\${PART}$`);
+
+const partOf = (path: string, pid: number): string => `${path}.${pid}${PART}`;
 
 /** Writes the bytes beside their place and returns the part's name; no part is left when that fails. */
 const writePart = (path: string, bytes: Uint8Array | string): string => {
-  const part = `${path}.${process.pid}${PART}`;
+  const part = partOf(path, process.pid);
   let file: number | undefined;
   try {
     refuseToReplace(path);
@@ -40,14 +47,25 @@ const writePart = (path: string, bytes: Uint8Array | string): string => {
   }
 };
 
+/** Writes down in the folder that the set is complete and being renamed; null for one file, which needs no list. */
+const listSet = (folder: string, paths: readonly string[]): string | null => {
+  if (paths.length < 2) return null;
+  const list = join(folder, `.${process.pid}${SET}`);
+  renameSync(writePart(list, JSON.stringify(paths.map((path) => relative(folder, path)))), list);
+  return list;
+};
+
 /**
  * Writes files, each whole or not at all: all of them beside their places first, then renamed over the old
- * ones, which stay as they were until every new one is complete on disk.
+ * ones, which stay as they were until every new one is complete on disk. A run that is killed while it
+ * renames leaves a list, by which the next one ends it: the set is the old one or the new one.
  */
 const writeTogether = (
+  folder: string,
   files: readonly { readonly path: string; readonly bytes: Uint8Array | string }[],
 ): void => {
   const parts: { readonly path: string; readonly part: string }[] = [];
+  let list: string | null = null;
   try {
     for (const { path, bytes } of files) parts.push({ path, part: writePart(path, bytes) });
     // A folder in the way stops all of them, not the one that it is in the way of.
@@ -56,8 +74,14 @@ const writeTogether = (
         throw Object.assign(new Error('a folder is in the way'), { code: 'EISDIR', path });
       }
     }
+    list = listSet(
+      folder,
+      parts.map(({ path }) => path),
+    );
     for (const { path, part } of parts) renameSync(part, path);
+    if (list !== null) rmSync(list, { force: true });
   } catch (error) {
+    if (list !== null) rmSync(list, { force: true });
     for (const { part } of parts) rmSync(part, { force: true });
     throw error;
   }
@@ -65,7 +89,7 @@ const writeTogether = (
 
 /** Writes one file whole or not at all. */
 export const writeBeside = (path: string, bytes: Uint8Array | string): void =>
-  writeTogether([{ path, bytes }]);
+  writeTogether(dirname(path), [{ path, bytes }]);
 
 const isAlive = (pid: number): boolean => {
   try {
@@ -76,14 +100,36 @@ const isAlive = (pid: number): boolean => {
   }
 };
 
-/** Removes parts in a folder that no living run is writing. */
+/** Ends the renaming of a set that a killed run had complete on disk. */
+const finishSet = (folder: string, list: string, pid: number): void => {
+  let names: unknown;
+  try {
+    names = JSON.parse(readFileSync(join(folder, list), 'utf8'));
+  } catch {
+    names = [];
+  }
+  for (const name of Array.isArray(names) ? names : []) {
+    if (typeof name !== 'string' || isAbsolute(name) || name.split(/[/\\]/).includes('..'))
+      continue;
+    const path = join(folder, name);
+    if (existsSync(partOf(path, pid))) renameSync(partOf(path, pid), path);
+  }
+  rmSync(join(folder, list), { force: true });
+};
+
+/** Ends the sets that killed runs were renaming in a folder, and removes parts that no living run is writing. */
 export const sweep = (folder: string): void => {
   try {
     if (!statSync(folder).isDirectory()) return;
   } catch {
     return;
   }
-  for (const name of readdirSync(folder)) {
+  const names = readdirSync(folder);
+  for (const name of names) {
+    const pid = SET_OF_PROCESS.exec(name)?.[1];
+    if (pid !== undefined && !isAlive(Number(pid))) finishSet(folder, name, Number(pid));
+  }
+  for (const name of names) {
     const match = PART_OF_PROCESS.exec(basename(name));
     if (match !== null && !isAlive(Number(match[1]))) rmSync(join(folder, name), { force: true });
   }
@@ -99,5 +145,8 @@ export const writeAll = (
 ): void => {
   const paths = files.map(({ file }) => join(folder, file));
   for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
-  writeTogether(paths.map((path, i) => ({ path, bytes: files[i].bytes })));
+  writeTogether(
+    folder,
+    paths.map((path, i) => ({ path, bytes: files[i].bytes })),
+  );
 };

@@ -108,6 +108,12 @@ const factsOf = (info: PDFDict | undefined): BookFacts | null => {
   };
 };
 
+/** What is damaged: our own reader of page contents says where; what the library says is for its authors. */
+const damageOf = (error: unknown): string =>
+  error instanceof Error && error.message.startsWith('content stream, ')
+    ? error.message
+    : 'its catalogue or a page is damaged';
+
 /** Reads a PDF for the check. Throws InputFault for bytes that are no PDF, or a PDF that is locked. */
 export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBook> => {
   const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
@@ -126,17 +132,17 @@ export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBoo
       locked ? 'check an open copy' : 'make it again',
     );
   }
-  const { context, catalog } = document;
-  const info = context.lookup(context.trailerInfo.Info);
-  const infoDictionary = info instanceof PDFDict ? info : undefined;
-  const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
-  const intents = inCatalog('OutputIntents');
-  const intent = intents instanceof PDFArray ? intents.lookup(0) : undefined;
-  const marked = inCatalog('MarkInfo');
-  const isMarked = marked instanceof PDFDict ? marked.lookup(PDFName.of('Marked')) : undefined;
-  const ofInfo = (key: string): string | null =>
-    infoDictionary === undefined ? null : text(infoDictionary.lookup(PDFName.of(key)));
   try {
+    const { context, catalog } = document;
+    const info = context.lookup(context.trailerInfo.Info);
+    const infoDictionary = info instanceof PDFDict ? info : undefined;
+    const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
+    const intents = inCatalog('OutputIntents');
+    const intent = intents instanceof PDFArray ? intents.lookup(0) : undefined;
+    const marked = inCatalog('MarkInfo');
+    const isMarked = marked instanceof PDFDict ? marked.lookup(PDFName.of('Marked')) : undefined;
+    const ofInfo = (key: string): string | null =>
+      infoDictionary === undefined ? null : text(infoDictionary.lookup(PDFName.of(key)));
     return {
       file,
       version,
@@ -162,10 +168,6 @@ export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBoo
         ),
     };
   } catch (error) {
-    throw new InputFault(
-      { file },
-      `the PDF cannot be read: ${error instanceof Error ? error.message.split('\n')[0] : error}`,
-      'make it again',
-    );
+    throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
   }
 };

@@ -1,3 +1,5 @@
+import { dirname } from 'node:path';
+import { sweep } from '../book/write-beside.js';
 import { preflight } from '../check/preflight.js';
 import type { Finding } from '../check/preflight-finding.js';
 import { readBook } from '../check/read-book.js';
@@ -51,6 +53,8 @@ const rulesLines = (rules: RulesReport, units: UnitSystem): string[] => [
 ];
 
 export const runCheck = async ({ file, json, units }: CheckArguments): Promise<void> => {
+  // A set of products that a killed run was renaming is completed before it is judged.
+  sweep(dirname(file));
   const book = await readBook(readNamedFile(file, 'name a PDF that `runnel book` made'), file);
   const findings = preflight(book);
   const rules = checkRules(book);

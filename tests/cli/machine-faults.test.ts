@@ -13,7 +13,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
-import { writeAll, writeBeside } from '../../src/book/write-beside.js';
+import { sweep, writeAll, writeBeside } from '../../src/book/write-beside.js';
 import { endProgress, showProgress } from '../../src/cli/output.js';
 import { machineFault } from '../../src/machine-fault.js';
 import { runCaptured } from './run-captured.js';
@@ -213,5 +213,45 @@ describe('progress', () => {
     endProgress();
     write.mockRestore();
     vi.unstubAllEnvs();
+  });
+});
+
+describe('a set that a killed run was renaming', () => {
+  /** A process that has ended: its number is of no living run. */
+  const dead = spawnSync(process.execPath, ['-e', '']).pid;
+  const place = (): string => mkdtempSync(join(tmpdir(), 'set-'));
+  const left = (at: string, names: readonly string[]): void => {
+    writeFileSync(join(at, 'a.pdf'), 'new');
+    writeFileSync(join(at, 'b.pdf'), 'old');
+    writeFileSync(join(at, `b.pdf.${dead}.runnel-part`), 'new');
+    writeFileSync(join(at, `.${dead}.runnel-set`), JSON.stringify(names));
+  };
+
+  it('is completed by the next that looks, and nothing is left', () => {
+    const at = place();
+    left(at, ['a.pdf', 'b.pdf']);
+    sweep(at);
+    expect(readFileSync(join(at, 'b.pdf'), 'utf8')).toBe('new');
+    expect(readdirSync(at).sort()).toEqual(['a.pdf', 'b.pdf']);
+  });
+
+  it('names nothing outside its folder', () => {
+    const at = place();
+    const inner = join(at, 'inner');
+    mkdirSync(inner);
+    left(inner, ['../c.pdf', '/tmp/c.pdf']);
+    writeFileSync(join(at, `c.pdf.${dead}.runnel-part`), 'new');
+    sweep(inner);
+    expect(readdirSync(at).sort()).toEqual([`c.pdf.${dead}.runnel-part`, 'inner']);
+    expect(readFileSync(join(inner, 'b.pdf'), 'utf8')).toBe('old');
+  });
+
+  it('is no set when its list was not yet written: the old products stay', () => {
+    const at = place();
+    writeFileSync(join(at, 'a.pdf'), 'old');
+    writeFileSync(join(at, `a.pdf.${dead}.runnel-part`), 'new');
+    sweep(at);
+    expect(readdirSync(at)).toEqual(['a.pdf']);
+    expect(readFileSync(join(at, 'a.pdf'), 'utf8')).toBe('old');
   });
 });

@@ -35,7 +35,10 @@ const crc = (bytes: Uint8Array): number => {
 };
 
 /** A ZIP archive, packed or stored (APPNOTE 6.3). */
-const zip = (files: Readonly<Record<string, Uint8Array | string>>, packs = true): Uint8Array => {
+export const zip = (
+  files: Readonly<Record<string, Uint8Array | string>>,
+  packs = true,
+): Uint8Array => {
   const local: Buffer[] = [];
   const central: Buffer[] = [];
   let offset = 0;

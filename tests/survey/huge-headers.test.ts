@@ -95,3 +95,21 @@ it.each(cases)('%s', async (_, make, message) => {
   expect((error as InputFault).message).toMatch(message);
   expect(process.resourceUsage().maxRSS - before).toBeLessThan(100 * 1024);
 });
+
+it.each(['\n', ' ', '9', '"', '0\n', '# \n', '<', '- '])(
+  'a text that says %j again and again is told at once',
+  async (again) => {
+    const row = '1,5712302.631,512368.927,169.83\n';
+    for (const at of [0, 45]) {
+      const text = row.repeat(4);
+      const bytes = new TextEncoder().encode(
+        text.slice(0, at) + again.repeat(60_000) + text.slice(at),
+      );
+      const start = process.cpuUsage();
+      await readSurvey(bytes, { source: 'long' }).catch((error: unknown) => {
+        expect(error).toBeInstanceOf(InputFault);
+      });
+      expect(process.cpuUsage(start).user).toBeLessThan(2_000_000);
+    }
+  },
+);

@@ -57,7 +57,7 @@ const TEXTS: readonly (readonly [RegExp, string, string])[] = [
   [/^00NM|^13(?:NM|TS|CC|OO)|^02TP|^09F1/m, 'instrument records (SDR)', AS_POINTS],
   [/^(?:JB|MO|BK|OC|LS),\s?(?:NM|AD|OP|SP|HI|HR)/m, 'field records (RW5)', AS_POINTS],
   [
-    /^\s*(?:#[^\n]*\n|mtllib[^\n]*\n|o [^\n]*\n|g [^\n]*\n|\s*\n)*v\s+-?[\d.]+\s+-?[\d.]+\s+-?[\d.]+\s*(?:[\d. ]*)\n[\s\S]*(?:^v |^f )/m,
+    /^(?:#[^\n]*\n|mtllib[^\n]*\n|o [^\n]*\n|g [^\n]*\n|[ \t\r]*\n)*v\s+-?[\d.]+\s+-?[\d.]+\s+-?[\d.]+[ \t\r]*[\d.]*[ \t\r]*\n[\s\S]*(?:^v |^f )/m,
     'an OBJ model',
     'export its vertices as PLY or CSV',
   ],

@@ -1,0 +1,205 @@
+import { spawnSync } from 'node:child_process';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { writeTinyCourse } from '../cli/tiny-course.js';
+import { writeTinyLayout } from '../cli/tiny-layout.js';
+import { tidyCourse } from '../course/untidy-course.js';
+import { writtenAs } from '../course/untidy-writers.js';
+import { seeded } from '../survey/foreign-texts.js';
+import { below, oneOf } from './damage.js';
+
+/**
+ * `npm run kill [-- N] [--seed N]`: kills runs of `book` and `day` right after a moment of their work: a file
+ * opened, written, flushed, renamed, removed, a folder made, a message said. The kinds of moments are chosen
+ * evenly, so that the few renames are met as often as the many writes. Two versions of a course take turns. After each kill every product must be whole,
+ * and the set that of one version; after the next run the set is the new one, and nothing is left beside it.
+ */
+
+const { values, positionals } = parseArgs({
+  allowPositionals: true,
+  options: { seed: { type: 'string', default: '1' } },
+});
+const KILLS = Number(positionals[0] ?? 30);
+const random = seeded(Number(values.seed));
+/** The cache is thrown away before every so many kills, so that they meet its writing, too. */
+const COLD_EVERY = 5;
+/** Share of the kills that meet `book`, and as many `day`, on a surveyed green: such runs are slow. */
+const SURVEYED = KILLS < 100 ? 0 : 0.1;
+const SPEEDS = ['10', '11.5'] as const;
+const HOOK = new URL('kill-hook.ts', import.meta.url).href;
+const MAIN = fileURLToPath(new URL('../../src/cli/main.ts', import.meta.url));
+const TSX = import.meta.resolve('tsx');
+
+const root = mkdtempSync(join(tmpdir(), 'runnel-kill-'));
+process.on('exit', () => rmSync(root, { recursive: true, force: true }));
+const layout = writeTinyLayout(root);
+const folders = SPEEDS.map((speed) => {
+  const folder = join(root, speed, 'links');
+  writeTinyCourse(folder, speed);
+  return folder;
+});
+/** Two versions of a course without surveys: its book is made in a moment. */
+const bare = ['One', 'Two'].map((title) => {
+  const folder = join(root, title, 'links');
+  mkdirSync(folder, { recursive: true });
+  writeFileSync(
+    join(folder, 'map.geojson'),
+    writtenAs('geojson', tidyCourse({ seed: 9, holes: 1 })),
+  );
+  const lines = [`title: ${title}`, 'map: map.geojson', 'holes:', '  - hole: 1', ''];
+  writeFileSync(join(folder, 'course.yaml'), lines.join('\n'));
+  return folder;
+});
+
+/** `holes` is the book of the course without surveys. */
+type Command = 'holes' | 'book' | 'day';
+const argsOf = (command: Command, turn: number, out: string): string[] =>
+  command === 'holes'
+    ? ['book', bare[turn], '--layout', 'a6', '--svg', '--out', out]
+    : [
+        ...[command, folders[turn], ...(command === 'day' ? ['--day', '2'] : [])],
+        ...['--layout', layout, '--out', out],
+      ];
+
+interface Run {
+  readonly signal: string | null;
+  readonly code: number | null;
+  readonly words: string;
+}
+
+const runWith = (query: string, args: readonly string[]): Run => {
+  const { signal, status, stderr } = spawnSync(
+    process.execPath,
+    ['--import', TSX, '--import', `${HOOK}?${query}`, MAIN, ...args],
+    { encoding: 'utf8' },
+  );
+  return { signal, code: status, words: stderr };
+};
+
+const filesUnder = (folder: string): string[] =>
+  existsSync(folder)
+    ? readdirSync(folder, { recursive: true, withFileTypes: true })
+        .filter((entry) => entry.isFile())
+        .map((entry) => relative(folder, join(entry.parentPath, entry.name)))
+        .sort()
+    : [];
+
+const findings: string[] = [];
+const find = (words: string): void => {
+  findings.push(words);
+  process.stdout.write(`  ${words}\n`);
+};
+
+interface Edition {
+  readonly products: ReadonlyMap<string, Buffer>;
+  readonly moments: readonly string[];
+}
+
+/** A whole run into a folder of its own; its moments are of a run that finds the cache as told. */
+const wholeRun = (command: Command, turn: number, out: string): Edition => {
+  const count = join(root, 'moments');
+  const { code, words } = runWith(`count=${count}`, argsOf(command, turn, out));
+  if (code !== 0) throw new Error(`a whole run ended with ${code}: ${words}`);
+  const files = filesUnder(join(out, 'links'));
+  return {
+    products: new Map(files.map((file) => [file, readFileSync(join(out, 'links', file))])),
+    moments: JSON.parse(readFileSync(count, 'utf8')) as string[],
+  };
+};
+
+const PARTS = /\.runnel-(?:part|set)$/;
+
+/** Which version the products are of; -1 when they are of none, or of both. */
+const versionOf = (place: string, editions: readonly Edition[]): number =>
+  editions.findIndex(({ products }) =>
+    [...products].every(([file, bytes]) => {
+      const path = join(place, file);
+      return existsSync(path) && readFileSync(path).equals(bytes);
+    }),
+  );
+
+const THEIRS = 'a note of the user.txt';
+const met = new Map<string, number>();
+let [killed, mended] = [0, 0];
+
+/** Kills a command again and again. */
+const besiege = (command: Command, kills: number): void => {
+  const cold = [0, 1].map((turn) => wholeRun(command, turn, join(root, `${command}-${turn}`)));
+  const out = join(root, `${command}-out`);
+  const place = join(out, 'links');
+  mkdirSync(place, { recursive: true });
+  writeFileSync(join(place, THEIRS), 'mine');
+  wholeRun(command, 0, out);
+  wholeRun(command, 1, out);
+  const warm = wholeRun(command, 0, out);
+  let stands = 0;
+  for (let i = 0; i < kills; i++) {
+    const turn = 1 - stands;
+    const isCold = i % COLD_EVERY === 0;
+    if (isCold) rmSync(join(out, '.cache'), { recursive: true, force: true });
+    const { moments } = isCold ? cold[turn] : warm;
+    const what = oneOf(random, [...new Set(moments)]);
+    const places = moments.flatMap((one, k) => (one === what ? [k + 1] : []));
+    const at = places[below(random, places.length)];
+    const { signal, code, words } = runWith(`at=${at}`, argsOf(command, turn, out));
+    const told = `${command} killed after moment ${at} (${what}${isCold ? ', cold' : ''})`;
+    if (signal === 'SIGKILL') {
+      killed++;
+      met.set(what, (met.get(what) ?? 0) + 1);
+    } else if (code !== 0) find(`${told} ended with ${code}: ${words}`);
+    for (const file of filesUnder(place)) {
+      if (file === THEIRS || PARTS.test(file)) continue;
+      const bytes = readFileSync(join(place, file));
+      const isWhole = cold.some(({ products }) => products.get(file)?.equals(bytes));
+      if (!isWhole) find(`${told}: ${file} is of no version`);
+    }
+    let version = versionOf(place, cold);
+    if (version < 0) {
+      // Between the first and the last rename a list says how the set is completed; any command does so.
+      mended++;
+      const checked = runWith('', [
+        'check',
+        join(place, [...cold[0].products.keys()].find((f) => f.endsWith('.pdf'))!),
+      ]);
+      if (checked.code === 1 || checked.code === null)
+        find(`${told}: check ends with ${checked.code}`);
+      version = versionOf(place, cold);
+    }
+    if (version < 0) find(`${told}: the set is of both versions`);
+    if (i % 3 === 2 || version < 0) {
+      const after = runWith('', argsOf(command, turn, out));
+      if (after.code !== 0) find(`${told}: the next run ends with ${after.code}: ${after.words}`);
+      if (versionOf(place, cold) !== turn) find(`${told}: the next run made another set`);
+      const stray = filesUnder(out).filter((file) => PARTS.test(file));
+      if (stray.length > 0) find(`${told}: left after the next run: ${stray}`);
+      version = turn;
+    }
+    if (readFileSync(join(place, THEIRS), 'utf8') !== 'mine')
+      find(`${told}: the user's file is lost`);
+    stands = version;
+  }
+};
+
+const began = performance.now();
+const surveyed = Math.floor(KILLS * SURVEYED);
+besiege('holes', KILLS - 2 * surveyed);
+if (surveyed > 0) {
+  besiege('book', surveyed);
+  besiege('day', surveyed);
+}
+const tally = [...met].map(([what, times]) => `${what} ${times}`).join(', ');
+process.stdout.write(
+  `${killed} of ${KILLS} runs killed (${tally}), ${mended} sets completed by the next command, ${findings.length} findings, ${((performance.now() - began) / 1000).toFixed(0)} s\n`,
+);
+process.exitCode = findings.length > 0 ? 1 : 0;
