@@ -1,7 +1,8 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { pack, unpack } from '../../src/book/cache.js';
+import { isDeepStrictEqual } from 'node:util';
+import { keep, openCache, recall } from '../../src/book/cache.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
@@ -187,19 +188,26 @@ const pdfKind = (folder: string): Kind => ({
 const KEY = 'a'.repeat(64);
 const KEPT = { heights: new Float64Array([1, 2, 3]), name: 'green', list: [1, 'two', null] };
 
-const cacheKind: Kind = {
-  name: 'cache',
-  damage: damagedBinary,
-  seeds: () => [{ name: 'kept', bytes: pack(KEPT, KEY) }],
-  read: async (bytes) => {
-    const found = unpack(bytes, KEY);
-    if (found !== null && !pack(found, KEY).equals(pack(KEPT, KEY))) {
-      throw new WrongRead('a damaged file of the cache was believed');
-    }
-  },
+const cacheKind = (folder: string): Kind => {
+  const cache = openCache(folder);
+  return {
+    name: 'cache',
+    damage: damagedBinary,
+    seeds: () => {
+      keep(cache, 'kept', KEY, KEPT);
+      return [{ name: 'kept', bytes: readFileSync(join(folder, 'kept')) }];
+    },
+    read: async (bytes) => {
+      writeFileSync(join(folder, 'kept'), bytes);
+      const found = recall(cache, 'kept', KEY);
+      if (found !== null && !isDeepStrictEqual(found, KEPT)) {
+        throw new WrongRead('a damaged file of the cache was believed');
+      }
+    },
+  };
 };
 
 /** Files of a course and its products. */
 export const courseKinds = (folder: string): readonly Kind[] => [
-  ...[courseKind, notesKind, layoutKind, mapKind, daysKind, pdfKind(folder), cacheKind],
+  ...[courseKind, notesKind, layoutKind, mapKind, daysKind, pdfKind(folder), cacheKind(folder)],
 ];
