@@ -139,6 +139,12 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const missing = course.holes.filter(
     (hole) => hole.green !== null && !wanted.some((one) => one.hole === hole),
   );
+  for (const { holeId } of locations) {
+    if (wanted.some(({ hole }) => hole.id === holeId)) continue;
+    say(
+      `hole ${holeId} has no survey: its hole of day ${args.day} is told by \`runnel holes\` only`,
+    );
+  }
   for (const hole of missing) say(`no hole location on day ${args.day}: ${hole.id}, ${hole.name}`);
   if (args.json) {
     printJson({

@@ -8,11 +8,13 @@ import { writeAll } from '../book/write-beside.js';
 import { refuseFailing } from '../check/self-check.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
+import { outlineGreenOf } from '../course/outline-green.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeGreenPage } from '../page/green/green-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import type { UnitSystem } from '../units.js';
+import { greenFromMap } from './green-from-map.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';
@@ -30,6 +32,13 @@ interface GreenArguments {
 export const runGreen = async (args: GreenArguments): Promise<void> => {
   const course = loadCourse(args.course);
   const hole = holeOf(course, args.hole);
+  if (hole.green === null && !args.geojson) {
+    const outline = outlineGreenOf(course, hole);
+    if (outline !== null) {
+      await greenFromMap(course, outline, args);
+      return;
+    }
+  }
   const site = surveyedGreen(course, hole);
   const layout = loadLayout(args.layout);
   const courseName = basename(resolve(course.folder));

@@ -1,5 +1,5 @@
 import { holeOf, loadDay, loadDays } from '../book/course-days.js';
-import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
+import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import { type DayLocation, locationOfSurveyed } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
@@ -25,8 +25,12 @@ interface Line {
   readonly location: PlacedHoleLocation;
 }
 
+/** The frames of its green, surveyed or known from the map: one of the two, since it has a location. */
+const groundOf = ({ hole }: Line): Pick<GreenSite, 'plane' | 'frame'> =>
+  (hole.green ?? hole.outline)!;
+
 const surveyed = (line: Line): Point => {
-  const frame = line.hole.green!.frame;
+  const frame = groundOf(line).frame;
   return fromGreenFrame(frame, line.location.at[0], line.location.at[1]);
 };
 
@@ -35,7 +39,7 @@ const to = (value: number, digits: number): number => Number(value.toFixed(digit
 const jsonOf = (line: Line): object => {
   const { hole, day, location } = line;
   const [x, y] = surveyed(line);
-  const [longitude, latitude] = hole.green!.plane.toMap(x, y);
+  const [longitude, latitude] = groundOf(line).plane.toMap(x, y);
   return {
     hole: hole.id,
     name: hole.name,
@@ -119,7 +123,11 @@ const linesOf = (args: HolesArguments, course: Course): Line[] => {
     wanted.length > 0
       ? wanted.map((one) => lineOf(course, one))
       : course.holes.flatMap((hole) =>
-          (hole.green?.locations ?? []).map((location) => ({ hole, day: null, location })),
+          ((hole.green ?? hole.outline)?.locations ?? []).map((location) => ({
+            hole,
+            day: null,
+            location,
+          })),
         );
   const shown = only === null ? lines : lines.filter((line) => line.hole === only);
   if (shown.length > 0) return shown;

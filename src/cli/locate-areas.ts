@@ -2,8 +2,8 @@ import { courseSurfaces } from '../book/course-surfaces.js';
 import type { Course, Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { surveyedGreen } from '../course/green-ground.js';
-import { assessLocation, type Site, siteFor } from '../event/assess-location.js';
-import type { DayLocation } from '../event/day-locations.js';
+import { assessByOutline, assessLocation, type Site, siteFor } from '../event/assess-location.js';
+import { type DayLocation, outlineInFrame } from '../event/day-locations.js';
 import { RULES } from '../event/guidance.js';
 import {
   candidatesOn,
@@ -127,6 +127,45 @@ const judgeOne = (args: LocateArguments, site: Site, hole: Hole, earlier: Earlie
   );
 };
 
+/** One place on a green without a survey: its distances from the edge and from earlier holes, and nothing of the ground. */
+const judgeByOutline = (
+  args: LocateArguments,
+  course: Course,
+  hole: Hole,
+  earlier: EarlierList,
+): void => {
+  const guidance = guidanceOf(args, args.units);
+  const outline = outlineInFrame(hole, course.file);
+  const place = placeOf(args.at ?? '');
+  const at = pointOfLocation(
+    outline,
+    { name: `of hole ${hole.id}`, ...place },
+    { file: 'command line', place: '--at' },
+  );
+  const { edge, turf } = assessByOutline(outline, at, guidance, earlier);
+  const kept = edge.kept && turf.kept;
+  if (args.json) {
+    const edgeJson = { value: edge.value, limit: edge.limit, kept: edge.kept };
+    const judged = {
+      surveyed: false,
+      keeps_guidance: kept,
+      edge_m: edgeJson,
+      turf_kept: turf.kept,
+    };
+    printJson({ hole: hole.id, ...place, ...judged, advice: ADVICE });
+    return;
+  }
+  const paces = (metres: number): string => (metres / METRES_PER_PACE).toFixed(1);
+  printText(
+    [
+      `hole ${hole.id}, ${placeWords(place)}: ${kept ? 'far enough' : 'refused: too near'}`,
+      `    ${paces(edge.value)} paces from the edge (${paces(edge.limit)} asked)${turf.kept ? '' : `; ${paces(turf.value)} paces from an earlier hole (${paces(turf.limit)} asked)`}`,
+      '    the green is not surveyed: nothing is told of its grade, nor where a ball stops',
+      ADVICE,
+    ].join('\n'),
+  );
+};
+
 type EarlierList = ReturnType<typeof earlierOn>;
 
 /** Ranks the areas of one green, or judges one place on it. */
@@ -139,6 +178,17 @@ export const locateAreas = async (
   const guidance = guidanceOf(args, args.units);
   const day = dayChosen(args.day, days);
   const earlier = earlierOn(hole, days, day);
+  if (hole.green === null && args.at !== undefined) {
+    judgeByOutline(args, course, hole, earlier);
+    return;
+  }
+  if (hole.green === null && (hole.outline ?? null) !== null) {
+    throw new InputFault(
+      { file: course.file, place: `hole ${hole.id}` },
+      'the hole has no survey, so that its areas cannot be ranked',
+      'judge one place by its distances from the edges: --at 12,5,left',
+    );
+  }
   const green = surveyedGreen(course, hole);
   const [{ surface, worth }] = await courseSurfaces(course, [hole], args.out, {
     units: args.units,

@@ -137,7 +137,8 @@ const WARM_PUTTS = 12;
 
 /** Solves some putts before the first is asked for, so that the code that does it is compiled. */
 const warmUp = ({ source }: Proof): void => {
-  const [green] = source.book.greens;
+  const green = source.book.greens.at(0);
+  if (green === undefined) return;
   const surface = source.surfaceOf(green.holeId);
   const { ball, hole } = firstPutt(green, surface, source.book.units);
   for (let i = 0; i < WARM_PUTTS; i++) {

@@ -39,6 +39,20 @@ export interface Hole {
   readonly site: HoleSite;
   /** Null when the course file names no survey: such a hole has no green page. */
   readonly green: GreenSite | null;
+  /** What the map alone tells of a green without a survey; null or absent where it has a survey, or the map no area of it. */
+  readonly outline?: OutlineSite | null;
+}
+
+/** A green without a survey: its edge in a flat plane round its middle, metres. */
+export interface OutlineSite {
+  readonly plane: Plane;
+  readonly outline: Ring;
+  /** From the plane to the frame of the green; see `frameOfGreen`. */
+  readonly frame: GreenFrame;
+  /** It belongs to no hole and has no line of approach: its front is taken to be its south edge. */
+  readonly northUp: boolean;
+  readonly locations: readonly PlacedHoleLocation[];
+  readonly days: readonly LocationOfDay[];
 }
 
 /** The parts of the map that make up one hole. */

@@ -1,5 +1,5 @@
 import { InputFault } from '../fault.js';
-import { type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
+import { distance, type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
 import {
   coordinateSystem,
   localPlane,
@@ -13,6 +13,7 @@ import type {
   GreenSite,
   HoleSite,
   LocationOfDay,
+  OutlineSite,
   PlacedHoleLocation,
   SurveySource,
 } from './course.js';
@@ -79,7 +80,7 @@ export const inPlane = (
 };
 
 /** Where the green is approached from: along the bearing given, else back along the hole's line. */
-const approachPoint = (request: GreenRequest, centre: LonLat): LonLat => {
+const approachPoint = (request: Omit<GreenRequest, 'source' | 'stimp'>, centre: LonLat): LonLat => {
   const { entry, site, fault, id } = request;
   if (entry.approach !== undefined) {
     return geodesicTarget(centre, entry.approach + 180, APPROACH);
@@ -114,6 +115,45 @@ const placed = (
     if (error instanceof InputFault) throw fault(error.problem, error.cure);
     throw error;
   }
+};
+
+interface LocationsOfGreen {
+  readonly locations: readonly PlacedHoleLocation[];
+  readonly days: readonly LocationOfDay[];
+}
+
+/** The hole locations of an entry, by name and by day, on the outline in the frame of its green. */
+const locationsOf = (
+  entry: HoleEntry,
+  inFrame: Ring,
+  toFrame: (at: readonly [number, number]) => Point,
+  fault: FaultAt,
+): LocationsOfGreen => {
+  const locations = Object.entries(entry.locations ?? {}).map(([name, location]) =>
+    placed(name, location, inFrame, toFrame, (problem, cure) =>
+      fault(['locations', name], problem, cure),
+    ),
+  );
+  const days = Object.entries(entry.days ?? {})
+    .map(([day, location]): LocationOfDay => {
+      if (typeof location !== 'string') {
+        const at = placed(`day ${day}`, location, inFrame, toFrame, (problem, cure) =>
+          fault(['days', day], problem, cure),
+        );
+        return { day: Number(day), location: { ...at, name: day } };
+      }
+      const named = locations.find((one) => one.name === location);
+      if (named !== undefined) return { day: Number(day), location: named };
+      throw fault(
+        ['days', day],
+        `the green has no hole location "${location}"`,
+        locations.length === 0
+          ? 'name it under "locations", or write { on: 12, left: 5 }'
+          : `it has ${locations.map((one) => one.name).join(', ')}`,
+      );
+    })
+    .sort((a, b) => a.day - b.day);
+  return { locations, days };
 };
 
 /**
@@ -164,30 +204,7 @@ export const greenSite = (request: GreenRequest): GreenSite => {
     }
     return at;
   });
-  const locations = Object.entries(entry.locations ?? {}).map(([name, location]) =>
-    placed(name, location, inFrame, toFrame, (problem, cure) =>
-      fault(['locations', name], problem, cure),
-    ),
-  );
-  const days = Object.entries(entry.days ?? {})
-    .map(([day, location]): LocationOfDay => {
-      if (typeof location !== 'string') {
-        const at = placed(`day ${day}`, location, inFrame, toFrame, (problem, cure) =>
-          fault(['days', day], problem, cure),
-        );
-        return { day: Number(day), location: { ...at, name: day } };
-      }
-      const named = locations.find((one) => one.name === location);
-      if (named !== undefined) return { day: Number(day), location: named };
-      throw fault(
-        ['days', day],
-        `the green has no hole location "${location}"`,
-        locations.length === 0
-          ? 'name it under "locations", or write { on: 12, left: 5 }'
-          : `it has ${locations.map((one) => one.name).join(', ')}`,
-      );
-    })
-    .sort((a, b) => a.day - b.day);
+  const { locations, days } = locationsOf(entry, inFrame, toFrame, fault);
   return {
     survey: source,
     plane,
@@ -200,4 +217,32 @@ export const greenSite = (request: GreenRequest): GreenSite => {
     locations,
     days,
   };
+};
+
+/**
+ * A green without a survey, from the map alone; its hole locations are given by paces, or by longitude and
+ * latitude. Null where the map shows no area of it, or its line ends before it has a direction.
+ *
+ * @throws InputFault when a location lies off the green.
+ */
+export const outlineSite = (
+  request: Omit<GreenRequest, 'source' | 'stimp'>,
+): OutlineSite | null => {
+  const { entry, site, fault } = request;
+  if (site.green?.shape.kind !== 'area') return null;
+  const middle = middleOf(site.green);
+  const plane = localPlane(middle[0], middle[1]);
+  const ring = site.green.shape.rings[0].map(([lon, lat]): Point => plane.toPlane(lon, lat));
+  const outline = signedArea(ring) > 0 ? ring : ring.reverse();
+  const northUp = site.line === null && entry.approach === undefined;
+  const from = northUp
+    ? geodesicTarget(middle, 180, APPROACH)
+    : approachPoint(request, [middle[0], middle[1]]);
+  const approachFrom = plane.toPlane(from[0], from[1]);
+  if (distance(approachFrom, plane.toPlane(middle[0], middle[1])) < 1) return null;
+  const frame = frameOfGreen(outline, approachFrom);
+  const toFrame = ([lon, lat]: readonly [number, number]): Point =>
+    toGreenFrame(frame, ...plane.toPlane(lon, lat));
+  const placedOn = locationsOf(entry, ringInFrame(frame, outline), toFrame, fault);
+  return { plane, outline, frame, northUp, ...placedOn };
 };

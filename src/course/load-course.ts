@@ -14,7 +14,7 @@ import {
 } from './course-file.js';
 import type { CourseMap, MapFeature, MapFinding } from './course-map.js';
 import { mapOfCourse } from './courses-in-map.js';
-import { greenSite } from './green-site.js';
+import { greenSite, outlineSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
 import { measuredFeature } from './measured-features.js';
 import { readMap } from './read-map.js';
@@ -233,6 +233,8 @@ export const loadCourse = (course: string): Course => {
         `give golf=hole and golf=green the tag ref=${id}, or name the green's id by the key "green"`,
       );
     }
+    const faultOfHole: FaultAt = (path, problem, cure) =>
+      fault(['holes', i, ...path], problem, cure);
     const green: GreenSite | null =
       entry.survey === undefined
         ? null
@@ -245,7 +247,7 @@ export const loadCourse = (course: string): Course => {
               entry.greenSpeed === undefined
                 ? stimp
                 : stimpOf(entry.greenSpeed, ['holes', i, 'greenSpeed'], fault),
-            fault: (path, problem, cure) => fault(['holes', i, ...path], problem, cure),
+            fault: faultOfHole,
           });
     return {
       id,
@@ -255,6 +257,7 @@ export const loadCourse = (course: string): Course => {
       loop: entry.loop ?? settled.find((one) => one.id === id)?.loop ?? null,
       site,
       green,
+      outline: green === null ? outlineSite({ id, entry, site, fault: faultOfHole }) : null,
     };
   });
   const added = addedFeatures(holes, value.holes, (i, path, problem, cure) =>

@@ -1,11 +1,7 @@
-import { distance, type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
-import { localPlane } from '../survey/crs/plane.js';
+import { type Ring, signedDistanceToRing } from '../geometry.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
-import type { Course, Hole } from './course.js';
-import { frameOfGreen } from './frame.js';
-import { alongGeodesics, geodesicLength } from './geodesy.js';
+import type { Course, Hole, PlacedHoleLocation } from './course.js';
 import { featuresOfHole, linesOfCourse, type OtherLines } from './hole-features.js';
-import { middleOf } from './hole-site.js';
 import { playLineOf, ringOnPlane } from './play-line.js';
 
 /** A green of which only the outline is known, in the frame of the green (see frame.ts), metres. */
@@ -14,39 +10,39 @@ export interface OutlineGreen {
   readonly name: string;
   readonly par: number | null;
   readonly outline: Ring;
+  /** A green without a line of approach: its front is its south edge. */
+  readonly northUp: boolean;
+  readonly locations: readonly PlacedHoleLocation[];
   /** Bunkers and water round it. */
   readonly hazards: readonly { readonly kind: 'bunker' | 'water'; readonly ring: Ring }[];
 }
 
-/** How much of a hole's line, from its end back, tells the line of approach, metres. */
-const APPROACH = 100;
 /** Hazards no farther from the edge are drawn, metres. */
 const ROUND = 20;
 
 const outlineGreen = (course: Course, hole: Hole, lines: OtherLines): OutlineGreen | null => {
-  const { green, line } = hole.site;
-  if (hole.green !== null || green?.shape.kind !== 'area' || line === null) return null;
-  const middle = middleOf(green);
-  const plane = localPlane(middle[0], middle[1]);
-  const ring = green.shape.rings[0].map(([lon, lat]): Point => plane.toPlane(lon, lat));
-  const outline = signedArea(ring) > 0 ? ring : ring.reverse();
-  const from = alongGeodesics(line, Math.max(0, geodesicLength(line) - APPROACH));
-  const approachFrom = plane.toPlane(from[0], from[1]);
-  if (distance(approachFrom, plane.toPlane(middle[0], middle[1])) < 1) return null;
-  const frame = frameOfGreen(outline, approachFrom);
-  const inFrame = ringInFrame(frame, outline);
-  const play = playLineOf(hole.site)!;
+  const site = hole.outline ?? null;
+  if (site === null) return null;
+  const { plane, frame, northUp, locations } = site;
+  const outline = ringInFrame(frame, site.outline);
+  const round = { holeId: hole.id, name: hole.name, par: hole.par, outline, northUp, locations };
+  const play = playLineOf(hole.site);
+  if (play === null) return { ...round, hazards: [] };
   const hazards = featuresOfHole(course.map, hole.id, hole.site, play, lines).flatMap((feature) => {
     const { kind } = feature;
     if (kind !== 'bunker' && kind !== 'water') return [];
-    const round = ringOnPlane(plane, feature).map(([x, y]) => toGreenFrame(frame, x, y));
-    const near = round.some(([x, y]) => signedDistanceToRing(inFrame, x, y) < ROUND);
-    return round.length > 2 && near ? [{ kind, ring: round }] : [];
+    const ring = ringOnPlane(plane, feature).map(([x, y]) => toGreenFrame(frame, x, y));
+    const near = ring.some(([x, y]) => signedDistanceToRing(outline, x, y) < ROUND);
+    return ring.length > 2 && near ? [{ kind, ring }] : [];
   });
-  return { holeId: hole.id, name: hole.name, par: hole.par, outline: inFrame, hazards };
+  return { ...round, hazards };
 };
 
-/** The greens of a course that have no survey, by their outlines in the map; a green without a line of play has no front. */
+/** The green of a hole that has no survey; null where the map has no area of it. */
+export const outlineGreenOf = (course: Course, hole: Hole): OutlineGreen | null =>
+  outlineGreen(course, hole, linesOfCourse(course.map));
+
+/** The greens of a course that have no survey, by their outlines in the map. */
 export const outlineGreens = (course: Course): OutlineGreen[] => {
   const lines = linesOfCourse(course.map);
   return course.holes.flatMap((hole) => outlineGreen(course, hole, lines) ?? []);

@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import type { Point, Ring } from '../geometry.js';
 import { distance, signedArea, signedDistanceToRing } from '../geometry.js';
 import { rollToRest } from '../putt/roll.js';
 import { type PuttGround, puttGround } from '../putt/workspace.js';
@@ -189,6 +189,21 @@ export const assessLocation = (
     turf: turfFinding(guidance, at, earlier),
   };
   return judged(at, findings, nearestOf(at, earlier));
+};
+
+/** What the outline alone tells of a location: its distance from the edge and from earlier locations. */
+export const assessByOutline = (
+  outline: Ring,
+  at: Point,
+  guidance: Guidance,
+  earlier: readonly EarlierLocation[],
+): Readonly<Record<'edge' | 'turf', RuleFinding>> => {
+  const inward = -signedDistanceToRing(outline, at[0], at[1]);
+  const least = edgeRule(guidance, Math.abs(signedArea(outline)));
+  return {
+    edge: atLeast('edge', inward, least, guidance.edgeEase),
+    turf: turfFinding(guidance, at, earlier),
+  };
 };
 
 const judged = (

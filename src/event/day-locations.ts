@@ -17,16 +17,14 @@ export interface DayLocation {
   readonly tees: string | null;
 }
 
-/** The outline of a hole's green in its own frame, metres; a fault when the hole has no survey. */
+/** The outline of a hole's green in its own frame, metres; a fault when the map has no area of it. */
 export const outlineInFrame = (hole: Hole, file: string): Ring => {
-  if (hole.green !== null) {
-    const { outline, frame } = hole.green;
-    return ringInFrame(frame, outline);
-  }
+  const green = hole.green ?? hole.outline ?? null;
+  if (green !== null) return ringInFrame(green.frame, green.outline);
   throw new InputFault(
     { file, place: `hole ${hole.id}` },
-    'the hole has no survey, so that its green has no frame',
-    'name the survey of its green by the key "survey"',
+    'the map has no outline of its green, so that no place on it can be told',
+    'name its green in the map by the key "green"',
   );
 };
 
@@ -73,7 +71,7 @@ export const locationsByDay = (
 ): DayLocation[] => {
   const found = new Map<string, DayLocation>();
   for (const hole of course.holes) {
-    for (const { day, location } of hole.green?.days ?? []) {
+    for (const { day, location } of (hole.green ?? hole.outline)?.days ?? []) {
       found.set(`${hole.id} ${day}`, { holeId: hole.id, day, location, tees: null });
     }
   }
@@ -116,10 +114,18 @@ export const locationsByDay = (
 export const daysOf = (locations: readonly DayLocation[]): number[] =>
   [...new Set(locations.map((one) => one.day))].sort((a, b) => a - b);
 
+/** A point as its survey gives it, or by longitude and latitude where there is none, in the frame of its green. */
+const pointInFrame = ({ green, outline }: Hole, at: Point): Point => {
+  if (green !== null) {
+    return toGreenFrame(green.frame, ...inPlane(green.survey, green.plane, at));
+  }
+  return toGreenFrame(outline!.frame, ...outline!.plane.toPlane(at[0], at[1]));
+};
+
 /**
  * A surveyed point as a hole location: paces not rounded.
  *
- * @param at in the coordinates of the green's survey.
+ * @param at in the coordinates of the green's survey; longitude and latitude where it has none.
  * @throws InputFault when it is off the green.
  */
 export const locationOfSurveyed = (
@@ -129,8 +135,6 @@ export const locationOfSurveyed = (
   where: FaultPlace,
 ): PlacedHoleLocation => {
   const outline = outlineInFrame(hole, where.file ?? '');
-  const { survey, plane, frame } = hole.green!;
-  const [x, y] = inPlane(survey, plane, at);
-  const inFrame = toGreenFrame(frame, x, y);
+  const inFrame = pointInFrame(hole, at);
   return { ...locationOfPoint(outline, name, inFrame, where), at: inFrame };
 };

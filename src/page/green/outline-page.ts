@@ -3,13 +3,14 @@ import type { OutlineGreen } from '../../course/outline-green.js';
 import { boxOf, type Point } from '../../geometry.js';
 import { METRES_PER_PACE, metresToPaces, pointsToMm } from '../../units.js';
 import { circleSteps, fillPath, hatch, rule, stroke, strokePath, text } from '../kit/draw.js';
+import { locationWords } from '../kit/location-words.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { useWords } from '../kit/speed-words.js';
 import type { Mark, Mm, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
-import { greenFrame } from './green-image.js';
+import { greenFrame, holeMark } from './green-image.js';
 import { headingModule, scaleBarModule } from './green-page.js';
 import { areaSteps, type GroundFrame, onPaper, polygonSteps } from './ground-frame.js';
 import { pacesGrid } from './paces-grid.js';
@@ -47,6 +48,16 @@ const hazardMarks = (frame: GroundFrame, green: OutlineGreen): Mark[] =>
           hatch(steps, 45, 1.4, stroke(0.1, DARK, { dash: [0.2, 0.8] })),
           strokePath(steps, stroke(0.2)),
         ];
+  });
+
+/** Holes that the course file places, each with its name beside it. */
+const locationMarks = (frame: GroundFrame, green: OutlineGreen, size: number): Mark[] =>
+  green.locations.flatMap(({ name, at }) => {
+    const [x, y] = onPaper(frame, ...at);
+    return [
+      ...holeMark([x, y]),
+      text([x + 1.6, y + pointsToMm(size) * 0.34], name, 'text-bold', size),
+    ];
   });
 
 const imageModule: Module = ({ layout, green }, cell) => {
@@ -92,6 +103,7 @@ const imageModule: Module = ({ layout, green }, cell) => {
           ],
         },
         strokePath(edge, stroke(EDGE)),
+        ...locationMarks(frame, green, layout.type.table),
       ],
     },
   ];
@@ -105,15 +117,18 @@ const figuresOf = (green: OutlineGreen): string[] => {
   const paces = (metres: number): number => Math.round(metresToPaces(metres));
   return [
     `front 0, middle ${paces(back / 2)}, back ${paces(back)} paces`,
-    `left ${paces(-box.minX)}, right ${paces(box.maxX)} of the line in`,
+    green.northUp
+      ? `west ${paces(-box.minX)}, east ${paces(box.maxX)} of the middle`
+      : `left ${paces(-box.minX)}, right ${paces(box.maxX)} of the line in`,
   ];
 };
 
 const figuresModule: Module = ({ layout, green, measure }, cell) => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
+  const words = green.northUp ? 'from the south edge; north is up' : 'from the front edge';
   return [
-    text([cell.x, cell.y + step * 0.7], 'from the front edge', 'text-italic', small),
+    text([cell.x, cell.y + step * 0.7], words, 'text-italic', small),
     ...figuresOf(green).map((words, i): Mark => {
       const fitted = fitWording(
         [words],
@@ -145,8 +160,8 @@ const fallKeyModule: Module = ({ layout }, cell) => {
   ];
 };
 
-/** Room for the hole locations of some days, as a sheet gives them. */
-const locationsModule: Module = ({ layout }, cell) => {
+/** The hole locations that the course file gives, then room for those of some days. */
+const locationsModule: Module = ({ layout, green }, cell) => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.7;
   const rows = Math.max(0, Math.min(4, Math.floor((cell.height - step) / step)));
@@ -154,7 +169,10 @@ const locationsModule: Module = ({ layout }, cell) => {
     text([cell.x, cell.y + step * 0.6], 'hole locations, paces on and in', 'text-italic', small),
     ...Array.from({ length: rows }, (_, i): Mark => {
       const y = cell.y + step * (i + 1.6);
-      return rule(cell.x, y, cell.x + cell.width * 0.8, y, stroke(0.12));
+      const known = green.locations[i];
+      return known === undefined
+        ? rule(cell.x, y, cell.x + cell.width * 0.8, y, stroke(0.12))
+        : text([cell.x, y], `${known.name}: ${locationWords(known)}`, 'text', table);
     }),
   ];
 };

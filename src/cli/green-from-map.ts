@@ -1,0 +1,86 @@
+import { basename, join, resolve } from 'node:path';
+import { contentOf } from '../book/course-book.js';
+import { writeAll } from '../book/write-beside.js';
+import { refuseFailing } from '../check/self-check.js';
+import type { Course } from '../course/course.js';
+import { greenSize } from '../course/green-size.js';
+import type { OutlineGreen } from '../course/outline-green.js';
+import { loadLayout } from '../layout/layout-file.js';
+import { composeOutlinePage } from '../page/green/outline-page.js';
+import { locationWords } from '../page/kit/location-words.js';
+import { measureWith, openFonts } from '../print/fonts.js';
+import { writePdf } from '../print/pdf.js';
+import { metresToPaces, type UnitSystem } from '../units.js';
+import { madeFiles } from './made-files.js';
+import { printJson, printText, say } from './output.js';
+
+interface FromMapArguments {
+  readonly layout: string;
+  readonly out: string;
+  readonly units: UnitSystem;
+  readonly json: boolean;
+}
+
+const paces = (metres: number): number => Math.round(metresToPaces(metres));
+
+/** The page and the figures of a green without a survey: what its outline tells, and no more. */
+export const greenFromMap = async (
+  course: Course,
+  green: OutlineGreen,
+  args: FromMapArguments,
+): Promise<void> => {
+  const layout = loadLayout(args.layout);
+  const fonts = openFonts();
+  const page = composeOutlinePage({
+    layout,
+    measure: measureWith(fonts),
+    book: contentOf(course, layout, args.units, []),
+    green,
+    // Alone in its file it is a right-hand page.
+    side: 'right',
+    label: green.holeId,
+  });
+  const products = [
+    {
+      file: `${layout.name}-green-${encodeURIComponent(green.holeId)}.pdf`,
+      what: 'the page of the green',
+      bytes: await writePdf([page], layout, {
+        fonts,
+        title: `${course.title}: ${page.title}`,
+        language: 'en',
+        edition: 'screen',
+      }),
+    },
+  ];
+  await refuseFailing(products);
+  const folder = join(args.out, basename(resolve(course.folder)));
+  writeAll(folder, products);
+  const { depth, width } = greenSize(green.outline);
+  if (args.json) {
+    printJson({
+      course: course.title,
+      hole: green.holeId,
+      name: green.name,
+      surveyed: false,
+      depth_m: Number(depth.toFixed(3)),
+      width_m: Number(width.toFixed(3)),
+      hole_locations: green.locations.map(({ name, on, in: inward, side, at }) => ({
+        name,
+        on,
+        in: inward,
+        side,
+        at_m: at,
+      })),
+      files: madeFiles(folder, products),
+    });
+    return;
+  }
+  printText(
+    [
+      `green ${green.holeId}, ${green.name}: from the map; its fall is not surveyed`,
+      `${paces(depth)} paces deep, ${paces(width)} wide`,
+      ...green.locations.map((one) => `${one.name}: ${locationWords(one)}`),
+    ].join('\n'),
+  );
+  for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
+};
