@@ -24,6 +24,9 @@ const faultPage = (fault: InputFault): Answer => ({
   ),
 });
 
+/** Characters of an address; the longest of the proof's own are a tenth of it. */
+const LONGEST_ADDRESS = 2_000;
+
 /** Refused before anything is computed: other hosts, other sites, other methods. */
 const refusalOf = (request: IncomingMessage, port: number): Answer | null => {
   const hosts = [`${LOOPBACK}:${port}`, `localhost:${port}`];
@@ -33,6 +36,18 @@ const refusalOf = (request: IncomingMessage, port: number): Answer | null => {
   }
   if (origin !== undefined && !hosts.some((one) => origin === `http://${one}`)) {
     return plain(403, 'the proof answers no other site');
+  }
+  // Browsers tell whether a page of another site asks (W3C Fetch Metadata); 'none' is the user's own address line.
+  const site = request.headers['sec-fetch-site'];
+  if (site !== undefined && site !== 'same-origin' && site !== 'none') {
+    return plain(403, 'the proof answers no other site');
+  }
+  if ((request.url ?? '').length > LONGEST_ADDRESS) return plain(414, 'the address is too long');
+  if (
+    request.headers['transfer-encoding'] !== undefined ||
+    Number(request.headers['content-length'] ?? 0) > 0
+  ) {
+    return { ...plain(413, 'the proof is only looked at'), headers: { Connection: 'close' } };
   }
   if (request.method !== 'GET' && request.method !== 'HEAD') {
     return { ...plain(405, 'the proof is only looked at'), headers: { Allow: 'GET, HEAD' } };

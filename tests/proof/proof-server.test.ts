@@ -139,6 +139,13 @@ describe('the server of the proof', () => {
   it('refuses other sites and all but looking', async () => {
     expect((await ask('/', { Origin: 'http://example.org' })).status).toBe(403);
     expect((await ask('/', { Origin: 'null' })).status).toBe(403);
+    for (const site of ['cross-site', 'same-site']) {
+      expect((await ask('/', { 'Sec-Fetch-Site': site })).status, site).toBe(403);
+    }
+    expect((await ask('/proof.css', { 'Sec-Fetch-Site': 'same-origin' })).status).toBe(200);
+    expect((await ask('/proof.css', { 'Sec-Fetch-Site': 'none' })).status).toBe(200);
+    expect((await ask(`/?hole=${'1'.repeat(3_000)}`)).status).toBe(414);
+    expect((await ask('/', { 'Content-Length': '9' })).status).toBe(413);
     for (const method of ['POST', 'PUT', 'DELETE', 'OPTIONS']) {
       expect((await ask('/', {}, method)).status, method).toBe(405);
     }
