@@ -1,0 +1,41 @@
+import { describe, expect, it } from 'vitest';
+import { fitSurface, groundOfSurvey } from '../../src/surface/fit.js';
+import type { Surface } from '../../src/surface/surface.js';
+import { mainOutlets, SAME_OUTLET } from '../../src/terrain/water/main-outlet.js';
+import { rover } from './instruments.js';
+import { type RoughGreen, roughGreen } from './rough-greens.js';
+
+const OPTIONS = { drains: [], shownDrainDepth: 0.05 };
+const walk = rover({ spacing: 1, noise: 0.008 });
+const SURVEYS = 200;
+/** Of those, the ones whose own word on the share is asked. */
+const ASKED = 20;
+/** Not used to tune. */
+const SEED = 50_001;
+
+/** The stated share of the outlet at a place. */
+const shareAt = (surface: Surface, [x, y]: readonly [number, number]): number =>
+  mainOutlets(surface, OPTIONS).find(({ at }) => Math.hypot(at[0] - x, at[1] - y) <= SAME_OUTLET)
+    ?.share ?? 0;
+
+const sharesOf = (green: RoughGreen) => {
+  let [found, stated] = [0, 0];
+  let truth: readonly [number, number] | null = null;
+  for (let k = 0; k < SURVEYS; k++) {
+    const survey = walk(green, 100 * SEED + k);
+    const { surface } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
+    truth ??= mainOutlets({ ...surface, at: green.at, trust: null }, OPTIONS)[0].at;
+    found += shareAt({ ...surface, trust: null }, truth) / SURVEYS;
+    if (k < ASKED) stated += shareAt(surface, truth) / ASKED;
+  }
+  return { found, stated };
+};
+
+describe('the share of the main outlet', () => {
+  // The mean of what twenty surveys state, beside the surveys of the true ground that lead there.
+  it.each([0, 1, 2, 3])('is within ten points of 200 surveys, green %i', (k) => {
+    const { found, stated } = sharesOf(roughGreen(SEED, k));
+    console.log(`green ${k}: found ${found.toFixed(2)}, stated ${stated.toFixed(2)}`);
+    expect(Math.abs(found - stated)).toBeLessThanOrEqual(0.1);
+  });
+});
