@@ -1,4 +1,12 @@
-import { BlendMode, PDFDocument, PDFName, PDFString, rgb, StandardFonts } from 'pdf-lib';
+import {
+  BlendMode,
+  PDFDocument,
+  PDFName,
+  type PDFRawStream,
+  PDFString,
+  rgb,
+  StandardFonts,
+} from 'pdf-lib';
 import { PNG } from 'pngjs';
 import { describe, expect, it } from 'vitest';
 import { preflight } from '../../src/check/preflight.js';
@@ -127,6 +135,31 @@ describe('preflight', () => {
       'transparency: opacity ca',
       'transparency: blend mode Multiply',
     ]);
+  });
+
+  it('finds the transparency of an image, of a page and of a form', async () => {
+    const png = new PNG({ width: 400, height: 400 });
+    png.data.fill(128);
+    const masked = await changed(async (document) => {
+      const image = await document.embedPng(PNG.sync.write(png));
+      document.getPage(0).drawImage(image, { x: 100, y: 100, width: 72, height: 72 });
+    });
+    expect(masked).toContain('transparency: image with a soft mask');
+    const group = { Type: 'Group', S: 'Transparency' };
+    const grouped = await changed((document) =>
+      document.getPage(0).node.set(PDFName.of('Group'), document.context.obj(group)),
+    );
+    expect(grouped).toContain('transparency: transparency group of the page');
+    const form = await changed(async (document) => {
+      const other = await PDFDocument.create();
+      other.addPage([50, 50]).drawLine({ start: { x: 5, y: 5 }, end: { x: 40, y: 40 } });
+      const [drawn] = await document.embedPdf(await other.save());
+      document.getPage(0).drawPage(drawn, { x: 100, y: 100 });
+      await document.flush();
+      const stream = document.context.lookup(drawn.ref) as PDFRawStream;
+      stream.dict.set(PDFName.of('Group'), document.context.obj(group));
+    });
+    expect(form).toContain('transparency: transparency group');
   });
 
   it('finds a typeface that is not embedded', async () => {
