@@ -20,7 +20,7 @@ afterAll(() => rmSync(root, { recursive: true, force: true }));
 writeFileSync(join(root, 'map.geojson'), writtenAs('geojson', tidyCourse({ seed: 77, holes: 3 })));
 writeFileSync(
   join(root, 'course.yaml'),
-  'title: Outlines\nmap: map.geojson\nholes:\n  - hole: 1\n  - hole: 2\n  - hole: 3\n',
+  'title: Outlines\nmap: map.geojson\nholes:\n  - hole: 1\n    locations: { A: { on: 9, left: 9 } }\n  - hole: 2\n  - hole: 3\n',
 );
 const course = loadCourse(root);
 const measure = measureWith(openFonts());
@@ -84,6 +84,11 @@ describe('a green without a survey', () => {
     const [, middle, back] = /middle (\d+), back (\d+)/.exec(line)!;
     expect(Math.abs(Number(back) - depth)).toBeLessThanOrEqual(1);
     expect(Math.abs(2 * Number(middle) - Number(back))).toBeLessThanOrEqual(1);
+  });
+
+  test('tells the hole locations of the course file by paces', () => {
+    const page = pagesOf('pocket').find((one) => one.id === 'green-1')!;
+    expect(wordsOf(page)).toContain('A: 9 on, 9 from left');
   });
 
   test('the cover speaks only of what the book holds', () => {

@@ -126,10 +126,16 @@ const figuresOf = (green: OutlineGreen): string[] => {
 const figuresModule: Module = ({ layout, green, measure }, cell) => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
+  // A layout with a cell for the locations tells them there.
+  const elsewhere = layout.pages.green?.some((one) => one.module === 'locations') ?? false;
+  const room = Math.max(0, Math.floor(cell.height / step) - 3);
+  const placed = (elsewhere ? [] : green.locations)
+    .slice(0, room)
+    .map((one) => `${one.name}: ${locationWords(one)}`);
   const words = green.northUp ? 'from the south edge; north is up' : 'from the front edge';
   return [
     text([cell.x, cell.y + step * 0.7], words, 'text-italic', small),
-    ...figuresOf(green).map((words, i): Mark => {
+    ...[...figuresOf(green), ...placed].map((words, i): Mark => {
       const fitted = fitWording(
         [words],
         cell.width,
