@@ -137,7 +137,7 @@ describe('the Rules check', () => {
   };
 
   it('a committee edition holds outline, sections, paces grid and hole locations only', async () => {
-    const allowed = await bookOf([showing('sections', 'paces-grid', 'hole-locations')]);
+    const allowed = await bookOf([showing('sections', 'paces-grid', 'hole-locations', 'notes')]);
     expect(checkRules(allowed).conditions.committee.met).toBe(true);
     for (const what of ['slope', 'contours', 'fall', 'drainage', 'spots', 'putts'] as const) {
       const { committee } = checkRules(await bookOf([showing('sections', what)])).conditions;
