@@ -91,7 +91,7 @@ describe('a table on the page', () => {
       '+1.0',
     ]);
     expect(paceKeyWords(style)).toBe(
-      'length in metres · + \u2212: pace, more or less than the length',
+      'length in metres · pace ±: more or less than the length',
     );
     expect(paceChangeReading(feetToMetres(12.2), feetToMetres(10), 'imperial')).toBe('+2');
     expect(paceChangeReading(feetToMetres(7.4), feetToMetres(10), 'imperial')).toBe('\u22122½');

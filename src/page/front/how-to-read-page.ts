@@ -193,7 +193,7 @@ const paragraphs = (
   'Quadrants. Stand below the hole and look up its fall line: below is at your feet, above is beyond the hole, left and right are your left and right.',
   `Aim: how far beside the hole’s centre to start the ball, and on which side (L, R) seen from the ball. ${metric ? 'Centimetres, from one metre on metres.' : 'Inches (″), from three feet on feet (′).'} It is the start line, not the highest point of the path.`,
   pace === 'change'
-    ? `Pace (+ \u2212): picture a level putt so many ${metric ? 'metres' : 'feet'} longer (+) or shorter (\u2212) than the putt is.`
+    ? `Pace ±: picture a level putt so many ${metric ? 'metres' : 'feet'} longer (+) or shorter (\u2212) than the putt is.`
     : `Pace: picture a level putt of this length, in ${metric ? 'metres' : 'feet'}. It is shorter than the putt downhill and longer uphill.`,
   `A blank: the ball would stand off the green${bare ? ', or its way crosses ground that was not surveyed' : ''}. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.`,
   'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',

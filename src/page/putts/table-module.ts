@@ -159,13 +159,13 @@ const quadrantFigures = (
 const COLUMN_WORDS = { pace: 'pace', entry: 'in', spread: '±' } as const;
 
 const columnWord = (kind: keyof typeof COLUMN_WORDS, { pace }: TableStyle): string =>
-  kind === 'pace' && pace === 'change' ? '+ \u2212 length' : COLUMN_WORDS[kind];
+  kind === 'pace' && pace === 'change' ? 'pace ±' : COLUMN_WORDS[kind];
 
 /** How the lengths and paces of a table are to be read, for its key. */
 export const paceKeyWords = ({ units, pace }: TableStyle): string => {
   const unit = units === 'metric' ? 'metres' : 'feet';
   return pace === 'change'
-    ? `length in ${unit} · + \u2212: pace, more or less than the length`
+    ? `length in ${unit} · pace ±: more or less than the length`
     : `length and pace in ${unit}`;
 };
 
