@@ -90,9 +90,7 @@ describe('a table on the page', () => {
       '+0.1',
       '+1.0',
     ]);
-    expect(paceKeyWords(style)).toBe(
-      'length in metres · pace ±: more or less than the length',
-    );
+    expect(paceKeyWords(style)).toBe('length in metres · pace ±: more or less than the length');
     expect(paceChangeReading(feetToMetres(12.2), feetToMetres(10), 'imperial')).toBe('+2');
     expect(paceChangeReading(feetToMetres(7.4), feetToMetres(10), 'imperial')).toBe('\u22122½');
     expect(paceChangeReading(feetToMetres(26.4), feetToMetres(30), 'imperial')).toBe('\u22124');
