@@ -13,6 +13,7 @@ import {
 } from '../event/location-areas.js';
 import { puttFromAbove } from '../event/putt-from-above.js';
 import { InputFault } from '../fault.js';
+import type { Ring } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import type { PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
@@ -104,13 +105,24 @@ const placeOf = (text: string): { on: number; in: number; side: 'left' | 'right'
   );
 };
 
-const judgeOne = (args: LocateArguments, site: Site, hole: Hole, earlier: EarlierList): void => {
-  const place = placeOf(args.at ?? '');
+/** The place that `--at` names, on the green. */
+const placedOn = (outline: Ring, hole: Hole, text: string) => {
+  const place = placeOf(text);
   const at = pointOfLocation(
-    site.surface.outline,
+    outline,
     { name: `of hole ${hole.id}`, ...place },
     { file: 'command line', place: '--at' },
   );
+  return { place, at };
+};
+
+const judgeOne = (
+  args: LocateArguments,
+  site: Site,
+  hole: Hole,
+  { place, at }: ReturnType<typeof placedOn>,
+  earlier: EarlierList,
+): void => {
   const assessment = assessLocation(site, at, earlier);
   if (args.json) {
     printJson({ hole: hole.id, ...place, ...assessmentJson(assessment), advice: ADVICE });
@@ -136,12 +148,7 @@ const judgeByOutline = (
 ): void => {
   const guidance = guidanceOf(args, args.units);
   const outline = outlineInFrame(hole, course.file);
-  const place = placeOf(args.at ?? '');
-  const at = pointOfLocation(
-    outline,
-    { name: `of hole ${hole.id}`, ...place },
-    { file: 'command line', place: '--at' },
-  );
+  const { place, at } = placedOn(outline, hole, args.at ?? '');
   const { edge, turf } = assessByOutline(outline, at, guidance, earlier);
   const kept = edge.kept && turf.kept;
   if (args.json) {
@@ -194,11 +201,13 @@ export const locateAreas = async (
     units: args.units,
     onProgress: showProgress,
   });
-  requireWorth(hole.id, worth, 'advice on hole locations');
+  // What is wrong on the command line is all that is said.
   const stimp = speedArgument(args.speed, green.stimp);
+  const asked = args.at === undefined ? null : placedOn(surface.outline, hole, args.at);
+  requireWorth(hole.id, worth, 'advice on hole locations');
   const site = siteFor(surface, stimp, guidance);
-  if (args.at !== undefined) {
-    judgeOne(args, site, hole, earlier);
+  if (asked !== null) {
+    judgeOne(args, site, hole, asked, earlier);
     return;
   }
   const areas = rankAreas(candidatesOn(site, earlier));
