@@ -1,9 +1,18 @@
 import { createHash, type Hash } from 'node:crypto';
-import { closeSync, existsSync, openSync, readdirSync, readFileSync, readSync } from 'node:fs';
-import { dirname, extname, join } from 'node:path';
+import {
+  closeSync,
+  existsSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  statSync,
+} from 'node:fs';
+import { basename, dirname, extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { TrustEntry } from '../appraisal/worth.js';
 import type { Course, GreenSite } from '../course/course.js';
+import { filesBeside } from '../survey/readers/byte-source.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
 import type { HolesRequest } from './green-job.js';
 
@@ -108,11 +117,19 @@ const digestOfFile = (path: string): string => {
   }
 };
 
+/** Of a survey and of the files beside it that are read with it. */
+const digestsOfSurvey = (path: string): string[] => [
+  digestOfFile(path),
+  ...filesBeside(path)
+    .filter((name) => existsSync(name) && statSync(name).isFile())
+    .map((name) => `${basename(name)} ${digestOfFile(name)}`),
+];
+
 /** All that a green's fit depends on: the survey's bytes, how it is read, and the green's place in it. */
 export const fitKey = (course: Course, site: GreenSite, program: string): string =>
   digestOfParts([
     program,
-    digestOfFile(join(course.folder, site.survey.file)),
+    ...digestsOfSurvey(join(course.folder, site.survey.file)),
     JSON.stringify(site.survey),
     JSON.stringify([site.plane.name, site.plane.definition]),
     JSON.stringify([site.outline, site.frame]),

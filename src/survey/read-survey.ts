@@ -1,6 +1,7 @@
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { definitionOf } from './crs/definitions.js';
+import { stateOfWkt } from './crs/file-crs.js';
 import { likelyCause } from './crs/likely-cause.js';
 import {
   checkPlace,
@@ -11,7 +12,13 @@ import {
 } from './crs/placement.js';
 import { coordinateSystem } from './crs/plane.js';
 import { readAsciiGrid } from './readers/ascii-grid.js';
-import { type ByteSource, bytesInMemory, textsBeside, withFile } from './readers/byte-source.js';
+import {
+  type ByteSource,
+  bytesInMemory,
+  maskBeside,
+  textsBeside,
+  withFile,
+} from './readers/byte-source.js';
 import { readDxf } from './readers/dxf.js';
 import type { FileReader, ReadOptions, ReadResult } from './readers/file-reader.js';
 import { readGeoJson } from './readers/geojson-points.js';
@@ -75,7 +82,8 @@ export const readSurveys = async (
   };
   const result = await READERS[format](bytes, {
     options,
-    begin: (stated) => {
+    begin: (own) => {
+      const stated = withPrj(own, format, options);
       fileStates = stated;
       const { known, doubts } = heeded(options, stated);
       notes.push(...doubts);
@@ -109,8 +117,9 @@ export const readSurveys = async (
         return [out[0], out[1], height];
       };
     },
-    landing: (stated, positions) => {
+    landing: (own, positions) => {
       if (windows.some((window) => window === null)) return null;
+      const stated = withPrj(own, format, options);
       const p = placementOf(heeded(options, stated).known, options.plane ?? null, source);
       const there = new Float64Array(2);
       return positions.filter(([x, y]) => {
@@ -161,6 +170,23 @@ export const readSurveys = async (
   return stores.map((store) =>
     surveyOf(store, { ...result, how, notes: [...notes, ...result.notes] }, options, used.crs),
   );
+};
+
+/** Formats whose readers leave the coordinate system beside the file to this one. */
+const PRJ_HERE: readonly SurveyFormat[] = ['points', 'las', 'xlsx', 'ply'];
+
+/** What a file states, and where it is silent what the `.prj` beside it does. */
+const withPrj = (stated: Stated, format: SurveyFormat, options: ReadOptions): Stated => {
+  const prj = options.beside?.prj;
+  if (prj === undefined || stated.crs !== null || stated.degrees || !PRJ_HERE.includes(format))
+    return stated;
+  const other = stateOfWkt(prj);
+  return {
+    ...stated,
+    crs: other.crs,
+    unit: stated.unit ?? other.unit,
+    verticalUnit: stated.verticalUnit ?? other.verticalUnit,
+  };
 };
 
 /** No position in any unit is as large; what is beyond it is not given to a projection. */
@@ -251,5 +277,13 @@ export const readSurveysFile = (
   windows: readonly (Box | null)[],
 ): Promise<Survey[]> =>
   withFile(path, options.source, async (bytes) =>
-    readSurveys(bytes, { ...options, beside: await textsBeside(path) }, windows),
+    readSurveys(
+      bytes,
+      {
+        ...options,
+        beside: await textsBeside(path),
+        mask: await maskBeside(path, options.source),
+      },
+      windows,
+    ),
   );

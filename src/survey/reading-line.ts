@@ -1,4 +1,5 @@
 import { METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from '../units.js';
+import { stateOfWkt } from './crs/file-crs.js';
 import type { Stated } from './crs/placement.js';
 import { coordinateSystem, type LengthUnit } from './crs/plane.js';
 import type { ReadOptions, ReadResult } from './readers/file-reader.js';
@@ -58,6 +59,12 @@ const heights = ({ options, used, result }: ReadingOfFile): string => {
   return `${UNIT[used.verticalUnit]} (${asked ? 'as asked' : result.unitWhence || 'the file states it'})`;
 };
 
+/** Who states a coordinate system: the file, or the text beside it. */
+const statesIt = (crs: string, { beside }: ReadOptions): string =>
+  beside?.prj !== undefined && stateOfWkt(beside.prj).crs === crs
+    ? 'the .prj beside it states it'
+    : 'the file states it';
+
 /** One line: which column is what, unit, coordinate system, first point, and whence each was known. */
 export const readingLine = (reading: ReadingOfFile): string => {
   const { result, options, file, used, first, format } = reading;
@@ -65,7 +72,7 @@ export const readingLine = (reading: ReadingOfFile): string => {
   const system =
     used.crs === null
       ? 'none stated'
-      : `${crsName(used.crs)} (${asked ? 'as asked' : file.degrees ? 'longitude and latitude' : 'the file states it'})`;
+      : `${crsName(used.crs)} (${asked ? 'as asked' : file.degrees ? 'longitude and latitude' : statesIt(used.crs, options)})`;
   return [
     result.how ?? FORMAT_WORDS[format],
     `positions in ${positions(reading)}`,

@@ -90,17 +90,43 @@ export const withFile = async <T>(
 const BESIDE = ['prj', 'tfw', 'tifw', 'wld', 'aux.xml'];
 const BESIDE_LIMIT = 1 << 20;
 
+/** A mask is one bit a cell, packed: one that is longer belongs to a grid that no green needs. */
+const MASK_LIMIT = 64 << 20;
+
+const namesBeside = (path: string, ending: string): string[] => {
+  const stem = path.replace(/\.[^./\\]*$/, '');
+  const names = [`${stem}.${ending}`, `${stem}.${ending.toUpperCase()}`, `${path}.${ending}`];
+  return names.filter((name) => name !== path);
+};
+
+const maskName = (path: string): string => `${path}.msk`;
+
+/** The names of all files beside a survey that are read with it, where they exist. */
+export const filesBeside = (path: string): string[] => [
+  ...BESIDE.flatMap((ending) => namesBeside(path, ending)),
+  maskName(path),
+];
+
+/** The mask beside a grid (its name with ".msk" behind it, as GDAL writes it); null when there is none. */
+export const maskBeside = async (path: string, source: string): Promise<Uint8Array | null> => {
+  const stats = await stat(maskName(path)).catch(() => null);
+  if (stats === null || !stats.isFile()) return null;
+  if (stats.size > MASK_LIMIT) {
+    throw new InputFault(
+      { file: `${source}.msk` },
+      'the mask beside the grid is longer than 64 MB',
+      'cut grid and mask to the course',
+    );
+  }
+  return readFile(maskName(path)).catch(() => null);
+};
+
 /** Texts of the files beside a survey: of the same name with another ending, or with one more. */
 export const textsBeside = async (path: string): Promise<Record<string, string>> => {
-  const stem = path.replace(/\.[^./\\]*$/, '');
   const texts: Record<string, string> = {};
   for (const ending of BESIDE) {
-    for (const name of [
-      `${stem}.${ending}`,
-      `${stem}.${ending.toUpperCase()}`,
-      `${path}.${ending}`,
-    ]) {
-      if (name === path || texts[ending] !== undefined) continue;
+    for (const name of namesBeside(path, ending)) {
+      if (texts[ending] !== undefined) continue;
       const stats = await stat(name).catch(() => null);
       if (stats === null || !stats.isFile() || stats.size > BESIDE_LIMIT) continue;
       const text = await readFile(name, 'utf8').catch(() => null);

@@ -31,6 +31,8 @@ export interface ReadOptions {
   readonly band?: number | null;
   /** Texts of the files beside it, by their ending in lower case: prj, tfw, aux.xml. */
   readonly beside?: Readonly<Record<string, string>>;
+  /** The mask file beside a GeoTIFF. */
+  readonly mask?: Uint8Array | null;
   /** Standard deviation of a height that the survey states, metres. */
   readonly sigma?: number | null;
   /** The frame to read into; null or absent: the survey's own coordinates, in metres. */

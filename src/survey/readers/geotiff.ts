@@ -2,7 +2,7 @@ import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
 import { InputFault } from '../../fault.js';
 import { GEO_KEY, stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
-import type { ByteSource } from './byte-source.js';
+import { type ByteSource, bytesInMemory } from './byte-source.js';
 import { unitOfWord } from './column-names.js';
 import type { FileReader } from './file-reader.js';
 import { cellRanges, type GridShape } from './grid-shape.js';
@@ -150,6 +150,25 @@ const worldOf = (beside: Readonly<Record<string, string>>): number[] | null => {
   return values.length === 6 && values.every(Number.isFinite) ? values : null;
 };
 
+/** The mask of a file beside the grid, as large as the grid. */
+const maskOfFile = async (
+  mask: Uint8Array,
+  image: GeoTIFFImage,
+  source: string,
+): Promise<GeoTIFFImage> => {
+  const bytes = bytesInMemory(mask);
+  await checkTiffDirectory(bytes, `${source}.msk`);
+  const tiff = await GeoTIFF.fromSource(sourceOver(bytes) as never);
+  const other = await tiff.getImage(0);
+  if (other.getWidth() === image.getWidth() && other.getHeight() === image.getHeight())
+    return other;
+  throw new InputFault(
+    { file: `${source}.msk` },
+    `the mask has ${other.getWidth()} x ${other.getHeight()} cells and the grid ${image.getWidth()} x ${image.getHeight()}`,
+    'give the mask that belongs to the grid, or none',
+  );
+};
+
 /** A mask stands in a directory of its own behind the grid (TIFF 6.0, NewSubfileType 4). */
 const maskOf = async (tiff: GeoTIFF, image: GeoTIFFImage): Promise<GeoTIFFImage | null> => {
   const count = await tiff.getImageCount().catch(() => 1);
@@ -215,12 +234,13 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
         bands === 1 ? 'the file has one band' : `its bands are numbered from 1 to ${bands}`,
       );
     }
-    const mask = await maskOf(tiff, image);
+    const { mask: beside } = context.options;
+    const mask = await (beside == null ? maskOf(tiff, image) : maskOfFile(beside, image, source));
     const keys = (image.getGeoKeys() ?? {}) as Record<string, unknown>;
-    const beside = context.options.beside ?? {};
-    const shape = await shapeOf(image, keys, worldOf(beside), source);
+    const texts = context.options.beside ?? {};
+    const shape = await shapeOf(image, keys, worldOf(texts), source);
     const metadata = (await image.getGDALMetadata(band - 1)) ?? {};
-    const take = context.begin(statedOf(keys, metadata, beside));
+    const take = context.begin(statedOf(keys, metadata, texts));
     const ranges = cellRanges(shape, context);
     const wanted = ranges.blocks.reduce(
       (sum, block) =>
