@@ -165,6 +165,20 @@ describe('the keys of a green', () => {
     ).toBe(3);
   });
 
+  it.each(['prj', 'csv.prj', 'tfw', 'wld', 'aux.xml', 'csv.aux.xml', 'csv.msk'])(
+    'the fit has another when the file .%s beside the survey comes or changes',
+    (ending) => {
+      const path = join(course.folder, site.survey.file.replace(/csv$/, ending));
+      const keys = [null, 'one', 'another'].map((text) => {
+        if (text !== null) writeFileSync(path, text);
+        return fitKey(course, site, 'program');
+      });
+      expect(new Set(keys).size).toBe(3);
+      rmSync(path);
+      expect(fitKey(course, site, 'program')).toBe(keys[0]);
+    },
+  );
+
   it('the reading has another for another fit and each way of reading', () => {
     const keys = [
       readingKey('fit', {}),

@@ -2,13 +2,13 @@ import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
 import { InputFault } from '../../fault.js';
 import { GEO_KEY, stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
-import { type ByteSource, bytesInMemory } from './byte-source.js';
 import { unitOfWord } from './column-names.js';
 import type { FileReader } from './file-reader.js';
 import { cellRanges, type GridShape } from './grid-shape.js';
 import { isNoDataValue, undeclaredNote } from './text-number.js';
 import { BLOCK_LIMIT, COMPRESSIONS, registerDecoders } from './tiff-decoders.js';
 import { checkTiffDirectory } from './tiff-directory.js';
+import { maskOfGrid, sourceOver } from './tiff-mask.js';
 
 /** Cells that one reading looks at; a grid of a whole course at 0.1 m has fewer. */
 const CELL_LIMIT = 200_000_000;
@@ -22,23 +22,6 @@ const GEO_KEY_NAME: Readonly<Record<number, string>> = {
   [GEO_KEY.vertical]: 'VerticalCSTypeGeoKey',
   [GEO_KEY.verticalUnits]: 'VerticalUnitsGeoKey',
 };
-
-/** The library's source, drawing on ours; a request past the end gives the bytes that there are. */
-const sourceOver = (bytes: ByteSource) => ({
-  get fileSize(): number {
-    return bytes.size;
-  },
-  fetch: async (slices: readonly { offset: number; length: number }[]): Promise<ArrayBuffer[]> => {
-    const got: ArrayBuffer[] = [];
-    for (const { offset, length } of slices) {
-      if (!(offset >= 0) || !(length >= 0)) throw new Error('a block lies outside the file');
-      const piece = await bytes.read(offset, length);
-      got.push(piece.slice().buffer as ArrayBuffer);
-    }
-    return got;
-  },
-  close: async (): Promise<void> => {},
-});
 
 const shapeOf = async (
   image: GeoTIFFImage,
@@ -150,38 +133,6 @@ const worldOf = (beside: Readonly<Record<string, string>>): number[] | null => {
   return values.length === 6 && values.every(Number.isFinite) ? values : null;
 };
 
-/** The mask of a file beside the grid, as large as the grid. */
-const maskOfFile = async (
-  mask: Uint8Array,
-  image: GeoTIFFImage,
-  source: string,
-): Promise<GeoTIFFImage> => {
-  const bytes = bytesInMemory(mask);
-  await checkTiffDirectory(bytes, `${source}.msk`);
-  const tiff = await GeoTIFF.fromSource(sourceOver(bytes) as never);
-  const other = await tiff.getImage(0);
-  if (other.getWidth() === image.getWidth() && other.getHeight() === image.getHeight())
-    return other;
-  throw new InputFault(
-    { file: `${source}.msk` },
-    `the mask has ${other.getWidth()} x ${other.getHeight()} cells and the grid ${image.getWidth()} x ${image.getHeight()}`,
-    'give the mask that belongs to the grid, or none',
-  );
-};
-
-/** A mask stands in a directory of its own behind the grid (TIFF 6.0, NewSubfileType 4). */
-const maskOf = async (tiff: GeoTIFF, image: GeoTIFFImage): Promise<GeoTIFFImage | null> => {
-  const count = await tiff.getImageCount().catch(() => 1);
-  for (let k = 1; k < Math.min(count, 32); k++) {
-    const other = await tiff.getImage(k).catch(() => null);
-    const type = Number(other?.fileDirectory.getValue('NewSubfileType' as never) ?? 0);
-    if (other === null || (type & 4) === 0) continue;
-    if (other.getWidth() === image.getWidth() && other.getHeight() === image.getHeight())
-      return other;
-  }
-  return null;
-};
-
 /** What keys, metadata and the files beside say; a text beside stands in for keys that are missing. */
 const statedOf = (
   keys: Readonly<Record<string, unknown>>,
@@ -234,8 +185,7 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
         bands === 1 ? 'the file has one band' : `its bands are numbered from 1 to ${bands}`,
       );
     }
-    const { mask: beside } = context.options;
-    const mask = await (beside == null ? maskOf(tiff, image) : maskOfFile(beside, image, source));
+    const mask = await maskOfGrid(tiff, image, context.options);
     const keys = (image.getGeoKeys() ?? {}) as Record<string, unknown>;
     const texts = context.options.beside ?? {};
     const shape = await shapeOf(image, keys, worldOf(texts), source);
