@@ -234,7 +234,8 @@ describe('runnel day', () => {
     [['--wind', 'strong'], /--wind: "strong" is no wind/],
     [['--days', '2'], /did you mean "--day"/],
     [['--speed', 'fast'], /--speed.*not a length/],
-    [['--day', '9'], /no hole location for day 9/],
+    [['--day', '9'], /no hole location for day 9; there are locations for day 1, 2, 3, 4/],
+    [['--day', 'one'], /--day is not a number; write digits/],
     [['--layout', 'nowhere'], /no such layout/],
   ])('says in one line what is wrong with %s', async (more, words) => {
     const args = more[0] === '--day' ? more : ['--day', '2', ...more];

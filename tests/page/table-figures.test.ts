@@ -97,12 +97,12 @@ describe('a table on the page', () => {
   });
 
   it('says lag where the aim is 20 feet or more, with the pace, and explains it where it does', () => {
-    // 590 cm more: 611 and 622 cm to the right of the hole lie past 20 ft, 6.096 m; 601 and 602 cm do not.
-    const wide = tableOf(3, 590);
+    // 580 cm more: 601 and 602 cm to the right of the hole lie past 6 m; 591 and 592 cm to its left do not.
+    const wide = tableOf(3, 580);
     const [first] = grid(tableRows(wide, tableColumns(CELL), CELL, STYLE));
-    expect(first[0]).toContain('6.0 m L');
+    expect(first[0]).toContain('5.9 m L');
     expect(first[1]).toMatch(/^lag .*2\.0/);
-    expect(lagWords([wide], 'metric')).toEqual(['lag: aim over 6 m beside the hole']);
+    expect(lagWords([wide], 'metric')).toEqual(['lag: aim of 6 m or more']);
     expect(lagWords([tableOf(3)], 'metric')).toEqual([]);
   });
 

@@ -171,6 +171,14 @@ describe('runnel speed', () => {
     expect(metric.stdout).toMatch(/steep/);
   });
 
+  it('asks rolls back that look exchanged', async () => {
+    const { code, stderr } = await runCaptured(['speed', '--up', '12ft', '--down', '8ft']);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(
+      /--up: the roll up .* longer .*; exchanged\? write --up 8ft --down 12ft/,
+    );
+  });
+
   it('refuses a roll that is none', async () => {
     const { code, stderr } = await runCaptured(['speed', '--up', '0', '--down', '10']);
     expect(code).toBe(2);

@@ -19,7 +19,7 @@ const LOCATIONS = 40;
 /** Those of the quick run: a tier, waves, and a tier that gives a ball back that is sent up it, away from the hole. */
 const QUICK = [1, 2, 33];
 /** Blanks of a table that are solved alone: the search for the slowest arrival is long where ground scatters balls. */
-const BLANKS = 2;
+const BLANKS = atDepth(2, 3);
 const SEED = 71_500;
 
 const outline = circleRing(15);

@@ -37,16 +37,17 @@ export const tableHeight = (table: BreakTable, style: TableStyle): number =>
 export const isDoubtfulAim = (cell: TableCell): boolean =>
   cell.aimSd !== null && TWO_SIDED_95 * cell.aimSd > HOLE_RADIUS;
 
-/** From this far beside the hole nobody aims: such a putt is rolled to lie near, metres. Ours, no source. */
-const LAG = feetToMetres(20);
+/** From this far beside the hole on nobody aims: such a putt is rolled to lie near; metres. Ours, no source. */
+const LAG = { imperial: feetToMetres(20), metric: 6 };
 
 /** Whether the aim is a figure that helps nobody. */
-const isLag = ({ putt }: TableCell): boolean => putt !== null && Math.abs(putt.aimOffset) >= LAG;
+const isLag = ({ putt }: TableCell, units: UnitSystem): boolean =>
+  putt !== null && Math.abs(putt.aimOffset) >= LAG[units];
 
 /** The words of a table's key for its lag putts; none where it has none. */
 export const lagWords = (tables: readonly BreakTable[], units: UnitSystem): string[] =>
-  tables.some(({ cells }) => cells.some(isLag))
-    ? [`lag: aim over ${units === 'metric' ? '6 m' : '20 ft'} beside the hole`]
+  tables.some(({ cells }) => cells.some((cell) => isLag(cell, units)))
+    ? [`lag: aim of ${units === 'metric' ? '6 m' : '20 ft'} or more`]
     : [];
 
 export interface TableColumns {
@@ -103,7 +104,8 @@ const aimMarks = (
   if (cell.putt === null) return [];
   const size = style.tableSize;
   const aim = aimReading(cell.putt.aimOffset, style.units);
-  if (isLag(cell)) return [text([end, base], 'lag', 'text-italic', size, { align: 'right' })];
+  if (isLag(cell, style.units))
+    return [text([end, base], 'lag', 'text-italic', size, { align: 'right' })];
   const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
   const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
   if (aim.side !== 'straight') {
