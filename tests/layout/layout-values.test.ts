@@ -26,7 +26,7 @@ describe('the values of a layout', () => {
 
   it('are metres as they stand where the unit is the metre', () => {
     const { tables } = layout('tables: { unit: m, lengths: [1, 4], past: 0.4, speeds: [3, 3.5] }');
-    expect(tables).toEqual({ lengths: [1, 4], past: 0.4, speeds: [3, 3.5] });
+    expect(tables).toEqual({ lengths: [1, 4], past: 0.4, pace: 'level', speeds: [3, 3.5] });
   });
 
   it('are those of common practice where none are given', () => {
