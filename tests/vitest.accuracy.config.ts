@@ -17,6 +17,6 @@ export default defineConfig({
     include: ['tests/accuracy/**/*.test.ts', ...deep],
     testTimeout: 1_800_000,
     hookTimeout: 1_800_000,
-    env: { RUNNEL_TEST_DEPTH: 'full' },
+    env: { RUNNEL_TEST_DEPTH: process.env.RUNNEL_TEST_DEPTH ?? 'full' },
   },
 });

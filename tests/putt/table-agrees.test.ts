@@ -40,7 +40,7 @@ describe('every cell of a table is what the putt solved alone is', () => {
     const surface = groundBy(random, k);
     const hole: Point = [8 * random() - 4, 12 * random() - 6];
     return [k + 1, surface, hole] as const;
-  }).filter(([k]) => atDepth(QUICK.includes(k), true));
+  }).filter(([k]) => atDepth(QUICK.includes(k), k % 2 === 1, true));
   const count = { figures: 0, blanks: 0 };
 
   it.each(places)('hole location %i', (k, surface, hole) => {
@@ -69,6 +69,6 @@ describe('every cell of a table is what the putt solved alone is', () => {
 
   it('over blanks and figures', () => {
     expect(count.figures).toBeGreaterThan(15 * places.length);
-    expect(count.blanks).toBeGreaterThanOrEqual(atDepth(0, 20));
+    expect(count.blanks).toBeGreaterThanOrEqual(atDepth(0, 10, 20));
   });
 });
