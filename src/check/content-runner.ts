@@ -48,10 +48,17 @@ const PAINTING: ReadonlyMap<string, readonly [fill: boolean, stroke: boolean]> =
   ['b*', [true, true]],
 ]);
 
+/** A number of an array; the library reads one that is damaged as NaN. */
+export const soundNumber = (list: PDFArray, i: number): number => {
+  const value = list.lookup(i, PDFNumber).asNumber();
+  if (Number.isFinite(value)) return value;
+  throw new Error('a box or a matrix holds what is no number');
+};
+
 const numbersOf = (dictionary: PDFDict, key: string): number[] | null => {
   const list = dictionary.lookup(PDFName.of(key));
   return list instanceof PDFArray
-    ? Array.from({ length: list.size() }, (_, i) => list.lookup(i, PDFNumber).asNumber())
+    ? Array.from({ length: list.size() }, (_, i) => soundNumber(list, i))
     : null;
 };
 

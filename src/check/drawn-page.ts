@@ -153,9 +153,11 @@ export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => 
   };
 
   const openPage = (properties: ReadonlyMap<string, Operand>): void => {
-    const [minX, minY, maxX, maxY] = ((properties.get('Trim') ?? []) as readonly Operand[]).map(
-      numberOf,
-    );
+    const trim = properties.get('Trim');
+    const [minX, minY, maxX, maxY] = Array.isArray(trim) ? trim.map(numberOf) : [];
+    if (![minX, minY, maxX, maxY].every(Number.isFinite)) {
+      throw new Error('a page of the book has no trim that can be read');
+    }
     // The trim is in the page's own space; the matrix of its form brings it to the sheet.
     placed.push({
       number: numberOf(properties.get('Number')),

@@ -5,12 +5,12 @@ import {
   PDFDocument,
   PDFHexString,
   PDFName,
-  PDFNumber,
   PDFPageLeaf,
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
+import { soundNumber } from './content-runner.js';
 import { type DrawnPage, readDrawnPage } from './drawn-page.js';
 
 /** A PDF as the check sees it. */
@@ -67,7 +67,7 @@ const boxFrom = (page: PDFPageLeaf, key: string): Box | null => {
   while (node !== undefined) {
     const list = node.lookup(PDFName.of(key));
     if (list instanceof PDFArray && list.size() === 4) {
-      const [x1, y1, x2, y2] = [0, 1, 2, 3].map((i) => list.lookup(i, PDFNumber).asNumber());
+      const [x1, y1, x2, y2] = [0, 1, 2, 3].map((i) => soundNumber(list, i));
       return {
         minX: Math.min(x1, x2),
         minY: Math.min(y1, y2),

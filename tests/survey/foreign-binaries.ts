@@ -373,6 +373,18 @@ const geojson = (): Foreign[] => [
     ),
   ),
   one(
+    'features, a height that is none',
+    inSystem(
+      TRUTH.map((p, k) =>
+        feature(
+          { type: 'Point', coordinates: at3(p).slice(0, 2) },
+          { Höhe: k === 8 ? '51.9;66' : String(p.z) },
+        ),
+      ),
+    ),
+    /feature 9: "51\.9;66" in "Höhe" is no height; write a number/,
+  ),
+  one(
     'one feature of many points',
     inSystem([feature({ type: 'MultiPoint', coordinates: TRUTH.map(at3) })]),
   ),

@@ -95,6 +95,13 @@ describe('damaged binary files', () => {
   });
 });
 
+it('a GeoTIFF whose keys do not fit together is refused in our words, not the library’s', async () => {
+  // Found by `npm run fuzz` (geotiff 2021) and shrunk.
+  await expect(readSurvey(recorded('damaged-geokeys.tif'), { source: 'f.tif' })).rejects.toThrow(
+    /^f\.tif: the GeoTIFF is damaged or of a kind that is not read: the keys of its coordinate system do not fit together;/,
+  );
+});
+
 describe('damaged files of other formats', () => {
   const chosen = new Set([
     'workbook',

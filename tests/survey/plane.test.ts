@@ -58,7 +58,9 @@ describe('planes', () => {
   it.each([
     ['EPSG:1', /"EPSG:1" is not known; give an EPSG code such as EPSG:32630/],
     ['nowhere', /"nowhere" is not known/],
-    ['+proj=nowhere', /cannot be used/],
+    ['+proj=nowhere', /definition of the coordinate system "\+proj=nowhere" cannot be used/],
+    // Found by `npm run fuzz` (beside 2455).
+    ['GEOGCS[,DATUM["or"],PA["ing",0.0]TER["Cactor",0.9996],U]]', /cannot be used; give a/],
   ])('refuses %s in one line', (crs, message) => {
     expect(() => coordinateSystem(crs, 'course.yaml')).toThrow(message);
     expect(() => coordinateSystem(crs, 'course.yaml')).toThrow(/^course\.yaml, crs: [^\n]*$/);

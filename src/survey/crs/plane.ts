@@ -1,5 +1,5 @@
 import proj4 from 'proj4';
-import { InputFault } from '../../fault.js';
+import { InputFault, quotedInPart } from '../../fault.js';
 import type { Point } from '../../geometry.js';
 import { METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from '../../units.js';
 import { definitionOf } from './definitions.js';
@@ -58,11 +58,10 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
   const proj = (() => {
     try {
       return new proj4.Proj(definition);
-    } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error);
+    } catch {
       throw new InputFault(
         where,
-        `the definition of the coordinate system cannot be used (${reason.split('\n')[0]})`,
+        `the definition of the coordinate system ${quotedInPart(definition)} cannot be used`,
         'give a complete definition string, such as "+proj=utm +zone=30 +datum=WGS84"',
       );
     }

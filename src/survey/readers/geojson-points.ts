@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quotedInPart } from '../../fault.js';
 import { codeOf } from '../crs/definitions.js';
 import { namedColumn } from './column-names.js';
 import type { FileReader } from './file-reader.js';
@@ -16,11 +16,13 @@ interface Geometry {
 }
 
 /** Properties that may hold the height of a point without a third coordinate. */
-const heightOf = (properties: unknown): number | null => {
+const heightOf = (properties: unknown, fault: (problem: string) => InputFault): number | null => {
   if (typeof properties !== 'object' || properties === null) return null;
   for (const [name, value] of Object.entries(properties)) {
     const height = typeof value === 'string' && value.trim() !== '' ? Number(value) : value;
-    if (typeof height === 'number' && namedColumn(name).column === 'z') return height;
+    if (typeof height !== 'number' || namedColumn(name).column !== 'z') continue;
+    if (!Number.isFinite(height)) throw fault(`${quotedInPart(value)} in "${name}" is no height`);
+    return height;
   }
   return null;
 };
@@ -91,8 +93,12 @@ export const readGeoJson: FileReader = async (bytes, context) => {
       list(features).forEach((feature, k) => {
         walk(feature, null, `feature ${k + 1}`, depth + 1);
       });
-    } else if (type === 'Feature') walk(geometry, heightOf(properties), place, depth + 1);
-    else if (type === 'GeometryCollection') {
+    } else if (type === 'Feature') {
+      const height = heightOf(properties, (problem) =>
+        fault(`${place}: ${problem}`, 'write a number of metres, or of the unit that is named'),
+      );
+      walk(geometry, height, place, depth + 1);
+    } else if (type === 'GeometryCollection') {
       for (const part of list(geometries)) walk(part, height, place, depth + 1);
     } else if (type === 'Point') spot(coordinates, height, place);
     else if (type === 'MultiPoint') for (const at of list(coordinates)) spot(at, height, place);

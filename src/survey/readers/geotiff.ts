@@ -161,6 +161,14 @@ const statedOf = (
   };
 };
 
+/** What the library's error is about, in our words; nothing where that helps nobody. */
+const reasonOf = (error: unknown): string => {
+  if (error instanceof RangeError) return ': a block is shorter than it should be';
+  const message = error instanceof Error ? error.message : '';
+  if (/compression/i.test(message)) return ': its compression is not one that is read';
+  return /geokey/i.test(message) ? ': the keys of its coordinate system do not fit together' : '';
+};
+
 /**
  * GeoTIFF: heights at the centres of cells. Only the blocks that a window touches are read and
  * decoded. Pixel-is-area and pixel-is-point, tiles and strips, scale and offset of the first band, and
@@ -276,11 +284,9 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
     return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes, how };
   } catch (error) {
     if (error instanceof InputFault) throw error;
-    const message = error instanceof Error ? error.message.split(/[.\n]/)[0] : String(error);
-    const reason = error instanceof RangeError ? 'a block is shorter than it should be' : message;
     throw new InputFault(
       { file: source },
-      `the GeoTIFF is damaged or of a kind that is not read (${reason})`,
+      `the GeoTIFF is damaged or of a kind that is not read${reasonOf(error)}`,
       'fetch it again, or write it as a plain GeoTIFF',
     );
   }
