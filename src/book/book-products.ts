@@ -51,7 +51,7 @@ export const makeProducts = async (
   const words = { fonts, title, language };
   const stem = layout.name;
   const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
-  await refuseUnfit(screen, layout.use, layout.name);
+  const read = await refuseUnfit(screen, layout.use, layout.name);
   const products: Product[] = [
     { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },
     {
@@ -71,7 +71,7 @@ export const makeProducts = async (
       }),
     });
   }
-  await refuseFailing(products);
+  await refuseFailing(products, new Map([[screen, read]]));
   if (options.svg) {
     for (const page of pages) {
       products.push({

@@ -10,6 +10,7 @@ import type { Wind } from '../event/wind.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { fromGreenFrame } from '../survey/survey.js';
+import { degreesToRadians, radiansToDegrees } from '../units.js';
 
 /** What the command line says of the day. */
 export interface TodayOptions {
@@ -25,8 +26,8 @@ const onMap = ({ frame, plane }: GreenSite, [x, y]: Point): LonLat =>
 /** The bearing of the line of approach, degrees clockwise from north; over a few metres the earth is flat. */
 const bearingOf = (site: GreenSite): number => {
   const [a, b] = [onMap(site, [0, 0]), onMap(site, [0, 10])];
-  const east = (b[0] - a[0]) * Math.cos((a[1] * Math.PI) / 180);
-  return ((Math.atan2(east, b[1] - a[1]) * 180) / Math.PI + 360) % 360;
+  const east = (b[0] - a[0]) * Math.cos(degreesToRadians(a[1]));
+  return (radiansToDegrees(Math.atan2(east, b[1] - a[1])) + 360) % 360;
 };
 
 /** Tees that the course has, or a fault that lists them. */

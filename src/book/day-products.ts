@@ -29,7 +29,7 @@ export const makeDayProducts = async (
 ): Promise<Product[]> => {
   const words = { fonts, title, language: 'en' };
   const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
-  await refuseUnfit(screen, layout.use, layout.name);
+  const read = await refuseUnfit(screen, layout.use, layout.name);
   const products: Product[] = [
     { file: `${stem}.pdf`, what: 'the pages of the day, for a screen', bytes: screen },
   ];
@@ -40,6 +40,6 @@ export const makeDayProducts = async (
       bytes: await writeSheets(pages, layout, plan, words),
     });
   }
-  await refuseFailing(products);
+  await refuseFailing(products, new Map([[screen, read]]));
   return products;
 };

@@ -63,8 +63,7 @@ export interface PoolOptions {
 
 /**
  * Does all jobs on some threads; results in the order of the jobs. Jobs are begun in their order and none is
- * begun after a failure, so that the error thrown
- * is always that of the first job that fails.
+ * begun after a failure, so that the error thrown is always that of the first job that fails.
  */
 export const doGreenJobs = async (
   jobs: readonly GreenJob[],

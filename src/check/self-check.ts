@@ -1,6 +1,6 @@
 import { InputFault } from '../fault.js';
 import { preflight } from './preflight.js';
-import { readBook } from './read-book.js';
+import { type ReadBook, readBook } from './read-book.js';
 
 /** What mends a finding that a layout or a name can bring about. */
 const CURES: Readonly<Record<string, string>> = {
@@ -14,13 +14,17 @@ const CURES: Readonly<Record<string, string>> = {
 /**
  * Reads finished PDFs back by the rules of `runnel check`. Throws InputFault at the first finding that
  * fails, with file and page: nothing is written that our own check would refuse.
+ *
+ * @param known books that have been read already, by their bytes.
  */
 export const refuseFailing = async (
   products: readonly { readonly file: string; readonly bytes: Uint8Array }[],
+  known: ReadonlyMap<Uint8Array, ReadBook> = new Map(),
 ): Promise<void> => {
   for (const { file, bytes } of products) {
     if (!file.endsWith('.pdf')) continue;
-    const failed = preflight(await readBook(bytes, file)).find(({ verdict }) => verdict === 'fail');
+    const book = known.get(bytes) ?? (await readBook(bytes, file));
+    const failed = preflight(book).find(({ verdict }) => verdict === 'fail');
     if (failed === undefined) continue;
     const { rule, page, words } = failed;
     throw new InputFault(

@@ -1,6 +1,6 @@
 import { InputFault } from '../fault.js';
-import { readBook } from './read-book.js';
-import { checkRules, type RulesReport } from './rules-check.js';
+import { type ReadBook, readBook } from './read-book.js';
+import { checkRules } from './rules-check.js';
 
 export type BookUse = 'practice' | 'play' | 'committee';
 
@@ -18,15 +18,15 @@ const PLACES: Readonly<Record<BookUse, string>> = {
 
 /**
  * Measures a finished book against the condition of use that it was made for. Throws InputFault when it
- * does not fit, with the first reason.
+ * does not fit, with the first reason; else gives the book as it was read.
  */
 export const refuseUnfit = async (
   pdf: Uint8Array,
   use: BookUse,
   layoutName: string,
-): Promise<RulesReport> => {
-  const report = checkRules(await readBook(pdf, layoutName));
-  const { met, reasons } = report.conditions[use];
+): Promise<ReadBook> => {
+  const book = await readBook(pdf, layoutName);
+  const { met, reasons } = checkRules(book).conditions[use];
   if (!met) {
     throw new InputFault(
       { file: `layout ${layoutName}` },
@@ -34,5 +34,5 @@ export const refuseUnfit = async (
       CURES[use],
     );
   }
-  return report;
+  return book;
 };

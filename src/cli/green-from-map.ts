@@ -1,7 +1,7 @@
 import { basename, join, resolve } from 'node:path';
 import { contentOf } from '../book/course-book.js';
+import { greenPageProduct } from '../book/green-product.js';
 import { writeAll } from '../book/write-beside.js';
-import { refuseFailing } from '../check/self-check.js';
 import type { Course } from '../course/course.js';
 import { greenSize } from '../course/green-size.js';
 import type { OutlineGreen } from '../course/outline-green.js';
@@ -9,7 +9,6 @@ import { loadLayout } from '../layout/layout-file.js';
 import { composeOutlinePage } from '../page/green/outline-page.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { measureWith, openFonts } from '../print/fonts.js';
-import { writePdf } from '../print/pdf.js';
 import { metresToPaces, type UnitSystem } from '../units.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say } from './output.js';
@@ -40,19 +39,8 @@ export const greenFromMap = async (
     side: 'right',
     label: green.holeId,
   });
-  const products = [
-    {
-      file: `${layout.name}-green-${encodeURIComponent(green.holeId)}.pdf`,
-      what: 'the page of the green',
-      bytes: await writePdf([page], layout, {
-        fonts,
-        title: `${course.title}: ${page.title}`,
-        language: 'en',
-        edition: 'screen',
-      }),
-    },
-  ];
-  await refuseFailing(products);
+  const setting = { courseTitle: course.title, holeId: green.holeId, layout, fonts };
+  const products = [await greenPageProduct(page, setting)];
   const folder = join(args.out, basename(resolve(course.folder)));
   writeAll(folder, products);
   const { depth, width } = greenSize(green.outline);

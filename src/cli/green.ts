@@ -3,16 +3,15 @@ import { contentOf } from '../book/course-book.js';
 import { holeOf } from '../book/course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
 import { greenGeoJson } from '../book/green-geojson.js';
+import { greenPageProduct } from '../book/green-product.js';
 import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
-import { refuseFailing } from '../check/self-check.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { outlineGreenOf } from '../course/outline-green.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeGreenPage } from '../page/green/green-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
-import { writePdf } from '../print/pdf.js';
 import type { UnitSystem } from '../units.js';
 import { greenFromMap } from './green-from-map.js';
 import { madeFiles } from './made-files.js';
@@ -64,19 +63,8 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     side: 'right',
     label: green.holeId,
   });
-  const stem = `${layout.name}-green-${encodeURIComponent(hole.id)}`;
-  const products = [
-    {
-      file: `${stem}.pdf`,
-      what: 'the page of the green',
-      bytes: await writePdf([page], layout, {
-        fonts,
-        title: `${course.title}: ${page.title}`,
-        language: 'en',
-        edition: 'screen',
-      }),
-    },
-  ];
+  const setting = { courseTitle: course.title, holeId: hole.id, layout, fonts };
+  const products = [await greenPageProduct(page, setting)];
   if (args.geojson) {
     const collection = greenGeoJson(site, green);
     products.push({
@@ -85,7 +73,6 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
       bytes: Buffer.from(`${JSON.stringify(collection)}\n`, 'utf8'),
     });
   }
-  await refuseFailing(products);
   const folder = join(args.out, courseName);
   // Nothing is written before everything is made.
   writeAll(folder, products);

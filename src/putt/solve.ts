@@ -88,9 +88,12 @@ export const solvePutt = (
   settings: PuttSettings,
 ): PuttSolution => solveOn(puttGround(surface, settings), ball, hole);
 
-/** A fan for one ball: room for a path that swings wide, or rolls up and back. */
-const fanFor = (w: PuttGround, ball: Point, hole: Point): Fan =>
-  fanFrom(w, hole, 1.6 * distance(ball, hole) + 2);
+/** How far from the hole a fan reaches for a putt of such a length: room for a path that swings wide, or rolls up and back. */
+export const reachOf = (length: number): number => 1.6 * length + 2;
+
+/** A fan for one ball. */
+export const fanFor = (w: PuttGround, ball: Point, hole: Point): Fan =>
+  fanFrom(w, hole, reachOf(distance(ball, hole)));
 
 /** The same on ground made ready before, by a fan that may serve many balls. */
 export const solveOn = (

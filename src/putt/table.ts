@@ -6,7 +6,7 @@ import { HOLE_RADIUS } from './capture.js';
 import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import type { BreakTable, PuttSettings, Quadrant, TableCell } from './putt.js';
-import { solutionOf } from './solve.js';
+import { fanFor, reachOf, solutionOf } from './solve.js';
 import { asOffsets, spreadOf } from './spread.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
@@ -28,9 +28,6 @@ export const quadrantDirection = (quadrant: Quadrant, fall: Point): Point => {
   }
 };
 
-/** How far past the longest putt a table's fan reaches: room for a path that swings wide. */
-const reachOf = (lengths: readonly number[]): number => 1.6 * Math.max(...lengths) + 2;
-
 /**
  * The break table of one hole location: for each quadrant and length (metres, over the hole's radius)
  * the putt that arrives at the asked pace. Cells come by quadrant, then by length, in the orders given.
@@ -47,7 +44,7 @@ export const breakTable = (
   }
   const { toward: fall, grade } = fallAt(surface, hole);
   const w = puttGround(surface, settings);
-  const fan = fanFrom(w, hole, reachOf(lengths));
+  const fan = fanFrom(w, hole, reachOf(Math.max(...lengths)));
   const cells = QUADRANTS.flatMap((quadrant) => {
     const [ux, uy] = quadrantDirection(quadrant, fall);
     return lengths.map((length) =>
@@ -67,10 +64,9 @@ const tableCell = (
   const cell = { quadrant, length, ball, putt: null, aimSd: null, paceSd: null };
   if (!w.onGreen(ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
   // The table's fan is cast for its longest putt; one for this putt alone may find what it passes over.
-  const ownFan = (): Fan => fanFrom(w, fan.hole, reachOf([length]));
   const best =
     leastDemanding(w, candidatesFrom(w, fan, ball)) ??
-    leastDemanding(w, candidatesFrom(w, ownFan(), ball));
+    leastDemanding(w, candidatesFrom(w, fanFor(w, ball, fan.hole), ball));
   if (best === null) return { ...cell, outcome: 'no-pace' };
   const putt = solutionOf(w, ball, fan.hole, best);
   const solved: TableCell = {

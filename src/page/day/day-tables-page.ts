@@ -26,6 +26,7 @@ import {
   type TableStyle,
   tableColumns,
   tableRows,
+  tableStyle,
 } from '../putts/table-module.js';
 import { dayFoot } from './day-sheet-page.js';
 
@@ -56,13 +57,6 @@ export interface DayTablesContext extends DayPageContext {
 
 type Module = PageModule<DayTablesContext>;
 
-const styleOf = (layout: Layout, units: UnitSystem): TableStyle => ({
-  units,
-  pace: layout.tables.pace,
-  tableSize: layout.type.table,
-  smallSize: layout.type.small,
-});
-
 const blockHeight = ({ table }: TabledGreen, style: TableStyle): number =>
   HEAD + rowPitch(style) * (table === null ? 2 : table.lengths.length);
 
@@ -75,7 +69,7 @@ export const greensByDayPage = (
 ): TabledGreen[][] => {
   const placement = (layout.pages['day-tables'] ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
-  const style = styleOf(layout, units);
+  const style = tableStyle(layout, units);
   return inBlocks(
     greens.map(tabled),
     (one) => blockHeight(one, style),
@@ -86,7 +80,7 @@ export const greensByDayPage = (
 
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */
 const headingModule: Module = ({ layout, measure, book, day }, cell) => {
-  const style = styleOf(layout, book.units);
+  const style = tableStyle(layout, book.units);
   const { heading } = layout.type;
   const right = cell.x + cell.width;
   const base = cell.y + pointsToMm(heading) * 0.66;
@@ -207,7 +201,7 @@ const block = (one: TabledGreen, cell: Cell, style: TableStyle, measure: Measure
 };
 
 const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
-  const style = styleOf(layout, book.units);
+  const style = tableStyle(layout, book.units);
   const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
   const gap = greens.length < 2 ? 0 : Math.min(WIDEST_GAP, room / (greens.length - 1));
   let y = cell.y;
@@ -228,7 +222,7 @@ const footModule: Module = (context, cell) => {
   const signs = [...(doubt ? ['~ not known to half a hole'] : []), ...lagWords(tables, book.units)];
   const end = signs.map((words) => ` · ${words}`).join('');
   return dayFoot(context, cell, [
-    `${paceKeyWords(styleOf(layout, book.units))} · aim beside the hole, seen from the ball${end}`,
+    `${paceKeyWords(tableStyle(layout, book.units))} · aim beside the hole, seen from the ball${end}`,
     `${unit} · aim beside the hole${end}`,
   ]);
 };

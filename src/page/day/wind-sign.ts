@@ -1,5 +1,6 @@
 import type { Today } from '../../event/today.js';
 import type { Wind } from '../../event/wind.js';
+import { degreesToRadians } from '../../units.js';
 import { circleSteps, lineSteps, stroke, strokePath } from '../kit/draw.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { DARK } from '../marks/marks.js';
@@ -19,7 +20,7 @@ export const windMarks = ({ wind, bearings }: Today, holeId: string, [x, y]: Mm)
   if (bearing === undefined) return [];
   const ring = strokePath(circleSteps(x, y, RADIUS), stroke(0.12, DARK, { dash: [0.4, 0.4] }));
   if (wind === null) return [ring];
-  const toward = ((wind.from + 180 - bearing) * Math.PI) / 180;
+  const toward = degreesToRadians(wind.from + 180 - bearing);
   const [dx, dy] = [Math.sin(toward), -Math.cos(toward)];
   const tip: Mm = [x + RADIUS * dx, y + RADIUS * dy];
   const barb = (turn: number): Mm => [

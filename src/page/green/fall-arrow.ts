@@ -8,10 +8,10 @@ const SHORTEST = 1.7;
 const LONGEST = 4.6;
 /** Millimetres more for a grade of 1. */
 const GROWTH = 62;
-const lengthOf = scaleLinear([0, (LONGEST - SHORTEST) / GROWTH], [SHORTEST, LONGEST]).clamp(true);
-
 /** Length on paper, millimetres: grows with grade. */
-const arrowLength = (grade: number): number => lengthOf(grade);
+const arrowLength = scaleLinear([0, (LONGEST - SHORTEST) / GROWTH], [SHORTEST, LONGEST]).clamp(
+  true,
+);
 
 /**
  * A dart that points downhill: a slender shaft that widens to a solid head. `toward` is a unit vector

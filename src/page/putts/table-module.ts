@@ -27,6 +27,14 @@ export interface TableStyle {
   readonly smallSize: number;
 }
 
+/** As a layout has it. */
+export const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
+  units,
+  pace: layout.tables.pace,
+  tableSize: layout.type.table,
+  smallSize: layout.type.small,
+});
+
 /** Height of a row, millimetres. */
 export const rowPitch = (style: TableStyle): number => pointsToMm(style.tableSize) * 1.22;
 

@@ -14,22 +14,15 @@ import {
   isDoubtfulAim,
   lagWords,
   paceKeyWords,
-  type TableStyle,
   tableColumns,
   tableHeight,
   tableMarks,
+  tableStyle,
 } from './table-module.js';
 
 /** Least room between two tables, and between the last one and the words below it, millimetres. */
 const GAP = 1.8;
 const ABOVE_KEY = 0.9;
-
-const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
-  units,
-  pace: layout.tables.pace,
-  tableSize: layout.type.table,
-  smallSize: layout.type.small,
-});
 
 /** A hole location with its table. */
 type Tabled = LocationContent & { readonly table: BreakTable };

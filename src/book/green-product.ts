@@ -1,0 +1,33 @@
+import { refuseFailing } from '../check/self-check.js';
+import type { Layout } from '../layout/layout.js';
+import type { Page } from '../page/marks/marks.js';
+import type { Fonts } from '../print/fonts.js';
+import { writePdf } from '../print/pdf.js';
+import type { Product } from './book-products.js';
+
+/** What a green's page stands in: of a whole course, in a layout. */
+export interface GreenPageSetting {
+  readonly courseTitle: string;
+  readonly holeId: string;
+  readonly layout: Layout;
+  readonly fonts: Fonts;
+}
+
+/** The page of one green as a file of its own. Throws InputFault when it fails its own check. */
+export const greenPageProduct = async (
+  page: Page,
+  { courseTitle, holeId, layout, fonts }: GreenPageSetting,
+): Promise<Product> => {
+  const product = {
+    file: `${layout.name}-green-${encodeURIComponent(holeId)}.pdf`,
+    what: 'the page of the green',
+    bytes: await writePdf([page], layout, {
+      fonts,
+      title: `${courseTitle}: ${page.title}`,
+      language: 'en',
+      edition: 'screen',
+    }),
+  };
+  await refuseFailing([product]);
+  return product;
+};
