@@ -114,16 +114,10 @@ const damageOf = (error: unknown): string =>
     ? error.message
     : 'its catalogue or a page is damaged';
 
-/** Reads a PDF for the check. Throws InputFault for bytes that are no PDF, or a PDF that is locked. */
-export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBook> => {
-  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
-  const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
-  if (version === undefined) {
-    throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
-  }
-  let document: PDFDocument;
+/** The PDF that the bytes hold. Throws InputFault where they are none that can be read. */
+const openDocument = async (bytes: Uint8Array, file: string): Promise<PDFDocument> => {
   try {
-    document = await PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true });
+    return await PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true });
   } catch (error) {
     const locked = /encrypted/.test(String(error));
     throw new InputFault(
@@ -132,42 +126,60 @@ export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBoo
       locked ? 'check an open copy' : 'make it again',
     );
   }
+};
+
+const bookOf = (document: PDFDocument): Omit<ReadBook, 'file' | 'version'> => {
+  const { context, catalog } = document;
+  const info = context.lookup(context.trailerInfo.Info);
+  const infoDictionary = info instanceof PDFDict ? info : undefined;
+  const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
+  const intents = inCatalog('OutputIntents');
+  const intent = intents instanceof PDFArray ? intents.lookup(0) : undefined;
+  const marked = inCatalog('MarkInfo');
+  const isMarked = marked instanceof PDFDict ? marked.lookup(PDFName.of('Marked')) : undefined;
+  const ofInfo = (key: string): string | null =>
+    infoDictionary === undefined ? null : text(infoDictionary.lookup(PDFName.of(key)));
+  return {
+    title: ofInfo('Title'),
+    language: text(inCatalog('Lang')),
+    standard: ofInfo('GTS_PDFXVersion'),
+    trapped: ofInfo('Trapped'),
+    outputCondition:
+      intent instanceof PDFDict
+        ? text(intent.lookup(PDFName.of('OutputConditionIdentifier')))
+        : null,
+    hasIdentifier: context.trailerInfo.ID !== undefined,
+    hasMetadata: catalog.has(PDFName.of('Metadata')),
+    hasBookmarks: catalog.has(PDFName.of('Outlines')),
+    hasLabels: catalog.has(PDFName.of('PageLabels')),
+    tagged: isMarked instanceof PDFBool && isMarked.asBoolean(),
+    actions: ['OpenAction', 'AA', 'AcroForm'].filter((key) => catalog.has(PDFName.of(key))),
+    facts: factsOf(infoDictionary),
+    pages: document
+      .getPages()
+      .map(({ node }) => readPage(node instanceof PDFPageLeaf ? node : (node as never), document)),
+  };
+};
+
+/**
+ * Reads a PDF for the check. Throws InputFault for bytes that are no PDF, and for a PDF that is locked, broken or
+ * without a page.
+ */
+export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBook> => {
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
+  const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
+  if (version === undefined) {
+    throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
+  }
+  const document = await openDocument(bytes, file);
+  let book: Omit<ReadBook, 'file' | 'version'>;
   try {
-    const { context, catalog } = document;
-    const info = context.lookup(context.trailerInfo.Info);
-    const infoDictionary = info instanceof PDFDict ? info : undefined;
-    const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
-    const intents = inCatalog('OutputIntents');
-    const intent = intents instanceof PDFArray ? intents.lookup(0) : undefined;
-    const marked = inCatalog('MarkInfo');
-    const isMarked = marked instanceof PDFDict ? marked.lookup(PDFName.of('Marked')) : undefined;
-    const ofInfo = (key: string): string | null =>
-      infoDictionary === undefined ? null : text(infoDictionary.lookup(PDFName.of(key)));
-    return {
-      file,
-      version,
-      title: ofInfo('Title'),
-      language: text(inCatalog('Lang')),
-      standard: ofInfo('GTS_PDFXVersion'),
-      trapped: ofInfo('Trapped'),
-      outputCondition:
-        intent instanceof PDFDict
-          ? text(intent.lookup(PDFName.of('OutputConditionIdentifier')))
-          : null,
-      hasIdentifier: context.trailerInfo.ID !== undefined,
-      hasMetadata: catalog.has(PDFName.of('Metadata')),
-      hasBookmarks: catalog.has(PDFName.of('Outlines')),
-      hasLabels: catalog.has(PDFName.of('PageLabels')),
-      tagged: isMarked instanceof PDFBool && isMarked.asBoolean(),
-      actions: ['OpenAction', 'AA', 'AcroForm'].filter((key) => catalog.has(PDFName.of(key))),
-      facts: factsOf(infoDictionary),
-      pages: document
-        .getPages()
-        .map(({ node }) =>
-          readPage(node instanceof PDFPageLeaf ? node : (node as never), document),
-        ),
-    };
+    book = bookOf(document);
   } catch (error) {
     throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
   }
+  if (book.pages.length === 0) {
+    throw new InputFault({ file }, 'the PDF holds no pages', 'make it again');
+  }
+  return { file, version, ...book };
 };

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -56,6 +56,17 @@ describe('runnel check', () => {
     expect(stderr.trim().split('\n')).toEqual([
       `runnel: ${at('bad.pdf')}: 1 finding fails the preflight`,
     ]);
+  });
+
+  it('says in one line that a PDF holds no pages', async () => {
+    const good = readFileSync(at('good.pdf'), 'latin1');
+    const emptied = good.replace(/\/Count \d+/, (count) => '/Count 0'.padEnd(count.length));
+    const kids = emptied.replace(/\/Kids \[[^\]]*\]/, (list) => '/Kids []'.padEnd(list.length));
+    expect(kids).not.toBe(good);
+    writeFileSync(at('empty.pdf'), kids, 'latin1');
+    const { code, stdout, stderr } = await runCaptured(['check', at('empty.pdf')]);
+    expect([code, stdout]).toEqual([2, '']);
+    expect(stderr).toBe(`runnel: ${at('empty.pdf')}: the PDF holds no pages; make it again\n`);
   });
 
   it('says in one line that a file is missing or is no PDF', async () => {
