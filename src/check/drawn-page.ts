@@ -11,7 +11,8 @@ import {
   SHOWS_TAG,
 } from '../print/marked-content.js';
 import { pathBox } from '../print/path-geometry.js';
-import { runContent } from './content-runner.js';
+import { POINTS_PER_INCH } from '../units.js';
+import { type ContentSink, runContent } from './content-runner.js';
 import { type DrawnColour, isPaper } from './drawn-colour.js';
 import type { DrawnFont } from './drawn-fonts.js';
 import { meet } from './graphics-state.js';
@@ -126,133 +127,157 @@ const linesOf = (steps: readonly PathStep[]): Line[] =>
     return step[0] === 'L' && before?.[0] === 'M' ? [[before[1], before[2], step[1], step[2]]] : [];
   });
 
+/** What has been noted of a page so far. */
+interface Notes {
+  readonly texts: DrawnText[];
+  readonly strokes: DrawnStroke[];
+  readonly paints: DrawnPaint[];
+  readonly images: DrawnImage[];
+  readonly transparency: Set<string>;
+  readonly placed: PlacedPage[];
+  readonly grounds: Ground[];
+  readonly crops: Line[];
+  readonly shows: DrawnShows[];
+  /** The groups of marks that are open, the outermost first. */
+  readonly tags: Tag[];
+  /** The page of the book that is open: an index of `placed`. */
+  on: number | null;
+}
+
+const nothingNoted = (): Notes => ({
+  texts: [],
+  strokes: [],
+  paints: [],
+  images: [],
+  transparency: new Set(),
+  placed: [],
+  grounds: [],
+  crops: [],
+  shows: [],
+  tags: [],
+  on: null,
+});
+
+const inTag = ({ tags }: Notes, name: string): boolean => tags.some((tag) => tag.name === name);
+
+const ofPrinter = ({ tags }: Notes): boolean => tags.some((tag) => PRINTER_TAGS.includes(tag.name));
+
+const openGround = ({ tags }: Notes): Ground | null =>
+  tags.reduce<Ground | null>((found, tag) => tag.ground ?? found, null);
+
+const noteShown = (notes: Notes): void => {
+  const { tags, shows, on } = notes;
+  const named = tags.reduce<string | null>((found, tag) => tag.shows ?? found, null);
+  openGround(notes)?.shows.add(named ?? 'unnamed');
+  if (named !== null && !shows.some((s) => s.what === named && s.on === on)) {
+    shows.push({ what: named, on });
+  }
+};
+
+type NotedBy<K extends keyof ContentSink> = (
+  notes: Notes,
+  ...told: Parameters<ContentSink[K]>
+) => void;
+
+type Properties = ReadonlyMap<string, Operand>;
+
+const openPage = (notes: Notes, properties: Properties): void => {
+  const trim = properties.get('Trim');
+  const [minX, minY, maxX, maxY] = Array.isArray(trim) ? trim.map(numberOf) : [];
+  if (![minX, minY, maxX, maxY].every(Number.isFinite)) {
+    throw new Error('a page of the book has no trim that can be read');
+  }
+  // The trim is in the page's own space; the matrix of its form brings it to the sheet.
+  notes.placed.push({
+    number: numberOf(properties.get('Number')),
+    trim: { minX, minY, maxX, maxY },
+  });
+  notes.on = notes.placed.length - 1;
+};
+
+const openImage = (notes: Notes, properties: Properties): Ground => {
+  const ground: Ground = {
+    kind: nameOf(properties.get('Kind')),
+    id: utf16Of(bytesOf(properties.get('Id'))),
+    width: numberOf(properties.get('Width')),
+    height: numberOf(properties.get('Height')),
+    outline: null,
+    on: notes.on,
+    shows: new Set(),
+  };
+  notes.grounds.push(ground);
+  return ground;
+};
+
+const notePath: NotedBy<'paint'> = (notes, steps, { fill, stroke }, state) => {
+  const whole = pathBox(steps);
+  const box = meet(whole, state.clip);
+  if (isEmpty(box)) return;
+  const { on, paints, strokes, crops } = notes;
+  const printerMark = ofPrinter(notes);
+  if (fill) {
+    paints.push({ colour: state.fill, overprint: state.fillOverprint, box, on, printerMark });
+  }
+  if (stroke) {
+    strokes.push({ width: state.width * scaleOf(state.matrix), box, on, printerMark });
+    paints.push({ colour: state.stroke, overprint: state.strokeOverprint, box, on, printerMark });
+  }
+  if (inTag(notes, CROP_TAG)) crops.push(...linesOf(steps));
+  const ground = openGround(notes);
+  if (ground !== null && inTag(notes, OUTLINE_TAG)) ground.outline = whole;
+  else if ((fill && !isPaper(state.fill)) || (stroke && !isPaper(state.stroke))) noteShown(notes);
+};
+
+const noteText: NotedBy<'text'> = (notes, { words, missing, size, box }, state) => {
+  if (words.trim() === '' && !missing) return;
+  const { fill: colour, fillOverprint: overprint, font } = state;
+  const { on, texts, paints } = notes;
+  texts.push({ font: font!, size, text: words, box, colour, on, missing });
+  paints.push({ colour, overprint, box, on, printerMark: ofPrinter(notes) });
+  noteShown(notes);
+};
+
+const noteImage: NotedBy<'image'> = (notes, columns, rows, { matrix: [a, b, c, d] }) => {
+  const perPoint = Math.min(columns / Math.hypot(a, b), rows / Math.hypot(c, d));
+  notes.images.push({ columns, rows, resolution: POINTS_PER_INCH * perPoint });
+  noteShown(notes);
+};
+
+/** A form that holds a page of the book: its matrix tells where on the sheet that page's trim lies. */
+const noteForm: NotedBy<'form'> = ({ on, tags, placed }, { matrix }) => {
+  if (on === null || tags[tags.length - 1]?.name !== PAGE_TAG) return;
+  const { number, trim } = placed[on];
+  const corners = applyToSteps(matrix, [
+    ['M', trim.minX, trim.minY],
+    ['L', trim.maxX, trim.maxY],
+  ]);
+  placed[on] = { number, trim: pathBox(corners) };
+};
+
+const openTag: NotedBy<'open'> = (notes, name, properties) => {
+  if (name === PAGE_TAG) openPage(notes, properties);
+  notes.tags.push({
+    name,
+    ground: name === IMAGE_TAG ? openImage(notes, properties) : null,
+    shows: name === SHOWS_TAG ? nameOf(properties.get('What')) : null,
+  });
+};
+
 /** Runs the content of a page, forms included, and notes what it draws. */
 export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => {
-  const texts: DrawnText[] = [];
-  const strokes: DrawnStroke[] = [];
-  const paints: DrawnPaint[] = [];
-  const images: DrawnImage[] = [];
-  const transparency = new Set<string>();
-  const placed: PlacedPage[] = [];
-  const grounds: Ground[] = [];
-  const crops: Line[] = [];
-  const shows: DrawnShows[] = [];
-  const tags: Tag[] = [];
-  let on: number | null = null;
-
-  const inTag = (name: string): boolean => tags.some((tag) => tag.name === name);
-  const ofPrinter = (): boolean => tags.some((tag) => PRINTER_TAGS.includes(tag.name));
-  const openGround = (): Ground | null =>
-    tags.reduce<Ground | null>((found, tag) => tag.ground ?? found, null);
-  const noteShown = (): void => {
-    const named = tags.reduce<string | null>((found, tag) => tag.shows ?? found, null);
-    openGround()?.shows.add(named ?? 'unnamed');
-    if (named !== null && !shows.some((s) => s.what === named && s.on === on)) {
-      shows.push({ what: named, on });
-    }
-  };
-
-  const openPage = (properties: ReadonlyMap<string, Operand>): void => {
-    const trim = properties.get('Trim');
-    const [minX, minY, maxX, maxY] = Array.isArray(trim) ? trim.map(numberOf) : [];
-    if (![minX, minY, maxX, maxY].every(Number.isFinite)) {
-      throw new Error('a page of the book has no trim that can be read');
-    }
-    // The trim is in the page's own space; the matrix of its form brings it to the sheet.
-    placed.push({
-      number: numberOf(properties.get('Number')),
-      trim: { minX, minY, maxX, maxY },
-    });
-    on = placed.length - 1;
-  };
-
-  const openImage = (properties: ReadonlyMap<string, Operand>): Ground => {
-    const ground: Ground = {
-      kind: nameOf(properties.get('Kind')),
-      id: utf16Of(bytesOf(properties.get('Id'))),
-      width: numberOf(properties.get('Width')),
-      height: numberOf(properties.get('Height')),
-      outline: null,
-      on,
-      shows: new Set(),
-    };
-    grounds.push(ground);
-    return ground;
-  };
-
+  const notes = nothingNoted();
   runContent(context, page, {
-    paint: (steps, { fill, stroke }, state) => {
-      const whole = pathBox(steps);
-      const box = meet(whole, state.clip);
-      if (isEmpty(box)) return;
-      const printerMark = ofPrinter();
-      if (fill) {
-        paints.push({ colour: state.fill, overprint: state.fillOverprint, box, on, printerMark });
-      }
-      if (stroke) {
-        strokes.push({ width: state.width * scaleOf(state.matrix), box, on, printerMark });
-        paints.push({
-          colour: state.stroke,
-          overprint: state.strokeOverprint,
-          box,
-          on,
-          printerMark,
-        });
-      }
-      if (inTag(CROP_TAG)) crops.push(...linesOf(steps));
-      const ground = openGround();
-      if (ground !== null && inTag(OUTLINE_TAG)) ground.outline = whole;
-      else if ((fill && !isPaper(state.fill)) || (stroke && !isPaper(state.stroke))) noteShown();
-    },
-    text: ({ words, missing, size, box }, state) => {
-      if (words.trim() === '' && !missing) return;
-      texts.push({ font: state.font!, size, text: words, box, colour: state.fill, on, missing });
-      paints.push({
-        colour: state.fill,
-        overprint: state.fillOverprint,
-        box,
-        on,
-        printerMark: ofPrinter(),
-      });
-      noteShown();
-    },
-    image: (columns, rows, { matrix: [a, b, c, d] }) => {
-      const resolution = 72 * Math.min(columns / Math.hypot(a, b), rows / Math.hypot(c, d));
-      images.push({ columns, rows, resolution });
-      noteShown();
-    },
-    form: ({ matrix }) => {
-      if (on === null || tags[tags.length - 1]?.name !== PAGE_TAG) return;
-      const { number, trim } = placed[on];
-      const corners = applyToSteps(matrix, [
-        ['M', trim.minX, trim.minY],
-        ['L', trim.maxX, trim.maxY],
-      ]);
-      placed[on] = { number, trim: pathBox(corners) };
-    },
-    open: (name, properties) => {
-      if (name === PAGE_TAG) openPage(properties);
-      const what = name === SHOWS_TAG ? nameOf(properties.get('What')) : null;
-      tags.push({
-        name,
-        ground: name === IMAGE_TAG ? openImage(properties) : null,
-        shows: what,
-      });
-    },
+    paint: (...drawn) => notePath(notes, ...drawn),
+    text: (...drawn) => noteText(notes, ...drawn),
+    image: (...drawn) => noteImage(notes, ...drawn),
+    form: (...drawn) => noteForm(notes, ...drawn),
+    open: (...opened) => openTag(notes, ...opened),
     close: () => {
-      if (tags.pop()?.name === PAGE_TAG) on = null;
+      if (notes.tags.pop()?.name === PAGE_TAG) notes.on = null;
     },
-    transparent: (why) => transparency.add(why),
+    transparent: (why) => notes.transparency.add(why),
   });
-  return {
-    texts,
-    strokes,
-    paints,
-    images,
-    transparency: [...transparency],
-    placed,
-    grounds,
-    crops,
-    shows,
-  };
+  const { texts, strokes, paints, images, placed, grounds, crops, shows } = notes;
+  const transparency = [...notes.transparency];
+  return { texts, strokes, paints, images, transparency, placed, grounds, crops, shows };
 };

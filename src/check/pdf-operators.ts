@@ -27,153 +27,201 @@ const isRegular = (byte: number): boolean => KIND[byte] === 0;
 
 const ESCAPES: Readonly<Record<string, number>> = { n: 10, r: 13, t: 9, b: 8, f: 12 };
 
+/** A stream and how far it has been read. */
+interface Cursor {
+  readonly data: Uint8Array;
+  at: number;
+}
+
+const broken = ({ at }: Cursor, what: string): Error =>
+  new Error(`content stream, byte ${at}: ${what}`);
+
+/** Passes over white space and comments. */
+const skip = (cursor: Cursor): void => {
+  const { data } = cursor;
+  let { at } = cursor;
+  while (at < data.length) {
+    if (KIND[data[at]] === 1) at++;
+    else if (data[at] === 37) {
+      while (at < data.length && data[at] !== 10 && data[at] !== 13) at++;
+    } else break;
+  }
+  cursor.at = at;
+};
+
+const readWord = (cursor: Cursor): string => {
+  const { data } = cursor;
+  let text = '';
+  while (cursor.at < data.length && isRegular(data[cursor.at])) {
+    text += String.fromCharCode(data[cursor.at++]);
+  }
+  return text;
+};
+
+/** Most of a stream is numbers: read digit by digit; null, and nothing read, where there is none. */
+const readNumeral = (cursor: Cursor): number | null => {
+  const { data } = cursor;
+  let i = cursor.at;
+  const negative = data[i] === 45;
+  if (negative || data[i] === 43) i++;
+  let whole = 0;
+  let digits = 0;
+  let decimals = 0;
+  let point = false;
+  for (; i < data.length && isRegular(data[i]); i++) {
+    const digit = data[i] - 48;
+    if (digit >= 0 && digit <= 9) {
+      whole = whole * 10 + digit;
+      digits++;
+      if (point) decimals++;
+    } else if (data[i] === 46 && !point) point = true;
+    else return null;
+  }
+  // Beyond 15 digits a double no longer holds the figures as a whole number.
+  if (digits === 0 || digits > 15) return null;
+  cursor.at = i;
+  const value = whole / 10 ** decimals;
+  return negative && value !== 0 ? -value : value;
+};
+
+/** A name, its slash being next. */
+const readName = (cursor: Cursor): string => {
+  cursor.at++;
+  return readWord(cursor).replace(/#([0-9a-fA-F]{2})/g, (_, hex: string) =>
+    String.fromCharCode(Number.parseInt(hex, 16)),
+  );
+};
+
+/** What a backslash stands for, itself read already; null for the end of a line, which it takes away. */
+const readEscape = (cursor: Cursor): number | null => {
+  const { data } = cursor;
+  const next = String.fromCharCode(data[cursor.at++]);
+  if (/[0-7]/.test(next)) {
+    let octal = next;
+    while (octal.length < 3 && data[cursor.at] >= 48 && data[cursor.at] <= 55) {
+      octal += String.fromCharCode(data[cursor.at++]);
+    }
+    return Number.parseInt(octal, 8) & 255;
+  }
+  if (next === '\r' || next === '\n') {
+    if (next === '\r' && data[cursor.at] === 10) cursor.at++;
+    return null;
+  }
+  return ESCAPES[next] ?? next.charCodeAt(0);
+};
+
+/** A string in parentheses, the first of which is next. */
+const readLiteral = (cursor: Cursor): Uint8Array => {
+  const { data } = cursor;
+  const bytes: number[] = [];
+  let depth = 1;
+  cursor.at++;
+  while (cursor.at < data.length) {
+    const byte = data[cursor.at++];
+    if (byte === 92) {
+      const escaped = readEscape(cursor);
+      if (escaped !== null) bytes.push(escaped);
+      continue;
+    }
+    if (byte === 40) depth++;
+    if (byte === 41 && --depth === 0) return Uint8Array.from(bytes);
+    bytes.push(byte);
+  }
+  throw broken(cursor, 'a string has no end');
+};
+
+/** A string of hexadecimal digits, its bracket being next. */
+const readHexadecimal = (cursor: Cursor): Uint8Array => {
+  const { data } = cursor;
+  cursor.at++;
+  let digits = '';
+  while (cursor.at < data.length && data[cursor.at] !== 62) {
+    if (!WHITE.has(data[cursor.at])) digits += String.fromCharCode(data[cursor.at]);
+    cursor.at++;
+  }
+  cursor.at++;
+  if (digits.length % 2 === 1) digits += '0';
+  return Uint8Array.from(digits.match(/../g) ?? [], (pair) => Number.parseInt(pair, 16));
+};
+
+/** A dictionary, its two brackets being next. */
+const readDictionary = (cursor: Cursor): Operand => {
+  const { data } = cursor;
+  const dictionary = new Map<string, Operand>();
+  cursor.at += 2;
+  for (;;) {
+    skip(cursor);
+    if (data[cursor.at] === 62 && data[cursor.at + 1] === 62) {
+      cursor.at += 2;
+      return { dictionary };
+    }
+    if (data[cursor.at] !== 47) throw broken(cursor, 'a dictionary has a key that is no name');
+    const key = readName(cursor);
+    skip(cursor);
+    dictionary.set(key, readToken(cursor) as Operand);
+  }
+};
+
+/** An array, its bracket being next. */
+const readArray = (cursor: Cursor): Operand => {
+  const { data } = cursor;
+  const items: Operand[] = [];
+  cursor.at++;
+  for (;;) {
+    skip(cursor);
+    if (cursor.at >= data.length) throw broken(cursor, 'an array has no end');
+    if (data[cursor.at] === 93) {
+      cursor.at++;
+      return items;
+    }
+    items.push(readToken(cursor) as Operand);
+  }
+};
+
+/** An operand, or the word of an operator. */
+const readToken = (cursor: Cursor): Operand | { readonly operator: string } => {
+  const { data, at } = cursor;
+  const byte = data[at];
+  if (byte === 47) return { name: readName(cursor) };
+  if (byte === 40) return { bytes: readLiteral(cursor) };
+  if (byte === 60) {
+    return data[at + 1] === 60 ? readDictionary(cursor) : { bytes: readHexadecimal(cursor) };
+  }
+  if (byte === 91) return readArray(cursor);
+  const quick = readNumeral(cursor);
+  if (quick !== null) return quick;
+  if (!isRegular(byte)) throw broken(cursor, `unexpected "${String.fromCharCode(byte)}"`);
+  const text = readWord(cursor);
+  if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) return Number(text);
+  if (text === 'true') return true;
+  if (text === 'false') return false;
+  if (text === 'null') return null;
+  return { operator: text };
+};
+
+/** The data of an inline image run to the word EI. */
+const skipImage = (cursor: Cursor): void => {
+  const { data } = cursor;
+  let { at } = cursor;
+  while (at < data.length && !(WHITE.has(data[at]) && data[at + 1] === 69 && data[at + 2] === 73)) {
+    at++;
+  }
+  cursor.at = at;
+};
+
 /** Operators of a content stream in their order. Throws on a stream that is not one. */
 export function* operationsOf(data: Uint8Array): Generator<Operation> {
-  let at = 0;
-  const broken = (what: string): Error => new Error(`content stream, byte ${at}: ${what}`);
-
-  const skip = (): void => {
-    while (at < data.length) {
-      if (KIND[data[at]] === 1) at++;
-      else if (data[at] === 37) {
-        while (at < data.length && data[at] !== 10 && data[at] !== 13) at++;
-      } else return;
-    }
-  };
-  const word = (): string => {
-    let text = '';
-    while (at < data.length && isRegular(data[at])) text += String.fromCharCode(data[at++]);
-    return text;
-  };
-  /** Most of a stream is numbers: read digit by digit; null, and nothing read, where there is none. */
-  const numeral = (): number | null => {
-    let i = at;
-    const negative = data[i] === 45;
-    if (negative || data[i] === 43) i++;
-    let whole = 0;
-    let digits = 0;
-    let decimals = 0;
-    let point = false;
-    for (; i < data.length && isRegular(data[i]); i++) {
-      const digit = data[i] - 48;
-      if (digit >= 0 && digit <= 9) {
-        whole = whole * 10 + digit;
-        digits++;
-        if (point) decimals++;
-      } else if (data[i] === 46 && !point) point = true;
-      else return null;
-    }
-    // Beyond 15 digits a double no longer holds the figures as a whole number.
-    if (digits === 0 || digits > 15) return null;
-    at = i;
-    const value = whole / 10 ** decimals;
-    return negative && value !== 0 ? -value : value;
-  };
-  const name = (): string => {
-    at++;
-    return word().replace(/#([0-9a-fA-F]{2})/g, (_, hex: string) =>
-      String.fromCharCode(Number.parseInt(hex, 16)),
-    );
-  };
-  const literal = (): Uint8Array => {
-    const bytes: number[] = [];
-    let depth = 1;
-    at++;
-    while (at < data.length) {
-      const byte = data[at++];
-      if (byte === 92) {
-        const next = String.fromCharCode(data[at++]);
-        if (/[0-7]/.test(next)) {
-          let octal = next;
-          while (octal.length < 3 && data[at] >= 48 && data[at] <= 55) {
-            octal += String.fromCharCode(data[at++]);
-          }
-          bytes.push(Number.parseInt(octal, 8) & 255);
-        } else if (next === '\r' || next === '\n') {
-          if (next === '\r' && data[at] === 10) at++;
-        } else bytes.push(ESCAPES[next] ?? next.charCodeAt(0));
-        continue;
-      }
-      if (byte === 40) depth++;
-      if (byte === 41 && --depth === 0) return Uint8Array.from(bytes);
-      bytes.push(byte);
-    }
-    throw broken('a string has no end');
-  };
-  const hexadecimal = (): Uint8Array => {
-    at++;
-    let digits = '';
-    while (at < data.length && data[at] !== 62) {
-      if (!WHITE.has(data[at])) digits += String.fromCharCode(data[at]);
-      at++;
-    }
-    at++;
-    if (digits.length % 2 === 1) digits += '0';
-    return Uint8Array.from(digits.match(/../g) ?? [], (pair) => Number.parseInt(pair, 16));
-  };
-  /** An operand, or the word of an operator. */
-  const token = (): Operand | { readonly operator: string } => {
-    const byte = data[at];
-    if (byte === 47) return { name: name() };
-    if (byte === 40) return { bytes: literal() };
-    if (byte === 60 && data[at + 1] === 60) {
-      at += 2;
-      const dictionary = new Map<string, Operand>();
-      for (;;) {
-        skip();
-        if (data[at] === 62 && data[at + 1] === 62) {
-          at += 2;
-          return { dictionary };
-        }
-        if (data[at] !== 47) throw broken('a dictionary has a key that is no name');
-        const key = name();
-        skip();
-        dictionary.set(key, token() as Operand);
-      }
-    }
-    if (byte === 60) return { bytes: hexadecimal() };
-    if (byte === 91) {
-      at++;
-      const items: Operand[] = [];
-      for (;;) {
-        skip();
-        if (at >= data.length) throw broken('an array has no end');
-        if (data[at] === 93) {
-          at++;
-          return items;
-        }
-        items.push(token() as Operand);
-      }
-    }
-    const quick = numeral();
-    if (quick !== null) return quick;
-    if (!isRegular(byte)) throw broken(`unexpected "${String.fromCharCode(byte)}"`);
-    const text = word();
-    if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) return Number(text);
-    if (text === 'true') return true;
-    if (text === 'false') return false;
-    if (text === 'null') return null;
-    return { operator: text };
-  };
-
+  const cursor: Cursor = { data, at: 0 };
   let operands: Operand[] = [];
   for (;;) {
-    skip();
-    if (at >= data.length) return;
-    const next = token();
+    skip(cursor);
+    if (cursor.at >= data.length) return;
+    const next = readToken(cursor);
     if (typeof next === 'object' && next !== null && 'operator' in next) {
       const { operator } = next;
       yield { operator, operands };
       operands = [];
-      if (operator === 'ID') {
-        // The data of an inline image run to the word EI.
-        while (
-          at < data.length &&
-          !(WHITE.has(data[at]) && data[at + 1] === 69 && data[at + 2] === 73)
-        ) {
-          at++;
-        }
-      }
+      if (operator === 'ID') skipImage(cursor);
     } else operands.push(next as Operand);
   }
 }

@@ -3,7 +3,6 @@ import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { DayLocation } from '../event/day-locations.js';
 import type { Today } from '../event/today.js';
-import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { type BookContent, bareLocation, type GreenContent } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
@@ -59,115 +58,126 @@ const remembering = <T>(make: (state: ProofState) => T): ((state: ProofState) =>
   };
 };
 
+/** A table that is solved when a cell of it is read. */
+const lazyTable = (
+  source: ProofSource,
+  { holeId, worth }: GreenContent,
+  at: PlacedHoleLocation['at'],
+  stimp: number,
+  { tables }: Layout,
+) => {
+  const { lengths, past } = tables;
+  let solved: BreakTable | null = null;
+  const table = (): BreakTable => {
+    solved ??= surveyedTable(
+      breakTable(source.surfaceOf(holeId), at, lengths, { stimp, past }),
+      worth.bare,
+    );
+    return solved;
+  };
+  return {
+    hole: at,
+    settings: { stimp, past },
+    lengths,
+    get fall() {
+      return table().fall;
+    },
+    get grade() {
+      return table().grade;
+    },
+    get cells() {
+      return table().cells;
+    },
+  } satisfies BreakTable;
+};
+
+/** A green with hole locations of a day, as a layout shows it at the speed chosen. */
+const greenAt = (
+  source: ProofSource,
+  green: GreenContent,
+  locations: readonly PlacedHoleLocation[],
+  stimp: number | null,
+  of: Layout,
+): GreenContent => {
+  const approach = source.approachOf(green.holeId);
+  const { worth } = green.worth;
+  const speed = stimp ?? green.stimp;
+  return {
+    ...green,
+    locations: locations.map((place) => ({
+      ...bareLocation(place),
+      ground: worth === 'outline' ? null : fallAt(source.surfaceOf(green.holeId), place.at),
+      table: worth === 'tables' ? lazyTable(source, green, place.at, speed, of) : null,
+      approach: approach?.(place) ?? null,
+    })),
+    stimp: speed,
+    past: of.tables.past,
+  };
+};
+
+const locationsAt = (
+  { days }: ProofSource,
+  green: GreenContent,
+  { day }: ProofState,
+): readonly PlacedHoleLocation[] =>
+  day === null
+    ? green.locations
+    : days
+        .filter((one) => one.day === day && one.holeId === green.holeId)
+        .map((one) => one.location);
+
+/** The green on the day's sheet; none where the day says nothing of it. */
+const greenOfDay = (
+  source: ProofSource,
+  green: GreenContent,
+  state: ProofState,
+): GreenContent[] => {
+  const [place] = locationsAt(source, green, state);
+  if (place === undefined) return [];
+  const at = greenAt(source, green, [place], state.stimp, source.dayLayout);
+  if (at.worth.worth !== 'tables') return [at];
+  const surface = source.surfaceOf(green.holeId);
+  const settings = { stimp: at.stimp, past: at.past };
+  const found = puttRegions(surface, breakMap(surface, place.at, settings));
+  const regions = surveyedRegions(found, at.worth.bare);
+  return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
+};
+
+const dayPages = (source: ProofSource, state: ProofState): readonly Page[] => {
+  if (state.day === null) return [];
+  const { book, dayLayout: of, measure } = source;
+  const day = {
+    ...book,
+    use: of.use,
+    past: of.tables.past,
+    stimp: state.stimp ?? book.stimp,
+    greens: book.greens.flatMap((green) => greenOfDay(source, green, state)),
+    day: state.day,
+    today: source.todayOf(state.day),
+  };
+  return composeDay(day, of, measure);
+};
+
 /**
  * A book at any day and green speed. A table is solved when the page that shows it is composed, so that a
  * new speed costs no more than the page looked at.
  */
 export const openProof = (source: ProofSource): Proof => {
-  const { book, layout, measure, days } = source;
-
-  /** A table that is solved when a cell of it is read. */
-  const lazyTable = (
-    holeId: string,
-    at: PlacedHoleLocation['at'],
-    stimp: number,
-    of: Layout,
-    bare: readonly Point[],
-  ) => {
-    const { lengths, past } = of.tables;
-    let solved: BreakTable | null = null;
-    const table = (): BreakTable => {
-      solved ??= surveyedTable(
-        breakTable(source.surfaceOf(holeId), at, lengths, { stimp, past }),
-        bare,
-      );
-      return solved;
-    };
-    return {
-      hole: at,
-      settings: { stimp, past },
-      lengths,
-      get fall() {
-        return table().fall;
-      },
-      get grade() {
-        return table().grade;
-      },
-      get cells() {
-        return table().cells;
-      },
-    } satisfies BreakTable;
-  };
-
-  const greenAt = (
-    green: GreenContent,
-    locations: readonly PlacedHoleLocation[],
-    { stimp }: ProofState,
-    of: Layout,
-  ): GreenContent => {
-    const approach = source.approachOf(green.holeId);
-    const { worth, bare } = green.worth;
-    const speed = stimp ?? green.stimp;
-    return {
-      ...green,
-      locations: locations.map((place) => ({
-        ...bareLocation(place),
-        ground: worth === 'outline' ? null : fallAt(source.surfaceOf(green.holeId), place.at),
-        table: worth === 'tables' ? lazyTable(green.holeId, place.at, speed, of, bare) : null,
-        approach: approach?.(place) ?? null,
-      })),
-      stimp: speed,
-      past: of.tables.past,
-    };
-  };
-
-  const locationsAt = (green: GreenContent, { day }: ProofState): readonly PlacedHoleLocation[] => {
-    if (day === null) return green.locations;
-    return days
-      .filter((one) => one.day === day && one.holeId === green.holeId)
-      .map((one) => one.location);
-  };
-
+  const { book, layout, measure } = source;
   const content = remembering(
     (state): BookContent => ({
       ...book,
       stimp: state.stimp ?? book.stimp,
-      greens: book.greens.map((green) => greenAt(green, locationsAt(green, state), state, layout)),
+      greens: book.greens.map((green) =>
+        greenAt(source, green, locationsAt(source, green, state), state.stimp, layout),
+      ),
     }),
   );
-
   return {
     source,
     greenOf: (state, holeId) =>
       content(state).greens.find((green) => green.holeId === holeId) ?? null,
     pagesOf: remembering((state) => planBook(content(state), layout, measure)),
-    dayPagesOf: remembering((state) => {
-      if (state.day === null) return [];
-      const of = source.dayLayout;
-      const greens = book.greens.flatMap((green) => {
-        const [place] = locationsAt(green, state);
-        if (place === undefined) return [];
-        const at = greenAt(green, [place], state, of);
-        const surface = source.surfaceOf(green.holeId);
-        const settings = { stimp: at.stimp, past: at.past };
-        if (at.worth.worth !== 'tables') return [at];
-        const found = puttRegions(surface, breakMap(surface, place.at, settings));
-        const regions = surveyedRegions(found, at.worth.bare);
-        return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
-      });
-      return composeDay(
-        {
-          ...book,
-          use: of.use,
-          past: of.tables.past,
-          stimp: state.stimp ?? book.stimp,
-          greens,
-          day: state.day,
-          today: source.todayOf(state.day),
-        },
-        of,
-        measure,
-      );
-    }),
+    dayPagesOf: remembering((state) => dayPages(source, state)),
   };
 };

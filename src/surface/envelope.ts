@@ -37,103 +37,105 @@ export const envelopeOf = (wished: Int32Array): Envelope => {
   return { size, first, base, last, length };
 };
 
+/** Settles entry (i, j) of the factor: all entries before it in both rows are settled. */
+const settle = ({ first, base }: Envelope, a: Float64Array, i: number, j: number): void => {
+  const bi = base[i];
+  const bj = base[j];
+  let s = a[bi + j];
+  for (let k = first[i]; k < j; k++) s -= a[bi + k] * a[bj + k];
+  a[bi + j] = s / a[bj + j];
+};
+
 /**
- * Cholesky factor L (lower, A = L L') in place over `a`. Returns false when a pivot is not positive.
- *
- * Four rows and two columns at a time, so that each entry that is loaded serves two or four products.
+ * Settles the entries (i, j) to (i + 3, j + 1), four rows and two columns at a time, so that each entry that is
+ * loaded serves two or four products. All four rows hold column j, and first[j + 1] lies before theirs.
  */
+const settleBlock = ({ first, base }: Envelope, a: Float64Array, i: number, j: number): void => {
+  const bp = base[i];
+  const bq = base[i + 1];
+  const br = base[i + 2];
+  const bs = base[i + 3];
+  const bc = base[j];
+  const bd = base[j + 1];
+  const common = first[i + 3];
+  let pc = 0;
+  let pd = 0;
+  let qc = 0;
+  let qd = 0;
+  let rc = 0;
+  let rd = 0;
+  let sc = 0;
+  let sd = 0;
+  for (let k = first[i]; k < common; k++) {
+    pc += a[bp + k] * a[bc + k];
+    pd += a[bp + k] * a[bd + k];
+  }
+  for (let k = first[i + 1]; k < common; k++) {
+    qc += a[bq + k] * a[bc + k];
+    qd += a[bq + k] * a[bd + k];
+  }
+  for (let k = first[i + 2]; k < common; k++) {
+    rc += a[br + k] * a[bc + k];
+    rd += a[br + k] * a[bd + k];
+  }
+  for (let k = common; k < j; k++) {
+    const c = a[bc + k];
+    const d = a[bd + k];
+    const p = a[bp + k];
+    const q = a[bq + k];
+    const r = a[br + k];
+    const s = a[bs + k];
+    pc += p * c;
+    pd += p * d;
+    qc += q * c;
+    qd += q * d;
+    rc += r * c;
+    rd += r * d;
+    sc += s * c;
+    sd += s * d;
+  }
+  const rootC = a[bc + j];
+  const cross = a[bd + j];
+  const rootD = a[bd + j + 1];
+  pc = (a[bp + j] - pc) / rootC;
+  qc = (a[bq + j] - qc) / rootC;
+  rc = (a[br + j] - rc) / rootC;
+  sc = (a[bs + j] - sc) / rootC;
+  a[bp + j] = pc;
+  a[bq + j] = qc;
+  a[br + j] = rc;
+  a[bs + j] = sc;
+  a[bp + j + 1] = (a[bp + j + 1] - pd - pc * cross) / rootD;
+  a[bq + j + 1] = (a[bq + j + 1] - qd - qc * cross) / rootD;
+  a[br + j + 1] = (a[br + j + 1] - rd - rc * cross) / rootD;
+  a[bs + j + 1] = (a[bs + j + 1] - sd - sc * cross) / rootD;
+};
+
+/** Settles what is left of row i, from a column on, and its pivot; false when that is not positive. */
+const finishRow = (shape: Envelope, a: Float64Array, i: number, from: number): boolean => {
+  const bi = shape.base[i];
+  const fi = shape.first[i];
+  for (let j = Math.max(fi, from); j < i; j++) settle(shape, a, i, j);
+  let left = a[bi + i];
+  for (let j = fi; j < i; j++) left -= a[bi + j] * a[bi + j];
+  a[bi + i] = Math.sqrt(left);
+  return left > 0;
+};
+
+/** Cholesky factor L (lower, A = L L') in place over `a`. Returns false when a pivot is not positive. */
 export const factorInPlace = (shape: Envelope, a: Float64Array): boolean => {
-  const { size, first, base } = shape;
-  /** Entry (i, j) of the factor, the row being held at `bi` from column `fi`. */
-  const settle = (bi: number, fi: number, j: number): void => {
-    const bj = base[j];
-    let s = a[bi + j];
-    for (let k = fi; k < j; k++) s -= a[bi + k] * a[bj + k];
-    a[bi + j] = s / a[bj + j];
-  };
-  /** Entries of one row before column `to`, then its pivot. */
-  const finish = (i: number, from: number): boolean => {
-    const bi = base[i];
-    const fi = first[i];
-    for (let j = Math.max(fi, from); j < i; j++) settle(bi, fi, j);
-    let left = a[bi + i];
-    for (let j = fi; j < i; j++) left -= a[bi + j] * a[bi + j];
-    a[bi + i] = Math.sqrt(left);
-    return left > 0;
-  };
+  const { size, first } = shape;
   let i = 0;
   for (; i + 3 < size; i += 4) {
-    const bp = base[i];
-    const bq = base[i + 1];
-    const br = base[i + 2];
-    const bs = base[i + 3];
-    const fp = first[i];
-    const fq = first[i + 1];
-    const fr = first[i + 2];
-    const fs = first[i + 3];
     // Columns that not all four rows hold, then those that all do, in pairs.
-    let j = Math.min(fs, i);
-    for (let c = fp; c < j; c++) settle(bp, fp, c);
-    for (let c = fq; c < j; c++) settle(bq, fq, c);
-    for (let c = fr; c < j; c++) settle(br, fr, c);
-    for (; j + 1 < i; j += 2) {
-      const bc = base[j];
-      const bd = base[j + 1];
-      let pc = 0;
-      let pd = 0;
-      let qc = 0;
-      let qd = 0;
-      let rc = 0;
-      let rd = 0;
-      let sc = 0;
-      let sd = 0;
-      for (let k = fp; k < fs; k++) {
-        pc += a[bp + k] * a[bc + k];
-        pd += a[bp + k] * a[bd + k];
-      }
-      for (let k = fq; k < fs; k++) {
-        qc += a[bq + k] * a[bc + k];
-        qd += a[bq + k] * a[bd + k];
-      }
-      for (let k = fr; k < fs; k++) {
-        rc += a[br + k] * a[bc + k];
-        rd += a[br + k] * a[bd + k];
-      }
-      for (let k = fs; k < j; k++) {
-        const c = a[bc + k];
-        const d = a[bd + k];
-        const p = a[bp + k];
-        const q = a[bq + k];
-        const r = a[br + k];
-        const s = a[bs + k];
-        pc += p * c;
-        pd += p * d;
-        qc += q * c;
-        qd += q * d;
-        rc += r * c;
-        rd += r * d;
-        sc += s * c;
-        sd += s * d;
-      }
-      const rootC = a[bc + j];
-      const cross = a[bd + j];
-      const rootD = a[bd + j + 1];
-      pc = (a[bp + j] - pc) / rootC;
-      qc = (a[bq + j] - qc) / rootC;
-      rc = (a[br + j] - rc) / rootC;
-      sc = (a[bs + j] - sc) / rootC;
-      a[bp + j] = pc;
-      a[bq + j] = qc;
-      a[br + j] = rc;
-      a[bs + j] = sc;
-      a[bp + j + 1] = (a[bp + j + 1] - pd - pc * cross) / rootD;
-      a[bq + j + 1] = (a[bq + j + 1] - qd - qc * cross) / rootD;
-      a[br + j + 1] = (a[br + j + 1] - rd - rc * cross) / rootD;
-      a[bs + j + 1] = (a[bs + j + 1] - sd - sc * cross) / rootD;
+    let j = Math.min(first[i + 3], i);
+    for (let row = i; row < i + 3; row++) {
+      for (let c = first[row]; c < j; c++) settle(shape, a, row, c);
     }
-    for (let row = i; row < i + 4; row++) if (!finish(row, j)) return false;
+    for (; j + 1 < i; j += 2) settleBlock(shape, a, i, j);
+    for (let row = i; row < i + 4; row++) if (!finishRow(shape, a, row, j)) return false;
   }
-  for (; i < size; i++) if (!finish(i, 0)) return false;
+  for (; i < size; i++) if (!finishRow(shape, a, i, 0)) return false;
   return true;
 };
 

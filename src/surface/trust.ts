@@ -24,50 +24,54 @@ const addShared = (
   }
 };
 
-/**
- * Posterior covariance of the fit as a Bayesian reading of the penalty has it: sigma^2 (B'WB + S)^-1
- * (Wahba, J. R. Statist. Soc. B 45 (1983) 133-150; Nychka, J. Am. Statist. Assoc. 83 (1988)
- * 1134-1143). Its averages over the ground cover at their nominal rate, smoothing bias included.
- *
- * `factor` is the Cholesky factor of B'WB + S. The part of the inverse in the envelope holds all pairs of
- * basis functions that meet on a cell, so that values at a point take constant time; it is computed
- * at the first one that is asked.
- * Past outline and collar nothing is known: the answer there is Infinity.
- */
-export const posteriorTrust = (
-  grid: KnotGrid,
-  factor: Float64Array,
-  sigma: number,
-  shared: SharedDoubt | null = null,
-): Trust => {
-  const { base, size } = grid.envelope;
-  const { nx, ny, step, x0, y0, live } = grid;
-  const mx = nx + 3;
-  const variance = sigma * sigma;
-  const bx = new Float64Array(4);
-  const by = new Float64Array(4);
-  const dx = new Float64Array(4);
-  const dy = new Float64Array(4);
-  const ids = new Int32Array(16);
-  const p = new Float64Array(16);
-  const q = new Float64Array(16);
+/** The 16 basis functions that meet at a point: their unknowns, and their 1-d values and slopes (in knots). */
+interface Patch {
+  readonly ids: Int32Array;
+  readonly bx: Float64Array;
+  readonly by: Float64Array;
+  readonly dx: Float64Array;
+  readonly dy: Float64Array;
+}
 
-  /** Sets ids and the 1-d bases at a point; false where no live cell holds it. */
-  const place = (x: number, y: number): boolean => {
-    const u = (x - x0) / step;
-    const v = (y - y0) / step;
-    const i = Math.floor(u);
-    const j = Math.floor(v);
-    if (!(i >= 0 && j >= 0 && i < nx && j < ny) || live[j * nx + i] === 0) return false;
-    basisValues(u - i, bx);
-    basisValues(v - j, by);
-    basisSlopes(u - i, dx);
-    basisSlopes(v - j, dy);
-    for (let m = 0; m < 16; m++) ids[m] = grid.unknown[(j + (m >> 2)) * mx + i + (m & 3)];
-    return true;
-  };
+const newPatch = (): Patch => ({
+  ids: new Int32Array(16),
+  bx: new Float64Array(4),
+  by: new Float64Array(4),
+  dx: new Float64Array(4),
+  dy: new Float64Array(4),
+});
+
+/** Sets the patch at a point; false where no live cell holds it. */
+const placePatch = (grid: KnotGrid, patch: Patch, x: number, y: number): boolean => {
+  const { nx, ny, step, x0, y0, live, unknown } = grid;
+  const u = (x - x0) / step;
+  const v = (y - y0) / step;
+  const i = Math.floor(u);
+  const j = Math.floor(v);
+  if (!(i >= 0 && j >= 0 && i < nx && j < ny) || live[j * nx + i] === 0) return false;
+  basisValues(u - i, patch.bx);
+  basisValues(v - j, patch.by);
+  basisSlopes(u - i, patch.dx);
+  basisSlopes(v - j, patch.dy);
+  const mx = nx + 3;
+  for (let m = 0; m < 16; m++) patch.ids[m] = unknown[(j + (m >> 2)) * mx + i + (m & 3)];
+  return true;
+};
+
+/** The fit's unknowns: their covariance is A^-1 + F F', in units of the noise's variance. */
+interface Posterior {
+  readonly grid: KnotGrid;
+  /** Cholesky factor of A. */
+  readonly factor: Float64Array;
+  /** F, and what is beside it. */
+  readonly shared: SharedDoubt | null;
+}
+
+/** a' (A^-1 + F F') b for weights of the basis functions of one patch. */
+const patchForm = ({ grid, factor, shared }: Posterior) => {
+  const { base } = grid.envelope;
   let known: Float64Array | null = null;
-  const form = (a: Float64Array, b: Float64Array): number => {
+  return (ids: Int32Array, a: Float64Array, b: Float64Array): number => {
     known ??= selectedInverse(grid.envelope, factor);
     const inverse = known;
     let s = 0;
@@ -93,28 +97,102 @@ export const posteriorTrust = (
     }
     return s;
   };
-  /** |F'w|^2, w being zero before `from`. */
-  const sharedPart = (w: Float64Array, from: number): number => {
-    if (shared === null || shared.count === 0) return 0;
-    const { count, spreading } = shared;
-    const own = new Float64Array(count);
-    for (let i = from; i < size; i++) {
-      const value = w[i];
-      if (value === 0) continue;
-      for (let c = 0; c < count; c++) own[c] += value * spreading[i * count + c];
-    }
-    return own.reduce((sum, value) => sum + value * value, 0);
-  };
-  const offset = shared === null ? 0 : shared.offset * shared.offset;
+};
 
+/** |F'w|^2, w being zero before `from`. */
+const sharedPart = (shared: SharedDoubt | null, w: Float64Array, from: number): number => {
+  if (shared === null || shared.count === 0) return 0;
+  const { count, spreading } = shared;
+  const own = new Float64Array(count);
+  for (let i = from; i < w.length; i++) {
+    const value = w[i];
+    if (value === 0) continue;
+    for (let c = 0; c < count; c++) own[c] += value * spreading[i * count + c];
+  }
+  return own.reduce((sum, value) => sum + value * value, 0);
+};
+
+/** w' (A^-1 + F F') w, w being zero before `from`; w is used up. */
+const quadraticForm = (
+  { grid, factor, shared }: Posterior,
+  w: Float64Array,
+  from: number,
+): number => {
+  let s = sharedPart(shared, w, from);
+  // w' A^-1 w = |L^-1 w|^2.
+  solveLower(grid.envelope, factor, w, from);
+  for (let k = from; k < w.length; k++) s += w[k] * w[k];
+  return s;
+};
+
+/** A draw of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */
+const drawUnknowns = ({ grid, factor, shared }: Posterior, normal: () => number): Float64Array => {
+  const w = Float64Array.from({ length: grid.envelope.size }, normal);
+  solveUpper(grid.envelope, factor, w);
+  if (shared !== null && shared.count > 0) addShared(shared, normal, w);
+  return w;
+};
+
+/** For `Trust.heightDraws`. */
+const drawsAt = (
+  posterior: Posterior,
+  sigma: number,
+  points: Float64Array,
+): ((normal: () => number) => Float64Array) => {
+  const count = points.length / 2;
+  const at = new Int32Array(16 * count).fill(-1);
+  const values = new Float64Array(16 * count);
+  const patch = newPatch();
+  const { ids, bx, by } = patch;
+  for (let k = 0; k < count; k++) {
+    if (!placePatch(posterior.grid, patch, points[2 * k], points[2 * k + 1])) continue;
+    at.set(ids, 16 * k);
+    for (let m = 0; m < 16; m++) values[16 * k + m] = bx[m & 3] * by[m >> 2];
+  }
+  return (normal) => {
+    const w = drawUnknowns(posterior, normal);
+    const out = new Float64Array(count);
+    for (let m = 0; m < at.length; m++) {
+      if (at[m] >= 0) out[m >> 4] += sigma * values[m] * w[at[m]];
+    }
+    return out;
+  };
+};
+
+/**
+ * Posterior covariance of the fit as a Bayesian reading of the penalty has it: sigma^2 (B'WB + S)^-1
+ * (Wahba, J. R. Statist. Soc. B 45 (1983) 133-150; Nychka, J. Am. Statist. Assoc. 83 (1988)
+ * 1134-1143). Its averages over the ground cover at their nominal rate, smoothing bias included.
+ *
+ * `factor` is the Cholesky factor of B'WB + S. The part of the inverse in the envelope holds all pairs of
+ * basis functions that meet on a cell, so that values at a point take constant time; it is computed
+ * at the first one that is asked.
+ * Past outline and collar nothing is known: the answer there is Infinity.
+ */
+export const posteriorTrust = (
+  grid: KnotGrid,
+  factor: Float64Array,
+  sigma: number,
+  shared: SharedDoubt | null = null,
+): Trust => {
+  const posterior: Posterior = { grid, factor, shared };
+  const { size } = grid.envelope;
+  const { step } = grid;
+  const variance = sigma * sigma;
+  const offset = shared === null ? 0 : shared.offset * shared.offset;
+  const form = patchForm(posterior);
+  const patch = newPatch();
+  const { ids, bx, by, dx, dy } = patch;
+  const p = new Float64Array(16);
+  const q = new Float64Array(16);
   return {
     heightSd(x, y) {
-      if (!place(x, y)) return Infinity;
+      if (!placePatch(grid, patch, x, y)) return Infinity;
       for (let m = 0; m < 16; m++) p[m] = bx[m & 3] * by[m >> 2];
-      return Math.sqrt(variance * form(p, p) + offset);
+      return Math.sqrt(variance * form(ids, p, p) + offset);
     },
     gradientCovariance(x, y, out) {
-      if (!place(x, y)) {
+      if (!placePatch(grid, patch, x, y)) {
         out[0] = Infinity;
         out[1] = 0;
         out[2] = Infinity;
@@ -124,9 +202,9 @@ export const posteriorTrust = (
         p[m] = (dx[m & 3] * by[m >> 2]) / step;
         q[m] = (bx[m & 3] * dy[m >> 2]) / step;
       }
-      out[0] = variance * form(p, p);
-      out[1] = variance * form(p, q);
-      out[2] = variance * form(q, q);
+      out[0] = variance * form(ids, p, p);
+      out[1] = variance * form(ids, p, q);
+      out[2] = variance * form(ids, q, q);
     },
     functionalVariance(quadruples) {
       const w = new Float64Array(size);
@@ -135,38 +213,14 @@ export const posteriorTrust = (
         const wx = quadruples[k + 2] / step;
         const wy = quadruples[k + 3] / step;
         if (wx === 0 && wy === 0) continue;
-        if (!place(quadruples[k], quadruples[k + 1])) return Infinity;
+        if (!placePatch(grid, patch, quadruples[k], quadruples[k + 1])) return Infinity;
         for (let m = 0; m < 16; m++) {
           w[ids[m]] += wx * dx[m & 3] * by[m >> 2] + wy * bx[m & 3] * dy[m >> 2];
           if (ids[m] < from) from = ids[m];
         }
       }
-      let s = sharedPart(w, from);
-      // w' A^-1 w = |L^-1 w|^2.
-      solveLower(grid.envelope, factor, w, from);
-      for (let k = from; k < size; k++) s += w[k] * w[k];
-      return variance * s;
+      return variance * quadraticForm(posterior, w, from);
     },
-    heightDraws(points) {
-      const count = points.length / 2;
-      const at = new Int32Array(16 * count).fill(-1);
-      const values = new Float64Array(16 * count);
-      for (let k = 0; k < count; k++) {
-        if (!place(points[2 * k], points[2 * k + 1])) continue;
-        at.set(ids, 16 * k);
-        for (let m = 0; m < 16; m++) values[16 * k + m] = bx[m & 3] * by[m >> 2];
-      }
-      return (normal) => {
-        // Of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers.
-        const w = Float64Array.from({ length: size }, normal);
-        solveUpper(grid.envelope, factor, w);
-        if (shared !== null && shared.count > 0) addShared(shared, normal, w);
-        const out = new Float64Array(count);
-        for (let m = 0; m < at.length; m++) {
-          if (at[m] >= 0) out[m >> 4] += sigma * values[m] * w[at[m]];
-        }
-        return out;
-      };
-    },
+    heightDraws: (points) => drawsAt(posterior, sigma, points),
   };
 };

@@ -30,115 +30,134 @@ interface Entry {
 
 const SIGN_WIDTH = 15;
 
-const signs = (context: PageContext): Entry[] => {
-  const { book, layout } = context;
+const slopeSigns = (count: number): Entry[] => [
+  {
+    sign: ([x, y]) => {
+      const width = SIGN_WIDTH / count;
+      return Array.from({ length: count }, (_, i) => {
+        const steps = rectSteps(x - SIGN_WIDTH / 2 + i * width, y - 1.6, width, 3.2);
+        return [...bandMarks(steps, bandStyle(i, count)), strokePath(steps, stroke(0.12))];
+      }).flat();
+    },
+    words: 'Grade of the ground: the heavier the tone, the steeper. The steepest carry strokes.',
+  },
+  {
+    sign: ([x, y]) => [
+      fallArrow([x - 5, y], [1, 0], 0.01),
+      fallArrow([x, y], [1, 0], 0.025),
+      fallArrow([x + 5.4, y], [1, 0], 0.045),
+    ],
+    words: 'Fall: an arrow points downhill and is longer where the ground is steeper.',
+  },
+];
+
+const waterSigns = (): Entry[] => [
+  {
+    sign: ([x, y]) =>
+      drainageMarks({ scale: 1000, origin: [0, 0] }, [
+        {
+          order: 1,
+          main: true,
+          mouth: 'edge',
+          valley: 0.05,
+          outlet: { at: [0, 0], kind: 'edge', share: 1, kept: 1, draws: 1 },
+          points: Array.from({ length: 24 }, (_, i) => {
+            const t = i / 23;
+            return [x - 7 + 12 * t, -(y + 1.1 * Math.sin(t * 5)), 0] as const;
+          }),
+          area: [],
+        },
+      ]),
+    words:
+      'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: one of many alike. Mouths with shares take turns.',
+  },
+  {
+    sign: ([x, y]) => [
+      divideLine([
+        [x - 7, y],
+        [x + 7, y],
+      ]),
+    ],
+    words: 'Divide: water falls away on both sides of it.',
+  },
+];
+
+const heightSigns = (interval: string, unit: string): Entry[] => [
+  {
+    sign: ([x, y]) => [
+      ...[-0.8, 0.8].map((rise) =>
+        contourLine(
+          [
+            [
+              [x - 7, y + rise],
+              [x + 7, y + rise],
+            ],
+          ],
+          rise > 0,
+        ),
+      ),
+    ],
+    words: `Contours every ${interval}; every fifth is heavier.`,
+  },
+  {
+    sign: ([x, y]) => [
+      highPointMark([x - 4.5, y]),
+      lowPointMark([x, y]),
+      ...drainMark([x + 4.5, y]),
+    ],
+    words: `High point, low point, drain; the figure is the height above the lowest of them, in ${unit}.`,
+  },
+];
+
+const puttSigns = (): Entry[] => [
+  {
+    sign: ([x, y]) => [
+      laneLine([
+        [x - 6.5, y],
+        [x - 1, y],
+      ]),
+      ...holeMark([x - 0.4, y]),
+      leaveMark([x + 5.15, y]),
+    ],
+    words:
+      'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
+  },
+];
+
+const doubtSigns = (): Entry[] => [
+  {
+    sign: ([x, y]) => {
+      const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
+      return [fillPath(steps, { ink: 'tint', tone: 0.16 }), doubtStrokes(steps)];
+    },
+    words: 'Broken strokes: the survey does not know which way this ground falls.',
+  },
+];
+
+const bareSigns = (): Entry[] => [
+  {
+    sign: ([x, y]) => {
+      const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
+      return [...bareSign(steps), strokePath(steps, stroke(0.12))];
+    },
+    words:
+      'Dots in level rows on blank paper: ground that was not surveyed. No figure rests on it.',
+  },
+];
+
+const signs = ({ book, layout }: PageContext): Entry[] => {
+  const { contourInterval, bandThresholds } = layout.green;
   const metric = book.units === 'metric';
   const interval = metric
-    ? `${Math.round(layout.green.contourInterval * 100)} cm`
-    : `${Number(metresToInches(layout.green.contourInterval).toFixed(1))} in`;
-  const count = layout.green.bandThresholds.length + 1;
+    ? `${Math.round(contourInterval * 100)} cm`
+    : `${Number(metresToInches(contourInterval).toFixed(1))} in`;
   return [
-    {
-      sign: ([x, y]) => {
-        const width = SIGN_WIDTH / count;
-        return Array.from({ length: count }, (_, i) => {
-          const steps = rectSteps(x - SIGN_WIDTH / 2 + i * width, y - 1.6, width, 3.2);
-          return [...bandMarks(steps, bandStyle(i, count)), strokePath(steps, stroke(0.12))];
-        }).flat();
-      },
-      words: 'Grade of the ground: the heavier the tone, the steeper. The steepest carry strokes.',
-    },
-    {
-      sign: ([x, y]) => [
-        fallArrow([x - 5, y], [1, 0], 0.01),
-        fallArrow([x, y], [1, 0], 0.025),
-        fallArrow([x + 5.4, y], [1, 0], 0.045),
-      ],
-      words: 'Fall: an arrow points downhill and is longer where the ground is steeper.',
-    },
-    {
-      sign: ([x, y]) =>
-        drainageMarks({ scale: 1000, origin: [0, 0] }, [
-          {
-            order: 1,
-            main: true,
-            mouth: 'edge',
-            valley: 0.05,
-            outlet: { at: [0, 0], kind: 'edge', share: 1, kept: 1, draws: 1 },
-            points: Array.from({ length: 24 }, (_, i) => {
-              const t = i / 23;
-              return [x - 7 + 12 * t, -(y + 1.1 * Math.sin(t * 5)), 0] as const;
-            }),
-            area: [],
-          },
-        ]),
-      words:
-        'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: one of many alike. Mouths with shares take turns.',
-    },
-    {
-      sign: ([x, y]) => [
-        divideLine([
-          [x - 7, y],
-          [x + 7, y],
-        ]),
-      ],
-      words: 'Divide: water falls away on both sides of it.',
-    },
-    {
-      sign: ([x, y]) => [
-        ...[-0.8, 0.8].map((rise) =>
-          contourLine(
-            [
-              [
-                [x - 7, y + rise],
-                [x + 7, y + rise],
-              ],
-            ],
-            rise > 0,
-          ),
-        ),
-      ],
-      words: `Contours every ${interval}; every fifth is heavier.`,
-    },
-    {
-      sign: ([x, y]) => [
-        highPointMark([x - 4.5, y]),
-        lowPointMark([x, y]),
-        ...drainMark([x + 4.5, y]),
-      ],
-      words: `High point, low point, drain; the figure is the height above the lowest of them, in ${metric ? 'centimetres' : 'inches'}.`,
-    },
-    {
-      sign: ([x, y]) => [
-        laneLine([
-          [x - 6.5, y],
-          [x - 1, y],
-        ]),
-        ...holeMark([x - 0.4, y]),
-        leaveMark([x + 5.15, y]),
-      ],
-      words:
-        'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
-    },
-    {
-      sign: ([x, y]) => {
-        const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
-        return [fillPath(steps, { ink: 'tint', tone: 0.16 }), doubtStrokes(steps)];
-      },
-      words: 'Broken strokes: the survey does not know which way this ground falls.',
-    },
-    ...(book.greens.some(({ worth }) => worth.bare.length > 0)
-      ? [
-          {
-            sign: ([x, y]: Mm) => {
-              const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
-              return [...bareSign(steps), strokePath(steps, stroke(0.12))];
-            },
-            words:
-              'Dots in level rows on blank paper: ground that was not surveyed. No figure rests on it.',
-          },
-        ]
-      : []),
+    ...slopeSigns(bandThresholds.length + 1),
+    ...waterSigns(),
+    ...heightSigns(interval, metric ? 'centimetres' : 'inches'),
+    ...puttSigns(),
+    ...doubtSigns(),
+    ...(book.greens.some(({ worth }) => worth.bare.length > 0) ? bareSigns() : []),
   ];
 };
 

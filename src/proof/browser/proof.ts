@@ -4,7 +4,8 @@ import type { PuttAnswer } from '../putt-answer.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
 
-type Name = 'ball' | 'hole';
+const NAMES = ['ball', 'hole'] as const;
+type Name = (typeof NAMES)[number];
 type At = readonly [x: number, y: number];
 
 const pairOf = (text: string | undefined): At => {
@@ -44,89 +45,97 @@ const tellFacts = (facts: PuttAnswer['facts']): void => {
   );
 };
 
-const startPutt = (svg: SVGSVGElement): void => {
+/** The green's overlay: where ball and hole are, and how the ground lies on it. */
+interface Stage {
+  readonly svg: SVGSVGElement;
+  readonly places: Record<Name, At>;
+  readonly handles: Readonly<Record<Name, SVGGElement>>;
+  readonly onPaper: (at: At) => At;
+  readonly onGround: (event: PointerEvent) => At;
+}
+
+const stageOf = (svg: SVGSVGElement): Stage => {
   const scale = Number(svg.dataset.scale);
   const origin = pairOf(svg.dataset.origin);
-  const places: Record<Name, At> = {
-    ball: pairOf(svg.dataset.ball),
-    hole: pairOf(svg.dataset.hole),
+  return {
+    svg,
+    places: { ball: pairOf(svg.dataset.ball), hole: pairOf(svg.dataset.hole) },
+    handles: {
+      ball: svg.querySelector<SVGGElement>('.movable.ball')!,
+      hole: svg.querySelector<SVGGElement>('.movable.hole')!,
+    },
+    onPaper: ([x, y]) => [origin[0] + (x * 1000) / scale, origin[1] - (y * 1000) / scale],
+    onGround: (event) => {
+      const box = svg.getBoundingClientRect();
+      const view = svg.viewBox.baseVal;
+      const x = ((event.clientX - box.left) / box.width) * view.width;
+      const y = ((event.clientY - box.top) / box.height) * view.height;
+      return [((x - origin[0]) * scale) / 1000, ((origin[1] - y) * scale) / 1000];
+    },
   };
-  const handles: Record<Name, SVGGElement> = {
-    ball: svg.querySelector<SVGGElement>('.movable.ball')!,
-    hole: svg.querySelector<SVGGElement>('.movable.hole')!,
-  };
+};
+
+const showPlaces = ({ places, handles, onPaper }: Stage): void => {
+  for (const name of NAMES) {
+    const [x, y] = onPaper(places[name]);
+    handles[name].setAttribute('transform', `translate(${x.toFixed(3)},${y.toFixed(3)})`);
+  }
+};
+
+const showAnswer = ({ svg, handles, onPaper }: Stage, answer: PuttAnswer): void => {
   const line = (name: string): SVGPathElement => svg.querySelector<SVGPathElement>(`.${name}`)!;
-
-  const onPaper = ([x, y]: At): At => [
-    origin[0] + (x * 1000) / scale,
-    origin[1] - (y * 1000) / scale,
-  ];
-  const onGround = (event: PointerEvent): At => {
-    const box = svg.getBoundingClientRect();
-    const view = svg.viewBox.baseVal;
-    const x = ((event.clientX - box.left) / box.width) * view.width;
-    const y = ((event.clientY - box.top) / box.height) * view.height;
-    return [((x - origin[0]) * scale) / 1000, ((origin[1] - y) * scale) / 1000];
-  };
+  const words = (at: At): string =>
+    onPaper(at)
+      .map((v) => v.toFixed(2))
+      .join(' ');
   const pathOf = (points: readonly At[]): string =>
-    points.length === 0
-      ? ''
-      : `M${points
-          .map((at) =>
-            onPaper(at)
-              .map((v) => v.toFixed(2))
-              .join(' '),
-          )
-          .join('L')}`;
+    points.length === 0 ? '' : `M${points.map(words).join('L')}`;
+  const d = pathOf(answer.path);
+  line('casing').setAttribute('d', d);
+  line('path').setAttribute('d', d);
+  const { aimAt } = answer;
+  line('aim-line').setAttribute('d', aimAt === null ? '' : pathOf([answer.ball, aimAt]));
+  const mark = line('aim-mark');
+  mark.toggleAttribute('hidden', aimAt === null);
+  if (aimAt !== null) mark.setAttribute('transform', `translate(${onPaper(aimAt).join(',')})`);
+  tell('aim', answer.aim ?? '–');
+  tell('pace', answer.pace ?? '–');
+  tell('ball', answer.ballWords);
+  tell('hole', answer.holeWords);
+  tell('said', answer.said);
+  tellFacts(answer.facts);
+  handles.ball.setAttribute('aria-label', `ball, ${answer.ballWords}`);
+  handles.hole.setAttribute('aria-label', `hole, ${answer.holeWords}`);
+};
 
-  const showPlaces = (): void => {
-    for (const name of ['ball', 'hole'] as const) {
-      const [x, y] = onPaper(places[name]);
-      handles[name].setAttribute('transform', `translate(${x.toFixed(3)},${y.toFixed(3)})`);
-    }
-  };
+const ask = async ({ svg, places }: Stage): Promise<PuttAnswer> => {
+  const query = new URLSearchParams({
+    green: svg.dataset.green ?? '',
+    day: dataset.day ?? '',
+    speed: dataset.speed ?? '',
+    ball: places.ball.map((v) => v.toFixed(4)).join(','),
+    hole: places.hole.map((v) => v.toFixed(4)).join(','),
+  });
+  const response = await fetch(`/putt?${query}`);
+  if (!response.ok) throw new Error(`${response.status}`);
+  return (await response.json()) as PuttAnswer;
+};
 
-  const show = (answer: PuttAnswer): void => {
-    const d = pathOf(answer.path);
-    line('casing').setAttribute('d', d);
-    line('path').setAttribute('d', d);
-    const { aimAt } = answer;
-    line('aim-line').setAttribute('d', aimAt === null ? '' : pathOf([answer.ball, aimAt]));
-    const mark = line('aim-mark');
-    mark.toggleAttribute('hidden', aimAt === null);
-    if (aimAt !== null) mark.setAttribute('transform', `translate(${onPaper(aimAt).join(',')})`);
-    tell('aim', answer.aim ?? '–');
-    tell('pace', answer.pace ?? '–');
-    tell('ball', answer.ballWords);
-    tell('hole', answer.holeWords);
-    tell('said', answer.said);
-    tellFacts(answer.facts);
-    handles.ball.setAttribute('aria-label', `ball, ${answer.ballWords}`);
-    handles.hole.setAttribute('aria-label', `hole, ${answer.holeWords}`);
-  };
-
-  // One question at a time; when places moved meanwhile, the newest is asked next.
+/** Solves the putt as it stands. One question at a time; when places moved meanwhile, the newest is asked next. */
+const solverOf = (stage: Stage): (() => Promise<void>) => {
+  const answered = stage.svg.dataset;
   let asking = false;
   let stale = false;
-  const solve = async (): Promise<void> => {
+  return async () => {
     stale = true;
     if (asking) return;
     asking = true;
     try {
       while (stale) {
         stale = false;
-        const query = new URLSearchParams({
-          green: svg.dataset.green ?? '',
-          day: dataset.day ?? '',
-          speed: dataset.speed ?? '',
-          ball: places.ball.map((v) => v.toFixed(4)).join(','),
-          hole: places.hole.map((v) => v.toFixed(4)).join(','),
-        });
-        const response = await fetch(`/putt?${query}`);
-        if (!response.ok) throw new Error(`${response.status}`);
-        const answer = (await response.json()) as PuttAnswer;
-        if (!stale) show(answer);
-        svg.dataset.answered = String(Number(svg.dataset.answered ?? 0) + 1);
+        const answer = await ask(stage);
+        if (!stale) showAnswer(stage, answer);
+        answered.answered = String(Number(answered.answered ?? 0) + 1);
       }
     } catch {
       tell('said', 'The proof does not answer; is the program still running?');
@@ -134,18 +143,17 @@ const startPutt = (svg: SVGSVGElement): void => {
       asking = false;
     }
   };
+};
 
-  const move = (name: Name, to: At): void => {
-    places[name] = to;
-    showPlaces();
-    void solve();
-  };
+type Move = (name: Name, to: At) => void;
 
-  const chosen = (): Name =>
-    document.querySelector<HTMLInputElement>('input[name="sets"]:checked')?.value === 'hole'
-      ? 'hole'
-      : 'ball';
+const chosen = (): Name =>
+  document.querySelector<HTMLInputElement>('input[name="sets"]:checked')?.value === 'hole'
+    ? 'hole'
+    : 'ball';
 
+/** A click sets what is chosen; ball and hole can be dragged. */
+const heedPointer = ({ svg, handles, onGround }: Stage, move: Move): void => {
   let dragged: Name | null = null;
   svg.addEventListener('pointerdown', (event) => {
     if (event.button !== 0 || !(event.target instanceof Element)) return;
@@ -168,12 +176,17 @@ const startPutt = (svg: SVGSVGElement): void => {
   };
   svg.addEventListener('pointerup', drop);
   svg.addEventListener('pointercancel', drop);
+};
 
+const isWithKey = (event: KeyboardEvent): boolean => event.ctrlKey || event.altKey || event.metaKey;
+
+/** Arrows move what has the focus; B and H choose ball and hole. */
+const heedKeys = ({ places, handles }: Stage, move: Move): void => {
   const [step, fine] = pairOf(dataset.steps);
-  for (const name of ['ball', 'hole'] as const) {
+  for (const name of NAMES) {
     handles[name].addEventListener('keydown', (event) => {
       const arrow = ARROWS[event.key];
-      if (arrow === undefined || event.ctrlKey || event.altKey || event.metaKey) return;
+      if (arrow === undefined || isWithKey(event)) return;
       event.preventDefault();
       const by = event.shiftKey ? fine : step;
       move(name, [places[name][0] + arrow[0] * by, places[name][1] + arrow[1] * by]);
@@ -183,13 +196,25 @@ const startPutt = (svg: SVGSVGElement): void => {
     const typing =
       event.target instanceof Element && event.target.closest('input, select') !== null;
     const radio = event.target instanceof HTMLInputElement && event.target.type === 'radio';
-    if ((typing && !radio) || event.ctrlKey || event.altKey || event.metaKey) return;
+    if ((typing && !radio) || isWithKey(event)) return;
     const name = { b: 'ball', h: 'hole' }[event.key] as Name | undefined;
     if (name === undefined) return;
     const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
     for (const one of radios) one.checked = one.value === name;
     handles[name].focus();
   });
+};
+
+const startPutt = (svg: SVGSVGElement): void => {
+  const stage = stageOf(svg);
+  const solve = solverOf(stage);
+  const move: Move = (name, to) => {
+    stage.places[name] = to;
+    showPlaces(stage);
+    void solve();
+  };
+  heedPointer(stage, move);
+  heedKeys(stage, move);
   void solve();
 };
 
@@ -205,7 +230,7 @@ enlarger?.addEventListener('click', enlarge);
 
 document.addEventListener('keydown', (event) => {
   if (event.target instanceof Element && event.target.closest('input, select') !== null) return;
-  if (event.ctrlKey || event.altKey || event.metaKey) return;
+  if (isWithKey(event)) return;
   if (event.key === 'z') enlarge();
   const to = { n: dataset.next, p: dataset.previous }[event.key];
   if (to !== undefined) location.assign(to);

@@ -1,0 +1,94 @@
+import type { SharedFinding } from '../surface/shared-search.js';
+import type { Survey } from '../survey/survey.js';
+import type { JudgedGround } from './judged-ground.js';
+
+/**
+ * Greens of half their ground over 5 % are not played: a ball does not stop on 7.8 % at a stimp reading of
+ * ten feet (a0 / (5/7 g), textbook mechanics). Heights in feet taken for metres look so from 1.5 % on.
+ */
+const STEEP = 0.05;
+const sharedCautions = (
+  shared: SharedFinding | null,
+  small: (metres: number) => string,
+): string[] => {
+  if (shared === null) return [];
+  const { drift, steps, suspected } = shared;
+  return [
+    ...(drift === null
+      ? []
+      : [
+          `the heights drift by ${small(drift.sd)} along the walk; that is taken off, and its doubt counted`,
+        ]),
+    ...steps.map(
+      ({ height, after }) =>
+        `one part lies ${small(Math.abs(height))} ${height > 0 ? 'higher' : 'lower'}${after === null ? ' across a straight line' : ` from point ${after + 1} near the green on`}; that is taken off, and its doubt counted`,
+    ),
+    ...(suspected === null
+      ? []
+      : [
+          `a step of about ${small(Math.abs(suspected.height))} in the walk could not be excluded; its doubt is counted`,
+        ]),
+  ];
+};
+
+/** Points that scatter this much more than their survey states were taken for what they show. */
+const MORE_THAN_STATED = 1.25;
+
+const scatterCaution = (
+  stated: number | null,
+  noise: number | null,
+  small: (metres: number) => string,
+): string[] =>
+  stated === null || noise === null || noise <= MORE_THAN_STATED * stated
+    ? []
+    : [
+        `the points scatter by ${small(noise)}, more than the ${small(stated)} that the survey states: the larger counts`,
+      ];
+
+const groundCautions = (
+  survey: Survey,
+  { kind: ground, whole, part }: JudgedGround,
+  medianGrade: number,
+): string[] => {
+  const notes: string[] = [];
+  if (medianGrade > STEEP) {
+    notes.push(
+      `half the ground is steeper than ${(100 * medianGrade).toFixed(1)} %, more than a green can be: check the vertical unit`,
+    );
+  }
+  if (ground === 'hull') {
+    notes.push('no outline given: the ground inside the outermost points is judged');
+  } else if (ground === 'square') {
+    notes.push('no outline given: the square of 30 m with the most points is judged');
+  }
+  if (survey.kind === 'grid' && survey.statedSigma === null) {
+    notes.push(
+      'a grid is smoothed already, and its roughness shows less than the error of the points beneath it: state that error to have it counted',
+    );
+  }
+  if (part.x.length < whole.x.length) {
+    notes.push(
+      `${part.x.length} of the ${whole.x.length} points round the green, evenly taken, were fitted`,
+    );
+  }
+  return notes;
+};
+
+/** What the survey was found to be, as far as it is told in cautions. */
+interface Found {
+  readonly medianGrade: number;
+  readonly noise: number | null;
+  readonly shared: SharedFinding | null;
+}
+
+/** What the reader of the report should know of how it was judged; `small` words a height in metres. */
+export const cautionsOf = (
+  survey: Survey,
+  ground: JudgedGround,
+  { medianGrade, noise, shared }: Found,
+  small: (metres: number) => string,
+): string[] => [
+  ...groundCautions(survey, ground, medianGrade),
+  ...sharedCautions(shared, small),
+  ...scatterCaution(survey.statedSigma, noise, small),
+];
