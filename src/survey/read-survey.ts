@@ -20,7 +20,13 @@ import {
   withFile,
 } from './readers/byte-source.js';
 import { readDxf } from './readers/dxf.js';
-import type { FileReader, ReadOptions, ReadResult } from './readers/file-reader.js';
+import type {
+  FileReader,
+  ReadContext,
+  ReadOptions,
+  ReadPoint,
+  ReadResult,
+} from './readers/file-reader.js';
 import { readGeoJson } from './readers/geojson-points.js';
 import { readGeoTiff } from './readers/geotiff.js';
 import { readLandXml } from './readers/landxml.js';
@@ -48,6 +54,122 @@ const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
   ply: readPly,
 };
 
+/** What one reading gathers beside what the reader gives. */
+interface Gathered {
+  readonly stores: readonly PointStore[];
+  readonly notes: string[];
+  /** What the file states, and what counts of it and of the asker's word. */
+  file: Stated;
+  used: Stated;
+  /** In the file's own numbers; null before the first point. */
+  first: readonly [number, number, number] | null;
+  readonly extent: { -readonly [K in keyof Box]: Box[K] };
+}
+
+const NOTHING_STATED: Stated = { crs: null, unit: null, verticalUnit: null };
+
+const inBox = ({ minX, minY, maxX, maxY }: Box, x: number, y: number): boolean =>
+  x >= minX && x <= maxX && y >= minY && y <= maxY;
+
+/** Takes points into the stores of the windows that they lie in. */
+const pointTaker = (gathered: Gathered, placement: FilePlacement, source: string): ReadPoint => {
+  const { stores, extent } = gathered;
+  const out = new Float64Array(2);
+  return (x, y, z, place, detail) => {
+    if (!(Math.abs(x) < FAR_NUMBER && Math.abs(y) < FAR_NUMBER)) {
+      checkPlace(x, y, z, source, place);
+    }
+    gathered.first ??= [x, y, z];
+    placement.place(x, y, out);
+    const height = z * placement.vertical;
+    if (x < extent.minX) extent.minX = x;
+    if (x > extent.maxX) extent.maxX = x;
+    if (y < extent.minY) extent.minY = y;
+    if (y > extent.maxY) extent.maxY = y;
+    let inside = false;
+    for (const store of stores) {
+      const before = store.count;
+      keepPoint(store, [out[0], out[1], height], source, detail);
+      if (store.count > before) inside = true;
+    }
+    if (!inside) {
+      // NaN and infinities lie in no window; they are faults all the same.
+      if (!(Math.abs(out[0]) < 1e8 && Math.abs(out[1]) < 1e8)) {
+        checkPlace(out[0], out[1], height, source, place);
+      }
+      return null;
+    }
+    checkPlace(out[0], out[1], height, source, place);
+    return [out[0], out[1], height];
+  };
+};
+
+/** What a reader of `format` is given; see `ReadContext`. */
+const contextOf = (
+  gathered: Gathered,
+  options: ReadOptions,
+  format: SurveyFormat,
+  windows: readonly (Box | null)[],
+): ReadContext => {
+  const { source } = options;
+  const frame = options.plane ?? null;
+  const asked = windows.every((window) => window !== null) ? windows : null;
+  let placement: FilePlacement | null = null;
+  const placed = (): FilePlacement => {
+    if (placement === null) throw new Error('a reader placed a point before it began');
+    return placement;
+  };
+  return {
+    options,
+    begin: (own) => {
+      gathered.file = withPrj(own, format, options);
+      const { known, doubts } = heeded(options, gathered.file);
+      gathered.notes.push(...doubts);
+      gathered.used = known;
+      placement = placementOf(known, frame, source);
+      return pointTaker(gathered, placement, source);
+    },
+    landing: (own, positions) => {
+      if (asked === null) return null;
+      const p = placementOf(heeded(options, withPrj(own, format, options)).known, frame, source);
+      const at = new Float64Array(2);
+      return positions.filter(([x, y]) => {
+        p.place(x, y, at);
+        return asked.some((window) => inBox(window, at[0], at[1]));
+      }).length;
+    },
+    windowsInFile: () => asked?.map((window) => placed().windowInFile(window)) ?? null,
+    scaleAt: (x, y) => placed().scaleAt(x, y),
+    reaches: ({ minX, minY, maxX, maxY }) => {
+      const { extent } = gathered;
+      extent.minX = Math.min(extent.minX, minX);
+      extent.minY = Math.min(extent.minY, minY);
+      extent.maxX = Math.max(extent.maxX, maxX);
+      extent.maxY = Math.max(extent.maxY, maxY);
+    },
+    place: (x, y, z) => {
+      const out = new Float64Array(2);
+      placed().place(x, y, out);
+      return [out[0], out[1], z * placed().vertical];
+    },
+  };
+};
+
+/** Refuses a reading that has no point in one of its windows, and says why as far as that can be told. */
+const checkStores = ({ stores, extent, used }: Gathered, { source, plane }: ReadOptions): void => {
+  const empty = stores.find((store) => store.count === 0);
+  if (empty === undefined) return;
+  if (empty.window === null || !(extent.minX <= extent.maxX)) {
+    throw new InputFault(
+      { file: source },
+      'the file holds no points',
+      'a survey has a position and a height for each point',
+    );
+  }
+  const cause = likelyCause(extent, empty.window, used, plane ?? null);
+  throw new InputFault({ file: source }, cause.problem, cause.cure);
+};
+
 /**
  * Reads a survey once and cuts it to several windows (boxes in metres of `options.plane`, or of the
  * survey's own frame): one `Survey` a window, in the same order. A window of null keeps everything.
@@ -69,104 +191,18 @@ export const readSurveys = async (
   const options: ReadOptions = { ...asked, beside: { ...asked.beside, ...packed.beside } };
   const format = options.format ?? (await sniffFormat(bytes, source));
   const stores = windows.map((window) => newStore(window));
-  let placement: FilePlacement | null = null;
-  const notes: string[] = [];
-  let used: Stated = { crs: null, unit: null, verticalUnit: null };
-  let fileStates: Stated = used;
-  let first: readonly [number, number, number] | null = null;
-  let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
-  const out = new Float64Array(2);
-  const placed = (): FilePlacement => {
-    if (placement === null) throw new Error('a reader placed a point before it began');
-    return placement;
+  const gathered: Gathered = {
+    stores,
+    notes: [],
+    file: NOTHING_STATED,
+    used: NOTHING_STATED,
+    first: null,
+    extent: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
   };
-  const result = await READERS[format](bytes, {
-    options,
-    begin: (own) => {
-      const stated = withPrj(own, format, options);
-      fileStates = stated;
-      const { known, doubts } = heeded(options, stated);
-      notes.push(...doubts);
-      used = known;
-      const p = placementOf(used, options.plane ?? null, source);
-      placement = p;
-      return (x, y, z, place, detail) => {
-        if (!(Math.abs(x) < FAR_NUMBER && Math.abs(y) < FAR_NUMBER))
-          checkPlace(x, y, z, source, place);
-        first ??= [x, y, z];
-        p.place(x, y, out);
-        const height = z * p.vertical;
-        if (x < minX) minX = x;
-        if (x > maxX) maxX = x;
-        if (y < minY) minY = y;
-        if (y > maxY) maxY = y;
-        let inside = false;
-        for (const store of stores) {
-          const before = store.count;
-          keepPoint(store, [out[0], out[1], height], source, detail);
-          if (store.count > before) inside = true;
-        }
-        if (!inside) {
-          // NaN and infinities lie in no window; they are faults all the same.
-          if (!(Math.abs(out[0]) < 1e8 && Math.abs(out[1]) < 1e8)) {
-            checkPlace(out[0], out[1], height, source, place);
-          }
-          return null;
-        }
-        checkPlace(out[0], out[1], height, source, place);
-        return [out[0], out[1], height];
-      };
-    },
-    landing: (own, positions) => {
-      if (windows.some((window) => window === null)) return null;
-      const stated = withPrj(own, format, options);
-      const p = placementOf(heeded(options, stated).known, options.plane ?? null, source);
-      const there = new Float64Array(2);
-      return positions.filter(([x, y]) => {
-        p.place(x, y, there);
-        return windows.some(
-          (w) =>
-            there[0] >= w!.minX &&
-            there[0] <= w!.maxX &&
-            there[1] >= w!.minY &&
-            there[1] <= w!.maxY,
-        );
-      }).length;
-    },
-    windowsInFile: () =>
-      windows.some((window) => window === null)
-        ? null
-        : windows.map((window) => placed().windowInFile(window!)),
-    scaleAt: (x, y) => placed().scaleAt(x, y),
-    reaches: (extent) => {
-      minX = Math.min(minX, extent.minX);
-      minY = Math.min(minY, extent.minY);
-      maxX = Math.max(maxX, extent.maxX);
-      maxY = Math.max(maxY, extent.maxY);
-    },
-    place: (x, y, z) => {
-      placed().place(x, y, out);
-      return [out[0], out[1], z * placed().vertical];
-    },
-  });
-  const empty = stores.find((store) => store.count === 0);
-  if (empty !== undefined) {
-    if (empty.window === null || !(minX <= maxX)) {
-      throw new InputFault(
-        { file: source },
-        'the file holds no points',
-        'a survey has a position and a height for each point',
-      );
-    }
-    const cause = likelyCause(
-      { minX, minY, maxX, maxY },
-      empty.window,
-      used,
-      options.plane ?? null,
-    );
-    throw new InputFault({ file: source }, cause.problem, cause.cure);
-  }
-  const how = readingLine({ format, result, options, file: fileStates, used, first });
+  const result = await READERS[format](bytes, contextOf(gathered, options, format, windows));
+  checkStores(gathered, options);
+  const { file, used, first, notes } = gathered;
+  const how = readingLine({ format, result, options, file, used, first });
   return stores.map((store) =>
     surveyOf(store, { ...result, how, notes: [...notes, ...result.notes] }, options, used.crs),
   );
@@ -243,12 +279,7 @@ const surveyOf = (
     breaklines:
       window === null
         ? result.breaklines
-        : result.breaklines.filter((line) =>
-            line.some(
-              ([x, y]) =>
-                x >= window.minX && x <= window.maxX && y >= window.minY && y <= window.maxY,
-            ),
-          ),
+        : result.breaklines.filter((line) => line.some(([x, y]) => inBox(window, x, y))),
     cellSize: result.cellSize,
     crs,
     ...(result.how === undefined ? {} : { how: result.how }),

@@ -155,6 +155,77 @@ const readDrawing = async (bytes: Parameters<FileReader>[0], source: string): Pr
   return drawing;
 };
 
+/** The part of a drawing that is read, and how its layers were chosen. */
+interface Chosen {
+  /** Null where all layers are taken. */
+  readonly named: readonly string[] | null;
+  /** The layers of the drawing that hold ground, in their order, and as a fault lists them. */
+  readonly layers: readonly string[];
+  readonly points: Drawing['points'];
+  readonly faces: Drawing['faces'];
+  readonly strings: Drawing['strings'];
+}
+
+const listed = (layers: Iterable<string>): string =>
+  [...layers].slice(0, 8).join(', ').slice(0, 110);
+
+const chosenOf = (drawing: Drawing, layer: string | null, source: string): Chosen => {
+  const all = [...drawing.points, ...drawing.faces, ...drawing.strings];
+  const named = layer === null ? null : layer.split(',').map((name) => name.trim());
+  const isWanted = (one: { readonly layer: string }): boolean =>
+    named === null || named.includes(one.layer);
+  const faces = drawing.faces.filter(isWanted);
+  const surfaces = new Set(faces.map((one) => one.layer));
+  if (named === null && surfaces.size > 1) {
+    throw new InputFault(
+      { file: source },
+      `faces lie on ${surfaces.size} layers, which may be two surfaces`,
+      `name one by --layer or the key layer: ${listed(surfaces)}`,
+    );
+  }
+  return {
+    named,
+    layers: [...new Set(all.map((one) => one.layer))],
+    points: drawing.points.filter(isWanted),
+    faces,
+    strings: drawing.strings.filter(isWanted),
+  };
+};
+
+/** All places of what is read, the single points first, then faces, then lines. */
+const placesOf = ({ points, faces, strings }: Chosen): { spot: Spot; line: number }[] => [
+  ...points.map(({ spot, line }) => ({ spot, line })),
+  ...faces.flatMap(({ corners, line }) => corners.map((spot) => ({ spot, line }))),
+  ...strings.flatMap(({ spots, line }) => spots.map((spot) => ({ spot, line }))),
+];
+
+/** The share of a drawing's places that have a height; refuses one in which none has. */
+const highShare = (
+  spots: number,
+  high: number,
+  { named, layers }: Chosen,
+  source: string,
+): number => {
+  if (high > 0) return high / spots;
+  throw new InputFault(
+    { file: source },
+    spots === 0
+      ? 'the drawing holds no points, faces or lines'
+      : 'all places of the drawing lie at height 0',
+    spots === 0 && named !== null
+      ? `its layers with ground: ${listed(layers)}`
+      : 'export points, 3D faces or 3D polylines with their heights',
+  );
+};
+
+const notesOf = (flat: number, passed: number, { named, layers }: Chosen): string[] => [
+  ...(flat === 0 ? [] : [`passed over: ${flat} places at height 0`]),
+  ...(passed === 0
+    ? []
+    : [`passed over: ${passed} entities of the drawing that are no points, faces or lines`]),
+  ...(named === null && layers.length > 1 ? [`layers taken together: ${listed(layers)}`] : []),
+];
+
 /**
  * DXF: points, corners of faces, and vertices of lines that have heights; lines in space are breaklines,
  * lines at one height are contours. Layers to read are named, or all that hold ground are taken.
@@ -162,62 +233,27 @@ const readDrawing = async (bytes: Parameters<FileReader>[0], source: string): Pr
  * @throws InputFault for a drawing without heights, and for faces on several layers of which none is named.
  */
 export const readDxf: FileReader = async (bytes, context) => {
-  const { source, layer } = context.options;
+  const { source, layer, beside } = context.options;
   const drawing = await readDrawing(bytes, source);
-  const all = [...drawing.points, ...drawing.faces, ...drawing.strings];
-  const layers = [...new Set(all.map((one) => one.layer))];
-  const chosen =
-    layer === null || layer === undefined
-      ? null
-      : new Set(layer.split(',').map((name) => name.trim()));
-  const listed = layers.slice(0, 8).join(', ').slice(0, 110);
-  const isWanted = (one: { readonly layer: string }): boolean =>
-    chosen === null || chosen.has(one.layer);
-  const surfaces = new Set(drawing.faces.filter(isWanted).map((one) => one.layer));
-  if (chosen === null && surfaces.size > 1) {
-    throw new InputFault(
-      { file: source },
-      `faces lie on ${surfaces.size} layers, which may be two surfaces`,
-      `name one by --layer or the key layer: ${[...surfaces].slice(0, 8).join(', ').slice(0, 110)}`,
-    );
-  }
-  const strings = drawing.strings.filter(isWanted);
-  const corners = drawing.faces
-    .filter(isWanted)
-    .flatMap(({ corners: list, line }) => list.map((spot) => ({ spot, line })));
-  const spots = [
-    ...drawing.points.filter(isWanted).map(({ spot, line }) => ({ spot, line })),
-    ...corners,
-    ...strings.flatMap(({ spots: list, line }) => list.map((spot) => ({ spot, line }))),
-  ];
-  const high = spots.filter(({ spot }) => spot[2] !== 0).length;
-  if (spots.length === 0 || high === 0) {
-    throw new InputFault(
-      { file: source },
-      spots.length === 0
-        ? 'the drawing holds no points, faces or lines'
-        : 'all places of the drawing lie at height 0',
-      spots.length === 0 && chosen !== null
-        ? `its layers with ground: ${listed}`
-        : 'export points, 3D faces or 3D polylines with their heights',
-    );
-  }
+  const chosen = chosenOf(drawing, layer ?? null, source);
+  const places = placesOf(chosen);
+  const high = places.filter(({ spot }) => spot[2] !== 0).length;
+  const share = highShare(places.length, high, chosen, source);
   // Flat linework (outlines, text frames) stands at 0 among places that do not.
-  const dropZero =
-    high > spots.length / 2 || drawing.points.some(({ spot }) => Math.abs(spot[2]) > 1);
-  const unit = UNITS[drawing.unit] ?? null;
-  const factor = unit?.[1] ?? 1;
-  const prj = context.options.beside?.prj;
+  const dropZero = share > 0.5 || drawing.points.some(({ spot }) => Math.abs(spot[2]) > 1);
+  const [unit, factor] = UNITS[drawing.unit] ?? [null, 1];
   const system =
-    prj === undefined ? { crs: null, unit: null, verticalUnit: null } : stateOfWkt(prj);
+    beside?.prj === undefined
+      ? { crs: null, unit: null, verticalUnit: null }
+      : stateOfWkt(beside.prj);
   const take = context.begin({
     crs: system.crs,
-    unit: unit?.[0] ?? system.unit,
-    verticalUnit: unit?.[0] ?? system.verticalUnit,
+    unit: unit ?? system.unit,
+    verticalUnit: unit ?? system.verticalUnit,
   });
   const seen = new Set<string>();
   let flat = 0;
-  for (const { spot, line } of spots) {
+  for (const { spot, line } of places) {
     if (dropZero && spot[2] === 0) {
       flat += 1;
       continue;
@@ -228,28 +264,21 @@ export const readDxf: FileReader = async (bytes, context) => {
     seen.add(key);
     take(spot[0] * factor, spot[1] * factor, spot[2] * factor, () => `line ${line}`);
   }
-  const breaklines = strings
+  const breaklines = chosen.strings
     .filter(
-      ({ spots: list, isContour }) =>
-        !isContour && list.length > 1 && list.every(([, , z]) => z !== 0 || !dropZero),
+      ({ spots, isContour }) =>
+        !isContour && spots.length > 1 && spots.every(([, , z]) => z !== 0 || !dropZero),
     )
-    .map(({ spots: list }) =>
-      list.map(([x, y, z]) => context.place(x * factor, y * factor, z * factor)),
+    .map(({ spots }) =>
+      spots.map(([x, y, z]) => context.place(x * factor, y * factor, z * factor)),
     );
+  const { named } = chosen;
   return {
-    kind: corners.length > 0 ? 'tin' : 'points',
+    kind: chosen.faces.length > 0 ? 'tin' : 'points',
     cellSize: null,
     breaklines,
-    notes: [
-      ...(flat === 0 ? [] : [`passed over: ${flat} places at height 0`]),
-      ...(drawing.passed === 0
-        ? []
-        : [
-            `passed over: ${drawing.passed} entities of the drawing that are no points, faces or lines`,
-          ]),
-      ...(chosen === null && layers.length > 1 ? [`layers taken together: ${listed}`] : []),
-    ],
-    how: `DXF, x east, y north, z height${chosen === null ? '' : `, layer ${[...chosen].join(', ').slice(0, 40)}`}`,
+    notes: notesOf(flat, drawing.passed, chosen),
+    how: `DXF, x east, y north, z height${named === null ? '' : `, layer ${named.join(', ').slice(0, 40)}`}`,
     unitWhence: 'the drawing states it',
   };
 };

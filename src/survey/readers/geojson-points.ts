@@ -1,7 +1,8 @@
 import { InputFault, quotedInPart } from '../../fault.js';
 import { codeOf } from '../crs/definitions.js';
+import type { ByteSource } from './byte-source.js';
 import { namedColumn } from './column-names.js';
-import type { FileReader } from './file-reader.js';
+import type { FileReader, ReadContext, ReadPoint } from './file-reader.js';
 
 /** Longer files are read by other readers. */
 const LONGEST = 128 * 1024 * 1024;
@@ -27,6 +28,130 @@ const heightOf = (properties: unknown, fault: (problem: string) => InputFault): 
   return null;
 };
 
+type Parsed = Geometry & {
+  readonly crs?: { readonly properties?: { readonly name?: unknown } };
+};
+
+type FaultOf = (problem: string, cure: string) => InputFault;
+
+const parsedOf = async (bytes: ByteSource, fault: FaultOf): Promise<Parsed> => {
+  if (bytes.size > LONGEST) {
+    throw fault('the GeoJSON file is longer than 128 MB', 'export the points as CSV');
+  }
+  const text = new TextDecoder().decode(await bytes.read(0, bytes.size));
+  let parsed: unknown;
+  try {
+    parsed = JSON.parse(text.replace(/^\ufeff/, ''));
+  } catch {
+    throw fault(
+      'the file begins like JSON and is not sound',
+      'export it again, or the points as CSV',
+    );
+  }
+  if (typeof parsed === 'object' && parsed !== null) {
+    if (typeof (parsed as Parsed).type === 'string') return parsed as Parsed;
+  }
+  throw fault('this is JSON and not GeoJSON', 'export the points as GeoJSON or CSV');
+};
+
+/** The code of the system that the older member names; null for longitude and latitude on WGS 84. */
+const codeNamed = ({ crs }: Parsed): number | string | null => {
+  const name = crs?.properties?.name;
+  return typeof name === 'string' ? codeOf(name.replace(/CRS84$/, '')) : null;
+};
+
+const listOf = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : []);
+
+/** Where the positions of a file go, and what came of them. */
+interface Positions {
+  readonly context: ReadContext;
+  readonly take: ReadPoint;
+  readonly fault: FaultOf;
+  readonly breaklines: [number, number, number][][];
+  given: number;
+  /** Without a height. */
+  flat: number;
+}
+
+/** Takes a position; null where it has no height. */
+const takePosition = (
+  positions: Positions,
+  value: unknown,
+  height: number | null,
+  place: string,
+): [number, number, number] | null => {
+  const [x, y, z] = listOf(value);
+  const h = typeof z === 'number' ? z : height;
+  if (typeof x !== 'number' || typeof y !== 'number') {
+    throw positions.fault(
+      `${place} has a position that is no list of numbers`,
+      'a position is [longitude, latitude, height]',
+    );
+  }
+  if (h === null) {
+    positions.flat += 1;
+    return null;
+  }
+  positions.given += 1;
+  positions.take(x, y, h, () => place);
+  return [x, y, h];
+};
+
+const takeLines = (
+  positions: Positions,
+  { type, coordinates }: Geometry,
+  height: number | null,
+  place: string,
+): void => {
+  const lines =
+    type === 'LineString'
+      ? [coordinates]
+      : type === 'MultiPolygon'
+        ? listOf(coordinates).flatMap(listOf)
+        : listOf(coordinates);
+  for (const line of lines) {
+    const spots = listOf(line).flatMap((at) => {
+      const taken = takePosition(positions, at, height, place);
+      return taken === null ? [] : [positions.context.place(...taken)];
+    });
+    if (/LineString$/.test(String(type)) && spots.length > 1 && height === null) {
+      positions.breaklines.push(spots);
+    }
+  }
+};
+
+/** Collections and features hold others; deeper than this no program writes them. */
+const DEEPEST = 20;
+
+const walk = (
+  positions: Positions,
+  one: unknown,
+  height: number | null,
+  place: string,
+  depth = 0,
+): void => {
+  if (typeof one !== 'object' || one === null || depth > DEEPEST) return;
+  const { type, coordinates, geometries, geometry, features, properties } = one as Geometry;
+  if (type === 'FeatureCollection') {
+    listOf(features).forEach((feature, k) => {
+      walk(positions, feature, null, `feature ${k + 1}`, depth + 1);
+    });
+  } else if (type === 'Feature') {
+    const own = heightOf(properties, (problem) =>
+      positions.fault(
+        `${place}: ${problem}`,
+        'write a number of metres, or of the unit that is named',
+      ),
+    );
+    walk(positions, geometry, own, place, depth + 1);
+  } else if (type === 'GeometryCollection') {
+    for (const part of listOf(geometries)) walk(positions, part, height, place, depth + 1);
+  } else if (type === 'Point') takePosition(positions, coordinates, height, place);
+  else if (type === 'MultiPoint') {
+    for (const at of listOf(coordinates)) takePosition(positions, at, height, place);
+  } else takeLines(positions, one as Geometry, height, place);
+};
+
 /**
  * GeoJSON (RFC 7946): points, vertices of lines and of areas with a third coordinate, or points with the
  * height among their properties. Longitude and latitude on WGS 84, unless the older member `crs` names
@@ -36,90 +161,18 @@ const heightOf = (properties: unknown, fault: (problem: string) => InputFault): 
  */
 export const readGeoJson: FileReader = async (bytes, context) => {
   const { source } = context.options;
-  const fault = (problem: string, cure: string): InputFault =>
-    new InputFault({ file: source }, problem, cure);
-  if (bytes.size > LONGEST)
-    throw fault('the GeoJSON file is longer than 128 MB', 'export the points as CSV');
-  const text = new TextDecoder().decode(await bytes.read(0, bytes.size));
-  let parsed: Geometry & { readonly crs?: { readonly properties?: { readonly name?: unknown } } };
-  try {
-    parsed = JSON.parse(text.replace(/^\ufeff/, '')) as typeof parsed;
-  } catch {
-    throw fault(
-      'the file begins like JSON and is not sound',
-      'export it again, or the points as CSV',
-    );
-  }
-  if (typeof parsed !== 'object' || parsed === null || typeof parsed.type !== 'string') {
-    throw fault('this is JSON and not GeoJSON', 'export the points as GeoJSON or CSV');
-  }
-  const name = parsed.crs?.properties?.name;
-  const named = typeof name === 'string' ? codeOf(name.replace(/CRS84$/, '')) : null;
+  const fault: FaultOf = (problem, cure) => new InputFault({ file: source }, problem, cure);
+  const parsed = await parsedOf(bytes, fault);
+  const named = codeNamed(parsed);
   const take = context.begin({
     crs: named === null ? 'EPSG:4326' : `EPSG:${named}`,
     unit: null,
     verticalUnit: null,
     ...(named === null ? { degrees: true } : {}),
   });
-  const breaklines: [number, number, number][][] = [];
-  let given = 0;
-  let flat = 0;
-  const spot = (
-    value: unknown,
-    height: number | null,
-    place: string,
-  ): [number, number, number] | null => {
-    const [x, y, z] = Array.isArray(value) ? (value as unknown[]) : [];
-    const h = typeof z === 'number' ? z : height;
-    if (typeof x !== 'number' || typeof y !== 'number') {
-      throw fault(
-        `${place} has a position that is no list of numbers`,
-        'a position is [longitude, latitude, height]',
-      );
-    }
-    if (h === null) {
-      flat += 1;
-      return null;
-    }
-    given += 1;
-    take(x, y, h, () => place);
-    return [x, y, h];
-  };
-  const list = (value: unknown): readonly unknown[] => (Array.isArray(value) ? value : []);
-  const walk = (one: unknown, height: number | null, place: string, depth: number): void => {
-    if (typeof one !== 'object' || one === null || depth > 20) return;
-    const { type, coordinates, geometries, geometry, features, properties } = one as Geometry;
-    if (type === 'FeatureCollection') {
-      list(features).forEach((feature, k) => {
-        walk(feature, null, `feature ${k + 1}`, depth + 1);
-      });
-    } else if (type === 'Feature') {
-      const height = heightOf(properties, (problem) =>
-        fault(`${place}: ${problem}`, 'write a number of metres, or of the unit that is named'),
-      );
-      walk(geometry, height, place, depth + 1);
-    } else if (type === 'GeometryCollection') {
-      for (const part of list(geometries)) walk(part, height, place, depth + 1);
-    } else if (type === 'Point') spot(coordinates, height, place);
-    else if (type === 'MultiPoint') for (const at of list(coordinates)) spot(at, height, place);
-    else {
-      const lines =
-        type === 'LineString'
-          ? [coordinates]
-          : type === 'MultiPolygon'
-            ? list(coordinates).flatMap(list)
-            : list(coordinates);
-      for (const line of lines) {
-        const spots = list(line).flatMap((at) => {
-          const placed = spot(at, height, place);
-          return placed === null ? [] : [context.place(...placed)];
-        });
-        if (/LineString$/.test(String(type)) && spots.length > 1 && height === null)
-          breaklines.push(spots);
-      }
-    }
-  };
-  walk(parsed, null, 'the geometry', 0);
+  const positions: Positions = { context, take, fault, breaklines: [], given: 0, flat: 0 };
+  walk(positions, parsed, null, 'the geometry');
+  const { given, flat, breaklines } = positions;
   if (given === 0) {
     throw fault(
       flat === 0 ? 'the GeoJSON holds no positions' : 'the positions have no heights',

@@ -2,10 +2,11 @@ import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
 import { InputFault } from '../../fault.js';
 import { GEO_KEY, stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
-import { unitOfWord } from './column-names.js';
-import type { FileReader } from './file-reader.js';
-import { cellRanges, type GridShape } from './grid-shape.js';
-import { isNoDataValue, undeclaredNote } from './text-number.js';
+import { unitOfWord } from './column-vocabulary.js';
+import type { FileReader, ReadContext, ReadResult } from './file-reader.js';
+import { type CellRanges, cellRanges, type GridShape } from './grid-shape.js';
+import { undeclaredNote } from './text-number.js';
+import { heightsOf, type PassedOver, stripsOf, takeStrip } from './tiff-cells.js';
 import { BLOCK_LIMIT, COMPRESSIONS, registerDecoders } from './tiff-decoders.js';
 import { checkTiffDirectory } from './tiff-directory.js';
 import { maskOfGrid, sourceOver } from './tiff-mask.js';
@@ -169,6 +170,76 @@ const reasonOf = (error: unknown): string => {
   return /geokey/i.test(message) ? ': the keys of its coordinate system do not fit together' : '';
 };
 
+/** The band that is asked for, from 1. */
+const bandOf = (image: GeoTIFFImage, asked: number | null, source: string): number => {
+  const bands = image.getSamplesPerPixel();
+  const band = asked ?? 1;
+  if (Number.isInteger(band) && band >= 1 && band <= bands) return band;
+  throw new InputFault(
+    { file: source },
+    `there is no band ${band}`,
+    bands === 1 ? 'the file has one band' : `its bands are numbered from 1 to ${bands}`,
+  );
+};
+
+const checkCount = ({ blocks }: CellRanges, { columns, rows }: GridShape, source: string): void => {
+  const wanted = blocks.reduce(
+    (sum, block) =>
+      sum + (block.lastRow - block.firstRow + 1) * (block.lastColumn - block.firstColumn + 1),
+    0,
+  );
+  if (wanted <= CELL_LIMIT) return;
+  throw new InputFault(
+    { file: source },
+    `${columns} x ${rows} cells are more than this program looks at in one go`,
+    'give the outline of a green',
+  );
+};
+
+const readImage = async (
+  tiff: GeoTIFF,
+  image: GeoTIFFImage,
+  context: ReadContext,
+): Promise<ReadResult> => {
+  const { options } = context;
+  const { source } = options;
+  checkKind(image, source);
+  const bands = image.getSamplesPerPixel();
+  const band = bandOf(image, options.band ?? null, source);
+  const mask = await maskOfGrid(tiff, image, options);
+  const keys = (image.getGeoKeys() ?? {}) as Record<string, unknown>;
+  const texts = options.beside ?? {};
+  const shape = await shapeOf(image, keys, worldOf(texts), source);
+  const metadata = (await image.getGDALMetadata(band - 1)) ?? {};
+  const place = context.begin(statedOf(keys, metadata, texts));
+  const ranges = cellRanges(shape, context);
+  checkCount(ranges, shape, source);
+  const heights = heightsOf(image, metadata);
+  const passed: PassedOver = { masked: 0, undeclared: 0 };
+  const { x0, xc, xr, y0, yc, yr } = shape;
+  for await (const strip of stripsOf(image, mask, band, ranges)) {
+    takeStrip(strip, ranges, heights, passed, (row, column, height) => {
+      const at = (): string => `row ${row + 1}, column ${column + 1}`;
+      place(x0 + column * xc + row * xr, y0 + column * yc + row * yr, height, at);
+    });
+  }
+  return {
+    kind: 'grid',
+    cellSize: ranges.cellSize,
+    breaklines: [],
+    notes: [
+      ...(bands > 1 && (options.band ?? null) === null
+        ? [`${bands} bands: the first is taken as the height`]
+        : []),
+      ...(passed.masked === 0
+        ? []
+        : [`passed over: ${passed.masked} cells that the mask leaves out`]),
+      ...undeclaredNote(passed.undeclared),
+    ],
+    how: `GeoTIFF, heights at the centres of cells${bands > 1 ? `, band ${band} of ${bands}` : ''}`,
+  };
+};
+
 /**
  * GeoTIFF: heights at the centres of cells. Only the blocks that a window touches are read and
  * decoded. Pixel-is-area and pixel-is-point, tiles and strips, scale and offset of the first band, and
@@ -182,106 +253,7 @@ export const readGeoTiff: FileReader = async (bytes, context) => {
   registerDecoders();
   try {
     const tiff = await GeoTIFF.fromSource(sourceOver(bytes) as never);
-    const image = await tiff.getImage(0);
-    checkKind(image, source);
-    const bands = image.getSamplesPerPixel();
-    const band = context.options.band ?? 1;
-    if (!(Number.isInteger(band) && band >= 1 && band <= bands)) {
-      throw new InputFault(
-        { file: source },
-        `there is no band ${band}`,
-        bands === 1 ? 'the file has one band' : `its bands are numbered from 1 to ${bands}`,
-      );
-    }
-    const mask = await maskOfGrid(tiff, image, context.options);
-    const keys = (image.getGeoKeys() ?? {}) as Record<string, unknown>;
-    const texts = context.options.beside ?? {};
-    const shape = await shapeOf(image, keys, worldOf(texts), source);
-    const metadata = (await image.getGDALMetadata(band - 1)) ?? {};
-    const take = context.begin(statedOf(keys, metadata, texts));
-    const ranges = cellRanges(shape, context);
-    const wanted = ranges.blocks.reduce(
-      (sum, block) =>
-        sum + (block.lastRow - block.firstRow + 1) * (block.lastColumn - block.firstColumn + 1),
-      0,
-    );
-    if (wanted > CELL_LIMIT) {
-      throw new InputFault(
-        { file: source },
-        `${shape.columns} x ${shape.rows} cells are more than this program looks at in one go`,
-        'give the outline of a green',
-      );
-    }
-    const nodata = image.getGDALNoData();
-    const factor = metadata.SCALE === undefined ? 1 : Number(metadata.SCALE);
-    const shift = metadata.OFFSET === undefined ? 0 : Number(metadata.OFFSET);
-    const isData = (value: number): boolean =>
-      !Number.isNaN(value) &&
-      (nodata === null || value !== Math.fround(nodata)) &&
-      value !== nodata;
-
-    let masked = 0;
-    let undeclared = 0;
-    const step = image.getTileHeight();
-    const firstRow = Math.min(...ranges.blocks.map((block) => block.firstRow));
-    const lastRow = Math.max(...ranges.blocks.map((block) => block.lastRow));
-    for (let top = Math.floor(firstRow / step) * step; top <= lastRow; top += step) {
-      const from = Math.max(top, firstRow);
-      const to = Math.min(top + step - 1, lastRow);
-      let span: readonly [number, number] | null = null;
-      for (let row = from; row <= to; row++) {
-        const inRow = ranges.inRow(row);
-        if (inRow === null) continue;
-        span = span === null ? inRow : [Math.min(span[0], inRow[0]), Math.max(span[1], inRow[1])];
-      }
-      if (span === null) continue;
-      const [left, right] = span;
-      const raster = await image.readRasters({
-        window: [left, from, right + 1, to + 1],
-        samples: [band - 1],
-        interleave: true,
-      });
-      const covered =
-        mask === null
-          ? null
-          : ((await mask.readRasters({
-              window: [left, from, right + 1, to + 1],
-              samples: [0],
-              interleave: true,
-            })) as ArrayLike<number>);
-      const width = right - left + 1;
-      for (let row = from; row <= to; row++) {
-        const inRow = ranges.inRow(row);
-        if (inRow === null) continue;
-        for (let column = inRow[0]; column <= inRow[1]; column++) {
-          const value = Number(raster[(row - from) * width + (column - left)]);
-          if (!isData(value)) continue;
-          if (covered !== null && Number(covered[(row - from) * width + (column - left)]) === 0) {
-            masked += 1;
-            continue;
-          }
-          if (isNoDataValue(value)) {
-            undeclared += 1;
-            continue;
-          }
-          take(
-            shape.x0 + column * shape.xc + row * shape.xr,
-            shape.y0 + column * shape.yc + row * shape.yr,
-            value * factor + shift,
-            () => `row ${row + 1}, column ${column + 1}`,
-          );
-        }
-      }
-    }
-    const notes = [
-      ...(bands > 1 && (context.options.band ?? null) === null
-        ? [`${bands} bands: the first is taken as the height`]
-        : []),
-      ...(masked === 0 ? [] : [`passed over: ${masked} cells that the mask leaves out`]),
-      ...undeclaredNote(undeclared),
-    ];
-    const how = `GeoTIFF, heights at the centres of cells${bands > 1 ? `, band ${band} of ${bands}` : ''}`;
-    return { kind: 'grid', cellSize: ranges.cellSize, breaklines: [], notes, how };
+    return await readImage(tiff, await tiff.getImage(0), context);
   } catch (error) {
     if (error instanceof InputFault) throw error;
     throw new InputFault(

@@ -58,17 +58,17 @@ const blockOf = (shape: GridShape, box: Box): CellBlock | null => {
   return block.firstColumn <= block.lastColumn && block.firstRow <= block.lastRow ? block : null;
 };
 
-/** The blocks of cells that the windows of a reading want, and the columns they span in a row. */
-export const cellRanges = (
-  shape: GridShape,
-  context: ReadContext,
-): {
+/** The part of a grid that windows touch. */
+export interface CellRanges {
   readonly blocks: readonly CellBlock[];
   /** First and last wanted column of a row; null when none is. */
   inRow(row: number): readonly [number, number] | null;
   /** Metres of the plane. */
   readonly cellSize: number;
-} => {
+}
+
+/** The blocks of cells that the windows of a reading want, and the columns they span in a row. */
+export const cellRanges = (shape: GridShape, context: ReadContext): CellRanges => {
   const corners = [0, shape.columns - 1].flatMap((c) =>
     [0, shape.rows - 1].map(
       (r) =>
