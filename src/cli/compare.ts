@@ -1,4 +1,10 @@
 import { judgeSurvey } from '../appraisal/judge-survey.js';
+import {
+  type CommonGreen,
+  onCommonGround,
+  onCourse,
+  type SurveyPair,
+} from '../book/common-green.js';
 import { writeBeside } from '../book/write-beside.js';
 import { surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
@@ -14,20 +20,23 @@ import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
-import type { UnitSystem } from '../units.js';
-import { onCommonGround, onCourse, type SurveyPair } from './compare-ground.js';
 import { changeSentences, tableSentences, tablesToPrint } from './compare-words.js';
 import { speedArgument } from './guidance-options.js';
+import { pointArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
+import { forAnotherFile, type ReadingArguments, readingOf } from './survey-arguments.js';
 import { sayWorth, worthJson } from './worth-words.js';
 
-interface CompareArguments extends SurveyPair {
+interface CompareArguments extends ReadingArguments {
+  readonly older: string;
+  readonly newer: string;
+  readonly hole: string | undefined;
+  readonly at: readonly string[] | undefined;
   readonly course: string | undefined;
   readonly speed: string | undefined;
   readonly layout: string;
   readonly level: boolean;
   readonly svg: string | undefined;
-  readonly units: UnitSystem;
   readonly json: boolean;
 }
 
@@ -62,9 +71,27 @@ const tableJson = ({ name, changed, cells }: TableChange): object => ({
   })),
 });
 
+const commonGreen = (args: CompareArguments): Promise<CommonGreen> => {
+  const pair: SurveyPair = {
+    older: args.older,
+    newer: args.newer,
+    at: (args.at ?? []).map((text) => pointArgument('--at', text)),
+    reading: (given, isOwn) =>
+      readingOf(args, given === null || isOwn ? given : forAnotherFile(given)),
+  };
+  if (args.course === undefined) return onCommonGround(pair);
+  if (args.hole === undefined) {
+    throw new InputFault(
+      { file: 'command line' },
+      'no hole of the course is named',
+      'name it by --hole',
+    );
+  }
+  return onCourse(pair, args.course, args.hole);
+};
+
 export const runCompare = async (args: CompareArguments): Promise<void> => {
-  const green =
-    args.course === undefined ? await onCommonGround(args) : await onCourse(args, args.course);
+  const green = await commonGreen(args);
   const { outline } = green;
   for (const { name, at } of green.holes) {
     if (!insideRing(outline, at[0], at[1])) {

@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import { holeOf } from '../book/course-days.js';
+import type { SurveySource } from '../course/course.js';
 import { locationOfPoint } from '../course/frame.js';
 import {
   readGreenGround,
@@ -16,19 +16,22 @@ import type { Point, Ring } from '../geometry.js';
 import { boxOf, signedArea } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { readSurveyFile } from '../survey/read-survey.js';
+import type { ReadOptions } from '../survey/readers/file-reader.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres } from '../units.js';
-import type { PlaceWords } from './compare-words.js';
-import { pointArgument } from './lengths.js';
-import { forAnotherFile, type ReadingArguments, readingOf } from './survey-arguments.js';
+import { holeOf } from './course-days.js';
 
 /** Which surveys are compared, and how they are to be read. */
-export interface SurveyPair extends ReadingArguments {
+export interface SurveyPair {
   readonly older: string;
   readonly newer: string;
-  readonly hole: string | undefined;
-  readonly at: readonly string[] | undefined;
+  /** Points of the survey at which tables are compared. */
+  readonly at: readonly Point[];
+  /** How a file is read: by what the course says of its survey, where it is that or of the same green. */
+  readonly reading: (given: SurveySource | null, isOwn: boolean) => Reading;
 }
+
+type Reading = Omit<ReadOptions, 'source' | 'plane'>;
 
 /** What both surveys are compared on. */
 export interface CommonGreen {
@@ -38,41 +41,39 @@ export interface CommonGreen {
   readonly newer: Survey;
   readonly holes: readonly { readonly name: string; readonly at: Point }[];
   readonly stimp: number;
-  readonly place: PlaceWords;
+  /** Words of a place, metres of the green's frame. */
+  readonly place: (at: Point) => string;
 }
 
 const DEFAULT_STIMP = feetToMetres(10);
 
 /** The two surveys in the frame of a green of a course. */
-export const onCourse = async (args: SurveyPair, folder: string): Promise<CommonGreen> => {
+export const onCourse = async (
+  pair: SurveyPair,
+  folder: string,
+  holeId: string,
+): Promise<CommonGreen> => {
   const course = loadCourse(folder);
-  if (args.hole === undefined) {
-    throw new InputFault(
-      { file: 'command line' },
-      'no hole of the course is named',
-      'name it by --hole',
-    );
-  }
-  const hole = holeOf(course, args.hole);
+  const hole = holeOf(course, holeId);
   const outline = outlineInFrame(hole, course.file);
   const site = surveyedGreen(course, hole);
   const read = async (file: string): Promise<Survey> => {
     // The word "course" stands for the survey that the course file names.
     if (file === 'course') return (await readGreenGround(course, hole)).survey;
     const isOwn = resolve(course.folder, site.survey.file) === resolve(file);
-    const how = readingOf(args, isOwn ? site.survey : forAnotherFile(site.survey));
+    const how = pair.reading(site.survey, isOwn);
     const survey = await readGreenSurvey(file, { source: file, ...how, plane: site.plane }, site);
     return surveyInFrame(survey, site.frame);
   };
-  const more = (args.at ?? []).map((text, i) => {
-    const [x, y] = inPlane(site.survey, site.plane, pointArgument('--at', text));
+  const more = pair.at.map((point, i) => {
+    const [x, y] = inPlane(site.survey, site.plane, point);
     return { name: `hole ${i + 1}`, at: toGreenFrame(site.frame, x, y) };
   });
   return {
     title: `Hole ${hole.id}, ${hole.name}`,
     outline,
-    older: await read(args.older),
-    newer: await read(args.newer),
+    older: await read(pair.older),
+    newer: await read(pair.newer),
     holes: [...site.locations.map(({ name, at }) => ({ name, at })), ...more],
     stimp: site.stimp,
     place: (at) => locationWords(locationOfPoint(outline, '', at, {})),
@@ -80,14 +81,14 @@ export const onCourse = async (args: SurveyPair, folder: string): Promise<Common
 };
 
 /** The two surveys on the ground that they have in common, in a frame about its middle, north up. */
-export const onCommonGround = async (args: SurveyPair): Promise<CommonGreen> => {
+export const onCommonGround = async (pair: SurveyPair): Promise<CommonGreen> => {
   const read = (file: string): Promise<Survey> =>
-    readSurveyFile(file, { source: file, ...readingOf(args, null) });
-  const [older, newer] = [await read(args.older), await read(args.newer)];
+    readSurveyFile(file, { source: file, ...pair.reading(null, true) });
+  const [older, newer] = [await read(pair.older), await read(pair.newer)];
   const ring = commonGround(older, newer);
   if (ring.length < 3 || Math.abs(signedArea(ring)) < 1) {
     throw new InputFault(
-      { file: args.newer },
+      { file: pair.newer },
       'the two surveys have no ground in common',
       'check their coordinate systems and units',
     );
@@ -103,10 +104,7 @@ export const onCommonGround = async (args: SurveyPair): Promise<CommonGreen> => 
     outline: ringInFrame(frame, ring),
     older: surveyInFrame(older, frame),
     newer: surveyInFrame(newer, frame),
-    holes: (args.at ?? []).map((text, i) => {
-      const [x, y] = pointArgument('--at', text);
-      return { name: `hole ${i + 1}`, at: toGreenFrame(frame, x, y) };
-    }),
+    holes: pair.at.map(([x, y], i) => ({ name: `hole ${i + 1}`, at: toGreenFrame(frame, x, y) })),
     stimp: DEFAULT_STIMP,
     place: ([x, y]) => `${(x + origin[0]).toFixed(1)}, ${(y + origin[1]).toFixed(1)}`,
   };
