@@ -1,6 +1,7 @@
 import {
   CODE,
   ELLIPSOIDAL,
+  foldedWord,
   HORIZONTAL,
   LINE,
   MEANINGS,
@@ -9,7 +10,6 @@ import {
   NUMBER,
   ORTHOMETRIC,
   OTHER_QUALITY,
-  plain,
   QUALITY,
   RANKS,
   SESSION,
@@ -85,7 +85,7 @@ export const namedColumn = (name: string): NamedColumn => {
   if (name.length > NAME_LIMIT) return NONE;
   const { rest, unit, packed } = unitApart(name.replace(/^["'\s]+|["\s]+$/g, ''));
   // "GridNorthing" is two words; "NORTHING" and "EPSG" are one.
-  const list = plain(rest.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2'))
+  const list = foldedWord(rest.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2'))
     .split(/[^\p{L}\p{N}#°]+/u)
     .flatMap((word) => splitPrefix(word))
     .filter((word) => word !== '');
@@ -150,7 +150,7 @@ const isKnown = (word: string): boolean =>
 export const columnsOfHeader = (names: readonly string[]): NamedColumn[] => {
   const found = names.map(namedColumn);
   // German surveyors write R and H for east and north, with another column for the height.
-  const letter = (k: number): string => plain(names[k].replace(/[^\p{L}]/gu, ''));
+  const letter = (k: number): string => foldedWord(names[k].replace(/[^\p{L}]/gu, ''));
   const r = names.findIndex((_, k) => letter(k) === 'r' || found[k].column === 'x');
   const h = names.findIndex((_, k) => letter(k) === 'h');
   const hasNorth = found.some(({ column }) => column === 'y');

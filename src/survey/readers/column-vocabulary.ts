@@ -14,7 +14,7 @@ export interface NamedUnit {
 
 const words = (text: string): ReadonlySet<string> => new Set(text.split(/\s+/));
 
-// Without accents: see `plain`.
+// Without accents: see `foldedWord`.
 const NORTH =
   words(`n north northing northings norting nord norden nordwert hochwert hoch norte norr noord noorden
   pohjoinen polnoc sever sjever severni eszak kuzey pohi ziemeli siaure utara bac nordur hnit_n север північ північна
@@ -129,7 +129,7 @@ export const unitOfWord = (text: string): NamedUnit | null => {
 };
 
 /** Lower case, without accents, quotes or the strokes of single letters. */
-export const plain = (text: string): string =>
+export const foldedWord = (text: string): string =>
   text
     .normalize('NFD')
     .replace(/[\u0300-\u036f]/g, '')
@@ -142,7 +142,7 @@ export const plain = (text: string): string =>
     .replaceAll('ς', 'σ');
 
 const withAccentsFolded = (set: ReadonlySet<string>): ReadonlySet<string> =>
-  new Set([...set].map((word) => plain(word)));
+  new Set([...set].map((word) => foldedWord(word)));
 export const MEANINGS = {
   north: withAccentsFolded(NORTH),
   east: withAccentsFolded(EAST),

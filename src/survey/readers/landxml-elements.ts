@@ -55,7 +55,7 @@ export const newReading = (context: ReadContext): LandXmlReading => ({
   given: 0,
 });
 
-export const begin = (reading: LandXmlReading): ReadPoint => {
+export const beginReading = (reading: LandXmlReading): ReadPoint => {
   reading.take ??= reading.context.begin(reading.stated);
   return reading.take;
 };
@@ -66,7 +66,7 @@ const isWanted = ({ asked, name }: LandXmlReading): boolean => asked === null ||
 export const endSurface = (reading: LandXmlReading): void => {
   const { spots, used, faces, loose, surfaces } = reading;
   const wanted = isWanted(reading);
-  const keep = wanted ? begin(reading) : () => null;
+  const keep = wanted ? beginReading(reading) : () => null;
   const count = spots.length / 3;
   let given = 0;
   for (let i = 0; i < count; i++) {

@@ -3,7 +3,7 @@ import { InputFault } from '../../fault.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 import {
-  begin,
+  beginReading,
   endElement,
   endSurface,
   type LandXmlReading,
@@ -151,7 +151,7 @@ export const readLandXml: FileReader = async (bytes, context) => {
   await readElements(bytes, reading);
   const { asked, surfaces, rings } = reading;
   if (surfaces.length === 0 && reading.loose.length > 0) endSurface(reading);
-  begin(reading);
+  beginReading(reading);
   checkSurfaces(reading);
   const named = surfaces.length > 0 && reading.name !== null;
   return {
