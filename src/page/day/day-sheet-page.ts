@@ -16,6 +16,7 @@ type Module = PageModule<DayPageContext>;
 /** Room for the hole's number and its paces beside the image, millimetres. */
 const WORDS_WIDTH = 12;
 const GAP = 1.2;
+const NEXT_CLEAR = 1.4;
 
 /** Date and wind as told, or ruled to be written by hand. */
 const writtenLine = (
@@ -103,8 +104,14 @@ const greenWords = (
   const found = today.distances.get(green.holeId);
   const told = found === undefined ? null : distanceWords(found, book.units);
   let base = cell.y + pointsToMm(heading) * 0.98;
+  const others = told?.others ?? [];
+  const asked = pointsToMm(
+    (told === null ? 2 : 3) * large * 1.22 + (2 + others.length) * small * 1.14,
+  );
+  // Lines close up rather than run into the next green's number and wind.
+  const closer = Math.min(1, (cell.y + cell.height - NEXT_CLEAR - base) / asked);
   const line = (words: string, size: number, beside: string | null = null): Mark[] => {
-    base += pointsToMm(size) * (size === large ? 1.22 : 1.14);
+    base += pointsToMm(size) * (size === large ? 1.22 : 1.14) * closer;
     const next = cell.x + measure(words, 'text-bold', size) + 1;
     return [
       text([cell.x, base], words, size === large ? 'text-bold' : 'text', size),
@@ -117,7 +124,7 @@ const greenWords = (
     ...[on, near].flatMap((words) => line(words, large)),
     ...[back, far].flatMap((words) => line(words, small)),
     ...(told === null ? [] : line(told.hole, large, told.rise)),
-    ...(told?.others ?? []).flatMap((words) => line(words, small)),
+    ...others.flatMap((words) => line(words, small)),
   ];
 };
 

@@ -6,8 +6,8 @@ import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording } from '../kit/paragraph.js';
-import type { Face, Mark, MeasureText, Page } from '../marks/marks.js';
+import { fitOrShorten, fitWording } from '../kit/paragraph.js';
+import type { Face, Mark, Page } from '../marks/marks.js';
 import { type Card, type CardRow, cardOf } from './card-rows.js';
 
 export interface CardPageContext extends PageContext {
@@ -26,6 +26,8 @@ const PAR_WIDTH = 8;
 const INDEX_WIDTH = 10;
 const TEE_WIDTH = 13;
 const LEAST_NAME = 22;
+/** Points. */
+const LEAST_TYPE = 6;
 
 /** How many tees stand on one page of the card. */
 const teesThatFit = (width: number): number =>
@@ -108,8 +110,7 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
   const size = Math.min(table, (step / 1.12 / pointsToMm(1)) * 0.98);
   const right = cell.x + cell.width;
   const fitted = (words: string, width: number, face: Face, most: number) =>
-    fitWording([words], width, { face, size: most, least: 5.5 }, measure) ??
-    shortened(words, width, face, measure);
+    fitOrShorten(words, width, { face, size: most, least: LEAST_TYPE }, measure);
   const marks: Mark[] = columns.map((column) => {
     const head = fitted(column.head, column.width, 'text-italic', small);
     return text([column.x, cell.y + step * 0.7], head.text, 'text-italic', head.size, {
@@ -137,18 +138,6 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
     }
   });
   return [{ kind: 'group', role: 'table', alt: `Card of ${book.title}`, marks }];
-};
-
-/** The longest beginning that fits with an ellipsis. */
-const shortened = (
-  words: string,
-  width: number,
-  face: Face,
-  measure: MeasureText,
-): { text: string; size: number } => {
-  let keep = words.length - 1;
-  while (keep > 1 && measure(`${words.slice(0, keep)}…`, face, 6) > width) keep -= 1;
-  return { text: `${words.slice(0, keep).trimEnd()}…`, size: 6 };
 };
 
 const headingModule: Module = ({ layout, book, measure, part }, cell) => {

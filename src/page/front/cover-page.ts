@@ -71,20 +71,21 @@ const ornamentModule: PageModule<PageContext> = (_context, cell) => {
   return [{ kind: 'group', role: 'decoration', marks }];
 };
 
+const greensIn = ({ length }: readonly unknown[]): string =>
+  length === 1 ? '1 green' : `${length} greens`;
+
 const factsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
   setParagraphs(
     [
       ...((book.outlines ?? []).length === 0
         ? []
-        : [
-            `${book.outlines!.length} greens from the map: outline and paces, their fall to be drawn`,
-          ]),
+        : [`${greensIn(book.outlines!)} from the map: outline and paces, fall to be drawn`]),
       ...(book.greens.length === 0 && (book.outlines ?? []).length > 0
         ? []
         : layout.use === 'committee'
-          ? [`${book.greens.length} greens: outline, tiers, faces and false fronts`]
+          ? [`${greensIn(book.greens)}: outline, tiers, faces and false fronts`]
           : [
-              `${book.greens.length} greens: slope, fall, drainage and putts`,
+              `${greensIn(book.greens)}: slope, fall, drainage and putts`,
               speedWords(book.stimp, book.past, book.units),
             ]),
       CAUTIONS.use[layout.use],

@@ -4,14 +4,14 @@ import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../uni
 import type { GreenContent } from '../book-content.js';
 import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
-import { locationWords } from '../kit/location-words.js';
+import { asRoomAllows, locationWords, moreWords } from '../kit/location-words.js';
 import {
   composePage,
   type GreenPageContext,
   type PageContext,
   type PageModule,
 } from '../kit/page-modules.js';
-import { fitWording, setParagraphs } from '../kit/paragraph.js';
+import { fitOrShorten, fitWording, setParagraphs } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { withheldLines, worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -43,15 +43,7 @@ export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, 
   const nameX = outerLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
   const align = outerLeft ? ('left' as const) : ('right' as const);
   const room = cell.width - numberWidth - 2.4;
-  const name = fitWording(
-    [green.name],
-    room,
-    { face: 'title', size: title, least: 8 },
-    measure,
-  ) ?? {
-    text: green.name,
-    size: 8,
-  };
+  const name = fitOrShorten(green.name, room, { face: 'title', size: title, least: 6.5 }, measure);
   const { depth, width } = greenSize(green.outline);
   const par = green.par === null ? '' : `par ${green.par} · `;
   const size = `${par}${Math.round(metresToPaces(depth))} deep, ${Math.round(metresToPaces(width))} wide (paces)`;
@@ -83,8 +75,7 @@ const imageModule: Module = (context, cell) =>
 const locationsModule: Module = ({ layout, green }, cell) => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
-  const fits = Math.floor((cell.height - step) / step);
-  const shown = green.locations.slice(0, Math.max(1, fits));
+  const { shown, more } = asRoomAllows(green.locations, Math.floor((cell.height - step) / step));
   return [
     text([cell.x, cell.y + step * 0.7], 'hole locations, paces', 'text-italic', small),
     ...shown.flatMap((location, i) => {
@@ -94,6 +85,16 @@ const locationsModule: Module = ({ layout, green }, cell) => {
         text([cell.x + 4, base], locationWords(location), 'text', table),
       ];
     }),
+    ...(more > 0
+      ? [
+          text(
+            [cell.x, cell.y + step * (shown.length + 1.75)],
+            moreWords(more),
+            'text-italic',
+            small,
+          ),
+        ]
+      : []),
   ];
 };
 

@@ -3,7 +3,7 @@ import type { OutlineGreen } from '../../course/outline-green.js';
 import { boxOf, type Point } from '../../geometry.js';
 import { METRES_PER_PACE, metresToPaces, pointsToMm } from '../../units.js';
 import { circleSteps, fillPath, hatch, rule, stroke, strokePath, text } from '../kit/draw.js';
-import { locationWords } from '../kit/location-words.js';
+import { asRoomAllows, locationWords, moreWords } from '../kit/location-words.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { useWords } from '../kit/speed-words.js';
@@ -129,9 +129,11 @@ const figuresModule: Module = ({ layout, green, measure }, cell) => {
   // A layout with a cell for the locations tells them there.
   const elsewhere = layout.pages.green?.some((one) => one.module === 'locations') ?? false;
   const room = Math.max(0, Math.floor(cell.height / step) - 3);
-  const placed = (elsewhere ? [] : green.locations)
-    .slice(0, room)
-    .map((one) => `${one.name}: ${locationWords(one)}`);
+  const { shown, more } = asRoomAllows(elsewhere ? [] : green.locations, room);
+  const placed = [
+    ...shown.map((one) => `${one.name}: ${locationWords(one)}`),
+    ...(more > 0 ? [moreWords(more)] : []),
+  ];
   const words = green.northUp ? 'from the south edge; north is up' : 'from the front edge';
   return [
     text([cell.x, cell.y + step * 0.7], words, 'text-italic', small),
@@ -171,11 +173,15 @@ const locationsModule: Module = ({ layout, green }, cell) => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.7;
   const rows = Math.max(0, Math.min(4, Math.floor((cell.height - step) / step)));
+  const { shown, more } = asRoomAllows(green.locations, rows);
   return [
     text([cell.x, cell.y + step * 0.6], 'hole locations, paces on and in', 'text-italic', small),
     ...Array.from({ length: rows }, (_, i): Mark => {
       const y = cell.y + step * (i + 1.6);
-      const known = green.locations[i];
+      const known = shown[i];
+      if (known === undefined && more > 0) {
+        return text([cell.x, y], moreWords(more), 'text-italic', small);
+      }
       return known === undefined
         ? rule(cell.x, y, cell.x + cell.width * 0.8, y, stroke(0.12))
         : text([cell.x, y], `${known.name}: ${locationWords(known)}`, 'text', table);

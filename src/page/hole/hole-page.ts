@@ -1,9 +1,9 @@
-import type { HoleFigures } from '../../course/hole-figures.js';
+import type { HoleFigures, TeeFigures } from '../../course/hole-figures.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording } from '../kit/paragraph.js';
+import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
@@ -35,10 +35,7 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
   const align = onLeft ? ('left' as const) : ('right' as const);
   const nameX = onLeft ? cell.x + numberWidth + 2.4 : right - numberWidth - 2.4;
   const room = cell.width - numberWidth - 2.4;
-  const name = fitWording([hole.name], room, { face: 'title', size: title, least: 8 }, measure) ?? {
-    text: hole.name,
-    size: 8,
-  };
+  const name = fitOrShorten(hole.name, room, { face: 'title', size: title, least: 6.5 }, measure);
   const facts = [
     ...(hole.par === null ? [] : [`par ${hole.par}`]),
     ...(hole.strokeIndex === null ? [] : [`index ${hole.strokeIndex}`]),
@@ -78,19 +75,41 @@ const signed = (metres: number, context: HolePageContext): string => {
   return shown > 0 ? `+${shown}` : shown < 0 ? `−${-shown}` : '0';
 };
 
-/** Each tee's length, change of elevation to the green, and length that it plays as. */
+/** What a tee's row says: its name, length, change of elevation to the green, and length that it plays as. */
+const teeRow = (tee: TeeFigures, withRise: boolean, context: HolePageContext): string[] => {
+  const length = Math.round(shownLength(tee.length, context.book.units));
+  if (!withRise) return [tee.name, `${length}`];
+  if (tee.rise === null) return [tee.name, `${length}`, '–', '–'];
+  // Of the figures shown, so that the line adds up.
+  const plays = length + Math.round(shownLength(tee.rise, context.book.units));
+  return [tee.name, `${length}`, signed(tee.rise, context), `${plays}`];
+};
+
+/** Rows of the tees at a pitch that takes them all, if type of their size can stand so close. */
+const teeRows = ({ layout, hole }: HolePageContext, height: number) => {
+  const type = pointsToMm(layout.type.table);
+  const step = Math.max(1.04 * type, Math.min(1.3 * type, height / (hole.tees.length + 1)));
+  const room = Math.max(1, Math.floor(height / step + 1e-9) - 1);
+  const listed = hole.tees.length <= room ? room : Math.max(1, room - 1);
+  return { step, tees: hole.tees.slice(0, listed), more: hole.tees.length - listed };
+};
+
+/** Each tee's figures; of more than have room, how many stand on the card alone. */
 const teesModule: Module = (context, wide) => {
   // A little room to whatever stands beside the table.
   const cell: Cell = { ...wide, width: wide.width - 2 };
-  const { layout, hole, book } = context;
+  const { layout, hole, book, measure } = context;
   const { table, small } = layout.type;
-  const step = pointsToMm(table) * 1.3;
+  const { step, tees, more } = teeRows(context, cell.height);
   const withRise = hole.tees.some((tee) => tee.rise !== null);
   const heads = ['tee', unitWord(book.units), ...(withRise ? ['rise', 'plays'] : [])];
   const x = (i: number): number =>
     i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
   const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));
-  const rows = hole.tees.slice(0, Math.max(1, Math.floor(cell.height / step) - 1));
+  const base = (r: number): number => cell.y + step * (r + 1.85);
+  const rows = tees.map((tee) => teeRow(tee, withRise, context));
+  const longest = Math.max(0, ...rows.map(([, length]) => measure(length, 'text-bold', table)));
+  const nameRoom = x(1) - longest - 1.2 - cell.x;
   return [
     {
       kind: 'group',
@@ -100,25 +119,25 @@ const teesModule: Module = (context, wide) => {
           text([x(i), cell.y + step * 0.75], head, 'text-italic', small, { align: align(i) }),
         ),
         rule(cell.x, cell.y + step, cell.x + cell.width, cell.y + step, stroke(0.15)),
-        ...rows.flatMap((tee, r) => {
-          const base = cell.y + step * (r + 1.85);
-          const values = [
-            tee.name,
-            `${Math.round(shownLength(tee.length, book.units))}`,
-            ...(withRise
-              ? [
-                  tee.rise === null ? '–' : signed(tee.rise, context),
-                  tee.rise === null
-                    ? '–'
-                    : // Of the figures shown, so that the line adds up.
-                      `${Math.round(shownLength(tee.length, book.units)) + Math.round(shownLength(tee.rise, book.units))}`,
-                ]
-              : []),
-          ];
-          return values.map((value, i) =>
-            text([x(i), base], value, i === 1 ? 'text-bold' : 'text', table, { align: align(i) }),
+        ...rows.flatMap(([name, ...figures], r) => {
+          const own = fitOrShorten(
+            name,
+            nameRoom,
+            { face: 'text', size: table, least: 6 },
+            measure,
           );
+          return [
+            text([cell.x, base(r)], own.text, 'text', own.size),
+            ...figures.map((figure, k) =>
+              text([x(k + 1), base(r)], figure, k === 0 ? 'text-bold' : 'text', table, {
+                align: 'right',
+              }),
+            ),
+          ];
         }),
+        ...(more > 0
+          ? [text([cell.x, base(tees.length)], `${more} more: see the card`, 'text-italic', small)]
+          : []),
       ],
     },
   ];

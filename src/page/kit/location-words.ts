@@ -10,3 +10,15 @@ export const paceWords = (paces: number): string => {
 /** "14 on, 5 from left". */
 export const locationWords = (location: HoleLocation): string =>
   `${paceWords(location.on)} on, ${paceWords(location.in)} from ${location.side}`;
+
+/** As many as have room; of more than that one row goes to saying how many are left out. */
+export const asRoomAllows = <T>(
+  all: readonly T[],
+  room: number,
+): { readonly shown: readonly T[]; readonly more: number } => {
+  const most = Math.max(1, room);
+  const shown = all.length <= most ? all : all.slice(0, Math.max(1, most - 1));
+  return { shown, more: all.length - shown.length };
+};
+
+export const moreWords = (count: number): string => `and ${count} more, as drawn`;

@@ -117,3 +117,18 @@ export const fitWording = (
   }
   return null;
 };
+
+/** The words at the largest size that fits a width; their longest beginning with an ellipsis where none does. */
+export const fitOrShorten = (
+  words: string,
+  width: number,
+  sizes: { readonly face: Face; readonly size: number; readonly least: number },
+  measure: MeasureText,
+): { readonly text: string; readonly size: number } => {
+  const fitted = fitWording([words], width, sizes, measure);
+  if (fitted !== null) return fitted;
+  const { face, least } = sizes;
+  let keep = words.length - 1;
+  while (keep > 1 && measure(`${words.slice(0, keep)}…`, face, least) > width) keep -= 1;
+  return { text: `${words.slice(0, keep).trimEnd()}…`, size: least };
+};

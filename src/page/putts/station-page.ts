@@ -35,7 +35,10 @@ type Module = PageModule<StationPageContext>;
 
 /** Room round the tees for their figures, millimetres. */
 const SIDE_ROOM = 17;
-const END_ROOM = 12;
+/** Lines of words beyond the tees above and below, and the pitch of lines of a size, millimetres. */
+const LINES = 3;
+const PEG = 2.2;
+const pitchOf = (size: number): number => pointsToMm(size) * 1.2;
 
 interface StationFrame {
   readonly put: (at: Point) => Mm;
@@ -44,8 +47,9 @@ interface StationFrame {
 }
 
 /** Uphill is up the page, so that "left" and "right" of the fall line are those of the drawing. */
-const frameOf = (station: PracticeStation, cell: Cell): StationFrame => {
-  const radius = Math.min(cell.width / 2 - SIDE_ROOM, cell.height / 2 - END_ROOM);
+const frameOf = (station: PracticeStation, cell: Cell, size: number): StationFrame => {
+  const endRoom = LINES * pitchOf(size) + PEG;
+  const radius = Math.min(cell.width / 2 - SIDE_ROOM, cell.height / 2 - endRoom);
   const mm = radius / station.distance;
   const [ux, uy] = [-station.fall[0], -station.fall[1]];
   const cx = cell.x + cell.width / 2;
@@ -73,13 +77,19 @@ const paceWords = (tee: StationTee, units: UnitSystem): string =>
 const LABELS: Readonly<
   Record<
     Quadrant,
-    { readonly dx: number; readonly dy: number; readonly align: 'left' | 'centre' | 'right' }
+    {
+      readonly dx: number;
+      /** The base of the first line: lines from the tee, and millimetres besides. */
+      readonly first: number;
+      readonly gap: number;
+      readonly align: 'left' | 'centre' | 'right';
+    }
   >
 > = {
-  below: { dx: 0, dy: 4.6, align: 'centre' },
-  above: { dx: 0, dy: -9.2, align: 'centre' },
-  left: { dx: -2.6, dy: -2.4, align: 'right' },
-  right: { dx: 2.6, dy: -2.4, align: 'left' },
+  below: { dx: 0, first: 0.8, gap: PEG, align: 'centre' },
+  above: { dx: 0, first: 1 - LINES, gap: -PEG, align: 'centre' },
+  left: { dx: -2.6, first: 0, gap: -2.4, align: 'right' },
+  right: { dx: 2.6, first: 0, gap: -2.4, align: 'left' },
 };
 
 const teeMarks = (
@@ -91,8 +101,10 @@ const teeMarks = (
   const [x, y] = frame.put(tee.tee);
   const label = LABELS[tee.quadrant];
   const size = layout.type.text;
-  const step = pointsToMm(size) * 1.2;
-  const at = (line: number): Mm => [x + label.dx, y + label.dy + line * step];
+  const at = (line: number): Mm => [
+    x + label.dx,
+    y + label.gap + (label.first + line) * pitchOf(size),
+  ];
   const { align } = label;
   return [
     // A tee peg seen from the side: a bar on a stem.
@@ -114,7 +126,7 @@ const teeMarks = (
 
 const figureModule: Module = (context, cell) => {
   const { station, layout, book } = context;
-  const frame = frameOf(station, cell);
+  const frame = frameOf(station, cell, layout.type.text);
   const hole = frame.put(station.hole);
   const marks: Mark[] = [
     strokePath(

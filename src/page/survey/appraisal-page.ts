@@ -233,7 +233,16 @@ export const composeAppraisal = (
       text([WIDTH - MARGIN - bar - 1.5, barY + 0.9], words.bar.words, 'text', 7.5, {
         align: 'right',
       }),
-      ...keyMarks(appraisal, { left: MARGIN, right: WIDTH - MARGIN, top: barY + 1 }, measure),
+      // The signs keep clear of the bar and its words.
+      ...keyMarks(
+        appraisal,
+        {
+          left: MARGIN,
+          right: WIDTH - MARGIN - bar - measure(words.bar.words, 'text', 7.5) - 1.5,
+          top: barY + 1,
+        },
+        measure,
+      ),
       ...report,
     ],
   };

@@ -14,7 +14,7 @@ import {
   text,
 } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { setParagraph } from '../kit/paragraph.js';
+import { fitOrShorten, setParagraph } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 
@@ -85,6 +85,12 @@ export const composeChangeFigure = (figure: ChangeFigure, measure: MeasureText):
       text([x + 1.3, y - 0.9], name, 'text-bold', 8, { halo: 0.45 }),
     ];
   });
+  const title = fitOrShorten(
+    figure.title,
+    WIDTH - 2 * MARGIN,
+    { face: 'title-bold', size: 14, least: 9 },
+    measure,
+  );
   const alt = regions.length === 0 ? 'nothing moved' : `${regions.length} regions moved`;
   const image: Mark = {
     kind: 'group',
@@ -105,7 +111,7 @@ export const composeChangeFigure = (figure: ChangeFigure, measure: MeasureText):
     width: WIDTH,
     height: HEIGHT,
     marks: [
-      text([MARGIN, MARGIN + 5], figure.title, 'title-bold', 14),
+      text([MARGIN, MARGIN + 5], title.text, 'title-bold', title.size),
       image,
       ...keyMarks(figure, measure, paperLength(frame, units === 'metric' ? 5 : yardsToMetres(5))),
     ],
