@@ -7,7 +7,7 @@ import { MM_PER_INCH } from '../units.js';
  */
 export const LARGEST_SCALE = 480;
 /** Millimetres. */
-const LARGEST_PAGE = { width: 4.25 * MM_PER_INCH, height: 7 * MM_PER_INCH } as const;
+export const LARGEST_PAGE = { width: 4.25 * MM_PER_INCH, height: 7 * MM_PER_INCH } as const;
 export const HOLES_ON_A_LARGER_SHEET = 9;
 /** Millimetres: rounding of the figures in a layout or a PDF. */
 const SLACK = 0.004;

@@ -1,4 +1,5 @@
 import type { Point } from '../../geometry.js';
+import { LARGEST_PAGE } from '../../layout/rules-limits.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { PuttSolution } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
@@ -36,8 +37,7 @@ export interface PuttFigure {
   readonly units: UnitSystem;
 }
 
-const WIDTH = 107.95;
-const HEIGHT = 177.8;
+const { width: WIDTH, height: HEIGHT } = LARGEST_PAGE;
 const MARGIN = 8;
 const TOP = 30;
 

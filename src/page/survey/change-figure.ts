@@ -1,5 +1,6 @@
 import type { Point, Polygon, Ring } from '../../geometry.js';
 import { boxOf, growBox } from '../../geometry.js';
+import { LARGEST_PAGE, LARGEST_SCALE } from '../../layout/rules-limits.js';
 import { metresToInches, pointsToMm, type UnitSystem, yardsToMetres } from '../../units.js';
 import { fitGround, onPaper, paperLength, polygonSteps } from '../green/ground-frame.js';
 import { pacesGrid } from '../green/paces-grid.js';
@@ -35,11 +36,10 @@ export interface ChangeFigure {
   readonly units: UnitSystem;
 }
 
-const WIDTH = 107.95;
-const HEIGHT = 177.8;
+const { width: WIDTH, height: HEIGHT } = LARGEST_PAGE;
 const MARGIN = 7;
 /** Not over the scale of the Rules, though the figure is for those who keep the green. */
-const SCALE = 480;
+const SCALE = LARGEST_SCALE;
 
 const changeText = (metres: number, units: UnitSystem): string => {
   const size = Math.abs(metres);

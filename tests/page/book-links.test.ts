@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { withLinks } from '../../src/page/book-links.js';
 import { text } from '../../src/page/kit/draw.js';
 import type { LinkMark, Page } from '../../src/page/marks/marks.js';
-import { samplePage } from './sample-pages.js';
+import { samplePage } from '../print/sample-pages.js';
 
 const page = (
   id: string,
