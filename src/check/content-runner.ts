@@ -130,10 +130,12 @@ const runStream = (
 
 type Act = (run: Run, operands: readonly Operand[], n: (i: number) => number) => void;
 
-const moveLine: Act = (run, _, n) => {
-  run.line = multiply([1, 0, 0, 1, n(0), n(1)], run.line);
+const moveBy = (run: Run, x: number, y: number): void => {
+  run.line = multiply([1, 0, 0, 1, x, y], run.line);
   run.text = run.line;
 };
+
+const nextLine = (run: Run): void => moveBy(run, 0, -run.state.leading);
 
 const clip: Act = (run) => {
   run.clipNext = true;
@@ -182,13 +184,29 @@ const ACTS: ReadonlyMap<string, Act> = new Map(
     Tr: ({ state }, _, n) => {
       state.mode = n(0);
     },
-    Td: moveLine,
-    TD: moveLine,
+    TL: ({ state }, _, n) => {
+      state.leading = n(0);
+    },
+    Td: (run, _, n) => moveBy(run, n(0), n(1)),
+    TD: (run, _, n) => {
+      run.state.leading = -n(1);
+      moveBy(run, n(0), n(1));
+    },
+    'T*': nextLine,
     Tm: (run, _, n) => {
       run.line = [n(0), n(1), n(2), n(3), n(4), n(5)];
       run.text = run.line;
     },
     Tj: (run, operands) => show(run, [operands[0]]),
+    "'": (run, operands) => {
+      nextLine(run);
+      show(run, [operands[0]]);
+    },
+    '"': (run, operands, n) => {
+      run.state.spacing = n(1);
+      nextLine(run);
+      show(run, [operands[2]]);
+    },
     TJ: (run, operands) => show(run, (operands[0] as readonly Operand[]) ?? []),
     Do: (run, operands) => place(run, nameOf(operands[0])),
     BMC: open,

@@ -18,6 +18,8 @@ export interface GraphicsState {
   size: number;
   spacing: number;
   rise: number;
+  /** From a line of text to the next, in text space. */
+  leading: number;
   mode: number;
 }
 
@@ -36,6 +38,7 @@ export const pageStart = (): GraphicsState => ({
   size: 0,
   spacing: 0,
   rise: 0,
+  leading: 0,
   mode: 0,
 });
 

@@ -39,6 +39,12 @@ describe('content streams', () => {
     ]);
   });
 
+  it('strings: a backslash before the end of a line takes it away, whole where it is two bytes', () => {
+    expect(read('(a\\\r\nb\\\rc\\\nd\\\r\\\ne) Tj')).toEqual([
+      { operator: 'Tj', operands: [bytes('abcde')] },
+    ]);
+  });
+
   it('skips the data of an inline image', () => {
     const found = read('q BI /W 1 /H 1 ID \x00(\xff EI Q 1 w');
     expect(found.map((o) => o.operator)).toEqual(['q', 'BI', 'ID', 'EI', 'Q', 'w']);

@@ -71,6 +71,9 @@ describe('preflight', () => {
     const close = withMarks(
       text([30, 60], 'one line', 'text', 8),
       text([30, 62.9], 'the next', 'text', 8),
+      // Capitals that stand seven tenths of their size below each other do not touch yet.
+      text([30, 66], 'UPPER', 'text', 8),
+      text([30, 66 + 0.7 * 8 * (25.4 / 72)], 'LOWER', 'text', 8),
       text([45, 80], 'left', 'text', 8, { align: 'right' }),
       text([45.5, 80], 'right', 'text', 8),
     );

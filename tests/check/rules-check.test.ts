@@ -45,6 +45,39 @@ describe('the Rules check', () => {
     const lying: Mark = { ...stretched, ground: { ...stretched.ground!, width: 30 } };
     const { images } = checkRules(await bookOf([samplePage(0, 107.95, 177.8, [lying])]));
     expect(images[0].scale).toBeCloseTo(480, 2);
+    // And the other way about.
+    const tall: Mark = { ...stretched, ground: { ...stretched.ground!, height: 60 } };
+    const { images: others } = checkRules(await bookOf([samplePage(0, 107.95, 177.8, [tall])]));
+    expect(others[0].scale).toBeCloseTo(480, 2);
+  });
+
+  it('lists the pages that are too large, six of them and how many more', async () => {
+    const layout: Layout = { ...pocket, page: { ...pocket.page, width: 120, height: 180 } };
+    const reasons = async (count: number) => {
+      const pages = Array.from({ length: count }, (_, i) => samplePage(i, 120, 180));
+      return checkRules(await bookOf(pages, layout)).conditions.play.reasons;
+    };
+    expect(await reasons(6)).toEqual(['pages larger than 4 1/4 x 7 in: 1, 2, 3, 4, 5, 6']);
+    expect(await reasons(8)).toEqual([
+      'pages larger than 4 1/4 x 7 in: 1, 2, 3, 4, 5, 6 and 2 more',
+    ]);
+  });
+
+  it('leaves out the sheet that is printed first, which holds no page of the book', async () => {
+    const foldUp = ownLayout('fold-up');
+    const panels = Array.from({ length: 10 }, (_, i) => samplePage(i, 55.5, 104.5));
+    const first = ({ width, height }: { width: number; height: number }): Page[] => [
+      samplePage(0, width, height),
+      samplePage(1, width, height),
+    ];
+    const [plan] = foldUp.sheets;
+    const measured = async (pdf: Uint8Array) =>
+      checkRules(await readBook(pdf, 'sheets.pdf')).pages.length;
+    const without = await measured(await writeSheets(panels, foldUp, plan, words));
+    expect(without).toBeGreaterThan(0);
+    expect(await measured(await writeSheets(panels, foldUp, plan, { ...words, first }))).toBe(
+      without,
+    );
   });
 
   it('sees through a page that was enlarged after it was made', async () => {

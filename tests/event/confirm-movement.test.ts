@@ -5,7 +5,7 @@ import {
   type SurveyPoints,
 } from '../../src/event/confirm-movement.js';
 import { leftOver } from '../../src/event/left-over.js';
-import { nearestNode, sampleGround } from '../../src/terrain/ground-grid.js';
+import { nearestNode, nodeX, nodeY, sampleGround } from '../../src/terrain/ground-grid.js';
 import { plane } from '../surface/analytic.js';
 import { normals, roundGreen } from './grounds.js';
 
@@ -118,6 +118,22 @@ describe('what a fit left over', () => {
     // Weights of 1.2 m on one point a square metre: 4 pi 1.44 points.
     expect(error[calm] / (noise / Math.sqrt(4 * Math.PI * 1.44))).toBeGreaterThan(0.6);
     expect(error[calm] / (noise / Math.sqrt(4 * Math.PI * 1.44))).toBeLessThan(1.6);
+  });
+
+  it('is told from four points of one weight on, each of them counted', () => {
+    const grid = sampleGround(ground, 0.5);
+    const node = nearestNode(grid, 0, 14);
+    const [x, y] = [nodeX(grid, node), nodeY(grid, node)];
+    const round = (count: number): SurveyPoints => {
+      const turns = Array.from({ length: count }, (_, i) => (2 * Math.PI * i) / count);
+      const px = Float64Array.from(turns, (turn) => x + 0.5 * Math.cos(turn));
+      const py = Float64Array.from(turns, (turn) => y + 0.5 * Math.sin(turn));
+      return { x: px, y: py, z: px.map((own, i) => HEIGHT(own, py[i]) + (i % 2 ? 0.03 : 0.01)) };
+    };
+    const four = leftOver(grid, ground, round(4));
+    expect(four.mean[node]).toBeCloseTo(0.02, 9);
+    expect(four.error[node]).toBeCloseTo(Math.sqrt((0.01 ** 2 + 0.03 ** 2) / 2 / 4), 9);
+    expect(leftOver(grid, ground, round(3)).mean[node]).toBe(0);
   });
 });
 

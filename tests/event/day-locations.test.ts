@@ -57,6 +57,11 @@ describe('hole locations by day', () => {
     expect(found[0].location.at).toEqual(named.at);
   });
 
+  it('keep the tees that a line names, and none where it names none', () => {
+    const found = resolve('hole,day,on,in,side,tees\n7,1,9,16,left,Moor +6\n12,1,11,10,left,\n');
+    expect(found.map(({ tees }) => tees)).toEqual(['Moor +6', null]);
+  });
+
   it.each([
     [
       '12,1,11,10,left\n9,1,4,4,left\n',

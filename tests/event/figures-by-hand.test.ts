@@ -10,6 +10,7 @@ import {
   byRank,
   candidatesOn,
   type LocationCandidate,
+  rankAreas,
   zoneOf,
 } from '../../src/event/location-areas.js';
 import { balanceByDay, spreadRota } from '../../src/event/rota.js';
@@ -112,6 +113,15 @@ describe('the candidates of a green', () => {
   });
 });
 
+describe('the areas of a green', () => {
+  it('are those that hold a place', () => {
+    const [one] = candidatesOn(site, []);
+    const [area, ...others] = rankAreas([one]);
+    expect(others).toEqual([]);
+    expect([area.zone, area.best, area.places]).toEqual([zoneOf(one), one, 1]);
+  });
+});
+
 describe('a rota of two places a hole', () => {
   const place = (
     id: string,
@@ -208,36 +218,54 @@ describe('a rota of two places a hole', () => {
     }
   });
 
-  it('forces the place that breaks least, its own broken turf counted', () => {
-    const broken = (id: string, x: number, grade: number, turf: number): LocationCandidate => {
-      const finding = (breach: number) => ({ breach, kept: breach === 0, merit: 0, value: 1 });
-      return {
-        id,
-        on: 1,
-        in: 1,
-        depth: 'front',
-        side: 'left',
+  const broken = (id: string, x: number, grade: number, turf: number): LocationCandidate => {
+    const finding = (breach: number) => ({ breach, kept: breach === 0, merit: 0, value: 1 });
+    return {
+      id,
+      on: 1,
+      in: 1,
+      depth: 'front',
+      side: 'left',
+      at: [x, 0],
+      assessment: {
         at: [x, 0],
-        assessment: {
-          at: [x, 0],
-          kept: false,
-          score: 0,
-          breach: grade + turf,
-          nearest: null,
-          findings: {
-            edge: finding(0),
-            grade: finding(grade),
-            evenness: finding(0),
-            stopping: finding(0),
-            turf: finding(turf),
-          },
+        kept: false,
+        score: 0,
+        breach: grade + turf,
+        nearest: null,
+        findings: {
+          edge: finding(0),
+          grade: finding(grade),
+          evenness: finding(0),
+          stopping: finding(0),
+          turf: finding(turf),
         },
-      } as unknown as LocationCandidate;
-    };
+      },
+    } as unknown as LocationCandidate;
+  };
+
+  it('forces the place that breaks least, its own broken turf counted', () => {
     const [onTurf, steep] = [broken('turf', 0, 0.1, 0.5), broken('steep', 40, 0.3, 0)];
     const { forced, kept, looked } = rotaPlaces('1', [onTurf, steep], 1, GUIDANCE);
     expect(forced.map((one) => (one as unknown as { id: string }).id)).toEqual(['steep']);
     expect([kept, looked]).toEqual([0, 2]);
+  });
+
+  it('forces the next beside those already forced: the turf of the first is then taken', () => {
+    const [first, near, far] = [
+      broken('first', 0, 0.1, 0),
+      broken('near', 0.4, 0.11, 0),
+      broken('far', 40, 0.2, 0),
+    ];
+    const { forced } = rotaPlaces('1', [near, far, first], 2, GUIDANCE);
+    expect(forced.map((one) => (one as unknown as { id: string }).id)).toEqual(['first', 'far']);
+  });
+
+  it('asks for a place for each day', () => {
+    const one = place('a', 'front', 'left', [0, 0]);
+    expect(() => spreadRota([rotaOf([one], [one])], 2, 5)).toThrow(
+      'each hole needs a place for each day',
+    );
   });
 });
 

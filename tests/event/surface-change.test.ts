@@ -5,7 +5,7 @@ import { commonGround } from '../../src/event/common-ground.js';
 import { surfaceChange } from '../../src/event/surface-change.js';
 import { boxOf, insideRing, type Polygon, signedArea } from '../../src/geometry.js';
 import { normalQuantile } from '../../src/surface/normal-distribution.js';
-import { H } from '../../src/surface/surface.js';
+import { H, type Surface } from '../../src/surface/surface.js';
 import { areaOfPolygon } from '../../src/terrain/regions/region.js';
 import { atDepth } from '../depth.js';
 import { circleRing, plane, quadric } from '../surface/analytic.js';
@@ -92,6 +92,31 @@ describe('two exact surfaces', () => {
     expect(change.regions.length).toBe(1);
     expect(change.regions[0].area).toBeCloseTo(Math.abs(signedArea(green)), 6);
     expect(surfaceChange(flat, lifted, 100, { level: true }).regions).toEqual([]);
+  });
+
+  it('tell how well the green itself is known, whatever lies round it', () => {
+    /** One centimetre; four beyond x = 7 and all round the green. */
+    const heightSd = (x: number, y: number): number =>
+      x > 7 || Math.hypot(x, y - 14) > 14 ? 0.04 : 0.01;
+    const wavy = {
+      ...flat,
+      at: (x: number, y: number, jet: Float64Array): void => {
+        flat.at(x, y, jet);
+        jet[H] += 0.01 * Math.sin(2 * x);
+      },
+    };
+    const known = { ...flat, trust: { heightSd } as unknown as Surface['trust'] };
+    const change = surfaceChange(known, wavy, 400);
+    expect(change.regions).toEqual([]);
+    expect(change.medianSd).toBeCloseTo(0.01, 6);
+    // A segment of a circle of 14 m, 7 m high: a sixth of the circle's angle to either side.
+    const half = Math.acos(7 / 14);
+    const segment = 14 * 14 * (half - Math.sin(half) * Math.cos(half));
+    expect(Math.abs(change.unknownArea / segment - 1)).toBeLessThan(0.03);
+    // Of the wave's square a half, over one or four centimetres.
+    const share = segment / (Math.PI * 14 * 14);
+    const ratio = Math.sqrt(0.5 * (1 - share + share / 16));
+    expect(Math.abs(change.restRatio / ratio - 1)).toBeLessThan(0.03);
   });
 
   it('must share an outline', () => {
