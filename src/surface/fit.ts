@@ -127,7 +127,8 @@ const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Foun
     walk: (ground.kind ?? 'points') === 'points',
     time: ground.time ?? null,
     weights: fit.pointWeights,
-    pilot: fit.sharp ? pilotOf(scatter, fit) : null,
+    pilot: pilotOf(scatter, fit),
+    sharp: fit.sharp,
     points: ground.x.length,
     sigma: scatter.knownSigma,
   };

@@ -1,13 +1,9 @@
 import type { Ring } from '../geometry.js';
 import type { Scatter } from './scatter.js';
 import type { SharedErrors } from './shared-errors.js';
-import {
-  driftPrecision,
-  momentsOf,
-  type SharedFinding,
-  type SharedStep,
-  STEP_PRIOR,
-} from './shared-search.js';
+import { type SharedFinding, STEP_PRIOR } from './shared-search.js';
+import { driftPrecision, momentsOf } from './walk-drift.js';
+import type { SharedStep } from './walk-steps.js';
 
 /** Levels of sessions that a survey tells apart differ by about this, metres: a pole, a fix, a benchmark. */
 const SESSION_SD = 0.03;

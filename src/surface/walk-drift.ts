@@ -1,0 +1,172 @@
+import { factorDense, logDeterminantDense, solveLowerDense } from './dense.js';
+import type { SharedInformation } from './shared-errors.js';
+import type { SharedStep } from './walk-steps.js';
+
+/** Drifts of a walk: what its moments are, and how likely each of several drifts is. */
+
+/** Moments of the walk that are told apart, at most; and no fewer points than this to each. */
+const MOMENTS = 70;
+const POINTS_PER_MOMENT = 5;
+/** Variance of the drift over that of a point's own noise. */
+const RATIOS = [0.1, 0.25, 0.6, 1.5, 4];
+/** How long a drift lasts, in points of the walk. */
+const LASTING = [8, 20, 50, 120];
+/** Of twice the logarithm: drifts this near to the likeliest may as well be true. */
+const NEARLY = 2.5;
+/** Twice the logarithm of the likelihood that a drift must gain. */
+export const CLEAR_DRIFT = 12;
+
+/** The moments of a walk: for each point its place among the knots of time, as in `SharedErrors`. */
+export interface Moments {
+  readonly count: number;
+  readonly columns: Int32Array;
+  readonly shares: Float64Array;
+  /** Time of each knot, points or seconds. */
+  readonly times: Float64Array;
+}
+
+export const momentsOf = (time: Float64Array | null, points: number, most = MOMENTS): Moments => {
+  const at = time ?? Float64Array.from({ length: points }, (_, k) => k);
+  const order = Array.from(at.keys())
+    .filter((k) => Number.isFinite(at[k]))
+    .sort((a, b) => at[a] - at[b]);
+  const count = Math.max(2, Math.min(most, Math.floor(order.length / POINTS_PER_MOMENT)));
+  const knots: number[] = [];
+  for (let k = 0; k < count; k++) {
+    const t = at[order[Math.round((k * (order.length - 1)) / (count - 1))]];
+    if (knots.length === 0 || t > knots[knots.length - 1]) knots.push(t);
+  }
+  const columns = new Int32Array(2 * at.length).fill(-1);
+  const shares = new Float64Array(2 * at.length);
+  let j = 0;
+  for (const p of order) {
+    while (j + 2 < knots.length && at[p] > knots[j + 1]) j++;
+    const f = Math.max(0, Math.min(1, (at[p] - knots[j]) / (knots[j + 1] - knots[j])));
+    columns.set([j, j + 1], 2 * p);
+    shares.set([1 - f, f], 2 * p);
+  }
+  return { count: knots.length, columns, shares, times: Float64Array.from(knots) };
+};
+
+/** Precision of a first-order Gauss-Markov process of unit variance at the knots, whole, 1. */
+export const driftPrecision = (times: Float64Array, lasts: number): Float64Array => {
+  const q = times.length;
+  const out = new Float64Array(q * q);
+  out[0] = 1;
+  for (let k = 1; k < q; k++) {
+    const keep = Math.exp(-(times[k] - times[k - 1]) / lasts);
+    const free = Math.max(1e-9, 1 - keep * keep);
+    out[(k - 1) * q + k - 1] += (keep * keep) / free;
+    out[k * q + k] += 1 / free;
+    out[(k - 1) * q + k] = -keep / free;
+    out[k * q + k - 1] = -keep / free;
+  }
+  return out;
+};
+
+/** The ground of the search at one smoothing: what the columns tell, and the likelihood without them. */
+export interface Searched {
+  /** n - 3, log|A| - (N - 3) log s, and the weighted square that is left without shared errors. */
+  readonly free: number;
+  readonly constant: number;
+  readonly square: number;
+}
+
+export const minusTwiceLog = (
+  { free, constant, square }: Searched,
+  gain = 0,
+  determinant = 0,
+): number => free * Math.log(Math.max(1e-18, square - gain)) + constant + determinant;
+
+/** A drift that is found: standard deviation, metres, and the points (or seconds, where times are known) it lasts. */
+export interface FoundDrift {
+  readonly sd: number;
+  readonly lasts: number;
+}
+
+/** A drift that was tried: minus twice its log likelihood, standard deviation and lasting. */
+export interface Drift {
+  readonly value: number;
+  readonly sd: number;
+  readonly lasts: number;
+}
+
+/** Drifts of several sizes and lastings at one smoothing. */
+export const driftsAt = (
+  one: Searched & { readonly told: SharedInformation },
+  { count, times }: Moments,
+  points: number,
+): Drift[] => {
+  const perPoint = (times[count - 1] - times[0]) / points;
+  return LASTING.flatMap((lasting) => {
+    const lasts = lasting * perPoint;
+    const prior = driftPrecision(times, lasts);
+    const whole = prior.slice();
+    factorDense(whole, count);
+    const own = logDeterminantDense(whole, count);
+    return RATIOS.flatMap((ratio) => {
+      const s = one.told.information.map((v, k) => v + prior[k] / ratio);
+      if (!factorDense(s, count)) return [];
+      const v = one.told.score.slice();
+      solveLowerDense(s, count, v);
+      const gain = v.reduce((sum, w) => sum + w * w, 0);
+      const determinant = logDeterminantDense(s, count) - own + count * Math.log(ratio);
+      const sd = Math.sqrt((ratio * (one.square - gain)) / one.free);
+      return [{ value: minusTwiceLog(one, gain, determinant), sd, lasts }];
+    });
+  });
+};
+
+/** Of drifts nearly as likely as the likeliest the one that does most harm, so that none is made light of. */
+export const cautious = (tried: readonly Drift[]): Drift => {
+  const least = Math.min(...tried.map(({ value }) => value));
+  const harm = ({ sd, lasts }: Drift): number => sd * sd * lasts;
+  return tried
+    .filter(({ value }) => value <= least + NEARLY)
+    .reduce((most, next) => (harm(next) > harm(most) ? next : most));
+};
+
+export const driftOf = ({ sd, lasts }: Drift): FoundDrift | null => ({ sd, lasts });
+
+/** Gain of twice the log likelihood by the likeliest drift. */
+export const driftGainOf = ({
+  plain,
+  drifts,
+}: {
+  plain: number;
+  drifts: readonly Drift[];
+}): number => plain - Math.min(Infinity, ...drifts.map(({ value }) => value));
+
+/** A drift beside a step of the walk, where it is clear without what the step explains. */
+export const driftBeside = (
+  one: Searched & { readonly told: SharedInformation },
+  moments: Moments,
+  points: number,
+  { after, line }: SharedStep,
+  time: Float64Array | null,
+): FoundDrift | null => {
+  if (line !== null || after === null) return null;
+  const { count, times } = moments;
+  const { told } = one;
+  const from = time === null ? after : time[after];
+  const step = Float64Array.from(times, (t) => (t >= from ? 1 : 0));
+  const row = new Float64Array(count);
+  let own = 0;
+  let score = 0;
+  for (let i = 0; i < count; i++) {
+    for (let j = 0; j < count; j++) row[i] += told.information[i * count + j] * step[j];
+    own += row[i] * step[i];
+    score += told.score[i] * step[i];
+  }
+  const rest: SharedInformation = {
+    ...told,
+    information: told.information.map(
+      (v, k) => v - (row[Math.floor(k / count)] * row[k % count]) / own,
+    ),
+    score: told.score.map((v, k) => v - (row[k] * score) / own),
+  };
+  const left = { ...one, square: one.square - (score * score) / own };
+  const tried = driftsAt({ ...left, told: rest }, moments, points);
+  const least = Math.min(...tried.map(({ value }) => value));
+  return minusTwiceLog(left) - least > CLEAR_DRIFT ? driftOf(cautious(tried)) : null;
+};

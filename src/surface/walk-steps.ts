@@ -1,0 +1,129 @@
+import type { SharedInformation } from './shared-errors.js';
+
+/** Steps between parts of a survey: where they may be, and how clear each is. */
+
+export interface SharedStep {
+  readonly height: number;
+  readonly sd: number;
+  /** The point of the walk (index in the ground) from which on it holds; null for a straight step. */
+  readonly after: number | null;
+  /** x cos(angle) + y sin(angle) > offset is the raised side; null for a step of the walk. */
+  readonly line: { readonly angle: number; readonly offset: number } | null;
+}
+
+/** Standard deviations by which a step must stand out, some hundreds of places being tried. */
+const CLEAR_WALK = 3.5;
+/** One that stands out by so much is not taken off the heights, but its doubt is counted. */
+const SUSPECT = 2.9;
+/** Each side of a step of the walk holds this share of its moments. */
+const LEAST_PART = 0.1;
+const CLEAR_LINE = 5.4;
+/** A chance of nineteen in twenty. */
+const AT_95 = 1.645;
+const TURNS = 16;
+const SHIFT = 1;
+/** Each side of a straight step holds this share of the points. */
+const LEAST_SIDE = 0.12;
+
+/** The stretch of the walk's columns from each moment on: the step that would begin there. */
+export const walkSteps = (told: SharedInformation, count: number) => {
+  const steps: { at: number; information: number; score: number }[] = [];
+  let score = 0;
+  // sum over rows and columns at and after k, from the end backward
+  let information = 0;
+  for (let k = count - 1; k > 0; k--) {
+    information += told.information[k * count + k];
+    for (let j = k + 1; j < count; j++) information += 2 * told.information[k * count + j];
+    score += told.score[k];
+    const part = k / count;
+    if (part >= LEAST_PART && part <= 1 - LEAST_PART) steps.push({ at: k, information, score });
+  }
+  return steps;
+};
+
+export type StraightLine = NonNullable<SharedStep['line']>;
+
+/** The straight lines across the points along which a step is looked for. */
+export const straightSteps = (x: Float64Array, y: Float64Array, within: Int32Array) => {
+  const lines: StraightLine[] = [];
+  for (let turn = 0; turn < TURNS; turn++) {
+    const angle = (Math.PI * turn) / TURNS;
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    const along = Float64Array.from(within, (p) => c * x[p] + s * y[p]).sort();
+    const low = along[Math.floor(LEAST_SIDE * along.length)];
+    const high = along[Math.floor((1 - LEAST_SIDE) * along.length)];
+    for (let offset = low; offset <= high; offset += SHIFT) lines.push({ angle, offset });
+  }
+  return lines;
+};
+
+/** 1/2 on the raised side of each line and -1/2 on the other, line after line at each point. */
+export const sidesOf = (
+  x: Float64Array,
+  y: Float64Array,
+  lines: readonly StraightLine[],
+): Float64Array => {
+  const sides = new Float64Array(x.length * lines.length);
+  lines.forEach(({ angle, offset }, k) => {
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    for (let p = 0; p < x.length; p++) {
+      sides[p * lines.length + k] = c * x[p] + s * y[p] > offset ? 0.5 : -0.5;
+    }
+  });
+  return sides;
+};
+
+export type TriedStep = SharedStep & { readonly clear: number };
+
+export const triedStep = (
+  information: number,
+  score: number,
+  variance: number,
+  where: Pick<SharedStep, 'after' | 'line'>,
+): TriedStep[] => {
+  if (!(information > 1e-6)) return [];
+  const sd = Math.sqrt(variance / information);
+  const height = score / information;
+  return [{ height, sd, ...where, clear: Math.abs(height) / sd }];
+};
+
+export const suspectOf = (walked: readonly TriedStep[]): SharedStep | null => {
+  const [first] = walked.filter(({ clear }) => clear > SUSPECT).sort((a, b) => b.clear - a.clear);
+  if (first === undefined) return null;
+  const { height, sd, after, line } = first;
+  return { height, sd, after, line };
+};
+
+/** How far a step stands out past what its kind asks: fewer moments are tried than lines. */
+export const excess = ({ clear, line }: TriedStep, strict: number): number =>
+  clear - strict * (line === null ? CLEAR_WALK : CLEAR_LINE);
+
+/** The step that would have been found at three of four places. */
+export const powerOf = (steps: readonly TriedStep[], strict: number): number => {
+  const sizes = steps
+    .map(({ sd, line }) => sd * (AT_95 + strict * (line === null ? CLEAR_WALK : CLEAR_LINE)))
+    .sort((a, b) => a - b);
+  return sizes.length === 0 ? Infinity : sizes[Math.floor(0.75 * (sizes.length - 1))];
+};
+
+/** Gain of twice the log likelihood by a step. */
+export const stepGain = (
+  step: { readonly clear: number },
+  variance: number,
+  square: number,
+  free: number,
+): number =>
+  free * (Math.log(square) - Math.log(Math.max(1e-18, square - step.clear ** 2 * variance)));
+
+/** The first point of the walk whose time lies past the middle of two moments. */
+export const firstAfter = (
+  time: Float64Array | null,
+  points: number,
+  before: number,
+  moment: number,
+): number => {
+  const middle = (before + moment) / 2;
+  if (time === null) return Math.ceil(middle);
+  for (let k = 0; k < points; k++) if (time[k] >= middle) return k;
+  return points;
+};
