@@ -13,8 +13,7 @@ import { buildProgram } from '../live/built-program.js';
 /**
  * The week of an event on the demo course, as whole runs of the compiled program: the pages of a day with
  * a cold and a warm cache, the book likewise; and the clicks of the proof. Bounds: a day in 4 s warm and
- * 15 s cold on 2 cores, a click in 50 ms. The reference is a run that does nothing but say its version,
- * and for clicks the mean.
+ * 15 s cold on 2 cores, a click in 50 ms. The reference is a bare start of node, and for clicks the mean.
  */
 
 const COURSE = 'course-data/vellamoor';
@@ -26,6 +25,16 @@ const secondsOf = (main: string, args: readonly string[]): number => {
   return (performance.now() - start) / 1000;
 };
 
+/** A start of node that does nothing, the median of some. */
+const bareNode = (): number => {
+  const times = Array.from({ length: 9 }, () => {
+    const start = performance.now();
+    spawnSync(process.execPath, ['-e', '0']);
+    return (performance.now() - start) / 1000;
+  });
+  return times.toSorted((a, b) => a - b)[4];
+};
+
 const row = (what: string, seconds: number, nothing: number, bound: string): void => {
   const cells = [seconds.toFixed(2).padStart(7), (seconds / nothing).toFixed(1).padStart(7)];
   process.stdout.write(`${what.padEnd(28)}${cells.join('  ')}  ${bound}\n`);
@@ -33,9 +42,10 @@ const row = (what: string, seconds: number, nothing: number, bound: string): voi
 
 const runs = (main: string, out: string): void => {
   const cores = availableParallelism();
-  process.stdout.write(`whole runs on ${cores} cores          s   times nothing\n`);
-  const nothing = secondsOf(main, ['--version']);
-  row('nothing', nothing, nothing, '');
+  process.stdout.write(`whole runs on ${cores} cores          s  times a bare node\n`);
+  const nothing = bareNode();
+  row('node -e 0', nothing, nothing, '');
+  row('runnel --version', secondsOf(main, ['--version']), nothing, '');
   const day = (speed: string): string[] => {
     return ['day', COURSE, '--day', '2', '--speed', speed, '--out', out];
   };

@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it, vi } from 'vitest';
 import type { Argv } from 'yargs';
 import { COMMANDS, namedCommand } from '../../src/cli/commands.js';
+import { atDepth } from '../depth.js';
 import { runCaptured } from './run-captured.js';
 
 interface Argument {
@@ -72,6 +73,39 @@ describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
     expect(code).toBe(0);
     expect(stdout).toContain(COMMANDS[name].describe.slice(0, 20));
     for (const [key] of options) expect(stdout).toContain(`--${key}`);
+  });
+});
+
+const EVERY = atDepth(6, 1);
+
+/** Misspelt as a hurried hand does: two letters changed about, or one left out. */
+const misspelt = (word: string): string =>
+  word.length > 3 && word[1] !== word[2]
+    ? `${word[0]}${word[2]}${word[1]}${word.slice(3)}`
+    : `${word}e`;
+
+describe('a word that no command knows', () => {
+  it.each(Object.keys(COMMANDS))('that looks like %s is asked back', async (name) => {
+    const { code, stderr } = await runCaptured([misspelt(name)]);
+    expect(code).toBe(2);
+    expect(stderr).toContain(`did you mean "${name}"?`);
+  });
+
+  it.each(Object.keys(COMMANDS))('that looks like any option of %s is asked back', async (name) => {
+    const { positionals, options } = await taken(name);
+    const given = [
+      ...positionals.map(([key]) => key),
+      ...options.flatMap(([key, { demandOption }]) => (demandOption ? [`--${key}=1`] : [])),
+    ];
+    const keys = [...options.map(([own]) => own), 'json', 'units'];
+    // In the quick run each option of the program is likely to be looked at in one of its commands.
+    const first = Object.keys(COMMANDS).indexOf(name) % EVERY;
+    for (const key of keys.filter((_, i) => i % EVERY === first)) {
+      const { code, stdout, stderr } = await runCaptured([name, ...given, `--${misspelt(key)}=1`]);
+      expect([code, stdout], key).toEqual([2, '']);
+      expect(stderr, key).toContain(`did you mean "--${key}"?`);
+      expect(stderr.trim().split('\n'), key).toHaveLength(1);
+    }
   });
 });
 

@@ -217,6 +217,28 @@ describe('runnel day', () => {
     expect(made.filter((name) => name.startsWith('tight'))).toEqual([]);
   });
 
+  it('keeps the old pages, byte for byte, when the new ones are refused', async () => {
+    const before = told.files.map(({ file }) => readFileSync(file));
+    const layout = join(course.root, 'day.yaml');
+    const own = readFileSync(new URL('../../layouts/day.yaml', import.meta.url), 'utf8');
+    writeFileSync(layout, own.replace('top: 5,', 'top: 1,'));
+    const locations = join(course.root, 'away.csv');
+    writeFileSync(locations, `hole,day,on,in,side\n${HOLES[0]},2,90,5,left\n`);
+    for (const more of [
+      ['--layout', layout],
+      ['--locations', locations],
+      ['--speed', '3.5'],
+    ]) {
+      const { code, stderr } = await day(...more);
+      expect(code, stderr).toBe(2);
+    }
+    const made = readdirSync(join(course.out, 'links'));
+    expect(made).toHaveLength(told.files.length);
+    told.files.forEach(({ file }, i) => {
+      expect(readFileSync(file).equals(before[i]), file).toBe(true);
+    });
+  });
+
   it('draws no green larger than 1:480', async () => {
     const { stdout } = await runCaptured([
       'check',
