@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Course, Hole } from '../course/course.js';
+import type { OutlineGreen } from '../course/outline-green.js';
 import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-file.js';
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
@@ -64,6 +65,24 @@ export const greensOfDay = (
     const found = locations.find(({ holeId }) => holeId === hole.id);
     if (found === undefined || hole.green === null) return [];
     return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp, regions: true }];
+  });
+
+/** What is shown of a green with its one location of a day. */
+interface Shown {
+  readonly holeId: string;
+}
+
+/** All greens of a day in the order of its locations: the surveyed ones, and the rest by their outlines. */
+export const sheetOfDay = <G extends Shown>(
+  locations: readonly DayLocation[],
+  greens: readonly G[],
+  outlines: readonly OutlineGreen[],
+): (G | OutlineGreen)[] =>
+  locations.flatMap(({ holeId, location }): (G | OutlineGreen)[] => {
+    const green = greens.find((one) => one.holeId === holeId);
+    if (green !== undefined) return [green];
+    const outline = outlines.find((one) => one.holeId === holeId);
+    return outline === undefined ? [] : [{ ...outline, locations: [location] }];
   });
 
 /** A hole by its number as typed; a fault when the course lacks it. */

@@ -20,11 +20,14 @@ export interface TodayOptions {
   readonly wind?: Wind | undefined;
 }
 
-const onMap = ({ frame, plane }: GreenSite, [x, y]: Point): LonLat =>
+/** A green, surveyed or known by its outline. */
+type Framed = Pick<GreenSite, 'frame' | 'plane'>;
+
+const onMap = ({ frame, plane }: Framed, [x, y]: Point): LonLat =>
   plane.toMap(...fromGreenFrame(frame, x, y));
 
 /** The bearing of the line of approach, degrees clockwise from north; over a few metres the earth is flat. */
-const bearingOf = (site: GreenSite): number => {
+const bearingOf = (site: Framed): number => {
   const [a, b] = [onMap(site, [0, 0]), onMap(site, [0, 10])];
   const east = (b[0] - a[0]) * Math.cos(degreesToRadians(a[1]));
   return (radiansToDegrees(Math.atan2(east, b[1] - a[1])) + 360) % 360;
@@ -69,7 +72,8 @@ export const todayOf = (
   const distances = new Map<string, DayDistances>();
   const bearings = new Map<string, number>();
   for (const one of locations) {
-    const site = course.holes.find(({ id }) => id === one.holeId)?.green ?? null;
+    const own = course.holes.find(({ id }) => id === one.holeId);
+    const site = own?.green ?? own?.outline ?? null;
     const hole = figures.find(({ id }) => id === one.holeId);
     if (site === null || hole === undefined) continue;
     bearings.set(one.holeId, bearingOf(site));

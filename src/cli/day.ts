@@ -1,5 +1,5 @@
 import { basename, join, resolve } from 'node:path';
-import { greensOfDay, loadDay } from '../book/course-days.js';
+import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
 import { type GreenOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
@@ -7,10 +7,12 @@ import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { readGround } from '../course/ground.js';
 import { loadCourse } from '../course/load-course.js';
+import { outlineGreens } from '../course/outline-green.js';
 import type { Today } from '../event/today.js';
 import { windArgument } from '../event/wind.js';
 import type { Point } from '../geometry.js';
 import { loadLayout } from '../layout/layout-file.js';
+import type { SheetGreen } from '../page/day/day-green.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { measureWith, openFonts } from '../print/fonts.js';
@@ -88,6 +90,20 @@ const figuresOf = (greens: readonly GreenOfBook[], today: Today, units: UnitSyst
     };
   });
 
+/** The greens without a survey: places and distances, and no putt. */
+const outlinesJson = (bare: readonly SheetGreen[], today: Today): object[] =>
+  bare.map(({ holeId, name, locations: [location] }) => ({
+    hole: holeId,
+    name,
+    surveyed: false,
+    on: location.on,
+    in: location.in,
+    side: location.side,
+    words: locationWords(location),
+    distances: distanceJson(today, holeId),
+    at_m: location.at,
+  }));
+
 /** What is typed or pasted until its end. */
 const pastedLines = async (): Promise<string> => {
   if (process.stdin.isTTY === true) {
@@ -114,6 +130,11 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     units: args.units,
     onProgress: showProgress,
   });
+  const sheet = sheetOfDay(
+    locations,
+    greens.map((green) => green.content),
+    outlineGreens(course),
+  );
   const fonts = openFonts();
   const content = {
     title: course.title,
@@ -123,6 +144,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     stimp: stimp ?? course.stimp,
     past: layout.tables.past,
     greens: greens.map((green) => green.content),
+    sheet,
     day: args.day,
     today,
   };
@@ -137,12 +159,13 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const folder = join(args.out, courseName);
   writeAll(folder, products);
   const missing = course.holes.filter(
-    (hole) => hole.green !== null && !wanted.some((one) => one.hole === hole),
+    ({ id, green, outline }) =>
+      (green ?? outline ?? null) !== null && !sheet.some((one) => one.holeId === id),
   );
-  for (const { holeId } of locations) {
-    if (wanted.some(({ hole }) => hole.id === holeId)) continue;
+  const bare = sheet.filter(({ holeId }) => !greens.some((one) => one.hole.id === holeId));
+  if (bare.length > 0) {
     say(
-      `hole ${holeId} has no survey: its hole of day ${args.day} is told by \`runnel holes\` only`,
+      `without a survey, by the outline alone, no putts: ${bare.map(({ holeId }) => holeId).join(', ')}`,
     );
   }
   for (const hole of missing) say(`no hole location on day ${args.day}: ${hole.id}, ${hole.name}`);
@@ -153,6 +176,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       layout: layout.name,
       pages: pages.map(({ id, title, label }) => ({ id, title, label })),
       holes: figuresOf(greens, today, args.units),
+      outlines: outlinesJson(bare, today),
       files: madeFiles(folder, products),
     });
     return;

@@ -1,3 +1,4 @@
+import { sheetOfDay } from '../book/course-days.js';
 import { surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
@@ -146,12 +147,15 @@ const greenOfDay = (
 const dayPages = (source: ProofSource, state: ProofState): readonly Page[] => {
   if (state.day === null) return [];
   const { book, dayLayout: of, measure } = source;
+  const greens = book.greens.flatMap((green) => greenOfDay(source, green, state));
+  const locations = source.days.filter((one) => one.day === state.day);
   const day = {
     ...book,
     use: of.use,
     past: of.tables.past,
     stimp: state.stimp ?? book.stimp,
-    greens: book.greens.flatMap((green) => greenOfDay(source, green, state)),
+    greens,
+    sheet: sheetOfDay(locations, greens, book.outlines ?? []),
     day: state.day,
     today: source.todayOf(state.day),
   };

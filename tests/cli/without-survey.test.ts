@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
+import { readBook } from '../../src/check/read-book.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { outlineGreens } from '../../src/course/outline-green.js';
 import { boxOf } from '../../src/geometry.js';
@@ -44,6 +45,30 @@ describe('a course without any survey', () => {
     expect(await at('2,2,left')).toMatch(/refused: too near/);
     const later = await runCaptured(['locate', folder, '1', '--day', '2', '--at', '12,12,left']);
     expect(later.stdout).toMatch(/refused: too near\n.*0\.0 paces from an earlier hole/);
+  });
+
+  test('has its holes on the sheet of the day, with distances and paces, and no putt', async () => {
+    const folderOut = ['--out', out, '--json'];
+    const day = await runCaptured(['day', folder, '--day', '1', ...folderOut]);
+    expect(day.code, day.stderr).toBe(0);
+    expect(day.stderr).toMatch(/without a survey, by the outline alone, no putts: 1/);
+    const told = JSON.parse(day.stdout);
+    expect(told.holes).toEqual([]);
+    expect(told.pages).toHaveLength(1);
+    const [{ hole, distances }] = told.outlines;
+    expect(hole).toBe('1');
+    const far = await runCaptured(['distances', folder, '1', '--json']);
+    const [longest] = JSON.parse(far.stdout).places;
+    // From the same tees, within what the hole's place on the green makes.
+    expect(Math.abs(distances.front_m - longest.front.length_m)).toBeLessThan(15);
+    expect(distances.hole_m).toBeGreaterThan(distances.front_m);
+    expect(distances.hole_m).toBeLessThan(distances.back_m);
+    const { pages } = await readBook(readFileSync(join(out, 'tarn', 'day-1.pdf')), 'day-1.pdf');
+    const words = pages.flatMap(({ drawn }) => drawn.texts.map((one) => one.text)).join(' ');
+    expect(words).toMatch(/12 on 12 left \d+ back \d+ right/);
+    expect(words).toMatch(/outline alone: no survey/);
+    expect(words).not.toMatch(/speed|drainage/);
+    expect((await runCaptured(['check', join(out, 'tarn', 'day-1.pdf')])).code).toBe(0);
   });
 
   test('a location off a green without a survey is refused', async () => {

@@ -1,4 +1,5 @@
 import { sidesAt } from '../../course/frame.js';
+import type { OutlineGreen } from '../../course/outline-green.js';
 import { boxOf, insideRing, type Point } from '../../geometry.js';
 import type { GreenContent } from '../book-content.js';
 import { bareMarks } from '../green/bare-ground.js';
@@ -25,9 +26,16 @@ const STREAM = 0.5;
 const ARROW_AWAY = 3.1;
 const HOLE_RADIUS = 0.95;
 
+/** A green on the sheet: surveyed, or known by its outline in the map. */
+export type SheetGreen = GreenContent | OutlineGreen;
+
+/** The same green as it was surveyed; null where it was not. */
+export const surveyedOf = (green: SheetGreen): GreenContent | null =>
+  'worth' in green ? green : null;
+
 /** The scale at which the largest of the greens fits a cell: no larger than asked, in steps of 20. */
 export const commonScale = (
-  greens: readonly GreenContent[],
+  greens: readonly SheetGreen[],
   cell: Pick<Cell, 'width' | 'height'>,
   scale: number,
 ): number =>
@@ -45,13 +53,13 @@ const bands = (frame: GroundFrame, { reading }: GreenContent): Mark[] =>
   });
 
 /** Where the ground ends beside a hole location, on the side that its paces are counted from. */
-const sidePoint = ({ outline, locations: [{ at, side }] }: GreenContent): Point => {
+const sidePoint = ({ outline, locations: [{ at, side }] }: SheetGreen): Point => {
   const [left, right] = sidesAt(outline, at[1]) ?? [at[0], at[0]];
   return [side === 'left' ? left : right, at[1]];
 };
 
 /** How the location is measured: up from the front edge, in from the side. */
-const measures = (frame: GroundFrame, green: GreenContent): Mark[] => {
+const measures = (frame: GroundFrame, green: SheetGreen): Mark[] => {
   const { at } = green.locations[0];
   const hole = onPaper(frame, at[0], at[1]);
   const side = onPaper(frame, ...sidePoint(green));
@@ -87,10 +95,10 @@ const hole = ([x, y]: Mm): Mark[] => [
 
 /**
  * A green on a sheet of the day: its edge, slope bands as tints, the main drainage line, the hole, how it
- * is measured and the fall at it. A committee edition shows no measured detail.
+ * is measured and the fall at it. A committee edition shows no measured detail, nor does a green without a survey.
  */
 export const dayGreenMarks = (
-  green: GreenContent,
+  green: SheetGreen,
   cell: Cell,
   scale: number,
   detail: 'full' | 'sections',
@@ -98,9 +106,11 @@ export const dayGreenMarks = (
   const box = boxOf(green.outline);
   const frame = fitGround(cell, box, scale);
   const edge = polygonSteps(frame, [green.outline]);
-  const { at, regions } = green.locations[0];
-  const full = detail === 'full' && green.worth.worth !== 'outline';
-  const streams = full ? green.reading.streams.filter((stream) => stream.main) : [];
+  const { at } = green.locations[0];
+  const surveyed = detail === 'full' ? surveyedOf(green) : null;
+  const full = surveyed === null || surveyed.worth.worth === 'outline' ? null : surveyed;
+  const streams = full === null ? [] : full.reading.streams.filter((stream) => stream.main);
+  const regions = full?.locations[0].regions ?? null;
   return [
     {
       kind: 'group',
@@ -108,15 +118,15 @@ export const dayGreenMarks = (
       alt: `Green ${green.holeId}, ${green.name}: the hole location of the day`,
       ground: drawnGround(green.holeId, edge, box),
       marks: [
-        ...(full
-          ? [
+        ...(full === null
+          ? []
+          : [
               {
                 kind: 'clip',
                 steps: edge,
-                marks: [...bands(frame, green), ...bareMarks(frame, green.worth.bare)],
+                marks: [...bands(frame, full), ...bareMarks(frame, full.worth.bare)],
               } satisfies Mark,
-            ]
-          : []),
+            ]),
         ...streams.map(({ points }) =>
           strokePath(
             lineSteps(
@@ -128,8 +138,8 @@ export const dayGreenMarks = (
             stroke(STREAM),
           ),
         ),
-        ...(full && regions !== null ? laneMarks(frame, regions) : []),
-        ...(full ? holeFall(frame, green) : []),
+        ...(regions === null ? [] : laneMarks(frame, regions)),
+        ...(full === null ? [] : holeFall(frame, full)),
         strokePath(edge, stroke(EDGE)),
         ...measures(frame, green),
         ...hole(onPaper(frame, at[0], at[1])),

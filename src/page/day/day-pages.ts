@@ -4,6 +4,7 @@ import type { BookContent } from '../book-content.js';
 import type { PageSide } from '../kit/grid.js';
 import type { DayPageContext } from '../kit/page-modules.js';
 import type { MeasureText, Page } from '../marks/marks.js';
+import type { SheetGreen } from './day-green.js';
 import { composeDaySheet } from './day-sheet-page.js';
 import { composeDayTables, greensByDayPage } from './day-tables-page.js';
 
@@ -15,6 +16,8 @@ export interface DayContent extends BookContent {
   /** Days of the event are counted from 1. */
   readonly day: number;
   readonly today: Today;
+  /** All greens of the sheet in their order, with those that have no survey; absent: `greens`. */
+  readonly sheet?: readonly SheetGreen[];
 }
 
 /** The pages of one day: the sheet of hole locations, then the tables, as many pages as they take. */
@@ -27,6 +30,7 @@ export const composeDay = (content: DayContent, layout: Layout, measure: Measure
     book: content,
     day: content.day,
     today: content.today,
+    sheet: content.sheet ?? content.greens,
     side: side(),
     label: `${pages.length + 1}`,
   });

@@ -1,13 +1,12 @@
 import type { Today } from '../../event/today.js';
 import { pointsToMm } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import type { Mark, Page } from '../marks/marks.js';
-import { commonScale, dayGreenMarks } from './day-green.js';
+import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
 import { distanceWords, fourEdges } from './place-words.js';
 import { windMarks, windWords } from './wind-sign.js';
 
@@ -51,7 +50,8 @@ const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) =
   const room = cell.width - width - 4;
   const name = fitWording([book.title], room, { face: 'title', size: title, least: 8 }, measure);
   const speed = fitWording(
-    [speedWords(book.stimp, book.past, book.units)],
+    // Where no green has a survey there is no putt that a speed is for.
+    book.greens.length === 0 ? [] : [speedWords(book.stimp, book.past, book.units)],
     room,
     { face: 'text-bold', size: body, least: 6 },
     measure,
@@ -95,7 +95,7 @@ const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
 
 const greenWords = (
   { layout, measure, book, today }: DayPageContext,
-  green: GreenContent,
+  green: SheetGreen,
   cell: Cell,
 ): Mark[] => {
   const { heading, table, small } = layout.type;
@@ -130,14 +130,14 @@ const greenWords = (
 
 /** All greens at one scale, in the order of the book, each with its hole location in paces. */
 const greensModule: Module = (context, cell) => {
-  const { layout, book } = context;
-  const { columns, rows } = sheetGrid(book.greens.length, cell);
+  const { layout, sheet } = context;
+  const { columns, rows } = sheetGrid(sheet.length, cell);
   const width = cell.width / columns;
   const height = cell.height / rows;
   const image = { width: width - WORDS_WIDTH - GAP, height: height - GAP };
-  const scale = commonScale(book.greens, image, layout.green.scale);
+  const scale = commonScale(sheet, image, layout.green.scale);
   const detail = layout.use === 'committee' ? 'sections' : 'full';
-  return book.greens.flatMap((green, i) => {
+  return sheet.flatMap((green, i) => {
     const x = cell.x + (i % columns) * width;
     const y = cell.y + Math.floor(i / columns) * height;
     return [
@@ -171,15 +171,17 @@ export const dayFoot = (
 
 /** How the sheet is to be read, and what it may be used for. */
 const footModule: Module = (context, cell) => {
-  const { layout, book } = context;
+  const { layout, book, sheet } = context;
   const size = layout.type.small;
   const unit = book.units === 'metric' ? 'metres' : 'yards';
   const signs = [
-    'heavy line: main drainage',
-    'dart: fall at the hole',
+    ...(book.greens.some(({ worth }) => worth.worth !== 'outline')
+      ? ['heavy line: main drainage', 'dart: fall at the hole']
+      : []),
     ...(book.greens.some(({ locations }) => locations[0].regions !== null)
       ? ['thin line: straight lane', 'square: best leave']
       : []),
+    ...(sheet.some((green) => surveyedOf(green) === null) ? ['outline alone: no survey'] : []),
   ].join(' · ');
   return [
     ...(layout.use === 'committee'

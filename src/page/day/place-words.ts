@@ -2,14 +2,17 @@ import { sidesAt } from '../../course/frame.js';
 import { greenSize } from '../../course/green-size.js';
 import type { DayDistances } from '../../event/day-distances.js';
 import { metresToFeet, metresToPaces, metresToYards, type UnitSystem } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
 import { paceWords } from '../kit/location-words.js';
+import type { SheetGreen } from './day-green.js';
 
 /**
  * Paces to the four edges: on from the front and in from the near side as the location is given, and the
  * rest of the depth through the middle of the front and of the width there, so that each pair adds up.
  */
-export const fourEdges = ({ outline, locations }: GreenContent): readonly string[] => {
+export const fourEdges = ({
+  outline,
+  locations,
+}: Pick<SheetGreen, 'outline' | 'locations'>): readonly string[] => {
   const { on, in: paces, side, at } = locations[0];
   const rest = (whole: number, part: number): string => paceWords(Math.max(0, whole - part));
   const depth = Math.round(metresToPaces(greenSize(outline).depth));

@@ -2,6 +2,7 @@ import type { Today } from '../../event/today.js';
 import { InputFault } from '../../fault.js';
 import type { Layout, PageKind } from '../../layout/layout.js';
 import type { BookContent, GreenContent } from '../book-content.js';
+import type { SheetGreen } from '../day/day-green.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { type Cell, cellOf, type PageSide } from './grid.js';
 import { practiceMark } from './practice-mark.js';
@@ -19,6 +20,8 @@ export interface DayPageContext extends PageContext {
   /** Days of the event are counted from 1. */
   readonly day: number;
   readonly today: Today;
+  /** All greens of the day, with those that have no survey. */
+  readonly sheet: readonly SheetGreen[];
 }
 
 export interface GreenPageContext extends PageContext {
