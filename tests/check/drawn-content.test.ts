@@ -130,6 +130,10 @@ describe('texts (9.4)', () => {
     ]);
   });
 
+  it('of what is null, or of nothing, are none', async () => {
+    expect(await textsOf('null Tj [null] TJ TJ /Own null BDC (a) Tj EMC')).toEqual([['a', 0, 5]]);
+  });
+
   it('Tc: room after every character', async () => {
     expect(await textsOf('2 Tc 100 200 Td (ab) Tj')).toEqual([['ab', 100, 114]]);
   });
