@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Point, Polygon } from '../../src/geometry.js';
-import { distance, insideRing, signedDistanceToRing } from '../../src/geometry.js';
+import { distance, insideRing, signedArea, signedDistanceToRing } from '../../src/geometry.js';
 import { breakMap } from '../../src/putt/break-map.js';
 import { HOLE_RADIUS } from '../../src/putt/capture.js';
 import { puttRegions } from '../../src/putt/lanes.js';
@@ -44,6 +44,24 @@ describe('a hole on a plane that falls 2 % to the front', () => {
       }
       expect(lane.length).toBeGreaterThan(8);
     }
+  });
+
+  it('is told how wide they are: their ground over their length', () => {
+    for (const { polygon, length, width } of regions.lanes) {
+      const area = Math.abs(signedArea(polygon[0]));
+      expect(Math.abs(width / (area / length) - 1)).toBeLessThan(0.1);
+    }
+  });
+
+  it('has no ground from which no pace holds a putt', () => {
+    expect(regions.noPace).toEqual([]);
+  });
+
+  it('has such ground above the hole where it is too steep for a ball to arrive slowly', () => {
+    const steep = plane(circleRing(10, 0, 10, 96), 0, 0.1);
+    const { noPace } = puttRegions(steep, breakMap(steep, [0.3, 9.1], settings));
+    for (const y of [12, 15, 18]) expect(contains(noPace, [0.3, y])).toBe(true);
+    for (const y of [2, 5, 8]) expect(contains(noPace, [0.3, y])).toBe(false);
   });
 
   it('has them wherever the hole lies among the nodes of the map', () => {

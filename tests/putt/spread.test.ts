@@ -7,7 +7,7 @@ import { breakTable } from '../../src/putt/table.js';
 import { paceOf, puttGround } from '../../src/putt/workspace.js';
 import type { Surface, Trust } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
-import { circleRing } from '../surface/analytic.js';
+import { circleRing, plane } from '../surface/analytic.js';
 import { randomFrom, type Wave, wavySurface } from './grounds.js';
 
 const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };
@@ -106,6 +106,34 @@ describe("the spread that the survey's uncertainty gives", () => {
     },
   );
 
+  it.each([
+    [1, 0],
+    [0, 1],
+  ])('is what the solver says of a plane that leans a little more, by (%i, %i)', (dx, dy) => {
+    const tilted = (e: number) => plane(outline, 0.012 + e * dx, 0.02 + e * dy);
+    const leaning: Trust = {
+      ...trust,
+      functionalVariance: (quadruples) => {
+        let sum = 0;
+        for (let i = 0; i < quadruples.length; i += 4) {
+          sum += quadruples[i + 2] * dx + quadruples[i + 3] * dy;
+        }
+        return sum * sum;
+      },
+    };
+    const base = tilted(0);
+    for (const ball of BALLS) {
+      const putt = solvePutt(base, ball, [0, 0], settings);
+      const spread = spreadOfPutt({ ...base, trust: leaning }, putt, settings)!;
+      const e = 2e-4;
+      const [less, more] = [-e, e].map((by) => solvePutt(tilted(by), ball, [0, 0], settings));
+      const aim = Math.abs(more.aimOffset - less.aimOffset) / (2 * e);
+      const pace = Math.abs(more.pace - less.pace) / (2 * e);
+      expect(Math.abs(spread.aimSd - aim)).toBeLessThan(0.004 * aim + 0.02);
+      expect(Math.abs(spread.paceSd - pace)).toBeLessThan(0.004 * pace + 0.02);
+    }
+  });
+
   it('goes into the tables, and is null on a surface that is exact', () => {
     const cell = breakTable(uncertain, [0, 0], [4], settings).cells[2];
     const alone = spreadOfPutt(uncertain, cell.putt!, settings)!;
@@ -114,5 +142,6 @@ describe("the spread that the survey's uncertainty gives", () => {
     expect(
       breakTable(wavySurface(ground, outline), [0, 0], [4], settings).cells[2].aimSd,
     ).toBeNull();
+    expect(spreadOfPutt(wavySurface(ground, outline), cell.putt!, settings)).toBeNull();
   });
 });
