@@ -76,7 +76,7 @@ export const assessmentWords = (
   units: UnitSystem,
   which: 'all' | 'refusing',
 ): string =>
-  RULES.map((rule) => assessment.findings[rule])
+  RULES.flatMap((rule) => assessment.findings[rule] ?? [])
     .filter((one) =>
       which === 'refusing' ? !one.kept : one.rule !== 'turf' || assessment.nearest !== null,
     )
@@ -85,11 +85,14 @@ export const assessmentWords = (
 
 /** The figures of an assessment for a machine: SI, null for what is not finite. */
 export const assessmentJson = (assessment: Assessment): object => {
-  const figure = (finding: RuleFinding): object => ({
-    value: Number.isFinite(finding.value) ? Number(finding.value.toFixed(5)) : null,
-    limit: Number(finding.limit.toFixed(5)),
-    kept: finding.kept,
-  });
+  const figure = (finding: RuleFinding | undefined): object | null =>
+    finding === undefined
+      ? null
+      : {
+          value: Number.isFinite(finding.value) ? Number(finding.value.toFixed(5)) : null,
+          limit: Number(finding.limit.toFixed(5)),
+          kept: finding.kept,
+        };
   const { edge, grade, evenness, stopping, turf } = assessment.findings;
   return {
     keeps_guidance: assessment.kept,

@@ -4,8 +4,9 @@ import { pointOfLocation } from '../course/frame.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { assessByOutline, assessLocation, type Site, siteFor } from '../event/assess-location.js';
 import { type DayLocation, outlineInFrame } from '../event/day-locations.js';
-import { RULES } from '../event/guidance.js';
+import { type Guidance, RULES } from '../event/guidance.js';
 import {
+  candidatesByOutline,
   candidatesOn,
   type LocationArea,
   type LocationCandidate,
@@ -25,6 +26,8 @@ import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.j
 import { printJson, printText, showProgress } from './output.js';
 import { requireWorth, worthJson } from './worth-words.js';
 
+const NOT_SURVEYED =
+  'the green is not surveyed: nothing is told of its grade, nor where a ball stops';
 const NOTHING = 'no pace holds a putt from straight above';
 
 const puttWords = (putt: PuttSolution | null, units: UnitSystem): string => {
@@ -37,9 +40,19 @@ const puttWords = (putt: PuttSolution | null, units: UnitSystem): string => {
 const placeWords = (candidate: Pick<LocationCandidate, 'on' | 'in' | 'side'>): string =>
   locationWords({ name: '', ...candidate });
 
-const areaWords = (area: LocationArea, site: Site, units: UnitSystem): string[] => {
+/** By what areas are judged; no site where the green has no survey. */
+interface Judging {
+  readonly guidance: Guidance;
+  readonly site: Site | null;
+}
+
+const areaWords = (
+  area: LocationArea,
+  { guidance, site }: Judging,
+  units: UnitSystem,
+): string[] => {
   const { best, zone } = area;
-  const { around } = site.guidance;
+  const { around } = guidance;
   const size =
     units === 'metric'
       ? `${Math.round(area.usable)} m²`
@@ -48,7 +61,7 @@ const areaWords = (area: LocationArea, site: Site, units: UnitSystem): string[] 
     return [
       `${zone}: ${size} of ground; best ${placeWords(best)}`,
       `    ${assessmentWords(best.assessment, around, units, 'all')}`,
-      `    ${puttWords(puttFromAbove(site, best.at), units)}`,
+      ...(site === null ? [] : [`    ${puttWords(puttFromAbove(site, best.at), units)}`]),
     ];
   }
   const by = RULES.filter((rule) => area.refusedBy[rule] > 0)
@@ -61,9 +74,9 @@ const areaWords = (area: LocationArea, site: Site, units: UnitSystem): string[] 
   ];
 };
 
-const areaJson = (area: LocationArea, site: Site): object => {
+const areaJson = (area: LocationArea, site: Site | null): object => {
   const { best } = area;
-  const putt = best.assessment.kept ? puttFromAbove(site, best.at) : null;
+  const putt = best.assessment.kept && site !== null ? puttFromAbove(site, best.at) : null;
   return {
     area: area.zone,
     refused: !best.assessment.kept,
@@ -149,8 +162,10 @@ const judgeByOutline = (
   const guidance = guidanceOf(args, args.units);
   const outline = outlineInFrame(hole, course.file);
   const { place, at } = placedOn(outline, hole, args.at ?? '');
-  const { edge, turf } = assessByOutline(outline, at, guidance, earlier);
-  const kept = edge.kept && turf.kept;
+  const {
+    findings: { edge, turf },
+    kept,
+  } = assessByOutline(outline, at, guidance, earlier);
   if (args.json) {
     const edgeJson = { value: edge.value, limit: edge.limit, kept: edge.kept };
     const judged = {
@@ -167,11 +182,47 @@ const judgeByOutline = (
     [
       `hole ${hole.id}, ${placeWords(place)}: ${kept ? 'far enough' : 'refused: too near'}`,
       `    ${paces(edge.value)} paces from the edge (${paces(edge.limit)} asked)${turf.kept ? '' : `; ${paces(turf.value)} paces from an earlier hole (${paces(turf.limit)} asked)`}`,
-      '    the green is not surveyed: nothing is told of its grade, nor where a ball stops',
+      `    ${NOT_SURVEYED}`,
       ADVICE,
     ].join('\n'),
   );
 };
+
+/** The areas of a green without a survey, by their distances alone. */
+const areasByOutline = (
+  args: LocateArguments,
+  course: Course,
+  hole: Hole,
+  { day, earlier }: { readonly day: number; readonly earlier: EarlierList },
+): void => {
+  const guidance = guidanceOf(args, args.units);
+  const outline = outlineInFrame(hole, course.file);
+  const areas = rankAreas(candidatesByOutline(outline, guidance, earlier));
+  if (args.json) {
+    printJson({
+      hole: hole.id,
+      name: hole.name,
+      day,
+      surveyed: false,
+      areas: areas.map((area) => areaJson(area, null)),
+      advice: ADVICE,
+    });
+    return;
+  }
+  printText(
+    [
+      `hole ${hole.id}, ${hole.name}: areas for day ${day} by their distances alone${besideWords(earlier)}, best first`,
+      ...areas.flatMap((area) => areaWords(area, { guidance, site: null }, args.units)),
+      NOT_SURVEYED,
+      ADVICE,
+    ].join('\n'),
+  );
+};
+
+const besideWords = (earlier: EarlierList): string =>
+  earlier.length === 0
+    ? ''
+    : `, away from ${earlier.length} earlier ${earlier.length === 1 ? 'hole' : 'holes'}`;
 
 type EarlierList = ReturnType<typeof earlierOn>;
 
@@ -190,11 +241,8 @@ export const locateAreas = async (
     return;
   }
   if (hole.green === null && (hole.outline ?? null) !== null) {
-    throw new InputFault(
-      { file: course.file, place: `hole ${hole.id}` },
-      'the hole has no survey, so that its areas cannot be ranked',
-      'judge one place by its distances from the edges: --at 12,5,left',
-    );
+    areasByOutline(args, course, hole, { day, earlier });
+    return;
   }
   const green = surveyedGreen(course, hole);
   const [{ surface, worth }] = await courseSurfaces(course, [hole], args.out, {
@@ -224,14 +272,10 @@ export const locateAreas = async (
     return;
   }
   const speed = stimpWords(stimp, args.units);
-  const beside =
-    earlier.length === 0
-      ? ''
-      : `, away from ${earlier.length} earlier ${earlier.length === 1 ? 'hole' : 'holes'}`;
   printText(
     [
-      `hole ${hole.id}, ${hole.name}: areas for day ${day} at speed ${speed}${beside}, best first`,
-      ...areas.flatMap((area) => areaWords(area, site, args.units)),
+      `hole ${hole.id}, ${hole.name}: areas for day ${day} at speed ${speed}${besideWords(earlier)}, best first`,
+      ...areas.flatMap((area) => areaWords(area, { guidance, site }, args.units)),
       ADVICE,
     ].join('\n'),
   );

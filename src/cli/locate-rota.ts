@@ -10,9 +10,15 @@ import {
   siteFor,
 } from '../event/assess-location.js';
 import { writeDayFile } from '../event/day-file.js';
-import type { DayLocation } from '../event/day-locations.js';
+import { type DayLocation, outlineInFrame } from '../event/day-locations.js';
 import { type Guidance, RULES } from '../event/guidance.js';
-import { candidatesOn, type LocationCandidate, zoneOf } from '../event/location-areas.js';
+import {
+  candidatesByOutline,
+  candidatesOn,
+  isRefused,
+  type LocationCandidate,
+  zoneOf,
+} from '../event/location-areas.js';
 import { balanceByDay, spreadRota } from '../event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../event/rota-places.js';
 import { InputFault } from '../fault.js';
@@ -28,7 +34,8 @@ import { requireWorth, worthJson } from './worth-words.js';
 /** One hole of the rota: its places by day, each judged beside the earlier and the other days. */
 interface RotaHole {
   readonly hole: Hole;
-  readonly worth: GreenWorth;
+  /** Null where the green has no survey. */
+  readonly worth: GreenWorth | null;
   readonly places: RotaPlaces;
   readonly refusals: Readonly<Record<string, number>>;
   readonly days: readonly {
@@ -46,13 +53,17 @@ const countOf = (asked: number, first: number): number => {
   );
 };
 
-/** The numbered holes that have a survey: a practice green is not part of a rota. */
+/** The numbered holes whose green is known: a practice green is not part of a rota. */
 const rotaHoles = (course: Course, only: string | undefined): Hole[] => {
-  const holes = course.holes.filter((hole) => hole.green !== null && /^\d+$/.test(hole.id));
+  const holes = course.holes.filter(
+    (hole) => (hole.green ?? hole.outline ?? null) !== null && /^\d+$/.test(hole.id),
+  );
   if (only === undefined && holes.length > 0) return holes;
   throw new InputFault(
     only === undefined ? { file: course.file, place: 'holes' } : { file: 'command line' },
-    only === undefined ? 'no numbered hole names a survey' : 'a rota is made for the whole course',
+    only === undefined
+      ? 'no numbered hole has a green in the map'
+      : 'a rota is made for the whole course',
     only === undefined ? 'give at least one' : 'leave out the hole',
   );
 };
@@ -78,18 +89,22 @@ const chooseAll = async ({
   count,
   guidance,
 }: RotaTask): Promise<RotaHole[]> => {
-  const grounds = await courseSurfaces(course, holes, args.out, {
+  const surveyed = holes.filter((hole) => hole.green !== null);
+  const found = await courseSurfaces(course, surveyed, args.out, {
     units: args.units,
     onProgress: showProgress,
   });
-  holes.forEach((hole, h) => {
-    requireWorth(hole.id, grounds[h].worth, 'advice on hole locations');
-  });
+  const grounds = new Map(surveyed.map((hole, h) => [hole.id, found[h]]));
+  for (const [id, { worth }] of grounds) requireWorth(id, worth, 'advice on hole locations');
   const all = holes.map((hole, h) => {
     showProgress(`places on green ${hole.id}, ${hole.name}`, h + 1, holes.length);
     const stimp = speedArgument(args.speed, hole.green?.stimp ?? course.stimp);
     const earlier = earlierOn(hole, days, first);
-    const candidates = candidatesOn(siteFor(grounds[h].surface, stimp, guidance), earlier);
+    const ground = grounds.get(hole.id);
+    const candidates =
+      ground === undefined
+        ? candidatesByOutline(outlineInFrame(hole, course.file), guidance, earlier)
+        : candidatesOn(siteFor(ground.surface, stimp, guidance), earlier);
     return { places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates };
   });
   const small = all.findIndex(({ places }) => places.apart.length + places.forced.length < count);
@@ -109,13 +124,10 @@ const chooseAll = async ({
     const { places, earlier, candidates } = all[h];
     return {
       hole,
-      worth: grounds[h].worth,
+      worth: grounds.get(hole.id)?.worth ?? null,
       places,
       refusals: Object.fromEntries(
-        RULES.map((rule) => [
-          rule,
-          candidates.filter((one) => !one.assessment.findings[rule].kept).length,
-        ]),
+        RULES.map((rule) => [rule, candidates.filter((one) => isRefused(one, rule)).length]),
       ),
       days: rota[h].map((candidate, d) => {
         const others = rota[h].flatMap((other, e): EarlierLocation[] =>
@@ -187,6 +199,7 @@ const textOf = (
   const table = [head, ...rows, [''], ...parts];
   const widths = head.map((_, i) => Math.max(...table.map((row) => row[i]?.length ?? 0)));
   const complaints = chosen.flatMap((one) => complaint(one, first, guidance, units));
+  const bare = chosen.filter((one) => one.worth === null).map((one) => one.hole.id);
   return [
     ...table.map((row) =>
       row
@@ -196,8 +209,13 @@ const textOf = (
     ),
     '',
     ...(complaints.length === 0
-      ? [`The guidance is kept on all ${chosen.length} greens.`]
+      ? [
+          `The guidance${bare.length === 0 ? '' : ', as far as the surveys tell,'} is kept on all ${chosen.length} greens.`,
+        ]
       : ['* The guidance cannot be kept:', ...complaints]),
+    ...(bare.length === 0
+      ? []
+      : [`Not surveyed, judged by their distances alone: ${bare.join(', ')}.`]),
     ADVICE,
   ].join('\n');
 };
@@ -242,7 +260,8 @@ export const locateRota = async (
       holes: chosen.map((one) => ({
         hole: one.hole.id,
         name: one.hole.name,
-        worth: worthJson(one.worth),
+        surveyed: one.worth !== null,
+        worth: one.worth === null ? null : worthJson(one.worth),
         places: one.places.looked,
         places_that_keep_guidance: one.places.kept,
         cannot_keep: complaint(one, first, guidance, args.units),
@@ -258,9 +277,10 @@ export const locateRota = async (
       advice: ADVICE,
     });
   } else {
-    const speed = speedWords(args, course);
+    const isAnySurveyed = chosen.some((one) => one.worth !== null);
+    const speed = isAnySurveyed ? ` at speed ${speedWords(args, course)}` : '';
     printText(
-      `A rota of ${count} ${count === 1 ? 'day' : 'days'} on ${chosen.length} greens at speed ${speed}.\n${textOf(chosen, first, count, guidance, args.units)}`,
+      `A rota of ${count} ${count === 1 ? 'day' : 'days'} on ${chosen.length} greens${speed}.\n${textOf(chosen, first, count, guidance, args.units)}`,
     );
   }
   if (args.write !== undefined) say(`${args.write}  the rota, for \`runnel holes --locations\``);

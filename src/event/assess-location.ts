@@ -28,7 +28,9 @@ export interface RuleFinding {
 
 export interface Assessment {
   readonly at: Point;
-  readonly findings: Readonly<Record<Rule, RuleFinding>>;
+  /** Of a green without a survey only the distances. */
+  readonly findings: Readonly<Record<'edge' | 'turf', RuleFinding>> &
+    Readonly<Partial<Record<Rule, RuleFinding>>>;
   readonly kept: boolean;
   /** Mean of the merits, 0 to 1; by it locations that keep the guidance are ranked. */
   readonly score: number;
@@ -36,6 +38,11 @@ export interface Assessment {
   readonly breach: number;
   /** The earlier location that is nearest; null when there is none. */
   readonly nearest: EarlierLocation | null;
+}
+
+/** An assessment on surveyed ground. */
+export interface GroundAssessment extends Assessment {
+  readonly findings: Readonly<Record<Rule, RuleFinding>>;
 }
 
 /** One green at one speed, ready to assess many locations. */
@@ -177,7 +184,7 @@ export const assessLocation = (
   site: Site,
   at: Point,
   earlier: readonly EarlierLocation[],
-): Assessment => {
+): GroundAssessment => {
   const { guidance, surface } = site;
   const { steepest, unevenness } = gradesRound(surface, at, guidance.around);
   const inward = -signedDistanceToRing(surface.outline, at[0], at[1]);
@@ -197,21 +204,22 @@ export const assessByOutline = (
   at: Point,
   guidance: Guidance,
   earlier: readonly EarlierLocation[],
-): Readonly<Record<'edge' | 'turf', RuleFinding>> => {
+): Assessment => {
   const inward = -signedDistanceToRing(outline, at[0], at[1]);
   const least = edgeRule(guidance, Math.abs(signedArea(outline)));
-  return {
+  const findings = {
     edge: atLeast('edge', inward, least, guidance.edgeEase),
     turf: turfFinding(guidance, at, earlier),
   };
+  return judged(at, findings, nearestOf(at, earlier));
 };
 
-const judged = (
+const judged = <F extends Assessment['findings']>(
   at: Point,
-  findings: Readonly<Record<Rule, RuleFinding>>,
+  findings: F,
   nearest: EarlierLocation | null,
-): Assessment => {
-  const all = Object.values(findings);
+): Assessment & { readonly findings: F } => {
+  const all = Object.values(findings) as RuleFinding[];
   return {
     at,
     findings,

@@ -1,16 +1,17 @@
 import type { HoleLocation } from '../course/course.js';
 import { sidesAt } from '../course/frame.js';
-import type { Point } from '../geometry.js';
+import type { Point, Ring } from '../geometry.js';
 import { insideRing } from '../geometry.js';
 import { METRES_PER_PACE, metresToPaces, pacesToMetres } from '../units.js';
 import {
   type Assessment,
+  assessByOutline,
   assessLocation,
   type EarlierLocation,
   type Site,
 } from './assess-location.js';
 import { type Depth, depthOf, ZONES, type Zone } from './green-parts.js';
-import { RULES, type Rule } from './guidance.js';
+import { type Guidance, RULES, type Rule } from './guidance.js';
 
 /** A place that a sheet can name in whole paces, and how it was judged. */
 export interface LocationCandidate {
@@ -29,11 +30,7 @@ export const zoneOf = (candidate: Pick<LocationCandidate, 'depth' | 'side'>): Zo
  * Every place on a green that is whole paces on and in, judged: front to back, then from the left side
  * to the middle, then from the right.
  */
-export const candidatesOn = (
-  site: Site,
-  earlier: readonly EarlierLocation[],
-): LocationCandidate[] => {
-  const { outline } = site.surface;
+const placesOn = (outline: Ring, assess: (at: Point) => Assessment): LocationCandidate[] => {
   const deepest = Math.max(...outline.map(([, y]) => y));
   const candidates: LocationCandidate[] = [];
   for (let on = 1; on < metresToPaces(deepest); on++) {
@@ -54,13 +51,31 @@ export const candidatesOn = (
           side,
           at,
           depth: depthOf(y, deepest),
-          assessment: assessLocation(site, at, earlier),
+          assessment: assess(at),
         });
       }
     }
   }
   return candidates;
 };
+
+/** The places of a green, judged by its ground at the speed of the day. */
+export const candidatesOn = (
+  site: Site,
+  earlier: readonly EarlierLocation[],
+): LocationCandidate[] => placesOn(site.surface.outline, (at) => assessLocation(site, at, earlier));
+
+/** The places of a green without a survey, judged by their distances alone. */
+export const candidatesByOutline = (
+  outline: Ring,
+  guidance: Guidance,
+  earlier: readonly EarlierLocation[],
+): LocationCandidate[] =>
+  placesOn(outline, (at) => assessByOutline(outline, at, guidance, earlier));
+
+/** Whether a rule that could be looked at refuses a place. */
+export const isRefused = ({ assessment }: LocationCandidate, rule: Rule): boolean =>
+  assessment.findings[rule]?.kept === false;
 
 /** Best first: those that keep the guidance by score, then the others by how little they break it. */
 export const byRank = (a: LocationCandidate, b: LocationCandidate): number =>
@@ -91,7 +106,7 @@ export const rankAreas = (candidates: readonly LocationCandidate[]): LocationAre
     if (inZone.length === 0) return [];
     const refusals = RULES.map((rule) => [
       rule,
-      inZone.filter((one) => !one.assessment.findings[rule].kept).length,
+      inZone.filter((one) => isRefused(one, rule)).length,
     ]);
     return [
       {

@@ -71,6 +71,39 @@ describe('a course without any survey', () => {
     expect((await runCaptured(['check', join(out, 'tarn', 'day-1.pdf')])).code).toBe(0);
   });
 
+  test('has areas and a rota by the distances alone, which the days then read', async () => {
+    const areas = await runCaptured(['locate', folder, '2', '--day', '1', '--json']);
+    const told = JSON.parse(areas.stdout);
+    expect(told.surveyed).toBe(false);
+    expect(told.areas.length).toBeGreaterThan(3);
+    for (const { best, refused } of told.areas) {
+      expect(refused).toBe(best.edge_m.value < best.edge_m.limit - 0.05);
+      expect([best.steepest_grade, best.runs_past_m, best.putt_from_above]).toEqual([
+        null,
+        null,
+        null,
+      ]);
+    }
+    const days = join(root, 'rota.csv');
+    const rota = await runCaptured(['locate', folder, '--rota', '3', '--day', '1', '--write', days]);
+    expect(rota.code, rota.stderr).toBe(0);
+    expect(rota.stdout).toMatch(/Not surveyed, judged by their distances alone: 1, 2\./);
+    const holes = await runCaptured(['holes', folder, '--locations', days, '--json']);
+    const { locations } = JSON.parse(holes.stdout);
+    expect(locations).toHaveLength(6);
+    for (const id of ['1', '2']) {
+      const [a, b, c] = locations.filter((one: { hole: string }) => one.hole === id);
+      for (const [p, q] of [
+        [a, b],
+        [a, c],
+        [b, c],
+      ]) {
+        const apart = Math.hypot(p.at_m[0] - q.at_m[0], p.at_m[1] - q.at_m[1]);
+        expect(apart).toBeGreaterThan(5 * 0.9144 - 0.05);
+      }
+    }
+  });
+
   test('a location off a green without a survey is refused', async () => {
     const text = readFileSync(file, 'utf8');
     writeFileSync(file, text.replace('on: 12, left: 12', 'on: 120, left: 12'));
