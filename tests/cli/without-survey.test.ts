@@ -85,7 +85,16 @@ describe('a course without any survey', () => {
       ]);
     }
     const days = join(root, 'rota.csv');
-    const rota = await runCaptured(['locate', folder, '--rota', '3', '--day', '1', '--write', days]);
+    const rota = await runCaptured([
+      'locate',
+      folder,
+      '--rota',
+      '3',
+      '--day',
+      '1',
+      '--write',
+      days,
+    ]);
     expect(rota.code, rota.stderr).toBe(0);
     expect(rota.stdout).toMatch(/Not surveyed, judged by their distances alone: 1, 2\./);
     const holes = await runCaptured(['holes', folder, '--locations', days, '--json']);
