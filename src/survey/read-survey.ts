@@ -1,16 +1,8 @@
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
-import { definitionOf } from './crs/definitions.js';
-import { stateOfWkt } from './crs/file-crs.js';
 import { likelyCause } from './crs/likely-cause.js';
-import {
-  checkPlace,
-  combined,
-  type FilePlacement,
-  placementOf,
-  type Stated,
-} from './crs/placement.js';
-import { coordinateSystem } from './crs/plane.js';
+import { checkPlace, type FilePlacement, placementOf, type Stated } from './crs/placement.js';
+import { heeded, withPrj } from './heeded-statements.js';
 import { readAsciiGrid } from './readers/ascii-grid.js';
 import {
   type ByteSource,
@@ -155,6 +147,23 @@ const contextOf = (
   };
 };
 
+/** No green is as small, metres: what is closer together is in degrees. */
+const DOT = 0.05;
+
+/** Degrees that nothing calls so would be read as a green of a millimetre. */
+const checkSize = ({ stores, extent, used, first }: Gathered, source: string): void => {
+  const { minX, maxX, minY, maxY } = extent;
+  if (used.crs !== null || first === null || stores[0].count < 4) return;
+  if (!(maxX > minX && maxY > minY) || maxX - minX > DOT || maxY - minY > DOT) return;
+  const size = Math.max(Math.abs(first[0]), Math.abs(first[1]));
+  if (size > 180 || size < 1) return;
+  throw new InputFault(
+    { file: source },
+    `all positions lie within ${Number((maxX - minX).toPrecision(2))} by ${Number((maxY - minY).toPrecision(2))} of each other and look like degrees`,
+    'write --crs EPSG:4326 (crs: EPSG:4326 in the course file), and which column is north and which east',
+  );
+};
+
 /** Refuses a reading that has no point in one of its windows, and says why as far as that can be told. */
 const checkStores = ({ stores, extent, used }: Gathered, { source, plane }: ReadOptions): void => {
   const empty = stores.find((store) => store.count === 0);
@@ -201,6 +210,7 @@ export const readSurveys = async (
   };
   const result = await READERS[format](bytes, contextOf(gathered, options, format, windows));
   checkStores(gathered, options);
+  checkSize(gathered, source);
   const { file, used, first, notes } = gathered;
   const how = readingLine({ format, result, options, file, used, first });
   return stores.map((store) =>
@@ -208,61 +218,8 @@ export const readSurveys = async (
   );
 };
 
-/** Formats whose readers leave the coordinate system beside the file to this one. */
-const PRJ_HERE: readonly SurveyFormat[] = ['points', 'las', 'xlsx', 'ply'];
-
-/** What a file states, and where it is silent what the `.prj` beside it does. */
-const withPrj = (stated: Stated, format: SurveyFormat, options: ReadOptions): Stated => {
-  const prj = options.beside?.prj;
-  if (prj === undefined || stated.crs !== null || stated.degrees || !PRJ_HERE.includes(format))
-    return stated;
-  const other = stateOfWkt(prj);
-  return {
-    ...stated,
-    crs: other.crs,
-    unit: stated.unit ?? other.unit,
-    verticalUnit: stated.verticalUnit ?? other.verticalUnit,
-  };
-};
-
 /** No position in any unit is as large; what is beyond it is not given to a projection. */
 const FAR_NUMBER = 1e9;
-
-/** What is known of a file's coordinates, by the asker and by the file, and what is doubtful in it. */
-const heeded = (
-  options: ReadOptions,
-  stated: Stated,
-): { readonly known: Stated; readonly doubts: readonly string[] } => {
-  const doubts: string[] = [];
-  let asked: Stated = {
-    crs: options.crs ?? null,
-    unit: options.unit ?? null,
-    verticalUnit: options.verticalUnit ?? null,
-  };
-  let file = stated;
-  if (
-    stated.degrees &&
-    asked.crs !== null &&
-    !coordinateSystem(asked.crs, options.source).geographic
-  ) {
-    doubts.push(
-      'the columns are latitude and longitude: read as WGS 84, not in the system asked for',
-    );
-    asked = {
-      crs: null,
-      unit: null,
-      verticalUnit: asked.verticalUnit ?? stated.verticalUnit ?? asked.unit,
-    };
-  }
-  if (asked.crs === null && stated.crs !== null && definitionOf(stated.crs) === null) {
-    // Without a frame to come to, an unknown system does no harm.
-    if ((options.plane ?? null) === null) {
-      file = { ...stated, crs: null };
-      doubts.push(`the file's coordinate system ${stated.crs.slice(0, 60)} is not known here`);
-    }
-  }
-  return { known: combined(asked, file), doubts };
-};
 
 const surveyOf = (
   store: PointStore,

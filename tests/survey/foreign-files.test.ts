@@ -4,6 +4,7 @@ import { planeFor } from '../../src/survey/crs/plane.js';
 import { readSurveys } from '../../src/survey/read-survey.js';
 import { foreignBinaries } from './foreign-binaries.js';
 import { DEGREES, type Foreign, foreignTexts } from './foreign-texts.js';
+import { foreignVariants } from './foreign-variants.js';
 
 /** What a reader makes of a foreign file against what its maker put in: null when they agree. */
 const difference = async (file: Foreign): Promise<string | null> => {
@@ -58,7 +59,7 @@ const wrong = async (files: readonly Foreign[]): Promise<string[]> => {
 
 describe('files of other hands', () => {
   it('reads at least 250 texts right, or refuses them with cause and cure', async () => {
-    const files = foreignTexts();
+    const files = [...foreignTexts(), ...foreignVariants()];
     expect(files.length).toBeGreaterThanOrEqual(250);
     expect(await wrong(files)).toEqual([]);
   });

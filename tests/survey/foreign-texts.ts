@@ -43,16 +43,16 @@ export const TRUTH: readonly Spot[] = Array.from({ length: 12 }, () => ({
 }));
 
 const encode = (text: string): Uint8Array => new TextEncoder().encode(text);
-const text = (
+export const text = (
   name: string,
   content: string,
   expected: Foreign['expected'] = TRUTH,
   rest: Partial<Foreign> = {},
 ): Foreign => ({ name, bytes: encode(content), expected, ...rest });
 
-type Row = (p: Spot, k: number) => readonly (string | number)[];
-const f3 = (value: number): string => value.toFixed(3);
-const lines = (row: Row, d = ',', points = TRUTH): string =>
+export type Row = (p: Spot, k: number) => readonly (string | number)[];
+export const f3 = (value: number): string => value.toFixed(3);
+export const lines = (row: Row, d = ',', points = TRUTH): string =>
   points.map((p, k) => row(p, k).join(d)).join('\n');
 const enz: Row = (p) => [f3(p.e), f3(p.n), f3(p.z)];
 const pnezd: Row = (p, k) => [k + 1, f3(p.n), f3(p.e), f3(p.z), 'GR'];
@@ -127,8 +127,8 @@ const named = (): Foreign[] =>
     ];
   });
 
-const FEET = 0.3048;
-const US = 1200 / 3937;
+export const FEET = 0.3048;
+export const US = 1200 / 3937;
 const UNITS: readonly (readonly [string, number, number])[] = [
   ['(m)', 1, 3],
   ['[m]', 1, 3],
@@ -453,7 +453,7 @@ const orders = (): Foreign[] => {
   ];
 };
 
-const degrees = (value: number, how: number, isLatitude: boolean): string => {
+export const degrees = (value: number, how: number, isLatitude: boolean): string => {
   const size = Math.abs(value);
   const d = Math.floor(size);
   const m = Math.floor((size - d) * 60);

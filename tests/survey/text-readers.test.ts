@@ -124,7 +124,7 @@ describe('points as text', () => {
     ['x,y,z\n', 'points.csv, line 1'],
     ['1,2,3\n1,2,x\n', 'line 2: "x" in column 3 is not a number'],
     ['1,2,3\n1,2\n', 'line 2: column 3 is missing'],
-    ['1,2,3\n1,2,NaN\n', 'line 2: "NaN"'],
+    ['1,2,3\n1,2,high\n', 'line 2: "high"'],
     ['1,2,1e308\n', 'line 1: the height'],
     ['1e308,2,1\n', 'line 1: the position'],
     ['hello\nworld\n', 'no line of the file holds three numbers'],

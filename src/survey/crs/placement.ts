@@ -31,9 +31,9 @@ export interface FilePlacement {
   scaleAt(x: number, y: number): number;
 }
 
-/** No coordinate of a plane frame in use is as large; no height on Earth is. */
+/** No coordinate of a plane frame in use is as large; no ground on Earth is as high (8849 m, Nepal and China 2020). */
 const FAR = 1e8;
-const HIGH = 12_000;
+const HIGH = 9_500;
 
 /**
  * Throws unless the numbers can be a place on Earth.

@@ -40,6 +40,8 @@ export interface NamedColumn {
   /** Of two columns with one meaning the lower rank is taken. */
   readonly rank: number;
   readonly unit: NamedUnit | null;
+  /** East or north by the letter x or y alone, which some countries give to the other. */
+  readonly byLetter?: boolean;
   /** Degrees, minutes and seconds packed into one number (DD.MMSSss), by the name. */
   readonly packed: boolean;
 }
@@ -87,7 +89,7 @@ export const namedColumn = (name: string): NamedColumn => {
   // "GridNorthing" is two words; "NORTHING" and "EPSG" are one.
   const list = foldedWord(rest.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2'))
     .split(/[^\p{L}\p{N}#°]+/u)
-    .flatMap((word) => splitPrefix(word))
+    .flatMap((word) => splitPrefix(word.replace(/^([xyz])(?:coord|koord)\p{L}{0,8}$/u, '$1')))
     .filter((word) => word !== '');
   const has = (set: ReadonlySet<string>): boolean => list.some((word) => set.has(word));
   const all = list.join('');
@@ -125,8 +127,8 @@ export const namedColumn = (name: string): NamedColumn => {
   if (has(MEANINGS.height)) {
     return of('z', has(ORTHOMETRIC) ? 0 : has(ELLIPSOIDAL) ? 4 : 1 + (side > 1 ? 1 : 0));
   }
-  if (list.includes('x')) return of('x', place + 2);
-  if (list.includes('y')) return of('y', place + 2);
+  if (list.includes('x')) return { ...of('x', place + 2), byLetter: true };
+  if (list.includes('y')) return { ...of('y', place + 2), byLetter: true };
   if (has(NUMBER)) return of('number');
   if (has(CODE)) return of('code');
   return of('other');

@@ -17,17 +17,18 @@ const words = (text: string): ReadonlySet<string> => new Set(text.split(/\s+/));
 // Without accents: see `foldedWord`.
 const NORTH =
   words(`n north northing northings norting nord norden nordwert hochwert hoch norte norr noord noorden
-  pohjoinen polnoc sever sjever severni eszak kuzey pohi ziemeli siaure utara bac nordur hnit_n север північ північна
+  pohjoinen pohj polnoc kuzeyi yukari nth ordenada ordinata ordonnee sever sjever severni eszak kuzey pohi ziemeli siaure utara bac nordur hnit_n север північ північна
   βορρας 北 北座標 北坐标 북 צפון شمال`);
 const EAST =
   words(`e east easting eastings est ost osten ostwert rechtswert rechts este leste oost oosten ost ost øst
-  ita wschod vychod istok vzhod kelet dogu ida austrumi rytai timur dong austur восток изток схід
+  ita wschod saga sag abscisa ascissa abscisse vychod istok vzhod kelet dogu ida austrumi rytai timur dong austur восток изток схід
   ανατολη 東 东 东坐标 東座標 동 מזרח شرق`);
 const HEIGHT =
   words(`z h ht hgt height heights elev elevation elevations elv el level levels lvl alt altitude rl altura
   elevacion cota cotas quota quote kote kota hohe hoehe gelandehohe hojd hoyde hoogte korkeus wysokosc rzedna vyska visina
   magassag yukseklik kot korgus augstums aukstis tinggi elevasi cao hæð haed altezza altitudine
   высота отметка висота κοτα υψομετρο υψοσ 標高 高程 高さ 高度 표고 높이 גובה ارتفاع up
+  kork aod
   orthometric ortho orthoheight orthoht ellipsoidal ellipsoid ellipheight ellip ellht`);
 const LONGITUDE = words(
   'lon long lng longitude longitud lange laenge longitudine lengdegrad lengtegraad dlugosc долгота 経度 经度 경도',
@@ -39,12 +40,12 @@ export const QUALITY = words(
   'sigma sig sd std stdev stddev stdv dev deviation rms rmse rmsz error err accuracy acc precision prec quality qual qlty uncertainty unc cq genauigkeit mittlerer precisione precision1',
 );
 export const VERTICAL_QUALITY = words(
-  'vrms vrmse rmsz rmsev vsd vprec vprecision vaccuracy vacc vsigma sigmaz sigmah sigmaelev sz sdz sdh cq1d vcq verr szz stdz',
+  'vrms vrmse rmsz rmsev vsd vprec vprecision vaccuracy vacc vsigma sigmaz sigmah sigmaelev sz sdz sdh cq1d vcq verr szz stdz sdu stdu su sh sigmau',
 );
 export const OTHER_QUALITY = words(
-  'hrms hrmse hsd hprec hprecision haccuracy hacc hsigma sigmax sigmay sigman sigmae sx sy sn se sdx sdy sdn sde cq2d cq3d hcq pdop hdop vdop gdop tdop dop herr rms3d',
+  'hrms hrmse hsd hprec hprecision haccuracy hacc hsigma sigmax sigmay sigman sigmae sx sy sn se sdx sdy sdn sde cq2d cq3d hcq sdlat sdlon stdn stde pdop hdop vdop gdop tdop dop herr rms3d',
 );
-export const VERTICAL = words('v vert vertical up 1d');
+export const VERTICAL = words('v vert vertical up u 1d');
 export const HORIZONTAL = words('hz hor horiz horizontal plan 2d 3d');
 /** A height with one of these beside it is not a height of the ground. */
 export const NOT_GROUND = words(
@@ -88,6 +89,14 @@ const UNITS: Readonly<Record<string, NamedUnit>> = Object.fromEntries([
   ...['cm', 'centimetre', 'centimetres', 'centimeter', 'centimeters'].map(
     (name) => [name, { unit: 'm', factor: 0.01 }] as const,
   ),
+  ...['dm', 'decimetre', 'decimetres', 'decimeter', 'decimeters'].map(
+    (name) => [name, { unit: 'm', factor: 0.1 }] as const,
+  ),
+  ...['km', 'kilometre', 'kilometres', 'kilometer', 'kilometers'].map(
+    (name) => [name, { unit: 'm', factor: 1000 }] as const,
+  ),
+  ...['yd', 'yds', 'yard', 'yards'].map((name) => [name, { unit: 'ft', factor: 3 }] as const),
+  ...['inch', 'inches'].map((name) => [name, { unit: 'ft', factor: 1 / 12 }] as const),
   ...['mm', 'millimetre', 'millimetres', 'millimeter', 'millimeters'].map(
     (name) => [name, { unit: 'm', factor: 0.001 }] as const,
   ),
@@ -126,6 +135,17 @@ export const unitOfWord = (text: string): NamedUnit | null => {
   if (text.length > 40) return null;
   const key = text.toLowerCase().replace(/[\s._-]/g, '');
   return Object.hasOwn(UNITS, key) ? UNITS[key] : null;
+};
+
+/** Units that survive in old plans or belong to angles; none of them is read. */
+const UNREAD_UNITS = words(
+  'ch chain chains lk link links rod rods vara varas toise li shaku in gon gons grad grads gr rad rads radian radians mil mils',
+);
+
+/** The unit in brackets at the end of a name that is known and not read; null when there is none. */
+export const unreadUnit = (name: string): string | null => {
+  const inside = /[([]\s*([\p{L}]{1,12})\.?\s*[)\]]\s*$/u.exec(name.slice(-40))?.[1] ?? null;
+  return inside !== null && UNREAD_UNITS.has(inside.toLowerCase()) ? inside : null;
 };
 
 /** Lower case, without accents, quotes or the strokes of single letters. */

@@ -35,9 +35,13 @@ const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: str
       )
       .slice(0, Math.max(at.z + 1, Math.min(fields.length, at.z + 2)))
       .join(' ');
+  const named =
+    columns.names.length >= 3 && columns.names.some((name) => /\p{L}/u.test(name))
+      ? `; the names "${columns.names.join(', ').slice(0, 50)}" are not known`
+      : '';
   throw new InputFault(
     { file: source, place: `line ${line.number}` },
-    `columns ${a + 1} and ${b + 1} may be north and east, or east and north: nothing says which`,
+    `columns ${a + 1} and ${b + 1} may be north and east, or east and north: nothing says which${named}`,
     `write --columns "${names(a, b)}" or --columns "${names(b, a)}", or the key columns in the course file`,
   );
 };
@@ -50,7 +54,7 @@ export const settleOrder = async (
   dialect: Dialect,
   first: Line,
 ): Promise<Columns> => {
-  if (!columns.ambiguous) return columns;
+  if (!columns.ambiguous && !columns.byLetters) return columns;
   const { source } = context.options;
   let straight = 0;
   let turned = 0;
@@ -62,12 +66,21 @@ export const settleOrder = async (
       if ('point' in read) places.push([read.point[0], read.point[1]]);
     }
     const one = context.landing(columns.stated, places);
-    if (one === null) return refuseOrder(first, columns, dialect, source);
+    if (one === null) {
+      return columns.byLetters ? columns : refuseOrder(first, columns, dialect, source);
+    }
     straight += one;
     turned += context.landing(
       columns.stated,
       places.map(([x, y]) => [y, x]),
     )!;
+    // Letters are believed unless the first piece of the file speaks against them.
+    if (columns.byLetters) break;
+  }
+  if (columns.byLetters) {
+    return straight > 0 || turned === 0
+      ? columns
+      : { ...exchanged(columns), whence: 'x is north and y east, by the map' };
   }
   if (straight >= CLEAR * turned) return columns;
   if (turned >= CLEAR * straight) return exchanged(columns);

@@ -4,6 +4,7 @@ import type { LengthUnit } from '../crs/plane.js';
 import type { Column } from './column-names.js';
 import type { NamedUnit } from './column-vocabulary.js';
 import { type Dialect, splitFields } from './points-dialect.js';
+import { refuseDoubtful } from './points-doubts.js';
 import {
   completeness,
   type Header,
@@ -42,6 +43,8 @@ export interface Columns {
   readonly stated: Stated;
   /** Whether north and east may be exchanged, for all that the file says. */
   readonly ambiguous: boolean;
+  /** North and east are told by the letters x and y alone, which some countries give to the other. */
+  readonly byLetters: boolean;
   /** Whence the order is known: "by their names". */
   readonly whence: string;
   /** Whence the unit is known; empty when nothing in the file states it. */
@@ -102,6 +105,10 @@ export const settleColumns = (
         CURE,
       );
     }
+  }
+  if (asked === null) {
+    const line = header === null ? (above?.number ?? firstLine) : lines[header.index].number;
+    refuseDoubtful({ header, names, shape, dialect, source, line });
   }
   const order =
     asked !== null
@@ -190,6 +197,7 @@ const described = (found: Found): Columns => {
     header: header?.names ?? null,
     stated: { crs, unit, verticalUnit: up?.unit ?? null, ...(geographic ? { degrees: true } : {}) },
     ambiguous: order.ambiguous,
+    byLetters: columns[at.x].byLetter === true && columns[at.y].byLetter === true,
     whence: order.whence,
     unitWhence:
       across === null && up === null

@@ -16,6 +16,10 @@ const unquoted = (field: string): string => {
     : text;
 };
 
+/** Without the apostrophes round it, or the one before it by which sheets mark a number as text. */
+const withoutApostrophes = (field: string): string =>
+  field.startsWith("'") && field.length > 1 ? field.slice(1).replace(/'$/, '').trim() : field;
+
 const DIALECTS: readonly Dialect[] = (
   [
     ['\t', 'point'],
@@ -29,6 +33,7 @@ const DIALECTS: readonly Dialect[] = (
     ['white space', 'comma'],
     [':', 'point'],
     [':', 'comma'],
+    [',', 'comma'],
   ] as const
 ).map(([delimiter, decimal]) => ({
   delimiter,
@@ -39,6 +44,11 @@ const DIALECTS: readonly Dialect[] = (
 /** Fields of a line; a field that begins with a double quote may hold the delimiter. */
 export const splitFields = (line: string, dialect: Dialect): string[] => {
   const { delimiter } = dialect;
+  if (line.includes("'")) return quotedFields(line, delimiter).map(withoutApostrophes);
+  return quotedFields(line, delimiter);
+};
+
+const quotedFields = (line: string, delimiter: Dialect['delimiter']): string[] => {
   if (!line.includes('"')) {
     return delimiter === 'white space'
       ? line.trim().split(/\s+/)

@@ -57,6 +57,47 @@ export interface Header {
   readonly columns: readonly NamedColumn[];
 }
 
+const quotes = (text: string): number => text.split('"').length - 1;
+
+/** No name of a column is broken over more lines. */
+const BROKEN = 12;
+
+/** The lines with those joined that a quoted name breaks: "Northing, line break, (m)" is one name. */
+export const withJoinedNames = (lines: readonly Line[], dialect: Dialect): Line[] => {
+  const out: Line[] = [];
+  for (let k = 0; k < lines.length; k++) {
+    let { text } = lines[k];
+    const open = out.length < BROKEN && quotes(text) % 2 === 1;
+    if (open && !looksLikePoint(text, dialect)) {
+      let to = k;
+      while (quotes(text) % 2 === 1 && to - k < BROKEN && to + 1 < lines.length) {
+        to += 1;
+        text = `${text} ${lines[to].text}`;
+      }
+      if (quotes(text) % 2 === 0) {
+        out.push({ number: lines[to].number, text });
+        k = to;
+        continue;
+      }
+    }
+    out.push(lines[k]);
+  }
+  return out;
+};
+
+/** "2025/11/02 10:10:00" is two fields in white space, under one name. */
+const DATE = /^\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}$/;
+const CLOCK = /^\d{1,2}:\d{2}/;
+
+/** The names with one more for the clock, where a date and a clock in white space stand under one. */
+const withClock = (names: readonly string[], fields: readonly string[]): string[] => {
+  const date = fields.findIndex((field, k) => DATE.test(field) && CLOCK.test(fields[k + 1] ?? ''));
+  const spare = fields.length - names.length;
+  if (date < 0 || spare < 1 || /clock|hour|uhrzeit/i.test(names[date + 1] ?? '')) return [...names];
+  if (/time|zeit|hora|heure/i.test(names[date + 1] ?? '')) return [...names];
+  return [...names.slice(0, date), 'date', ...names.slice(date)];
+};
+
 /** The line that names the most of east, north and height, before the points it stands over. */
 export const headerOf = (
   lines: readonly Line[],
@@ -65,6 +106,8 @@ export const headerOf = (
 ): Header | null => {
   let best: Header | null = null;
   let most = 1;
+  const point = lines.find(({ text }) => !isComment(text) && looksLikePoint(text, dialect));
+  const sample = point === undefined ? [] : splitFields(point.text, dialect);
   for (let index = 0; index < lines.length; index++) {
     const { text } = lines[index];
     if (text.length > 2000) continue;
@@ -72,7 +115,8 @@ export const headerOf = (
       if (best !== null) break;
       continue;
     }
-    const names = namesOf(isComment(text) ? uncommented(text) : text, dialect, width);
+    const bare = namesOf(isComment(text) ? uncommented(text) : text, dialect, width);
+    const names = dialect.delimiter === 'white space' ? withClock(bare, sample) : bare;
     if (names.filter((name) => isNumber(name, dialect)).length > 1) continue;
     const columns = columnsOfHeader(names);
     const count = completeness(columns);

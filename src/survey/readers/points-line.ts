@@ -10,7 +10,7 @@ type LineRead =
   | { readonly wrong: number };
 
 const isBlank = (field: string | undefined): boolean =>
-  field !== undefined && /^(?:|\*+|-+|n\/a|null|none)$/i.test(field);
+  field !== undefined && /^(?:|\*+|-+|\?+|\.+|#?n\/?a|nan|nul|null|nil|none|void)$/i.test(field);
 
 export const readLine = (
   fields: readonly string[],

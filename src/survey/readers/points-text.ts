@@ -4,9 +4,10 @@ import type { ByteSource } from './byte-source.js';
 import type { FileReader, ReadContext, ReadPoint } from './file-reader.js';
 import type { PointDetail } from './point-store.js';
 import { settleOrder } from './points-axes.js';
+import { refuseChange } from './points-changes.js';
 import { type Columns, settleColumns } from './points-columns.js';
 import { type Dialect, dialectOf, namedDelimiter, splitFields } from './points-dialect.js';
-import { isComment } from './points-header.js';
+import { isComment, withJoinedNames } from './points-header.js';
 import { readLine, secondsOf } from './points-line.js';
 import { type Line, linesOf } from './text-lines.js';
 
@@ -84,7 +85,7 @@ const settle = async (
   const texts = waiting.filter(({ text }) => !isComment(text)).map(({ text }) => text);
   const looked = texts.length === 0 ? [first.text] : texts;
   const dialect = dialectOf(looked, delimiter, source, first.number);
-  const open = settleColumns(waiting, dialect, asked ?? null, source);
+  const open = settleColumns(withJoinedNames(waiting, dialect), dialect, asked ?? null, source);
   const line = waiting.find(({ number }) => number === open.firstLine)!;
   const columns = await settleOrder(bytes, context, open, dialect, line);
   const { stated, factor } = columns;
@@ -141,6 +142,7 @@ const lineRead = (line: Line, { dialect, columns }: Settled) => {
 const takeLine = (line: Line, settled: Settled, told: Told, source: string): void => {
   const read = lineRead(line, settled);
   if ('passed' in read) {
+    if (line.number > settled.columns.firstLine) refuseChange(line, settled, source);
     passOver(told, read.passed, line);
     return;
   }

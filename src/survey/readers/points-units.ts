@@ -13,15 +13,28 @@ export const unitsOfRow = (fields: readonly string[]): (NamedUnit | null)[] | nu
   return others.length === 0 && units.some((unit) => unit !== null) ? units : null;
 };
 
+/** "All distances in international feet.", "Coordinates are metres". */
+const SENTENCE =
+  /\b(?:coordinates?|distances|lengths|elevations|units)\s+(?:are\s+)?(?:given\s+)?(?:in\s+)?((?:u\.?s\.?\s+)?(?:survey\s+|international\s+)?(?:feet|foot|met(?:re|er)s?))\b/i;
+
+const inWords = (text: string): NamedUnit | null => {
+  const match = SENTENCE.exec(text);
+  return match === null ? null : unitOfWord(match[1]);
+};
+
 /** "Units: US survey feet", "Distances = metres" among the lines before the points. */
 export const unitOfPreamble = (lines: readonly Line[]): NamedUnit | null => {
   for (const { text } of lines) {
     if (text.length > 200) continue;
     const match =
-      /\b(?:(?:linear|distance|length|horizontal|coordinate)[ _]?)?(?:units?|distances?)\b[^:=,;\p{L}]{0,20}[:=,;]\s*"?(?:are\s+|in\s+)?([\p{L}' .-]{1,30})/iu.exec(
+      /\b(?:(?:linear|distance|length|horizontal|coordinate)[ _]?)?(?:units?|distances?|einheit(?:en)?|unités?|unidad(?:es)?|unità|enhet(?:er)?)(?!\p{L})[^:=,;\p{L}]{0,20}[:=,;]\s*"?(?:are\s+|in\s+)?([\p{L}' .-]{1,30})/iu.exec(
         text,
       );
-    if (match === null) continue;
+    if (match === null) {
+      const said = inWords(text);
+      if (said !== null) return said;
+      continue;
+    }
     const unit = unitOfWord(match[1].trim()) ?? unitOfWord(match[1].trim().split(/\s{2,}|[,;]/)[0]);
     if (unit !== null) return unit;
   }

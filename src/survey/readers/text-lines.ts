@@ -1,5 +1,5 @@
 import { InputFault } from '../../fault.js';
-import { type ByteSource, pieces } from './byte-source.js';
+import { type ByteSource, PIECE, pieces } from './byte-source.js';
 
 export interface Line {
   readonly number: number;
@@ -9,21 +9,26 @@ export interface Line {
 /** No line of a survey is longer; a binary file read as text would be one endless line. */
 const LINE_LIMIT = 1 << 20;
 
-/** The encoding told by a byte order mark, or by zero bytes in the first characters. */
+/** The encoding told by a byte order mark; else UTF-8 where the first piece is that, or one byte a letter. */
 const encodingOf = (head: Uint8Array): string => {
   if (head[0] === 0xff && head[1] === 0xfe) return 'utf-16le';
   if (head[0] === 0xfe && head[1] === 0xff) return 'utf-16be';
-  return 'utf-8';
+  try {
+    new TextDecoder('utf-8', { fatal: true }).decode(head, { stream: true });
+    return 'utf-8';
+  } catch {
+    return 'windows-1252';
+  }
 };
 
 /**
  * Lines of a text file, without their ends; LF, CRLF and CR end a line. UTF-8 (a wrong byte becomes
- * U+FFFD) and UTF-16 with a byte order mark.
+ * U+FFFD), UTF-16 with a byte order mark, or one byte a letter as in Western Europe.
  *
  * @throws InputFault when a line is longer than a megabyte, or holds zero bytes (not a text file).
  */
 export async function* linesOf(bytes: ByteSource, source: string): AsyncGenerator<Line[]> {
-  const decoder = new TextDecoder(encodingOf(await bytes.read(0, 4)));
+  const decoder = new TextDecoder(encodingOf(await bytes.read(0, PIECE)));
   let rest = '';
   let number = 0;
   let first = true;

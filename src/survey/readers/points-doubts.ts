@@ -1,0 +1,83 @@
+import { InputFault } from '../../fault.js';
+import { foldedWord, unreadUnit } from './column-vocabulary.js';
+import type { Dialect } from './points-dialect.js';
+import type { Header } from './points-header.js';
+import type { Shape } from './points-order.js';
+
+/** Files of points that would read, and read wrong. Each is refused by its cause. */
+
+interface Doubtful {
+  readonly header: Header | null;
+  /** The words over the columns, a header or not. */
+  readonly names: readonly string[] | null;
+  readonly shape: Shape;
+  readonly dialect: Dialect;
+  readonly source: string;
+  readonly line: number;
+}
+
+const PLACE = new Set(['x', 'y', 'z']);
+
+const unreadUnits = ({ header }: Doubtful): readonly [string, string] | null => {
+  const at = (header?.columns ?? []).findIndex(
+    ({ column }, k) => PLACE.has(column) && unreadUnit(header!.names[k]) !== null,
+  );
+  return at < 0
+    ? null
+    : [
+        `the column "${header!.names[at].slice(0, 30)}" is in a unit that is not read`,
+        'export lengths in metres or feet, angles in degrees',
+      ];
+};
+
+/** Names of parts of an angle: "Lat D", "Lat Min", "Longitude Sec". */
+const PART = /(?:^|[^a-z])lat(?:itude)?[\s_.-]*(?:m|min|minutes?|s|sec|seconds?)[.)]?$/i;
+
+const degreesInParts = ({ header }: Doubtful): readonly [string, string] | null =>
+  header?.names.some((name) => name.length < 40 && PART.test(name.trim()))
+    ? [
+        'degrees, minutes and seconds stand in columns of their own',
+        'write an angle in one column: 51 30 12.3 N, or decimal degrees',
+      ]
+    : null;
+
+/** 1000,123,2000,456: as many fields again as there are names, all of them whole numbers. */
+const splitDecimals = ({ header, shape, dialect }: Doubtful): readonly [string, string] | null => {
+  if (header === null || dialect.delimiter !== ',') return null;
+  const spare = shape.width - header.names.length;
+  const wholes = shape.whole.filter(Boolean).length;
+  return spare >= 3 && wholes >= 6 && wholes >= shape.width - 2
+    ? [
+        `${shape.width} fields stand under ${header.names.length} names: the commas seem to part fields and decimals alike`,
+        'export with semicolons or tabs between the fields',
+      ]
+    : null;
+};
+
+const OBSERVED =
+  /(?:^|[^a-z])(?:angle|azimuth|bearing|dist|distance|chainage|offset|hz|hd|sd|slope|backsight|foresight|bs|fs|richtung|strecke|station)(?:$|[^a-z])/i;
+
+const observations = ({ header, names }: Doubtful): readonly [string, string] | null => {
+  if (header !== null || names === null) return null;
+  const known = names.filter((name) => name.length < 40 && OBSERVED.test(foldedWord(name)));
+  return known.length < 2
+    ? null
+    : [
+        `the columns "${names.join(', ').slice(0, 60)}" are observations or lengths along a line, not coordinates`,
+        'export the computed coordinates: north, east, height; or name them by --columns "id north east height"',
+      ];
+};
+
+/** @throws InputFault when what the names or the fields say speaks against reading the points by them. */
+export const refuseDoubtful = (doubtful: Doubtful): void => {
+  for (const look of [unreadUnits, degreesInParts, splitDecimals, observations]) {
+    const found = look(doubtful);
+    if (found !== null) {
+      throw new InputFault(
+        { file: doubtful.source, place: `line ${doubtful.line}` },
+        found[0],
+        found[1],
+      );
+    }
+  }
+};
