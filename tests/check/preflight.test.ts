@@ -1,5 +1,6 @@
 import {
   BlendMode,
+  degrees,
   PDFDocument,
   PDFName,
   type PDFRawStream,
@@ -181,6 +182,25 @@ describe('preflight', () => {
       document.getPage(0).drawImage(image, { x: 100, y: 100, width: 72, height: 36 });
     });
     expect(found).toContain('images: an image has 100 pixels to an inch');
+  });
+
+  it('counts the pixels of an image along its own sides, turned or not, and wants 300 to an inch', async () => {
+    const found = async (turn: number, columns: number, rows: number): Promise<string[]> =>
+      (
+        await changed(async (document) => {
+          const png = new PNG({ width: columns, height: rows });
+          png.data.fill(255);
+          const image = await document.embedPng(PNG.sync.write(png));
+          const box = { x: 110, y: 100, width: 72, height: 36, rotate: degrees(turn) };
+          document.getPage(0).drawImage(image, box);
+        })
+      ).filter((line) => line.startsWith('images:'));
+    for (const turn of [0, 90, 37]) {
+      // One inch wide, half an inch high.
+      expect(await found(turn, 250, 200)).toEqual(['images: an image has 250 pixels to an inch']);
+      expect(await found(turn, 400, 140)).toEqual(['images: an image has 280 pixels to an inch']);
+      expect(await found(turn, 300, 150)).toEqual([]);
+    }
   });
 
   it('finds boxes that do not lie one in the other, and a bleed that is too small', async () => {

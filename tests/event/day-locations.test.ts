@@ -1,7 +1,8 @@
 import { afterAll, describe, expect, it } from 'vitest';
+import { sidesAt } from '../../src/course/frame.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readDayFile } from '../../src/event/day-file.js';
-import { daysOf, locationsByDay } from '../../src/event/day-locations.js';
+import { daysOf, locationsByDay, outlineInFrame } from '../../src/event/day-locations.js';
 import { InputFault } from '../../src/fault.js';
 import { smallCourse } from '../cli/small-course.js';
 import { UNTOLD } from './no-today.js';
@@ -45,9 +46,12 @@ describe('hole locations by day', () => {
   };
 
   it('come in the order of days and of the book, each with its point', () => {
-    const found = resolve(`${HEADER}12,2,11,10,left\n7,1,9,16,left\n7,2,13,5,right\n`);
+    const found = resolve(
+      `${HEADER}12,2,11,10,left\n7,1,9,16,left\n7,2,13,5,right\n12,1,11,5,left\n`,
+    );
     expect(found.map(({ holeId, day }) => [holeId, day])).toEqual([
       ['7', 1],
+      ['12', 1],
       ['7', 2],
       ['12', 2],
     ]);
@@ -71,9 +75,39 @@ describe('hole locations by day', () => {
       '12,1,60,10,left\n',
       /days\.csv, line 2: .*hole 12, day 1.* is off its green; the green reaches/,
     ],
-    ['12,1,11,40,left\n', /days\.csv, line 2: .*is off its green; 11 paces on, the green is/],
+    [
+      '12,1,11,40,left\n',
+      /days\.csv, line 2: .*\(11 on, 40 from the left\) is off its green; 11 paces on, the green is/,
+    ],
   ])('%j has one clear fault with its line', (lines, words) => {
     expect(faultOf(() => resolve(HEADER + lines))).toMatch(words);
+    // Nothing was taken for something else before.
+    expect(notes).toEqual([]);
+  });
+
+  it('are counted from the back by the depth of the green, to a tenth', () => {
+    const outline = outlineInFrame(course.holes[1], 'f');
+    const alongMiddle = outline.flatMap(([x, y], i) => {
+      const [px, py] = outline[(i + outline.length - 1) % outline.length];
+      return x > 0 === px > 0 ? [] : [py - (px * (y - py)) / (x - px)];
+    });
+    const deep = (Math.max(...alongMiddle) - Math.min(...alongMiddle)) / 0.9144;
+    for (const back of [3, 4.5, 5.3]) {
+      const [one] = resolve(`hole,day,back,in,side\n12,1,${back},5,left\n`);
+      expect(one.location.on).toBe(Math.round(10 * (deep - back)) / 10);
+      expect(one.location.at[1] / 0.9144).toBeCloseTo(deep - back, 0.9);
+    }
+  });
+
+  it('may lie half a pace past the middle, no more', () => {
+    const [left, right] = sidesAt(outlineInFrame(course.holes[1], 'f'), 11 * 0.9144)!;
+    const middle = (right - left) / 2 / 0.9144;
+    const [grace] = resolve(`${HEADER}12,1,11,${(middle + 0.4).toFixed(1)},left\n`);
+    expect(grace.location).toMatchObject({ side: 'left', in: Number((middle + 0.4).toFixed(1)) });
+    expect(notes).toEqual([]);
+    const [past] = resolve(`${HEADER}12,1,11,${(middle + 0.6).toFixed(1)},left\n`);
+    expect(past.location.side).toBe('right');
+    expect(past.location.in).toBeCloseTo(middle - 0.6, 0.7);
   });
 
   it('are taken from the far side and from the back, and that is told', () => {

@@ -93,4 +93,21 @@ describe('the spread by one wave of the ground', () => {
       );
     }
   });
+
+  it('counts the lean of the speed on the ground at the hole', () => {
+    // Long past the hole on steep ground: there it makes two thirds of a per cent.
+    const fast = { stimp: settings.stimp, past: 1.2 };
+    const steep = { ...ground, tiltY: 0.08 };
+    const ball: Point = [0.3, -2];
+    const wave = { kx: 0.05, ky: -0.4, phase: 0.1, amplitude: AMPLITUDE };
+    const surface = { ...wavySurface(steep, outline), trust: oneWave(wave) };
+    const { paceSd } = spreadOfPutt(surface, solvePutt(surface, ball, HOLE, fast), fast)!;
+    const paceWith = (amplitude: number): number => {
+      const waves = [...steep.waves, { ...wave, amplitude }];
+      const w = puttGround(wavySurface({ ...steep, waves }, outline), fast);
+      return paceOf(w, launchSpeedOf(w, ball, aimByContinuation(w, HOLE, ball)!));
+    };
+    const pace = Math.abs(paceWith(AMPLITUDE) - paceWith(-AMPLITUDE)) / 2;
+    expect(Math.abs(paceSd / pace - 1)).toBeLessThan(0.003);
+  });
 });

@@ -21,6 +21,8 @@ const QUICK = [1, 2, 33];
 /** Blanks of a table that are solved alone, in the longest run every one: the search for the slowest arrival is long where ground scatters balls. */
 const BLANKS = atDepth(2, 3, Number.POSITIVE_INFINITY);
 const SEED = 71_500;
+/** Ground on which the fan for 30 ft passes over two balls that a fan of their own comes to. */
+const PASSED_OVER = 161;
 
 const outline = circleRing(15);
 const groundBy = (random: () => number, k: number): Surface =>
@@ -36,11 +38,14 @@ const groundBy = (random: () => number, k: number): Surface =>
 
 describe('every cell of a table is what the putt solved alone is', () => {
   const random = randomFrom(SEED);
-  const places = Array.from({ length: LOCATIONS }, (_, k) => {
+  const all = Array.from({ length: PASSED_OVER }, (_, k) => {
     const surface = groundBy(random, k);
     const hole: Point = [8 * random() - 4, 12 * random() - 6];
     return [k + 1, surface, hole] as const;
-  }).filter(([k]) => atDepth(QUICK.includes(k), k % 2 === 1, true));
+  });
+  const places = all
+    .slice(0, LOCATIONS)
+    .filter(([k]) => atDepth(QUICK.includes(k), k % 2 === 1, true));
   const count = { figures: 0, blanks: 0 };
 
   it.each(places)('hole location %i', (k, surface, hole) => {
@@ -64,6 +69,22 @@ describe('every cell of a table is what the putt solved alone is', () => {
         expect(Math.abs(alone.aimOffset - cell.putt.aimOffset), place).toBeLessThan(2e-3);
         expect(Math.abs(alone.pace - cell.putt.pace), place).toBeLessThan(2e-3);
       }
+    }
+  });
+
+  it('where only a fan of its own comes to the ball', () => {
+    const [, surface, hole] = all[PASSED_OVER - 1];
+    const settings = { stimp: feetToMetres(8), past: inchesToMetres(12) };
+    const w = puttGround(surface, settings);
+    const cells = breakTable(surface, hole, LENGTHS, settings).cells.filter(
+      ({ quadrant, length }) => quadrant === 'above' && length < 2,
+    );
+    expect(cells.length).toBe(2);
+    for (const { putt, ball } of cells) {
+      const alone = solveOn(w, ball, hole);
+      expect(alone.status).toBe('holed');
+      expect(putt?.aimOffset).toBeCloseTo(alone.aimOffset, 2.5);
+      expect(putt?.pace).toBeCloseTo(alone.pace, 2.5);
     }
   });
 

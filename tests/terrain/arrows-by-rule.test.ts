@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { distance, type Point, type Ring, signedDistanceToRing } from '../../src/geometry.js';
+import type { Surface } from '../../src/surface/surface.js';
 import { fallArrows } from '../../src/terrain/fall-arrows.js';
 import { sampleGround } from '../../src/terrain/ground-grid.js';
 import type { FallArrow } from '../../src/terrain/reading.js';
@@ -19,11 +20,18 @@ const square: Ring = [
 ];
 
 const arrowsOf = (
-  surface: ReturnType<typeof plane>,
-  lines: readonly (readonly [number, number][])[] = [],
-  leastGrade = 0.005,
+  surface: Surface,
+  {
+    lines = [],
+    leastGrade = 0.005,
+    arrowSpacing = SPACING,
+  }: {
+    readonly lines?: readonly (readonly [number, number][])[];
+    readonly leastGrade?: number;
+    readonly arrowSpacing?: number;
+  } = {},
 ): FallArrow[] =>
-  fallArrows(sampleGround(surface, STEP), null, lines, { arrowSpacing: SPACING, leastGrade });
+  fallArrows(sampleGround(surface, STEP), null, lines, { arrowSpacing, leastGrade });
 
 const lengthOf = ({ path }: FallArrow): number =>
   path.slice(1).reduce((sum, at, i) => sum + distance(path[i], at), 0);
@@ -45,8 +53,13 @@ describe('a fall arrow', () => {
     }
   });
 
-  it('keeps 0.3 m from the edge with tip and tail', () => {
-    const arrows = arrowsOf(plane(round, 0, 0.05));
+  it.each([
+    [2, 9.3],
+    [1.5, 6.1],
+    [2, 5.3],
+  ])('keeps 0.3 m from the edge with tip and tail, %f m apart', (arrowSpacing, radius) => {
+    const edge = circleRing(radius);
+    const arrows = arrowsOf(plane(edge, 0, 0.05), { arrowSpacing });
     for (const { path, toward } of arrows) {
       for (const [end, sign] of [
         [path[path.length - 1], 1],
@@ -56,14 +69,14 @@ describe('a fall arrow', () => {
           end[0] + sign * 0.299 * toward[0],
           end[1] + sign * 0.299 * toward[1],
         ];
-        expect(signedDistanceToRing(round, ...beyond)).toBeLessThan(0);
+        expect(signedDistanceToRing(edge, ...beyond)).toBeLessThan(0);
       }
     }
     // Near the upper and the lower edge there are some for which it matters.
     const reach = (sign: 1 | -1): number =>
       Math.max(...arrows.map(({ path }) => sign * path[sign > 0 ? 0 : path.length - 1][1]));
-    expect(reach(1)).toBeGreaterThan(7.5);
-    expect(reach(-1)).toBeGreaterThan(7.5);
+    expect(reach(1)).toBeGreaterThan(radius - 1.8);
+    expect(reach(-1)).toBeGreaterThan(radius - 1.8);
   });
 
   it('keeps 0.3 m from a divide, with all its length', () => {
@@ -71,7 +84,7 @@ describe('a fall arrow', () => {
       [-9, -9],
       [9, 9],
     ];
-    const arrows = arrowsOf(plane(round, 0.05, 0), [divide]);
+    const arrows = arrowsOf(plane(round, 0.05, 0), { lines: [divide] });
     expect(arrows.length).toBeGreaterThan(20);
     for (const { path } of arrows) {
       for (const [x, y] of path) expect(Math.abs(x - y) / Math.SQRT2).toBeGreaterThan(0.29);
@@ -82,7 +95,7 @@ describe('a fall arrow', () => {
     // The grade of a bowl grows by 1 % a metre from its middle.
     const bowl = quadric(round, 0.01, 0.01);
     const nearest = (leastGrade: number): number =>
-      Math.min(...arrowsOf(bowl, [], leastGrade).map(({ at }) => Math.hypot(...at)));
+      Math.min(...arrowsOf(bowl, { leastGrade }).map(({ at }) => Math.hypot(...at)));
     expect(nearest(0.03)).toBeGreaterThan(3);
     expect(nearest(0.03)).toBeLessThan(4.5);
     expect(nearest(0.001)).toBeLessThan(2);
@@ -98,18 +111,19 @@ describe('a fall arrow', () => {
     expect(phases.length - near(SPACING / 2)).toBeGreaterThan(15);
   });
 
-  it.each([0, 1, 2])('is missing nowhere where one has room, fall %i', (k) => {
-    const fall: Point = [Math.cos(1 + k), Math.sin(1 + k)];
-    const arrows = arrowsOf(plane(round, -0.02 * fall[0], -0.02 * fall[1]));
-    // Half an arrow and what it keeps from the edge.
-    const room = 0.24 * SPACING + 0.3;
-    for (let x = -9; x <= 9; x += 0.25) {
-      for (let y = -9; y <= 9; y += 0.25) {
-        const ends = [1, -1].map((s): Point => [x + s * room * fall[0], y + s * room * fall[1]]);
-        if (ends.some(([px, py]) => signedDistanceToRing(round, px, py) > -0.05)) continue;
+  it('is missing nowhere where one has room', () => {
+    const [spacing, radius] = [2.7, 8.1];
+    const bowl = quadric(circleRing(radius), 0.01, 0.01);
+    const arrows = arrowsOf(bowl, { arrowSpacing: spacing });
+    for (let x = -8; x <= 8; x += 0.25) {
+      for (let y = -8; y <= 8; y += 0.25) {
+        const r = Math.hypot(x, y);
+        const half = (spacing * Math.min(0.9, 0.2 + 14 * 0.01 * r)) / 2;
+        // Between the level middle and what an arrow keeps from the edge.
+        if (r < half + 0.5 || r + half + 0.35 > radius) continue;
         const nearest = Math.min(...arrows.map(({ at }) => distance(at, [x, y])));
         // 1.05 spacings from one of the places that were tried, which lie a fifth of the spacing apart.
-        expect(nearest).toBeLessThan(1.05 * SPACING + 0.2 * SPACING);
+        expect(nearest).toBeLessThan(1.05 * spacing + 0.2 * spacing);
       }
     }
   });
