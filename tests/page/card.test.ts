@@ -51,6 +51,21 @@ describe('the sums of a card', () => {
     ]);
   });
 
+  test('tees of the whole course stand before one that is not on every hole, however long', () => {
+    const holes = holesOf(9, (i) =>
+      i === 0
+        ? {}
+        : {
+            tees: [
+              { name: 'Short', at: [0, 0], length: 200, rise: null },
+              { name: 'Giant', at: [0, 0], length: 500, rise: null },
+              { name: 'Back', at: [0, 0], length: 300, rise: null },
+            ],
+          },
+    );
+    expect(cardOf(holes, 'metric').tees).toEqual(['Back', 'Short', 'Giant']);
+  });
+
   test('a sum stands wherever all holes of the loop have the tee', () => {
     const holes = holesOf(18, (i) =>
       i === 12 ? { tees: [{ name: 'Back', at: [0, 0], length: 312, rise: null }] } : {},

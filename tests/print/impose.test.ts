@@ -109,9 +109,48 @@ describe('imposition', () => {
     expect(() => impose(8, POCKET, two, { paper: PAPER })).toThrow(
       '4 pages of 107.95 x 177.8 mm do not fit on A4; use a larger paper or fewer pages on a side',
     );
+    // By 2 mm: A6 and a little on each side.
+    const close = { width: 106, height: 148.5 };
+    expect(() => impose(8, close, two, { paper: PAPER })).toThrow('do not fit on A4');
     const odd = plan({ paper: 'a4', scheme: 'saddle', up: 3, duplex: 'long edge' });
     expect(() => impose(8, A6, odd, { paper: PAPER })).toThrow('cannot be folded in two');
     const single = plan({ paper: 'a4', scheme: 'saddle', up: 2, duplex: 'one side' });
     expect(() => impose(8, A6, single, { paper: PAPER })).toThrow('printed on both sides');
+  });
+
+  it('folds through the middle of pieces, between the rows and the columns of a fold-up', () => {
+    const saddle = plan({ paper: 'a4', scheme: 'saddle', up: 4, duplex: 'long edge' });
+    const folded = impose(16, A6, saddle, { paper: PAPER });
+    expect(folded.folds.length).toBe(2);
+    for (const [x1, y1, x2, y2] of folded.folds) {
+      // Two pieces of 210 x 148 mm stand one over the other on an upright A4.
+      expect([x1, x2]).toEqual([105, 105]);
+      expect(y2 - y1).toBe(148);
+    }
+    const strip = plan({ paper: 'a4', scheme: 'fold-up', up: 10, duplex: 'long edge' });
+    const { width, height, folds } = impose(20, PANEL, strip, { paper: PAPER });
+    const left = (width - 5 * PANEL.width) / 2;
+    const low = height / 2 - PANEL.height;
+    const [across, ...upright] = folds;
+    const expected = [
+      [left, height / 2, width - left, height / 2],
+      ...[1, 2, 3, 4].map((i) => [
+        left + i * PANEL.width,
+        low,
+        left + i * PANEL.width,
+        low + 2 * PANEL.height,
+      ]),
+    ];
+    [across, ...upright].forEach((fold, i) => {
+      fold.forEach((value, k) => {
+        expect(value).toBeCloseTo(expected[i][k], 9);
+      });
+    });
+    expect(folds.length).toBe(5);
+    expect(
+      impose(8, A6, plan({ paper: 'a4', scheme: 'leaves', up: 4, duplex: 'long edge' }), {
+        paper: PAPER,
+      }).folds,
+    ).toEqual([]);
   });
 });
