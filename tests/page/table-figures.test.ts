@@ -154,6 +154,8 @@ describe('a table on the page', () => {
     expect(isDoubtfulAim(cell(0.0276))).toBe(true);
     const doubted = grid(tableRows(tableOf(3, 0, 0.03), tableColumns(CELL), CELL, STYLE));
     expect(doubted[0][0]).toContain('~11 L');
+    // The spread at 95 %: 1.96 times 3 cm.
+    for (const words of doubted[0]) expect(words).toMatch(/ 6$/);
   });
 
   it('is as high as its head, two rows of headings and its rows', () => {
