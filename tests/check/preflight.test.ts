@@ -216,6 +216,27 @@ describe('preflight', () => {
     ).toContain('boxes: bleed of less than 3 mm');
   });
 
+  it('wants 3 millimetres of bleed, not points', async () => {
+    const bleedOf = (mm: number) =>
+      changed((document) => {
+        const page = document.getPage(0);
+        const { x, y, width, height } = page.getTrimBox();
+        const by = (mm * 72) / 25.4;
+        page.setBleedBox(x - by, y - by, width + 2 * by, height + 2 * by);
+      });
+    expect(await bleedOf(2.9)).toContain('boxes: bleed of less than 3 mm');
+    expect(await bleedOf(3)).toEqual([]);
+  });
+
+  it('finds a single annotation in a press file', async () => {
+    const found = await changed((document) => {
+      const { context } = document;
+      const note = context.register(context.obj({ Type: 'Annot', Subtype: 'Text' }));
+      document.getPage(2).node.set(PDFName.of('Annots'), context.obj([note]));
+    });
+    expect(found).toContain('PDF/X: page 3 has annotations');
+  });
+
   it('finds pages that differ in size', async () => {
     const found = await changed((document) => {
       const page = document.getPage(0);
@@ -247,6 +268,20 @@ describe('preflight', () => {
     document.removePage(1);
     expect(await failures(await document.save())).toContain(
       'page count: 2 pages on the sheets of 4 in the book',
+    );
+    // The last pages, so that those that are there count from 1 without a gap.
+    const leaves = {
+      ...pocket.sheets[0],
+      scheme: 'leaves' as const,
+      duplex: 'one side' as const,
+      up: 1,
+    };
+    const loose = await PDFDocument.load(await writeSheets(withMarks(), pocket, leaves, words), {
+      updateMetadata: false,
+    });
+    loose.removePage(loose.getPageCount() - 1);
+    expect(await failures(await loose.save())).toContain(
+      'page count: 3 pages on the sheets of 4 in the book',
     );
   });
 
