@@ -52,6 +52,21 @@ describe('the frame of a green', () => {
     );
   });
 
+  test('a hole location may lie half a pace past the middle, no more', () => {
+    // Twenty paces wide and deep.
+    const half = 10 * METRES_PER_PACE;
+    const square: Point[] = [
+      [-half, 0],
+      [half, 0],
+      [half, 2 * half],
+      [-half, 2 * half],
+    ];
+    const at = (paces: number): Point =>
+      pointOfLocation(square, { name: 'A', on: 5, in: paces, side: 'right' }, {});
+    expect(at(10.4)[0]).toBeCloseTo(-0.4 * METRES_PER_PACE, 9);
+    expect(() => at(10.6)).toThrow(/is nearer to the left side; .* write left: 9\.4/);
+  });
+
   test('the centroid of a half disc is at 4 r / 3 pi (textbook)', () => {
     const half: Point[] = Array.from({ length: 721 }, (_, i) => {
       const a = (Math.PI * i) / 720;
