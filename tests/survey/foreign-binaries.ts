@@ -12,7 +12,7 @@ const f3 = (value: number): string => value.toFixed(3);
 const FEET = 0.3048;
 const US = 1200 / 3937;
 
-const one = (
+export const one = (
   name: string,
   bytes: Uint8Array | string,
   expected: Foreign['expected'] = TRUTH,
@@ -74,13 +74,13 @@ export const zip = (
   return new Uint8Array(Buffer.concat([...local, directory, end]));
 };
 
-const csv = `Point,Northing,Easting,Elevation\n${TRUTH.map((p, k) => `${k},${f3(p.n)},${f3(p.e)},${f3(p.z)}`).join('\n')}\n`;
+export const csv = `Point,Northing,Easting,Elevation\n${TRUTH.map((p, k) => `${k},${f3(p.n)},${f3(p.e)},${f3(p.z)}`).join('\n')}\n`;
 
-type Cell = string | number;
+export type Cell = string | number;
 const letter = (k: number): string => String.fromCharCode(65 + k);
 
 /** A workbook (ECMA-376): text shared or in the cell. */
-const workbook = (
+export const workbook = (
   sheets: Readonly<Record<string, readonly (readonly Cell[])[]>>,
   isShared = true,
 ): Uint8Array => {
@@ -112,7 +112,7 @@ const workbook = (
   });
 };
 
-const sheetRows = (
+export const sheetRows = (
   head: readonly string[] = ['Point', 'Northing', 'Easting', 'Elevation'],
   scale = 1,
 ): Cell[][] => [
@@ -167,13 +167,13 @@ const workbooks = (): Foreign[] => [
   }),
 ];
 
-const pairs = (...list: (string | number)[]): string => {
+export const pairs = (...list: (string | number)[]): string => {
   const out: string[] = [];
   for (let k = 0; k < list.length; k += 2)
     out.push(`${String(list[k]).padStart(3)}\n${list[k + 1]}`);
   return out.join('\n');
 };
-const drawing = (entities: readonly string[], unit: number | null = null): string =>
+export const drawing = (entities: readonly string[], unit: number | null = null): string =>
   [
     ...(unit === null
       ? []
@@ -183,7 +183,7 @@ const drawing = (entities: readonly string[], unit: number | null = null): strin
     pairs(0, 'ENDSEC', 0, 'EOF'),
     '',
   ].join('\n');
-const pointsIn = (layer: string, scale = 1): string[] =>
+export const pointsIn = (layer: string, scale = 1): string[] =>
   TRUTH.map((p) => pairs(0, 'POINT', 8, layer, 10, p.e / scale, 20, p.n / scale, 30, p.z / scale));
 const faceIn = (layer: string, spots: readonly Spot[]): string =>
   pairs(0, '3DFACE', 8, layer, ...spots.flatMap((p, k) => [10 + k, p.e, 20 + k, p.n, 30 + k, p.z]));
@@ -274,7 +274,7 @@ const drawings = (): Foreign[] => [
 ];
 
 /** A shapefile's main file (ESRI, 1998): one record a point, or all in one. */
-const shapes = (type: number, points = TRUTH): Uint8Array => {
+export const shapes = (type: number, points = TRUTH): Uint8Array => {
   const record = (content: Buffer, k: number): Buffer => {
     const head = Buffer.alloc(8);
     head.writeInt32BE(k + 1, 0);
@@ -316,7 +316,7 @@ const shapes = (type: number, points = TRUTH): Uint8Array => {
   return new Uint8Array(Buffer.concat([head, ...records]));
 };
 
-const UTM_30 =
+export const UTM_30 =
   'PROJCS["UTM",GEOGCS["G",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],PARAMETER["False_Easting",500000.0],PARAMETER["False_Northing",0.0],PARAMETER["Central_Meridian",-3.0],PARAMETER["Scale_Factor",0.9996],PARAMETER["Latitude_Of_Origin",0.0],UNIT["Meter",1.0]]';
 
 const shapefiles = (): Foreign[] => [
@@ -338,18 +338,18 @@ const shapefiles = (): Foreign[] => [
   ),
 ];
 
-const inSystem = (features: object[]): string =>
+export const inSystem = (features: object[]): string =>
   JSON.stringify({
     type: 'FeatureCollection',
     crs: { type: 'name', properties: { name: 'urn:ogc:def:crs:EPSG::32630' } },
     features,
   });
-const feature = (geometry: object, properties: object = {}): object => ({
+export const feature = (geometry: object, properties: object = {}): object => ({
   type: 'Feature',
   properties,
   geometry,
 });
-const at3 = (p: Spot): number[] => [p.e, p.n, p.z];
+export const at3 = (p: Spot): number[] => [p.e, p.n, p.z];
 
 const geojson = (): Foreign[] => [
   one(
@@ -466,7 +466,7 @@ const clouds = (): Foreign[] => {
 };
 
 /** A grid of 4 by 3 cells of 2 m. */
-const CELLS: readonly Spot[] = Array.from({ length: 12 }, (_, k) => ({
+export const CELLS: readonly Spot[] = Array.from({ length: 12 }, (_, k) => ({
   e: 512_341 + 2 * (k % 4),
   n: 5_712_305 - 2 * Math.floor(k / 4),
   z: 51.125 + k / 8,
@@ -535,7 +535,7 @@ interface TiffOptions {
 }
 
 /** A GeoTIFF of one strip (TIFF 6.0, OGC GeoTIFF 1.1). */
-const tiff = ({
+export const tiff = ({
   keys = [],
   nodata,
   metadata,
@@ -657,14 +657,14 @@ const geotiffs = (): Foreign[] => [
   one('raster, cut off', tiff({}).slice(0, 60), /fetch it again/),
 ];
 
-const pnts = (points: readonly Spot[], first = 1): string =>
+export const pnts = (points: readonly Spot[], first = 1): string =>
   points.map((p, k) => `<P id="${first + k}">${f3(p.n)} ${f3(p.e)} ${f3(p.z)}</P>`).join('');
-const surface = (name: string, points: readonly Spot[]): string =>
+export const surface = (name: string, points: readonly Spot[]): string =>
   `<Surface name="${name}"><Definition surfType="TIN"><Pnts>${pnts(points)}</Pnts><Faces>${points
     .slice(2)
     .map((_, k) => `<F>${k + 1} ${k + 2} ${k + 3}</F>`)
     .join('')}</Faces></Definition></Surface>`;
-const landxml = (body: string, units = '<Metric linearUnit="meter"/>'): string =>
+export const landxml = (body: string, units = '<Metric linearUnit="meter"/>'): string =>
   `<?xml version="1.0"?><LandXML version="1.2"><Units>${units}</Units><Surfaces>${body}</Surfaces></LandXML>`;
 const inFeet = (unit: number): Spot[] =>
   TRUTH.map((p) => ({ e: p.e / unit, n: p.n / unit, z: p.z / unit }));

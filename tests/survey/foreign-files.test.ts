@@ -3,6 +3,7 @@ import { InputFault } from '../../src/fault.js';
 import { planeFor } from '../../src/survey/crs/plane.js';
 import { readSurveys } from '../../src/survey/read-survey.js';
 import { foreignBinaries } from './foreign-binaries.js';
+import { foreignBinaryVariants } from './foreign-binary-variants.js';
 import { DEGREES, type Foreign, foreignTexts } from './foreign-texts.js';
 import { foreignVariants } from './foreign-variants.js';
 
@@ -65,7 +66,7 @@ describe('files of other hands', () => {
   });
 
   it('reads at least 100 other files right, or refuses them with cause and cure', async () => {
-    const files = foreignBinaries();
+    const files = [...foreignBinaries(), ...foreignBinaryVariants()];
     expect(files.length).toBeGreaterThanOrEqual(100);
     expect(await wrong(files)).toEqual([]);
   });

@@ -31,8 +31,8 @@ interface Header {
 const readHeader = async (bytes: ByteSource, source: string): Promise<Header> => {
   const text = new TextDecoder('latin1').decode(await bytes.read(0, HEADER_LIMIT));
   const values = new Map<string, number>();
-  const line = /^[\s\u00ef\u00bb\u00bf]*([A-Za-z_]+)[ \t]+(\S+)[ \t]*(\r\n|\n|\r|$)/;
-  let start = 0;
+  const line = /^[\s\u00ef\u00bb\u00bf]*([A-Za-z_]+)(?:[ \t]*[=:])?[ \t]+(\S+)[ \t]*(\r\n|\n|\r|$)/;
+  let start = /^\s*(?:[#;!][^\n]*\n\s*)*/.exec(text)![0].length;
   for (;;) {
     const match = line.exec(text.slice(start));
     if (match === null) break;

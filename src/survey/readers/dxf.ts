@@ -20,12 +20,17 @@ interface Entity {
   readonly line: number;
 }
 
-/** $INSUNITS: 2 feet, 4 millimetres, 5 centimetres, 6 metres, 21 US survey feet. */
+/** $INSUNITS: inches, feet, miles, millimetres, centimetres, metres, kilometres, yards, decimetres, US survey feet. */
 const UNITS: Readonly<Record<number, readonly [LengthUnit, number]>> = {
+  1: ['ft', 1 / 12],
   2: ['ft', 1],
+  3: ['ft', 5280],
   4: ['m', 0.001],
   5: ['m', 0.01],
   6: ['m', 1],
+  7: ['m', 1000],
+  10: ['ft', 3],
+  14: ['m', 0.1],
   21: ['us-ft', 1],
 };
 

@@ -1,5 +1,6 @@
 import { InputFault, quotedInPart } from '../../fault.js';
 import { codeOf } from '../crs/definitions.js';
+import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
 import { namedColumn } from './column-names.js';
 import type { FileReader, ReadContext, ReadPoint } from './file-reader.js';
@@ -16,6 +17,12 @@ interface Geometry {
   readonly properties?: unknown;
 }
 
+/** Metres per unit of a height whose property names its unit ("elev_ft"); 1 where it names none. */
+const heightScale = (name: string): number => {
+  const { unit } = namedColumn(name);
+  return unit === null ? 1 : unit.factor * METRES_PER[unit.unit];
+};
+
 /** Properties that may hold the height of a point without a third coordinate. */
 const heightOf = (properties: unknown, fault: (problem: string) => InputFault): number | null => {
   if (typeof properties !== 'object' || properties === null) return null;
@@ -23,7 +30,7 @@ const heightOf = (properties: unknown, fault: (problem: string) => InputFault): 
     const height = typeof value === 'string' && value.trim() !== '' ? Number(value) : value;
     if (typeof height !== 'number' || namedColumn(name).column !== 'z') continue;
     if (!Number.isFinite(height)) throw fault(`${quotedInPart(value)} in "${name}" is no height`);
-    return height;
+    return height * heightScale(name);
   }
   return null;
 };
@@ -43,10 +50,15 @@ const parsedOf = async (bytes: ByteSource, fault: FaultOf): Promise<Parsed> => {
   try {
     parsed = JSON.parse(text.replace(/^\ufeff/, ''));
   } catch {
-    throw fault(
-      'the file begins like JSON and is not sound',
-      'export it again, or the points as CSV',
-    );
+    throw /^\s*\S[^\n]*\}\s*\n\s*\S?\{/.test(text.slice(0, 1 << 16))
+      ? fault(
+          'each line is JSON of its own, which is not read',
+          'export the points as one GeoJSON FeatureCollection, or as CSV',
+        )
+      : fault(
+          'the file begins like JSON and is not sound',
+          'export it again, or the points as CSV',
+        );
   }
   if (typeof parsed === 'object' && parsed !== null) {
     if (typeof (parsed as Parsed).type === 'string') return parsed as Parsed;
@@ -110,7 +122,9 @@ const takeLines = (
         ? listOf(coordinates).flatMap(listOf)
         : listOf(coordinates);
   for (const line of lines) {
-    const spots = listOf(line).flatMap((at) => {
+    const all = listOf(line);
+    // A ring ends where it began; the point is one.
+    const spots = (/Polygon$/.test(String(type)) ? all.slice(0, -1) : all).flatMap((at) => {
       const taken = takePosition(positions, at, height, place);
       return taken === null ? [] : [positions.context.place(...taken)];
     });
@@ -184,6 +198,6 @@ export const readGeoJson: FileReader = async (bytes, context) => {
     cellSize: null,
     breaklines,
     notes: flat === 0 ? [] : [`passed over: ${flat} positions without a height`],
-    how: 'GeoJSON, longitude, latitude, height',
+    how: named === null ? 'GeoJSON, longitude, latitude, height' : 'GeoJSON, east, north, height',
   };
 };

@@ -162,6 +162,13 @@ export const openElement = (
         'metres, international feet or US survey feet',
       );
     }
+    const isLate = reading.take !== null && reading.context.options.unit == null;
+    if (isLate && (unit ?? 'm') !== (reading.stated.unit ?? 'm')) {
+      throw fault(
+        'the units stand behind the surfaces, which are read without them',
+        'name the unit: --unit m, ft or us-ft, or the key unit in the course file',
+      );
+    }
     reading.stated = { ...reading.stated, unit, verticalUnit };
   }
   if (element === 'CoordinateSystem' && /^\d{4,6}$/.test(attributes.epsgCode ?? '')) {

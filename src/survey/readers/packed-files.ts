@@ -159,6 +159,13 @@ export const unpacked = async (
       'save the sheet as XLSX or CSV',
     );
   }
+  if (names.some((name) => /^(?:word|ppt)\//.test(name))) {
+    throw new InputFault(
+      { file: source },
+      'this is a text document or slides, which are not read',
+      'export the points as CSV',
+    );
+  }
   if (names.some((name) => /\.kml$/i.test(name))) {
     throw new InputFault(
       { file: source },

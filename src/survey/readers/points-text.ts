@@ -190,8 +190,11 @@ const textLines = async function* (bytes: ByteSource, source: string): AsyncGene
 };
 
 /** Refuses a file of which most lines are no points. */
-const checkShare = ({ passed, points }: Told, source: string): void => {
-  const none = passed.get('that are no points');
+const checkShare = ({ passed, points }: Told, isNamed: boolean, source: string): void => {
+  const among = passed.get('that are no points');
+  // Without names a few numbers below much else may be anything.
+  const before = isNamed ? undefined : passed.get('before the points');
+  const none = before !== undefined && before.count > 3 && points < 3 ? before : among;
   if (none === undefined || none.count <= points) return;
   throw new InputFault(
     { file: source, place: `line ${none.lines[0]}` },
@@ -232,8 +235,8 @@ export const readPointsText: FileReader = async (bytes, context) => {
     settled = await settle(bytes, context, waiting, delimiter);
     for (const held of waiting) takeLine(held, settled, told, source);
   }
-  checkShare(told, source);
   const { columns } = settled;
+  checkShare(told, columns.header !== null, source);
   return {
     kind: 'points',
     cellSize: null,

@@ -1,6 +1,6 @@
 import { InputFault } from '../../fault.js';
 import { stateOfWkt } from '../crs/file-crs.js';
-import { PIECE } from './byte-source.js';
+import { type ByteSource, PIECE } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 
 /** Shape types (ESRI Shapefile Technical Description, 1998): with heights, and without. */
@@ -20,6 +20,21 @@ const FLAT: Readonly<Record<number, string>> = {
   25: 'areas',
   28: 'points',
 };
+
+/** An index has the header of its shapefile and then 8 bytes a record: the first offset is 50 words. */
+const refuseIndex = async (bytes: ByteSource, source: string): Promise<void> => {
+  const first = await bytes.read(100, 4);
+  if (first.length < 4 || bytes.size % 8 !== 4) return;
+  if (new DataView(first.buffer, first.byteOffset, 4).getInt32(0, false) !== 50) return;
+  throw new InputFault(
+    { file: source },
+    'this is the index of a shapefile (.shx), without its points',
+    'name the .shp file',
+  );
+};
+
+/** Any number below it means no data (the same description, page 2). */
+const NO_DATA = -1e38;
 
 /**
  * Shapefile: points and vertices with heights; lines are breaklines. The coordinate system stands in the
@@ -44,6 +59,7 @@ export const readShapefile: FileReader = async (bytes, context) => {
       'export them with heights (PointZ, PolylineZ), or as CSV with a column for the height',
     );
   }
+  await refuseIndex(bytes, source);
   const prj = beside?.prj;
   const take = context.begin(
     prj === undefined ? { crs: null, unit: null, verticalUnit: null } : stateOfWkt(prj),
@@ -51,6 +67,7 @@ export const readShapefile: FileReader = async (bytes, context) => {
   const breaklines: [number, number, number][][] = [];
   let piece: Uint8Array = new Uint8Array(0);
   let start = 100;
+  let empty = 0;
   for (let at = 100, record = 1; at + 8 <= bytes.size; record++) {
     const lead = await bytes.read(at, 12);
     if (lead.length < 12) throw cut(`record ${record} is cut off`);
@@ -72,7 +89,9 @@ export const readShapefile: FileReader = async (bytes, context) => {
       throw cut(`record ${record} is of another type than the file`);
     if (shape === 'point') {
       if (length < 28) throw cut(`record ${record} is cut off`);
-      take(body.getFloat64(4, true), body.getFloat64(12, true), body.getFloat64(20, true), place);
+      const height = body.getFloat64(20, true);
+      if (height < NO_DATA) empty += 1;
+      else take(body.getFloat64(4, true), body.getFloat64(12, true), height, place);
       continue;
     }
     if (length < 44) throw cut(`record ${record} is cut off`);
@@ -94,6 +113,10 @@ export const readShapefile: FileReader = async (bytes, context) => {
         if (line.length > 1) breaklines.push(line);
         line = [];
       }
+      if (z < NO_DATA) {
+        empty += 1;
+        continue;
+      }
       take(x, y, z, place);
       if (type === 13) line.push(context.place(x, y, z));
     }
@@ -103,7 +126,7 @@ export const readShapefile: FileReader = async (bytes, context) => {
     kind: 'points',
     cellSize: null,
     breaklines,
-    notes: [],
+    notes: empty === 0 ? [] : [`passed over: ${empty} points whose height is no data`],
     how: 'shapefile, x east, y north, z height',
   };
 };

@@ -43,6 +43,12 @@ const BYTES: readonly (readonly [string, string, string])[] = [
   ['43444601', 'a NetCDF file', AS_GRID],
   ['43444602', 'a NetCDF file', AS_GRID],
   ['50415231', 'a Parquet table', AS_POINTS],
+  ['7b5c727466', 'a text document (RTF)', AS_POINTS],
+  ['676c5446', 'a glTF model', 'export its vertices as PLY or CSV'],
+  ['55484c31', 'a DTED grid', AS_GRID],
+  ['52494646', 'a picture or a film (RIFF)', 'ask for the survey behind it'],
+  ['25215053', 'a page for a printer (PostScript)', 'ask for the points behind the drawing'],
+  ['1f8b', 'a gzip archive in another', 'unpack it first'],
 ];
 
 /** Texts that are no list of points, by their first lines. */
@@ -68,6 +74,17 @@ const TEXTS: readonly (readonly [RegExp, string, string])[] = [
     'process them, and export the points as CSV',
   ],
   [/^\s*#VRML/m, 'a VRML model', AS_POINTS],
+  [/^# \.PCD|^VERSION [\d.]+\r?\nFIELDS /m, 'a PCD cloud', 'export it as PLY, LAS or CSV'],
+  [
+    /^(?:north|south|east|west|rows|cols):\s*[-\d.]+\s+(?:north|south|east|west|rows|cols):/im,
+    'a text grid with its edges named',
+    AS_GRID,
+  ],
+  [
+    /^[ \t]*(?:BYTEORDER|LAYOUT|NBANDS|NBITS|BANDROWBYTES)\s+\S+\s/im,
+    'the header of a binary grid',
+    AS_GRID,
+  ],
   [/^ISO-10303-21/m, 'a STEP or IFC model', AS_POINTS],
 ];
 
@@ -82,7 +99,19 @@ const XML: Readonly<Record<string, readonly [string, string]>> = {
   featurecollection: ['a GML file', AS_POINTS],
   collada: ['a COLLADA model', AS_POINTS],
   osm: ['an OpenStreetMap extract', 'it belongs to the key map, not to a survey'],
+  workbook: ['a workbook in one XML file', 'save it as XLSX or CSV'],
   x3d: ['an X3D model', AS_POINTS],
+};
+
+/** The header of a grid, below lines of comment or not. */
+const GRID = /^\s*(?:[#;!][^\n]*\n\s*){0,20}(?:ncols|nrows|xllcorner|xllcenter)\s/i;
+
+/** A dBASE table by its version, the day of its last change and the end of its list of fields. */
+const isTable = (head: Buffer): boolean => {
+  if (head.length < 65 || ![0x03, 0x83, 0x8b, 0x30, 0xf5].includes(head[0])) return false;
+  const [month, day, length] = [head[2], head[3], head.readUInt16LE(8)];
+  if (month < 1 || month > 12 || day < 1 || day > 31 || length % 32 !== 1) return false;
+  return length > head.length || head[length - 1] === 0x0d;
 };
 
 const refuse = (source: string, what: string, cure: string): never => {
@@ -106,6 +135,13 @@ export const sniffFormat = async (bytes: ByteSource, source: string): Promise<Su
   if (start.startsWith('0000270a')) return 'shapefile';
   if (/^ply\r?\n/.test(text)) return 'ply';
   for (const [mark, what, cure] of BYTES) if (start.startsWith(mark)) refuse(source, what, cure);
+  if (text.startsWith('ustar', 257)) refuse(source, 'a tar archive', 'unpack it first');
+  if (text.startsWith('ftyp', 4)) {
+    refuse(source, 'a picture or a film of a phone', 'ask for the survey behind it');
+  }
+  if (isTable(head)) {
+    refuse(source, 'a dBASE table (.dbf)', 'name the .shp file that it belongs to');
+  }
   const wide = /^(?:\u00ff\u00fe|\u00fe\u00ff)/.test(text);
   const plain = (wide ? text.replaceAll('\0', '') : text).replace(
     /^(?:\u00ef\u00bb\u00bf|\u00ff\u00fe|\u00fe\u00ff)/,
@@ -120,7 +156,7 @@ export const sniffFormat = async (bytes: ByteSource, source: string): Promise<Su
     if (known !== undefined) refuse(source, known[0], known[1]);
     return 'landxml';
   }
-  if (/^\s*(?:ncols|nrows|xllcorner|xllcenter)\s/i.test(plain)) return 'ascii-grid';
+  if (GRID.test(plain)) return 'ascii-grid';
   if (!wide && plain.includes('\0')) {
     refuse(
       source,
