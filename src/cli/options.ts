@@ -1,11 +1,33 @@
-import type { Argv } from 'yargs';
 import { ownLayouts } from '../layout/own-layouts.js';
 
 /**
  * What each command takes. It stands apart from what the commands do, so that a page of help loads none of
  * it: nothing but words may be imported here.
  */
-export type Options = (yargs: Argv) => Argv;
+export type Options = (taker: OptionTaker) => OptionTaker;
+
+/** One argument of a command, as the parser and the help take it. */
+export interface Argument {
+  readonly describe: string;
+  readonly type?: 'string' | 'number' | 'boolean';
+  readonly choices?: readonly string[];
+  readonly default?: string | number | boolean;
+  readonly demandOption?: boolean;
+  readonly nargs?: number;
+  readonly array?: boolean;
+}
+
+/** What is told of each argument in turn: the parser, or who writes the help. */
+export interface OptionTaker {
+  readonly positional: (name: string, argument: Argument) => OptionTaker;
+  readonly option: (name: string, argument: Argument) => OptionTaker;
+}
+
+/** What every command takes. */
+export const GLOBAL_OPTIONS: Readonly<Record<string, Argument>> = {
+  json: { type: 'boolean', default: false, describe: 'machine-readable result on stdout' },
+  units: { choices: ['imperial', 'metric'], default: 'imperial', describe: 'units shown' },
+};
 
 const UNITS = ['m', 'ft', 'us-ft'] as const;
 const FORMATS = [
@@ -90,7 +112,7 @@ const layoutOption = () =>
     describe: `a layout file, or one of ${ownLayouts().join(', ')}`,
   }) as const;
 
-const withGuidanceOptions = (yargs: Argv): Argv =>
+const withGuidanceOptions: Options = (yargs) =>
   yargs
     .option('edge', {
       type: 'number',

@@ -1,9 +1,10 @@
-import yargs, { type Argv } from 'yargs';
+import type { Argv } from 'yargs';
 import { InputFault, plainWords } from '../fault.js';
 import { MESSAGE_LIMITS } from '../input-limits.js';
 import { machineFault } from '../machine-fault.js';
 import { COMMANDS, type Command, namedCommand } from './commands.js';
-import { endProgress, say } from './output.js';
+import type { OptionTaker } from './options.js';
+import { endProgress, printText, say } from './output.js';
 
 /** Bad input is told in one line and exits with 2, a fault of the machine with 3, an internal one with 1. */
 export const tellFault = (error: unknown): number => {
@@ -36,7 +37,7 @@ const unknownWord = async (
   command: Command | undefined,
 ): Promise<InputFault> => {
   const { nearestWord } = await import('../nearest-word.js');
-  const options = Object.keys(knownTo(parser).key);
+  const options = [...Object.keys(knownTo(parser).key), 'help'];
   const commands = command === undefined ? Object.keys(COMMANDS) : [];
   const near = nearestWord(words.split(',')[0], [...options, ...commands]);
   const help = command === undefined ? 'runnel' : `runnel ${command.signature.split(' ')[0]}`;
@@ -88,34 +89,49 @@ const checkValues = (args: Readonly<Record<string, unknown>>, parser: Argv): voi
   }
 };
 
-/** Does what one command line says. */
-const obey = async (argv: readonly string[]): Promise<void> => {
+/** The parser, which knows what every command takes. */
+const openParser = async (argv: readonly string[]): Promise<Argv> => {
+  const [{ default: yargs }, { GLOBAL_OPTIONS }] = await Promise.all([
+    import('yargs'),
+    import('./options.js'),
+  ]);
   const parser = yargs([...argv])
     .scriptName('runnel')
-    .usage('Surveys of putting greens in, pocket yardage books out.\n\n$0 <command>')
-    .option('json', {
-      type: 'boolean',
-      default: false,
-      global: true,
-      describe: 'machine-readable result on stdout',
-    })
-    .option('units', {
-      choices: ['imperial', 'metric'] as const,
-      default: 'imperial' as const,
-      global: true,
-      describe: 'units shown',
-    })
     .demandCommand(1, 'name a command; `runnel --help` lists them')
     // The program's own words are English; so are the parser's, whatever the machine's language.
     .detectLocale(false)
     .strict()
     .version()
-    .help()
+    .help(false)
     .exitProcess(false);
+  for (const [name, argument] of Object.entries(GLOBAL_OPTIONS)) {
+    parser.option(name, { ...argument, global: true });
+  }
+  return parser;
+};
+
+/** Whether help is asked for, before whatever else is wrong. */
+const asksForHelp = (argv: readonly string[]): boolean => {
+  const end = argv.indexOf('--');
+  return argv[0] === 'help' || argv.slice(0, end < 0 ? undefined : end).includes('--help');
+};
+
+/** Does what one command line says. */
+const obey = async (argv: readonly string[]): Promise<void> => {
   const named = namedCommand(argv);
+  if (asksForHelp(argv)) {
+    const { helpPage } = await import('./help.js');
+    printText(await helpPage(named));
+    return;
+  }
+  const parser = await openParser(argv);
   for (const command of named === undefined ? Object.values(COMMANDS) : [named]) {
-    const options = command === named ? await command.options() : (own: Argv): Argv => own;
-    parser.command(command.signature, command.describe, options, async (args) => {
+    const options = command === named ? await command.options() : null;
+    const take = (own: Argv): Argv => {
+      options?.(own as unknown as OptionTaker);
+      return own;
+    };
+    parser.command(command.signature, command.describe, take, async (args) => {
       checkValues(args, parser);
       const work = await command.run();
       await work(args as never);

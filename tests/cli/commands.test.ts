@@ -1,32 +1,27 @@
 import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it, vi } from 'vitest';
-import type { Argv } from 'yargs';
+import { describe, expect, it } from 'vitest';
 import { COMMANDS, namedCommand } from '../../src/cli/commands.js';
+import type { Argument, OptionTaker } from '../../src/cli/options.js';
 import { atDepth } from '../depth.js';
 import { runCaptured } from './run-captured.js';
-
-interface Argument {
-  readonly describe?: string;
-  readonly demandOption?: boolean;
-}
 
 /** What a command says that it takes. */
 const taken = async (name: string) => {
   const positionals: [string, Argument][] = [];
   const options: [string, Argument][] = [];
-  const parser = {
-    positional: (key: string, argument: Argument) => {
+  const taker: OptionTaker = {
+    positional: (key, argument) => {
       positionals.push([key, argument]);
-      return parser;
+      return taker;
     },
-    option: (key: string, argument: Argument) => {
+    option: (key, argument) => {
       options.push([key, argument]);
-      return parser;
+      return taker;
     },
   };
-  (await COMMANDS[name].options())(parser as unknown as Argv);
+  (await COMMANDS[name].options())(taker);
   return { positionals, options };
 };
 
@@ -64,15 +59,18 @@ describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
   });
 
   it('tells its own options when asked for help', async () => {
-    const { options } = await taken(name);
-    // The parser tells its help by the console.
-    const told = vi.spyOn(console, 'log').mockImplementation(() => {});
-    const { code } = await runCaptured([name, '--help']);
-    const stdout = told.mock.calls.flat().join('\n');
-    told.mockRestore();
-    expect(code).toBe(0);
+    const { positionals, options } = await taken(name);
+    const { code, stdout, stderr } = await runCaptured([name, '--help']);
+    expect([code, stderr]).toEqual([0, '']);
     expect(stdout).toContain(COMMANDS[name].describe.slice(0, 20));
     for (const [key] of options) expect(stdout).toContain(`--${key}`);
+    for (const line of stdout.split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+    // The words of each argument stand there whole, broken at spaces only.
+    const words = stdout.replaceAll(/\[[^\]]*\]/g, '').replaceAll(/\s+/g, ' ');
+    for (const [, { describe: told }] of [...positionals, ...options]) {
+      const bare = told.replaceAll(/\[[^\]]*\]/g, '').replaceAll(/\s+/g, ' ');
+      expect(words).toContain(bare.trim());
+    }
   });
 });
 
@@ -110,7 +108,7 @@ describe('a word that no command knows', () => {
 });
 
 describe('the command line', () => {
-  it('loads nothing but words and the parser before a command runs', () => {
+  it('loads nothing but words for a page of help, not even the parser', () => {
     expect(named(loadedWith(`${source}cli/main.ts`))).toEqual([
       'cli/commands.ts',
       'cli/main.ts',
@@ -119,12 +117,29 @@ describe('the command line', () => {
       'fault.ts',
       'input-limits.ts',
       'machine-fault.ts',
-      'yargs',
     ]);
-    expect(named(loadedWith(`${source}cli/options.ts`))).toEqual([
+    expect(named(loadedWith(`${source}cli/help.ts`))).toEqual([
+      'cli/commands.ts',
+      'cli/help.ts',
       'cli/options.ts',
       'layout/own-layouts.ts',
     ]);
+  });
+
+  it('tells of every command, of what is required, of choices and of what is taken else', async () => {
+    const { code, stdout } = await runCaptured(['--help']);
+    expect(code).toBe(0);
+    for (const { signature } of Object.values(COMMANDS)) expect(stdout).toContain(signature);
+    expect(await runCaptured(['help'])).toEqual({ code, stdout, stderr: '' });
+    expect(stdout).toContain(
+      '  --units    units shown   [choices: "imperial", "metric"] [default: "imperial"]\n',
+    );
+    const speed = await runCaptured(['speed', '--up', '--help']);
+    expect(speed.stdout).toMatch(/^ {2}--up +roll up the slope: .* +\[string\] \[required\]$/m);
+    expect((await runCaptured(['help', 'speed'])).stdout).toBe(speed.stdout);
+    expect((await runCaptured(['locate', '--help'])).stdout).toMatch(
+      /^ {2}--out .*\n +\[string\] \[default: "out"\]$/m,
+    );
   });
 
   it('finds the command wherever it stands', async () => {
@@ -142,6 +157,7 @@ describe('the command line', () => {
     [['bok', 'links'], 'did you mean "book"?'],
     [['speed', '--up', '7', '--down', '9', '--jsn'], 'did you mean "--json"?'],
     [['book', 'links', '--layuot', 'a6'], 'did you mean "--layout"?'],
+    [['layouts', '--hlep'], 'did you mean "--help"?'],
     [
       ['speed', '--up', '7', '--down', '9', 'further'],
       'not known: further; `runnel speed --help` lists',
