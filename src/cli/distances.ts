@@ -12,7 +12,8 @@ import { readGround } from '../course/ground.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
-import { METRES_PER_YARD, metresToYards, pacesToMetres, type UnitSystem } from '../units.js';
+import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
+import { METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 
 interface DistancesArguments {
@@ -67,27 +68,10 @@ const placeNamed = (hole: HoleFigures, words: string): Place => {
   );
 };
 
-const shown = (metres: number, units: UnitSystem): number =>
-  Math.round(units === 'metric' ? metres : metresToYards(metres));
-
-const signed = (metres: number, units: UnitSystem): string => {
-  const value = shown(metres, units);
-  return value > 0 ? `+${value}` : `${value}`;
-};
-
-const shotWords = (shot: Shot, units: UnitSystem): string =>
-  // Of the figures shown, so that the line adds up.
-  `${shown(shot.length, units)}${shot.rise === null ? '' : ` (rise ${signed(shot.rise, units)}, plays ${shown(shot.length, units) + shown(shot.rise, units)})`}`;
-
 const placeWords = (name: string, from: Distances, units: UnitSystem): string[] => [
   `from ${name}`,
-  `  front   ${from.front === null ? '–' : shotWords(from.front, units)}`,
-  `  middle  ${shotWords(from.middle, units)}`,
-  `  back    ${from.back === null ? '–' : shotWords(from.back, units)}`,
-  ...(from.landing === null ? [] : [`  landing ${shotWords(from.landing, units)}`]),
-  ...from.hazards.map(
-    ({ kind, side, near, far, feature }) =>
-      `  ${kind} ${side}${feature.name === null ? '' : `, ${feature.name}`}: reach ${shotWords(near, units)}, carry ${shotWords(far, units)}`,
+  ...distanceFacts(from, units).map(([fact, value]) =>
+    fact.includes(' ') ? `  ${fact}: ${value}` : `  ${fact.padEnd(7)} ${value}`,
   ),
 ];
 
@@ -169,13 +153,13 @@ export const runDistances = async (args: DistancesArguments): Promise<void> => {
       ...from.flatMap((one) => placeWords(one.name, one.from, units)),
       ...widths.map(({ along, width }) =>
         width === null
-          ? `at ${shown(along, units)} the line is on no fairway`
-          : `at ${shown(along, units)} the fairway is ${shown(width.width, units)} wide: ${shown(width.left, units)} to the left of the line, ${shown(width.right, units)} to the right`,
+          ? `at ${wholeLength(along, units)} the line is on no fairway`
+          : `at ${wholeLength(along, units)} the fairway is ${wholeLength(width.width, units)} wide: ${wholeLength(width.left, units)} to the left of the line, ${wholeLength(width.right, units)} to the right`,
       ),
       ...(heights.length === 0
         ? []
         : [
-            `heights along the line over its start: ${heights.map(({ along, rise }) => `${shown(along, units)} ${signed(rise, units)}`).join(', ')}`,
+            `heights along the line over its start: ${heights.map(({ along, rise }) => `${wholeLength(along, units)} ${signedLength(rise, units)}`).join(', ')}`,
           ]),
     ].join('\n'),
   );

@@ -75,7 +75,11 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
     );
   }
   const scripts = browserScripts();
-  const wanted = greensOfBook(course);
+  // A map alone has its holes and outlines to prove.
+  const isBare =
+    course.holes.every(({ green }) => green === null) &&
+    course.holes.some(({ site }) => site.line !== null);
+  const wanted = isBare ? [] : greensOfBook(course);
   const cache = openCourseCache(args.out, basename(resolve(course.folder)));
   const greens = await prepareGreens(
     course,
@@ -120,6 +124,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
         { course, figures: holes, ground },
         days.filter((one) => one.day === day),
       ),
+    ground,
     surfaceOf,
     approachOf: (holeId) => approachTo(course, holeOf(course, holeId), lines),
   });

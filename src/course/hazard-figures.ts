@@ -23,6 +23,8 @@ export interface TeeCarry {
   /** To the near edge and to the far edge, metres on the ellipsoid. */
   readonly reach: number;
   readonly carry: number;
+  /** From the tee up to the far edge, metres; null without a ground model. */
+  readonly rise: number | null;
 }
 
 export interface HazardFigures {
@@ -93,6 +95,10 @@ export const nearestAndFarthest = (
   return [near, far];
 };
 
+/** How much higher `to` is than `from`; null where one is not known. */
+export const riseBetween = (from: number | null, to: number | null): number | null =>
+  from === null || to === null ? null : to - from;
+
 /** Where water that crosses the line is entered and left on the straight shot; else its nearest and farthest point. */
 const edgesFrom = (
   ring: Ring,
@@ -118,6 +124,8 @@ export interface HazardSetting {
   readonly tees: readonly Point[];
   /** Where a straight tee shot ends: the landing area, or the middle of the green of a par 3. */
   readonly target: Point;
+  /** Height of the ground at a place of the plane; null where it is not known. */
+  readonly heightAt: (at: Point) => number | null;
 }
 
 /**
@@ -132,7 +140,7 @@ export const hazardFigures = (
   feature: MapFeature,
   setting: HazardSetting,
 ): HazardFigures | null => {
-  const { plane, line, green, greenCentre, tees, target } = setting;
+  const { plane, line, green, greenCentre, tees, target, heightAt } = setting;
   const ring = ringOnPlane(plane, feature);
   if (ring.length < 3 || (feature.kind !== 'bunker' && feature.kind !== 'water')) return null;
   const points = finePoints(ring);
@@ -158,7 +166,8 @@ export const hazardFigures = (
     if (ahead <= 0) return null;
     const beside = distance(nearestOnSegment(from, shot, middle), middle);
     if (beside > BESIDE + 25) return null;
-    return { reach: trueDistance(plane, from, near), carry };
+    const rise = riseBetween(heightAt(from), heightAt(far));
+    return { reach: trueDistance(plane, from, near), carry, rise };
   };
   const carries = tees.map(onTeeShot);
   const beyond = carries.some((one) => one === null);

@@ -9,6 +9,7 @@ import {
   finePoints,
   type HazardFigures,
   hazardFigures,
+  riseBetween,
 } from './hazard-figures.js';
 import { featuresOfHole, type OtherLines } from './hole-features.js';
 import { type Landing, landingOf, runOutOf } from './landing.js';
@@ -54,6 +55,8 @@ export interface LandingFigures {
   readonly width: number | null;
   /** From each tee, straight, metres. */
   readonly fromTees: readonly number[];
+  /** From each tee up to it, metres; null without a ground model. */
+  readonly rises: readonly (number | null)[];
   /** To the middle of the green along the line of play. */
   readonly toMiddle: number;
 }
@@ -208,21 +211,26 @@ const teesOf = (
         name: tee.name ?? tee.tags.tee ?? `Tee ${i + 1}`,
         point: at,
         length: trueLength(plane, lineFrom(line, at)),
-        rise: height === null || greenHeight === null ? null : greenHeight - height,
+        rise: riseBetween(height, greenHeight),
       };
     })
     .sort((a, b) => b.length - a.length || (a.name < b.name ? -1 : 1));
 };
 
+/** Height of the ground at a place of a hole's plane. */
+type HeightAt = (at: Point) => number | null;
+
 const landingFigures = (
   { plane, points: line }: PlayLine,
   { at, across, width }: Landing,
   tees: readonly Point[],
+  heightAt: HeightAt,
 ): LandingFigures => ({
   at: onMap(plane, at),
   across: across === null ? null : [onMap(plane, across[0]), onMap(plane, across[1])],
   width,
   fromTees: tees.map((tee) => trueDistance(plane, tee, at)),
+  rises: tees.map((tee) => riseBetween(heightAt(tee), heightAt(at))),
   toMiddle: trueLength(plane, lineFrom(line, at)),
 });
 
@@ -264,6 +272,7 @@ export const holeFigures = (
   const middle = line[line.length - 1];
   const middleOnMap = onMap(plane, middle);
   const tees = teesOf(hole.site.tees, play, ground?.heightAt ?? (() => null));
+  const heightAt: HeightAt = (at) => ground?.heightAt(onMap(plane, at)) ?? null;
   const fairways = features
     .filter((one) => one.kind === 'fairway')
     .map((one) => ringOnPlane(plane, one));
@@ -279,6 +288,7 @@ export const holeFigures = (
         greenCentre: middle,
         tees: teePoints,
         target,
+        heightAt,
       });
       return figures === null ? [] : [figures];
     })
@@ -300,7 +310,7 @@ export const holeFigures = (
     })),
     hazards,
     landmarks: landmarksOf(plane, line, middle, green, features),
-    landing: landing === null ? null : landingFigures(play, landing, teePoints),
+    landing: landing === null ? null : landingFigures(play, landing, teePoints, heightAt),
     runOut: landing === null ? null : runOutFigures(plane, landing, teePoints, fairways),
     gaps: landing === null ? [] : gapsOf(plane, line, hazards, landing.along, green),
     features,

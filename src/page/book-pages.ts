@@ -20,7 +20,7 @@ import { composeSurveysPage, greensPerSurveysPage } from './survey/surveys-page.
 const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
 
 /** The holes of a book: those of the map in their order, then greens without a hole (a practice green). */
-const holeIds = (book: BookContent): string[] => {
+export const holeIds = (book: BookContent): string[] => {
   const ids = (book.holes ?? []).map((hole) => hole.id);
   const greens = book.greens.map((green) => green.holeId).filter((id) => !ids.includes(id));
   return [...ids, ...greens];

@@ -1,6 +1,9 @@
+import { holeIds } from '../page/book-pages.js';
 import type { Face, Page } from '../page/marks/marks.js';
 import { readFontFile } from '../print/font-files.js';
 import type { Fonts } from '../print/fonts.js';
+import { answerDistances } from './distances-answer.js';
+import { frameOfHole } from './hole-on-page.js';
 import type { Proof, ProofState } from './proof-book.js';
 import { bookDocument, courseDocument, dayDocument, greenDocument } from './proof-documents.js';
 import { answerPutt } from './putt-answer.js';
@@ -60,6 +63,24 @@ const puttAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams):
   };
 };
 
+const distancesAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
+  const { proof, now } = site;
+  const { book, ground } = proof.source;
+  const id = query.get('hole') ?? '';
+  const hole = book.holes?.find((one) => one.id === id);
+  const frame = hole === undefined ? null : frameOfHole(proof, state, hole);
+  if (hole === undefined || frame === null) return plain(404, 'there is no such hole');
+  const at = pointOf(query, 'at');
+  const start = now();
+  const answer = answerDistances(hole, frame, at, ground ?? null, book.units);
+  return {
+    status: 200,
+    type: 'application/json',
+    body: JSON.stringify(answer),
+    headers: { 'Server-Timing': `distances;dur=${(now() - start).toFixed(2)}` },
+  };
+};
+
 /** The answer to an address. */
 export const answerTo = (site: ProofSite, address: URL): Answer => {
   const { proof, fonts, scripts } = site;
@@ -70,7 +91,7 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
   switch (path) {
     case '/':
       return page(
-        greenDocument(proof, fonts, state(), query.get('hole') ?? source.book.greens[0].holeId),
+        greenDocument(proof, fonts, state(), query.get('hole') ?? holeIds(source.book)[0]),
       );
     case '/book':
       return page(bookDocument(proof, fonts, state()));
@@ -80,6 +101,8 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return page(courseDocument(site.picture, proof, fonts));
     case '/putt':
       return puttAnswer(site, state(), query);
+    case '/distances':
+      return distancesAnswer(site, state(), query);
     case '/proof.css':
       return { status: 200, type: CSS, body: proofSheet(source.layout.inks) };
     case '/book.css':

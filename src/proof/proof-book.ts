@@ -2,6 +2,7 @@ import { sheetOfDay } from '../book/course-days.js';
 import { surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
+import type { GroundModel } from '../course/ground.js';
 import type { DayLocation } from '../event/day-locations.js';
 import type { Today } from '../event/today.js';
 import type { Layout } from '../layout/layout.js';
@@ -27,6 +28,8 @@ export interface ProofSource {
   readonly todayOf: (day: number) => Today;
   readonly surfaceOf: (holeId: string) => Surface;
   readonly approachOf: (holeId: string) => ApproachTo | null;
+  /** Heights of the course; absent or null where it has none. */
+  readonly ground?: GroundModel | null;
 }
 
 /** What the reader has chosen; null for the book's own. */

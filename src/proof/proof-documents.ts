@@ -1,10 +1,14 @@
 import type { Layout } from '../layout/layout.js';
+import { holeIds } from '../page/book-pages.js';
+import type { PageSide } from '../page/kit/grid.js';
 import { speedWords, useWords } from '../page/kit/speed-words.js';
 import type { Page } from '../page/marks/marks.js';
 import type { Fonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
 import { feetToMetres, inchesToMetres, metresToFeet, type UnitSystem } from '../units.js';
 import { firstPutt, frameOnPage, overlayOf } from './green-overlay.js';
+import { frameOfHole } from './hole-on-page.js';
+import { holeOverlay } from './hole-overlay.js';
 import { documentOf, escaped } from './html.js';
 import type { Proof, ProofState } from './proof-book.js';
 
@@ -33,14 +37,19 @@ const leaf = (page: Page, kind: string, layout: Layout, fonts: Fonts, over = '')
     '</figure>',
   ].join('\n');
 
+const nameOf = ({ source: { book } }: Proof, id: string): string =>
+  [...(book.holes ?? []), ...book.greens].find((one) => ('id' in one ? one.id : one.holeId) === id)
+    ?.name ?? '';
+
 const register = (proof: Proof, state: ProofState, current: string): string => {
-  const links = proof.source.book.greens.map(({ holeId, name }) => {
+  const links = holeIds(proof.source.book).map((holeId) => {
+    const name = nameOf(proof, holeId);
     const here = holeId === current ? ' aria-current="page"' : '';
     const shown = /^\d+$/.test(holeId) ? holeId : holeId.slice(0, 1).toUpperCase();
     const href = escaped(addressOf('/', state, { hole: holeId }));
     return `<li><a href="${href}"${here} title="${escaped(name)}" aria-label="${escaped(`${holeId}, ${name}`)}">${escaped(shown)}</a></li>`;
   });
-  return `<nav class="register" aria-label="Greens"><ol>\n${links.join('\n')}\n</ol></nav>`;
+  return `<nav class="register" aria-label="Holes"><ol>\n${links.join('\n')}\n</ol></nav>`;
 };
 
 const chooser = (proof: Proof, state: ProofState, holeId: string): string => {
@@ -63,8 +72,7 @@ const chooser = (proof: Proof, state: ProofState, holeId: string): string => {
   ].join('\n');
 };
 
-const puttPanel = `<aside class="putt" aria-label="Putt">
-<h2>Putt</h2>
+const puttPart = `<h2>Putt</h2>
 <fieldset><legend>a click on the green sets</legend>
 <label><input type="radio" name="sets" value="ball" checked> the ball</label>
 <label><input type="radio" name="sets" value="hole"> the hole</label>
@@ -81,8 +89,20 @@ const puttPanel = `<aside class="putt" aria-label="Putt">
 </dl>
 <p class="said" role="status" data-shows="said"></p>
 <p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
-<noscript><p class="said">Putts need scripts; the pages do not.</p></noscript>
-</aside>`;
+<noscript><p class="said">Putts need scripts; the pages do not.</p></noscript>`;
+
+const distancesPart = `<h2>Distances</h2>
+<p class="said" role="status" data-shows="place">A click on the hole tells what lies ahead from there.</p>
+<dl class="facts" data-shows="distances"></dl>
+<p class="keys">The arrow keys move the place, with <kbd>Shift</kbd> finely.</p>`;
+
+const panelOf = (putts: boolean, distances: boolean): string =>
+  [
+    `<aside class="putt" aria-label="${putts ? 'Putt' : 'Distances'}">`,
+    ...(putts ? [puttPart] : []),
+    ...(distances ? [distancesPart] : []),
+    '</aside>',
+  ].join('\n');
 
 const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
   const { book, layout } = proof.source;
@@ -115,22 +135,35 @@ export const greenDocument = (
   holeId: string,
 ): string | null => {
   const { layout, book, surfaceOf } = proof.source;
-  const green = proof.greenOf(state, holeId);
-  if (green === null) return null;
   const planned = proof.pagesOf(state).filter((page) => page.holeId === holeId);
-  const leaves = planned.map(({ kind, side, compose }) => {
-    const frame = kind === 'green' ? frameOnPage(green, layout, side) : null;
-    const over =
-      frame === null
-        ? ''
-        : overlayOf(green, layout, frame, firstPutt(green, surfaceOf(holeId), book.units));
-    return leaf(compose(), kind, layout, fonts, over);
-  });
+  if (planned.length === 0) return null;
+  const green = proof.greenOf(state, holeId);
+  const hole = book.holes?.find((one) => one.id === holeId) ?? null;
+  const overGreen = (side: PageSide): string => {
+    const frame = green === null ? null : frameOnPage(green, layout, side);
+    return green === null || frame === null
+      ? ''
+      : overlayOf(green, layout, frame, firstPutt(green, surfaceOf(holeId), book.units));
+  };
+  const overHole = (): string => {
+    const frame = hole === null ? null : frameOfHole(proof, state, hole);
+    return hole === null || frame === null ? '' : holeOverlay(hole, layout, frame);
+  };
+  const leaves = planned.map(({ kind, side, compose }) =>
+    leaf(
+      compose(),
+      kind,
+      layout,
+      fonts,
+      kind === 'green' ? overGreen(side) : kind === 'hole' ? overHole() : '',
+    ),
+  );
   const metric = book.units === 'metric';
-  const panel = puttPanel
+  const isMeasured = planned.some(({ kind }) => kind === 'hole');
+  const panel = panelOf(green !== null, isMeasured)
     .replace('STEP', metric ? '25 cm' : 'a foot')
     .replace('FINE', metric ? '2 cm' : 'an inch');
-  const greens = book.greens.map((one) => one.holeId);
+  const greens = holeIds(book);
   const neighbour = (by: number): string =>
     escaped(
       addressOf('/', state, {
@@ -139,7 +172,7 @@ export const greenDocument = (
     );
   const speed = state.stimp === null ? '' : speedText(state.stimp);
   return documentOf(
-    `${holeId} ${green.name}, ${book.title}`,
+    `${holeId} ${nameOf(proof, holeId)}, ${book.title}`,
     ['/proof.css', '/book.css'],
     [
       `<body class="proof" data-units="${book.units}" data-steps="${KEY_STEPS[book.units].join(',')}" data-day="${state.day ?? ''}" data-speed="${speed}" data-next="${neighbour(1)}" data-previous="${neighbour(-1)}">`,
@@ -149,6 +182,7 @@ export const greenDocument = (
       `<main id="leaves" tabindex="-1">\n${leaves.join('\n')}\n</main>`,
       panel,
       '<script type="module" src="/browser/proof.js"></script>',
+      ...(isMeasured ? ['<script type="module" src="/browser/distances.js"></script>'] : []),
       '</body>',
     ].join('\n'),
   );

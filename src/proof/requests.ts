@@ -39,11 +39,11 @@ export const stateOf = (query: URLSearchParams, days: readonly number[]): ProofS
   return { day, stimp };
 };
 
-/** "x,y", metres in the frame of the green. */
+/** "x,y", metres in the frame of the green, or millimetres on a page. */
 export const pointOf = (query: URLSearchParams, name: string): Point => {
   const text = query.get(name) ?? '';
   const parts = text.split(',');
-  const cure = 'give x,y in metres of the green';
+  const cure = 'give x,y in metres of the green, or in millimetres of the page';
   if (parts.length !== 2) throw fault(name, text, cure);
   const [x, y] = parts.map((part) => numberOf(name, part, cure));
   if (Math.abs(x) > FARTHEST || Math.abs(y) > FARTHEST) throw fault(name, text, cure);

@@ -50,12 +50,6 @@ const map = readMap(
   }),
   'm',
 );
-const hole = holeFigures(
-  { map },
-  { id: '1', name: 'One', par: 4, strokeIndex: 1, site: siteOfHole(map, '1', null), green: null },
-  linesOfCourse(map),
-  null,
-)!;
 /** Ground that climbs 3 m in 100 along the hole. */
 const ground = {
   heightAt: (at: LonLat) => {
@@ -63,6 +57,22 @@ const ground = {
     return 20 + 0.03 * geodesicDistance(START, at) * Math.cos(angle);
   },
 };
+const one = { id: '1', name: 'One', par: 4, strokeIndex: 1, green: null };
+const hole = holeFigures(
+  { map },
+  { ...one, site: siteOfHole(map, '1', null) },
+  linesOfCourse(map),
+  ground,
+)!;
+
+describe('the figures of a hole on sloping ground', () => {
+  test('tell the rise to the landing place and to the far edge of what is carried', () => {
+    expect(hole.landing!.rises[0]).toBeCloseTo(0.03 * hole.landing!.fromTees[0], 2);
+    const pot = hole.hazards.find((figures) => figures.feature.name === 'Pot')!;
+    // Its farthest corner from the tee lies 208 m along the line.
+    expect(pot.carries[0]!.rise).toBeCloseTo(0.03 * 208, 2);
+  });
+});
 
 describe('distances from a place', () => {
   const gate = hole.landmarks.find((one) => one.name === 'gate')!;

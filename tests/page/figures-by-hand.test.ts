@@ -106,7 +106,11 @@ describe('labels of a hole', () => {
     ({ kind: 'bunker', carries: [], toMiddle: null, ...over }) as HazardFigures;
 
   it('round a carry up and a reach down, one figure a tee', () => {
-    const carries = [{ reach: 200.9, carry: 210.1 }, null, { reach: 150.2, carry: 160.9 }];
+    const carries = [
+      { reach: 200.9, carry: 210.1, rise: null },
+      null,
+      { reach: 150.2, carry: 160.9, rise: 2.4 },
+    ];
     expect(said(hazardLines(hazard({ carries }), [0, 1, 2], 'metric'))).toEqual([
       'carry 211 – 161',
       'reach 200 – 150',
@@ -116,10 +120,40 @@ describe('labels of a hole', () => {
       'reach 150 200',
     ]);
     // 100 yd exactly stay 100.
-    const even = [{ reach: 91.44, carry: 91.44 }];
+    const even = [{ reach: 91.44, carry: 91.44, rise: null }];
     expect(said(hazardLines(hazard({ carries: even }), [0], 'imperial'))).toEqual([
       'carry 100',
       'reach 100',
+    ]);
+  });
+
+  it('say what a carry and a drive play as where the rise makes three or more', () => {
+    const rising = (rise: number) =>
+      hazard({
+        carries: [
+          { reach: 200.9, carry: 210.1, rise },
+          { reach: 150, carry: 160, rise: 1 },
+        ],
+      });
+    expect(said(hazardLines(rising(-4.6), [0, 1], 'metric'))).toEqual([
+      'carry 211 160',
+      'plays 206 161',
+      'reach 200 150',
+    ]);
+    expect(said(hazardLines(rising(2.4), [0, 1], 'metric'))).toHaveLength(2);
+    // 3 yd are 2.74 m.
+    expect(said(hazardLines(rising(2.6), [0], 'imperial'))).toEqual([
+      'carry 230',
+      'plays 233',
+      'reach 219',
+    ]);
+    const figures = {
+      landing: { width: null, fromTees: [230, 215], rises: [7.4, null], toMiddle: 141 },
+    } as unknown as HoleFigures;
+    expect(said(landingLines(figures, [0, 1], 'metric'))).toEqual([
+      'drive 230 215',
+      'plays 237 –',
+      'leaves 141',
     ]);
   });
 
@@ -139,7 +173,7 @@ describe('labels of a hole', () => {
 
   it('give the drive, what it leaves and where the fairway ends by the tees that are shown', () => {
     const figures = {
-      landing: { width: 27.4, fromTees: [230, 215, 190], toMiddle: 141 },
+      landing: { width: 27.4, fromTees: [230, 215, 190], rises: [], toMiddle: 141 },
       runOut: { fromTees: [260.9, null, 221.2] },
     } as unknown as HoleFigures;
     expect(said(landingLines(figures, [0, 2], 'metric'))).toEqual([

@@ -103,7 +103,7 @@ const elevationModule: Module = ({ layout, book }, cell) => {
 
 const WORDS = [
   'Lengths run on the WGS 84 ellipsoid (Karney 2013) from the middle of the tee along the line of play to the middle of the green; landmarks and carries are straight. A carry is rounded up, a reach down. One pace is one yard.',
-  'Plays: the length plus the rise from tee to green, as for a ball that lands at 45°.',
+  'Plays: the length plus the rise, as for a ball that lands at 45°; with carries and drives where that makes 3 or more.',
 ];
 
 const wordsModule: Module = ({ layout, measure }, cell) => {

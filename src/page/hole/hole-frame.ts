@@ -13,6 +13,8 @@ export interface HoleFrame {
   /** The part of the cell that the drawing may fill; labels stand to its left and right. */
   readonly window: Cell;
   readonly onPaper: (at: LonLat) => Mm;
+  /** The place on the ground that is drawn there. */
+  readonly onGround: (at: Mm) => LonLat;
 }
 
 /** Mean radius of the Earth (IUGG), metres: d3 draws on a sphere. */
@@ -28,18 +30,27 @@ const PER_DEGREE = 0.005;
 const LARGEST = 900;
 const SCALE_STEP = 25;
 
-type Project = (at: LonLat) => Mm;
+interface Projection {
+  readonly toPlane: (at: LonLat) => Mm;
+  readonly toMap: (at: Mm) => LonLat;
+}
 
-const projection = (centre: LonLat, turn: number): Project => {
+const projection = (centre: LonLat, turn: number): Projection => {
   const project = geoAzimuthalEquidistant()
     .rotate([-centre[0], -centre[1]])
     .scale(EARTH)
     .translate([0, 0])
     .precision(0)
     .angle(turn);
-  return ([longitude, latitude]) => {
-    const [x, y] = project([longitude, latitude]) as [number, number];
-    return [x, y];
+  return {
+    toPlane: ([longitude, latitude]) => {
+      const [x, y] = project([longitude, latitude]) as [number, number];
+      return [x, y];
+    },
+    toMap: ([x, y]) => {
+      const [longitude, latitude] = project.invert!([x, y]) as [number, number];
+      return [longitude, latitude];
+    },
   };
 };
 
@@ -101,7 +112,7 @@ export const holeFrame = (figures: HoleFigures, cell: Cell, gutter: number): Hol
   const first = figures.line[0];
   const last = figures.greenMiddle;
   const centre: LonLat = [(first[0] + last[0]) / 2, (first[1] + last[1]) / 2];
-  const flat = projection(centre, 0);
+  const flat = projection(centre, 0).toPlane;
   const ground = groundOf(figures).map(({ at, room }) => ({ at: flat(at), room }));
   const [ax, ay] = flat(first);
   const [bx, by] = flat(last);
@@ -126,8 +137,9 @@ export const holeFrame = (figures: HoleFigures, cell: Cell, gutter: number): Hol
     scale,
     window,
     onPaper: (at) => {
-      const [x, y] = project(at);
+      const [x, y] = project.toPlane(at);
       return [left + x * mm, top + y * mm];
     },
+    onGround: ([x, y]) => project.toMap([(x - left) / mm, (y - top) / mm]),
   };
 };

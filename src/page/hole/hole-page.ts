@@ -2,11 +2,13 @@ import type { HoleFigures, TeeFigures } from '../../course/hole-figures.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
+import type { HoleFrame } from './hole-frame.js';
 import { shownLength, teeColumns, unitWord } from './hole-words.js';
 import { composeHole } from './labelled-hole.js';
 
@@ -69,6 +71,14 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
 
 const imageModule: Module = (context, cell) =>
   composeHole(context.hole, cell, labelStyle(context), context.measure).marks;
+
+/** Where a hole lies on its page; null when the layout's hole page has no drawing. */
+export const holeFrameOnPage = (context: HolePageContext): HoleFrame | null => {
+  const { layout, hole, side, measure } = context;
+  const placement = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
+  if (placement === undefined) return null;
+  return composeHole(hole, cellOf(layout, side, placement), labelStyle(context), measure).frame;
+};
 
 const signed = (metres: number, context: HolePageContext): string => {
   const shown = Math.round(shownLength(metres, context.book.units));

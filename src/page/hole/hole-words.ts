@@ -43,6 +43,24 @@ export const teeColumns = (tees: number): number[] =>
 const columns = (values: readonly (string | null)[]): string =>
   values.map((value) => value ?? '–').join(' ');
 
+/** A rise that changes what is played by less is not worth a line, in the units shown. */
+const LEAST_RISE = 3;
+
+/** What shots play as: the length shown and the rise; no line where no rise tells. */
+const playsLine = (
+  shots: readonly ({ readonly length: number; readonly rise: number | null } | null)[],
+  units: UnitSystem,
+): LabelLines => {
+  const known = shots.map((one) =>
+    one === null || one.rise === null
+      ? null
+      : { length: one.length, more: Math.round(shownLength(one.rise, units)) },
+  );
+  if (!known.some((one) => one !== null && Math.abs(one.more) >= LEAST_RISE)) return [];
+  const told = known.map((one) => (one === null ? null : `${one.length + one.more}`));
+  return [[word('plays '), figure(columns(told))]];
+};
+
 export const hazardLines = (
   hazard: HazardFigures,
   tees: readonly number[],
@@ -53,7 +71,11 @@ export const hazardLines = (
   if (carries.some((one) => one !== null)) {
     const far = carries.map((one) => (one === null ? null : atLeast(one.carry, units)));
     const close = carries.map((one) => (one === null ? null : atMost(one.reach, units)));
-    lines.push([word('carry '), figure(columns(far))], [word('reach '), figure(columns(close))]);
+    const shots = carries.map((one, i) =>
+      one === null ? null : { length: Number(far[i]), rise: one.rise },
+    );
+    lines.push([word('carry '), figure(columns(far))]);
+    lines.push(...playsLine(shots, units), [word('reach '), figure(columns(close))]);
   }
   if (hazard.toMiddle !== null && carries[0] === null) {
     const [from, to] = hazard.toMiddle;
@@ -84,6 +106,10 @@ export const landingLines = (
       ? []
       : [[word('fairway '), figure(near(landing.width, units)), word(' wide')]]),
     [word('drive '), figure(from.join(' '))],
+    ...playsLine(
+      tees.map((i, k) => ({ length: Number(from[k]), rise: landing.rises[i] ?? null })),
+      units,
+    ),
     [word('leaves '), figure(near(landing.toMiddle, units))],
   ];
 };

@@ -21,7 +21,7 @@ const ARROWS: Readonly<Record<string, At>> = {
 };
 
 const { dataset } = document.body;
-const overlay = document.querySelector<SVGSVGElement>('svg.overlay');
+const overlay = document.querySelector<SVGSVGElement>('svg.overlay[data-green]');
 
 const shows = (name: string): HTMLElement | null =>
   document.querySelector<HTMLElement>(`[data-shows="${name}"]`);
