@@ -28,6 +28,7 @@ const straight: HazardSetting = {
   greenCentre: GREEN,
   tees: [[0, 0]],
   target: [0, 230],
+  heightAt: () => null,
 };
 
 const bunkerAt = (x: number, y: number, radius = 5, setting = straight) =>
