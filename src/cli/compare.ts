@@ -6,6 +6,7 @@ import {
   type SurveyPair,
 } from '../book/common-green.js';
 import { writeBeside } from '../book/write-beside.js';
+import { pointErrorsOf } from '../event/point-errors.js';
 import { surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
 import { InputFault } from '../fault.js';
@@ -116,7 +117,10 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
     newer.surface,
     Math.max(older.report.pointsUsed, newer.report.pointsUsed),
     { level: args.level },
-    { older: green.older, newer: green.newer },
+    {
+      older: { ...green.older, errors: pointErrorsOf(older.report, green.older.kind) },
+      newer: { ...green.newer, errors: pointErrorsOf(newer.report, green.newer.kind) },
+    },
   );
   const settings = { stimp, past: layout.tables.past };
   const tables = green.holes.map(({ name, at }) =>

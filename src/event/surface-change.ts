@@ -1,12 +1,12 @@
-import type { Point, Polygon } from '../geometry.js';
 import { insideRing } from '../geometry.js';
 import { normalQuantile, TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
-import { fieldAt, type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
-import { traceIsolines } from '../terrain/regions/isolines.js';
-import { areaOfPolygon, assembleRegion, clipToOutline } from '../terrain/regions/region.js';
+import { type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
 import { changeByPoints, type SurveyPoints } from './confirm-movement.js';
+import { type MovedDisc, scanDiscs } from './disc-scan.js';
 import { leftOver } from './left-over.js';
+import { discRegion, type MovedRegion, regionsOf } from './moved-regions.js';
+import type { PointErrors } from './point-errors.js';
 
 export interface ChangeOptions {
   /** Distance between the nodes at which the surfaces are compared, metres. */
@@ -25,21 +25,6 @@ const CHANGE_DEFAULTS: ChangeOptions = {
   falseAlarm: 0.05,
   level: false,
 };
-
-/** Connected ground that rose or sank beyond the uncertainty of both surveys. */
-export interface MovedRegion {
-  readonly polygon: Polygon;
-  readonly area: number;
-  /** Metres, positive where the ground rose: by the points of both surveys where they are known. */
-  readonly meanChange: number;
-  /** Standard error of that mean by the points; else the mean standard deviation over the region. */
-  readonly meanSd: number;
-  /** Where the two surfaces differ most, and by how much. */
-  readonly greatestChange: number;
-  readonly greatestAt: Point;
-  /** A node of the region near its middle. */
-  readonly middle: Point;
-}
 
 /** What a green's surface did between two surveys; newer less older, metres. */
 export interface SurfaceChange {
@@ -86,77 +71,26 @@ const movementThreshold = (independentPlaces: number, falseAlarm: number): numbe
  */
 const EDGES_OF_MOVEMENT = [TWO_SIDED_95, 3] as const;
 
-/** What is compared, at the nodes of a grid. */
-type Compared = Pick<SurfaceChange, 'grid' | 'difference' | 'sd'>;
+/** A survey's points, and their errors where these are known: small movements are looked for by them. */
+export interface ComparedPoints extends SurveyPoints {
+  readonly errors?: PointErrors;
+  readonly time?: Float64Array | null;
+}
 
-/** The regions of one sign: ground over an edge level that holds a node over the threshold. */
-const regionsOf = (
-  compared: Compared,
-  sign: 1 | -1,
-  edge: number,
-  threshold: number,
-  leastArea: number,
-): MovedRegion[] => {
-  const { grid, difference, sd } = compared;
-  const size = difference.length;
-  const score = new Float64Array(size);
-  for (let n = 0; n < size; n++) {
-    score[n] = Number.isFinite(sd[n]) ? (sign * difference[n]) / sd[n] : 0;
-  }
-  // Asked only where no line meets the outline: then the whole edge is on one side of the level.
-  const [edgeX, edgeY] = grid.outline.ring[0];
-  const wholeIsIn = fieldAt(grid, score, edgeX, edgeY) >= edge;
-  const { originX, originY, step, columns, rows } = grid;
-  const lines = traceIsolines({ originX, originY, step, columns, rows, value: score }, edge);
-  const polygons = assembleRegion(grid.outline, clipToOutline(grid.outline, lines), wholeIsIn);
-  const regions: MovedRegion[] = [];
-  for (const polygon of polygons) {
-    const area = areaOfPolygon(polygon);
-    if (area < leastArea) continue;
-    const nodes: number[] = [];
-    for (let n = 0; n < size; n++) {
-      if (grid.inside[n] === 0 || score[n] < edge) continue;
-      const x = nodeX(grid, n);
-      const y = nodeY(grid, n);
-      if (insideRing(polygon[0], x, y) && !polygon.slice(1).some((hole) => insideRing(hole, x, y)))
-        nodes.push(n);
-    }
-    if (!nodes.some((n) => score[n] > threshold)) continue;
-    regions.push(describe(compared, nodes, polygon, area));
-  }
-  return regions;
-};
-
-const describe = (
-  { grid, difference, sd }: Compared,
-  nodes: readonly number[],
-  polygon: Polygon,
-  area: number,
-): MovedRegion => {
-  let sum = 0;
-  let sumSd = 0;
-  let [cx, cy] = [0, 0];
-  let greatest = nodes[0];
-  for (const n of nodes) {
-    sum += difference[n];
-    sumSd += sd[n];
-    cx += nodeX(grid, n);
-    cy += nodeY(grid, n);
-    if (Math.abs(difference[n]) > Math.abs(difference[greatest])) greatest = n;
-  }
-  cx /= nodes.length;
-  cy /= nodes.length;
-  const off = (n: number): number => Math.hypot(nodeX(grid, n) - cx, nodeY(grid, n) - cy);
-  const middle = nodes.reduce((best, n) => (off(n) < off(best) ? n : best), nodes[0]);
-  return {
-    polygon,
-    area,
-    meanChange: sum / nodes.length,
-    meanSd: sumSd / nodes.length,
-    greatestChange: difference[greatest],
-    greatestAt: [nodeX(grid, greatest), nodeY(grid, greatest)],
-    middle: [nodeX(grid, middle), nodeY(grid, middle)],
-  };
+const scanned = (
+  surfaces: { readonly older: Surface; readonly newer: Surface },
+  points: { readonly older: ComparedPoints; readonly newer: ComparedPoints },
+  grid: GroundGrid,
+  falseAlarm: number,
+): MovedDisc[] => {
+  const [before, since] = [points.older.errors, points.newer.errors];
+  if (before === undefined || since === undefined) return [];
+  return scanDiscs(
+    grid,
+    { surface: surfaces.older, points: points.older, errors: before },
+    { surface: surfaces.newer, points: points.newer, errors: since },
+    falseAlarm,
+  );
 };
 
 const inRegions = (grid: GroundGrid, regions: readonly MovedRegion[]): Uint8Array => {
@@ -184,7 +118,7 @@ export const surfaceChange = (
   newer: Surface,
   independentPlaces: number,
   options: Partial<ChangeOptions> = {},
-  points: { readonly older: SurveyPoints; readonly newer: SurveyPoints } | null = null,
+  points: { readonly older: ComparedPoints; readonly newer: ComparedPoints } | null = null,
 ): SurfaceChange => {
   const o: ChangeOptions = { ...CHANGE_DEFAULTS, ...options };
   const grid = sampleGround(older, o.gridStep);
@@ -242,6 +176,14 @@ export const surfaceChange = (
   shift = shiftOutside(inRegions(grid, regions));
   difference = o.level ? raw.map((d) => d - shift) : raw;
   regions = find(difference, o.level ? shift : 0);
+  if (points !== null) {
+    const discs = scanned({ older, newer }, points, grid, o.falseAlarm);
+    const left = o.level ? 0 : shift;
+    regions.push(
+      ...discs.flatMap((disc) => discRegion({ grid, difference, sd }, disc, left, regions)),
+    );
+    regions.sort((a, b) => b.area - a.area);
+  }
   const moved = inRegions(grid, regions);
   let square = 0;
   let count = 0;
