@@ -4,7 +4,7 @@ import { upperTail } from '../../src/surface/normal-distribution.js';
 import type { Surface, Trust } from '../../src/surface/surface.js';
 import { chanceOfWrongWay } from '../../src/terrain/doubt.js';
 import { readGreen } from '../../src/terrain/read-green.js';
-import { circleRing, quadric } from '../surface/analytic.js';
+import { circleRing, plane, quadric } from '../surface/analytic.js';
 import { bumpySurface } from './random-green.js';
 
 /**
@@ -103,6 +103,14 @@ describe('doubtful ground', () => {
         false,
       );
     }
+  });
+
+  it('is the whole green where nothing is known well enough', () => {
+    const level: Surface = { ...plane(ring, 0.0005, 0.0003), trust };
+    const { doubtful } = readGreen(level);
+    expect(doubtful.length).toBe(1);
+    expect(doubtful[0].length).toBe(1);
+    expect(signedArea(doubtful[0][0])).toBeCloseTo(signedArea(ring), 6);
   });
 
   it('is none on a surface known exactly', () => {

@@ -96,6 +96,14 @@ describe.each(seeds)('regions, contours and arrows of random green %i', (seed) =
         expect(apart).toBeGreaterThan(0.74 * spacing);
       }
     }
+    for (const { at: middle, path, grade } of reading.arrows) {
+      const k = path.findIndex(([x, y]) => x === middle[0] && y === middle[1]);
+      expect(k).toBeGreaterThan(0);
+      // From a fifth of the spacing on level ground to nine tenths at 5 % and over; half of it to either side.
+      const half = (spacing * Math.min(0.9, 0.2 + 14 * grade)) / 2;
+      expect(pathLength(path.slice(0, k + 1))).toBeCloseTo(half, 6);
+      expect(pathLength(path.slice(k))).toBeCloseTo(half, 6);
+    }
     const lengths = reading.arrows
       .map(({ grade, path }) => ({ grade, length: pathLength(path) }))
       .sort((a, b) => a.grade - b.grade);
