@@ -37,6 +37,11 @@ const failures = async (pdf: Uint8Array): Promise<string[]> =>
 const withMarks = (...marks: Mark[]): Page[] =>
   Array.from({ length: 4 }, (_, i) => samplePage(i, 107.95, 177.8, i === 1 ? marks : []));
 
+const plainPage = (i: number): Page => ({
+  ...samplePage(i),
+  marks: [text([50, 60], 'black', 'text', 9)],
+});
+
 /** A press file that something else has changed. */
 const changed = async (change: (document: PDFDocument) => unknown): Promise<string[]> => {
   const document = await PDFDocument.load(await press(withMarks()), { updateMetadata: false });
@@ -103,6 +108,32 @@ describe('preflight', () => {
         .drawRectangle({ x: 100, y: 100, width: 20, height: 20, color: rgb(1, 0, 0) }),
     );
     expect(found).toEqual(['colour: not a press colour: DeviceRGB']);
+  });
+
+  it('counts no ink of the printer’s marks', async () => {
+    // Black type that prints over bare paper, and marks on all plates.
+    const found = await check(await press(Array.from({ length: 4 }, (_, i) => plainPage(i))));
+    expect(found.find(({ rule }) => rule === 'ink coverage')?.words).toBe(
+      '100 % at most, limit 300 %',
+    );
+  });
+
+  it('finds print in the binding’s strip of a page on a sheet, by its number', async () => {
+    const wire = ownLayout('practice-large');
+    const pages = samplePages(wire, 2);
+    const strip = [rule(8, 90, 14, 90, stroke(0.3))];
+    const sheetOf = async (bound: number): Promise<string[]> =>
+      failures(
+        await writeSheets(
+          pages.map((page, i) => ({ ...page, marks: i === bound ? strip : [] })),
+          wire,
+          wire.sheets[0],
+          words,
+        ),
+      );
+    // The left of a right-hand page is at the binding, that of a left-hand page is not.
+    expect(await sheetOf(0)).toEqual(['margins: 1 marks lie in the clear strip at the binding']);
+    expect(await sheetOf(1)).toEqual([]);
   });
 
   it('finds too much ink, counting what prints over what', async () => {

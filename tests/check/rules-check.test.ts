@@ -51,6 +51,20 @@ describe('the Rules check', () => {
     expect(others[0].scale).toBeCloseTo(480, 2);
   });
 
+  it('takes an image whose outline it cannot find for one that is too large', async () => {
+    const book = await bookOf(greenPages(600, 1));
+    const pages = book.pages.map((page) => ({
+      ...page,
+      drawn: {
+        ...page.drawn,
+        grounds: page.drawn.grounds.map((ground) => ({ ...ground, outline: null })),
+      },
+    }));
+    const { images, conditions } = checkRules({ ...book, pages });
+    expect(images.map(({ green, withinLimit }) => [green, withinLimit])).toEqual([['1', false]]);
+    expect(conditions.play.met).toBe(false);
+  });
+
   it('lists the pages that are too large, six of them and how many more', async () => {
     const layout: Layout = { ...pocket, page: { ...pocket.page, width: 120, height: 180 } };
     const reasons = async (count: number) => {

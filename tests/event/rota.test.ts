@@ -266,3 +266,38 @@ describe('front, middle and back', () => {
     ]);
   });
 });
+
+describe('a rota among places that are alike but for their score', () => {
+  /** In each sixth of the green a good place and a poor one beside it. */
+  const place = (zone: number, score: number): LocationCandidate =>
+    ({
+      on: 1 + zone,
+      in: score > 0.5 ? 3 : 4,
+      side: zone < 3 ? 'left' : 'right',
+      depth: (['front', 'middle', 'back'] as const)[zone % 3],
+      at: [10 * zone, score],
+      assessment: { score, kept: true, breach: 0 },
+    }) as unknown as LocationCandidate;
+  const zones = [0, 1, 2, 3, 4, 5];
+  const good = zones.map((zone) => place(zone, 0.9));
+  const poor = zones.map((zone) => place(zone, 0.1));
+  const hole = (holeId: string): RotaPlaces => ({
+    holeId,
+    choice: [...good, ...poor],
+    apart: poor.slice(0, 3),
+    certain: true,
+    forced: [],
+    looked: 12,
+    kept: 12,
+  });
+
+  it('takes the better places', () => {
+    const rota = spreadRota(['1', '2', '3', '4', '5', '6'].map(hole), 3, 5);
+    for (const places of rota) {
+      expect(places.map(({ assessment }) => assessment.score)).toEqual([0.9, 0.9, 0.9]);
+    }
+    for (const day of balanceByDay(rota, 3)) {
+      expect(day).toEqual({ front: 2, middle: 2, back: 2, left: 3, right: 3 });
+    }
+  });
+});

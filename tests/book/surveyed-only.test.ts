@@ -1,0 +1,115 @@
+import { describe, expect, it } from 'vitest';
+import { surveyedReading, surveyedTable } from '../../src/book/surveyed-only.js';
+import type { Point } from '../../src/geometry.js';
+import type { BreakTable } from '../../src/putt/putt.js';
+import type { Reading, Stream } from '../../src/terrain/reading.js';
+
+/** What is taken away with one square metre of ground that has no points. */
+
+const BARE: readonly Point[] = [
+  [5, 0],
+  [5, 0.5],
+];
+const along = Array.from({ length: 11 }, (_, i) => [i, 0, 1 - i / 10] as const);
+
+const stream: Stream = {
+  order: 1,
+  main: true,
+  points: along,
+  area: along.map((_, i) => i),
+  mouth: 'edge',
+  valley: 0.1,
+  outlet: null,
+};
+
+const reading = (more: Partial<Reading>): Reading =>
+  ({
+    critical: [],
+    outlets: [],
+    hollows: [],
+    arrows: [],
+    divides: [],
+    valleys: [],
+    contours: [],
+    streams: [],
+    ...more,
+  }) as unknown as Reading;
+
+describe('a stream over ground without points', () => {
+  it('is broken there; its last part alone has the mouth', () => {
+    const { streams } = surveyedReading(reading({ streams: [stream] }), BARE);
+    expect(streams.map(({ mouth }) => mouth)).toEqual(['stream', 'edge']);
+    expect(streams.map(({ points }) => points.map(([x]) => x))).toEqual([
+      [0, 1, 2, 3, 4],
+      [6, 7, 8, 9, 10],
+    ]);
+    expect(streams.map(({ area }) => area)).toEqual([
+      [0, 1, 2, 3, 4],
+      [6, 7, 8, 9, 10],
+    ]);
+  });
+});
+
+describe('lines, arrows and points over such ground', () => {
+  it('end before it', () => {
+    const line = along.map(([x, y]): Point => [x, y]);
+    const arrow = (x: number) => ({
+      at: [x, 0] as Point,
+      toward: [1, 0] as Point,
+      grade: 0.02,
+      path: [
+        [x - 0.9, 0],
+        [x + 0.9, 0],
+      ] as Point[],
+    });
+    const { divides, arrows, hollows } = surveyedReading(
+      reading({
+        divides: [line],
+        arrows: [arrow(2), arrow(4.2), arrow(8)],
+        hollows: [{ at: [5, 0] }, { at: [7, 0] }] as unknown as Reading['hollows'],
+      }),
+      BARE,
+    );
+    expect(divides.map((part) => part.length)).toEqual([5, 5]);
+    expect(arrows.map(({ at }) => at[0])).toEqual([2, 8]);
+    expect(hollows.map(({ at }) => at[0])).toEqual([7]);
+  });
+});
+
+describe('a putt over such ground', () => {
+  const cell = (ball: Point, path: readonly Point[] | null) => ({
+    quadrant: 'below',
+    length: 3,
+    ball,
+    outcome: path === null ? 'no-pace' : 'solved',
+    putt: path === null ? null : { path },
+    aimSd: 0.01,
+    paceSd: 0.02,
+  });
+  const table = (cells: readonly unknown[]): BreakTable =>
+    ({ hole: [8, 0], cells }) as unknown as BreakTable;
+
+  it('is told as unsurveyed where its own way crosses it, straight or not', () => {
+    const over: Point[] = [
+      [2, 0],
+      [8, 0],
+    ];
+    const round: Point[] = [
+      [2, 0],
+      [5, 3],
+      [8, 0],
+    ];
+    const { cells } = surveyedTable(
+      table([cell([2, 0], over), cell([2, 0], round), cell([2, 0], null), cell([8, 3], null)]),
+      BARE,
+    );
+    expect(cells.map(({ outcome }) => outcome)).toEqual([
+      'unsurveyed',
+      'solved',
+      // Without a way of its own, the straight one counts.
+      'unsurveyed',
+      'no-pace',
+    ]);
+    expect(cells[0]).toMatchObject({ putt: null, aimSd: null, paceSd: null });
+  });
+});
