@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { surveyedReading, surveyedTable } from '../../src/book/surveyed-only.js';
+import {
+  doubtfulShare,
+  surveyedReading,
+  surveyedRegions,
+  surveyedTable,
+} from '../../src/book/surveyed-only.js';
 import type { Point } from '../../src/geometry.js';
+import type { LocationContent } from '../../src/page/book-content.js';
+import type { PuttRegions } from '../../src/putt/lanes.js';
 import type { BreakTable } from '../../src/putt/putt.js';
 import type { Reading, Stream } from '../../src/terrain/reading.js';
 
@@ -111,5 +118,48 @@ describe('a putt over such ground', () => {
       'no-pace',
     ]);
     expect(cells[0]).toMatchObject({ putt: null, aimSd: null, paceSd: null });
+  });
+});
+
+describe('lanes and a leave on such ground', () => {
+  const lane = (side: string, axis: readonly Point[]) => ({ side, length: 3, axis });
+  const regions = (best: Point): PuttRegions =>
+    ({
+      lanes: [
+        lane('below', [
+          [8, 0],
+          [2, 0],
+        ]),
+        lane('above', [
+          [8, 0],
+          [12, 0],
+        ]),
+      ],
+      leave: { best },
+    }) as unknown as PuttRegions;
+
+  it('are not told where they cross it or lie on it', () => {
+    expect(surveyedRegions(regions([5, 0.2]), BARE).lanes.map(({ side }) => side)).toEqual([
+      'above',
+    ]);
+    expect(surveyedRegions(regions([5, 0.2]), BARE).leave).toBeNull();
+    expect(surveyedRegions(regions([9, 0]), BARE).leave).toEqual({ best: [9, 0] });
+    expect(surveyedRegions(regions([5, 0.2]), [])).toEqual(regions([5, 0.2]));
+  });
+});
+
+describe('the share of doubtful aims', () => {
+  const location = (sds: readonly (number | null)[]): LocationContent =>
+    ({
+      table: {
+        cells: sds.map((aimSd) => ({ outcome: aimSd === null ? 'no-pace' : 'solved', aimSd })),
+      },
+    }) as unknown as LocationContent;
+
+  it('is of the solved cells of all locations', () => {
+    // Half a hole is 5.4 cm; at 95 % a standard deviation of 2.76 cm.
+    expect(doubtfulShare([location([0.03, 0.01, null, 0.02]), location([0.05])])).toBe(0.5);
+    expect(doubtfulShare([location([null])])).toBeNull();
+    expect(doubtfulShare([{ ...location([]), table: null }])).toBeNull();
   });
 });
