@@ -1,5 +1,6 @@
 import { distance, nearestOnSegment, type Point } from '../geometry.js';
 import { besideLine, type FlatFeature } from './flat.js';
+import { nameOfTee } from './tee-names.js';
 
 /** How far a tee without a number may lie from the start of a hole's line, metres. */
 const TEE_REACH = 60;
@@ -25,6 +26,11 @@ export interface SettledTee {
   readonly look: string | null;
 }
 
+/** A tee by itself, with the other hole that it may belong to as well. */
+interface NearTee extends SettledTee {
+  readonly rival: PlayedHole | null;
+}
+
 /** How far a tee lies from where a line is teed off: from its start, or from beside its first part; null when it does not. */
 const teeingDistance = (tee: Point, line: readonly Point[]): number | null => {
   const toStart = distance(tee, line[0]);
@@ -43,7 +49,7 @@ const teeingDistance = (tee: Point, line: readonly Point[]): number | null => {
   return toStart <= TEE_REACH ? toStart : null;
 };
 
-const settledTee = (tee: FlatFeature, holes: readonly PlayedHole[]): SettledTee => {
+const settledTee = (tee: FlatFeature, holes: readonly PlayedHole[]): NearTee => {
   const { refs } = tee.feature;
   const at = tee.middle;
   const named = holes.filter((hole) => hole.refs.some((ref) => refs.includes(ref)));
@@ -62,24 +68,37 @@ const settledTee = (tee: FlatFeature, holes: readonly PlayedHole[]): SettledTee 
         far === undefined
           ? null
           : `a tee that bears its number lies ${Math.round(besideLine(far.hole.points, at))} m from its line`,
+      rival: null,
     };
   }
-  if (refs.length > 0) return { ids: refs, look: null };
+  if (refs.length > 0) return { ids: refs, look: null, rival: null };
   const near = holes
     .flatMap((hole) => {
       const away = teeingDistance(at, hole.points);
       return away === null ? [] : [{ hole, away }];
     })
     .sort((a, b) => a.away - b.away);
-  if (near.length === 0) return { ids: [], look: null };
+  if (near.length === 0) return { ids: [], look: null, rival: null };
   const [first, second] = near;
-  return {
-    ids: first.hole.ids,
-    look:
-      second !== undefined && second.away - first.away < CLOSE_CALL
-        ? `a tee lies as near to hole ${second.hole.ids.join(', ')} as to it`
-        : null,
-  };
+  const rival = second !== undefined && second.away - first.away < CLOSE_CALL ? second.hole : null;
+  return { ids: first.hole.ids, look: rival === null ? null : asNear(rival), rival };
+};
+
+const asNear = (rival: Pick<PlayedHole, 'ids'>): string =>
+  `a tee lies as near to hole ${rival.ids.join(', ')} as to it`;
+
+/** Of two holes as near to a tee, the one that lacks a tee of its name. */
+const byName = (tees: readonly FlatFeature[], settled: readonly NearTee[]): SettledTee[] => {
+  const names = tees.map(({ feature }) => nameOfTee(feature.tags));
+  const has = (ids: readonly string[], name: string | null, but: number): boolean =>
+    settled.some(
+      (one, i) => i !== but && names[i] === name && one.ids.some((id) => ids.includes(id)),
+    );
+  return settled.map(({ ids, look, rival }, i) =>
+    rival !== null && names[i] !== null && has(ids, names[i], i) && !has(rival.ids, names[i], i)
+      ? { ids: rival.ids, look: asNear({ ids }) }
+      : { ids, look },
+  );
 };
 
 /** The holes that each tee belongs to: those it names, else the one whose start it lies at. */
@@ -88,5 +107,8 @@ export const settleTees = (
   holes: readonly PlayedHole[],
 ): SettledTee[] => {
   const played = holes.filter((hole) => hole.points.length > 1);
-  return tees.map((tee) => settledTee(tee, played));
+  return byName(
+    tees,
+    tees.map((tee) => settledTee(tee, played)),
+  );
 };
