@@ -39,7 +39,7 @@ export const changeSentences = (
   const moved =
     change.regions.length === 0
       ? `Nothing moved beyond the uncertainty of both surveys (one standard deviation of the difference: ${heightWords(change.medianSd, units)}).`
-      : `${areaWords(change.movedArea, units)} of ${areaWords(greenArea, units)} moved beyond the uncertainty of both surveys (${change.threshold.toFixed(1)} standard deviations: a false alarm on one green in 20 at most).`;
+      : `${areaWords(change.movedArea, units)} of ${areaWords(greenArea, units)} moved beyond the uncertainty of both surveys (a false alarm on about one green in 20).`;
   return [moved, ...[overall, known].filter((words) => words !== null)].concat(
     change.regions.map((region) => {
       const verb = region.meanChange > 0 ? 'rose' : 'sank';

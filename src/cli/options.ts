@@ -41,6 +41,7 @@ const FORMATS = [
   'shapefile',
   'geojson',
   'ply',
+  'by-hand',
 ] as const;
 
 /** How a survey is to be read: each option has a key of the same meaning in the course file. */

@@ -2,13 +2,13 @@ import type { SurveySource } from '../course/course.js';
 import { InputFault } from '../fault.js';
 import type { LengthUnit } from '../survey/crs/plane.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
-import type { SurveyFormat } from '../survey/readers/sniff.js';
+import type { SourceFormat } from '../survey/readers/sniff.js';
 import type { UnitSystem } from '../units.js';
 import { lengthArgument } from './lengths.js';
 
 /** How the command line says that a survey is to be read; each has a key of the same meaning in the course file. */
 export interface ReadingArguments {
-  readonly format: SurveyFormat | undefined;
+  readonly format: SourceFormat | undefined;
   readonly crs: string | undefined;
   readonly unit: LengthUnit | undefined;
   readonly 'vertical-unit': LengthUnit | undefined;
@@ -77,6 +77,7 @@ export const readingOf = (
 });
 
 const KEYS = [
+  'format',
   'crs',
   'unit',
   'verticalUnit',

@@ -84,7 +84,7 @@ export const readSubject = async (args: SubjectArguments): Promise<Subject> => {
     plane: site?.plane ?? null,
   };
   const window = site === null ? null : surveyWindow(site.outline);
-  const byHand = path !== STANDARD_INPUT && textByHand(path) !== null;
+  const byHand = path !== STANDARD_INPUT && textByHand(path, options.format ?? null) !== null;
   if (byHand && site?.frame == null) {
     throw new InputFault(
       { file: path },

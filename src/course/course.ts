@@ -1,6 +1,6 @@
 import type { Point, Ring } from '../geometry.js';
 import type { Plane, Tie } from '../survey/crs/plane.js';
-import type { SurveyFormat } from '../survey/readers/sniff.js';
+import type { SourceFormat } from '../survey/readers/sniff.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
 import type { SettledHole } from './settled-hole.js';
@@ -97,7 +97,7 @@ export interface LocationOfDay {
 export interface SurveySource {
   /** As the course file names it, relative to its folder. */
   readonly file: string;
-  readonly format: SurveyFormat | null;
+  readonly format: SourceFormat | null;
   readonly crs: string | null;
   /** Null: what the file states, else the unit of the coordinate system, else metres. */
   readonly unit: 'm' | 'ft' | 'us-ft' | null;

@@ -5,6 +5,7 @@ import { type Box, boxOf, growBox, type Ring } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import { isByHand } from '../survey/readers/by-hand.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
+import type { SourceFormat } from '../survey/readers/sniff.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import type { Course, GreenGround, GreenSite, Hole, SurveySource } from './course.js';
 import { surveyByHand } from './survey-by-hand.js';
@@ -50,9 +51,10 @@ export const surveyedGreen = (course: Course, hole: Hole): GreenSite => {
 /** How much of a file tells that it is a survey by hand. */
 const HEAD = 8192;
 
-/** The text of a rough survey by hand; null for a file of any other kind. */
-export const textByHand = (path: string): string | null => {
+/** The text of a rough survey by hand, told by its names of columns unless it is said; null for a file of any other kind. */
+export const textByHand = (path: string, format: SourceFormat | null): string | null => {
   if (!existsSync(path) || !statSync(path).isFile()) return null;
+  if (format !== null) return format === 'by-hand' ? readFileSync(path, 'utf8') : null;
   const file = openSync(path, 'r');
   try {
     const head = Buffer.alloc(HEAD);
@@ -69,7 +71,7 @@ export const readGreenSurvey = (
   options: ReadOptions,
   site: Pick<GreenSite, 'outline' | 'frame'>,
 ): Promise<Survey> => {
-  const byHand = textByHand(path);
+  const byHand = textByHand(path, options.format ?? null);
   return byHand === null
     ? readSurveyFile(path, options, surveyWindow(site.outline))
     : Promise.resolve(

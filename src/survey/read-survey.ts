@@ -198,6 +198,13 @@ export const readSurveys = async (
   );
   const { bytes } = packed;
   const options: ReadOptions = { ...asked, beside: { ...asked.beside, ...packed.beside } };
+  if (options.format === 'by-hand') {
+    throw new InputFault(
+      { file: source },
+      'a survey by hand, whose paces start from the edge of a green',
+      'name the course and the hole that it is of',
+    );
+  }
   const format = options.format ?? (await sniffFormat(bytes, source));
   const stores = windows.map((window) => newStore(window));
   const gathered: Gathered = {

@@ -4,13 +4,13 @@ import type { LengthUnit, Plane } from '../crs/plane.js';
 import type { Survey } from '../survey.js';
 import type { ByteSource } from './byte-source.js';
 import type { PointDetail } from './point-store.js';
-import type { SurveyFormat } from './sniff.js';
+import type { SourceFormat } from './sniff.js';
 
 export interface ReadOptions {
   /** The file's name for messages and for `Survey.source`. */
   readonly source: string;
   /** Null or absent: told from the first bytes. */
-  readonly format?: SurveyFormat | null;
+  readonly format?: SourceFormat | null;
   /** An EPSG code or a definition string; null or absent: what the file states, else a local frame. */
   readonly crs?: string | null;
   /** Null or absent: what the file states, else the unit of the coordinate system, else metres. */

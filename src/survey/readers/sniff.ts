@@ -13,6 +13,9 @@ export type SurveyFormat =
   | 'geojson'
   | 'ply';
 
+/** What a survey may be named as: one by hand can only be read on the green it is of. */
+export type SourceFormat = SurveyFormat | 'by-hand';
+
 /** TIFF and BigTIFF, little and big end first. */
 const TIFF = ['49492a00', '49492b00', '4d4d002a', '4d4d002b'];
 
