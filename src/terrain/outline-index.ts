@@ -165,9 +165,12 @@ export const exitOf = (
   qy: number,
 ): { place: OutlinePlace; point: Point } | null => {
   const length = Math.hypot(qx - px, qy - py);
-  const exit = crossingsOf(index, px, py, qx, qy).find(({ along }) => along * length > 1e-6);
+  const crossings = crossingsOf(index, px, py, qx, qy);
+  const exit = crossings.find(({ along }) => along * length > 1e-6);
   if (exit !== undefined) return { place: exit.at, point: exit.point };
-  if (!isNearOutline(index, qx, qy) || insideRing(index.ring, qx, qy)) return null;
+  // A step that crosses nothing ends on the side where it began, unless it ends by the outline.
+  if (crossings.length === 0 && !isNearOutline(index, qx, qy)) return null;
+  if (insideRing(index.ring, qx, qy)) return null;
   // Out over a vertex, or from the edge itself.
   let inside = 0;
   let outside = 1;

@@ -35,6 +35,19 @@ describe('the outline in its cells', () => {
     },
   );
 
+  it.each([
+    ['front', [1.2, 0, 1.2, -0.8], { edge: 0, t: 0.3 }],
+    ['right', [4, 1.2, 4.8, 1.2], { edge: 1, t: 0.3 }],
+    ['back', [2.8, 4, 2.8, 4.8], { edge: 2, t: 0.3 }],
+    ['left', [0, 2.8, -0.8, 2.8], { edge: 3, t: 0.3 }],
+  ] as const)('is left at once by a step out from its %s itself', (_s, [px, py, qx, qy], place) => {
+    const exit = exitOf(index, px, py, qx, qy);
+    expect(exit?.place.edge).toBe(place.edge);
+    expect(exit?.place.t).toBeCloseTo(place.t, 6);
+    expect(exit?.point[0]).toBeCloseTo(px, 6);
+    expect(exit?.point[1]).toBeCloseTo(py, 6);
+  });
+
   it('is crossed twice by a line through it, in order', () => {
     expect(crossingsOf(index, -1, 2, 5, 2).map(({ at }) => at.edge)).toEqual([3, 1]);
     expect(crossingsOf(index, 5, 2, -1, 2).map(({ at }) => at.edge)).toEqual([1, 3]);
