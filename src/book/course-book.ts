@@ -7,6 +7,7 @@ import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
 import type { UnitSystem } from '../units.js';
+import { comparePlayed, withPlayed } from './played-putts.js';
 import type { GreenOfBook } from './prepare-green.js';
 
 const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenContent => ({
@@ -46,6 +47,10 @@ export const contentOf = (
     ),
     ...(outlines.length === 0 ? {} : { outlines }),
     ...(holes === undefined ? {} : { holes }),
-    ...(notes === undefined ? {} : { notes }),
+    ...(notes === undefined
+      ? {}
+      : {
+          notes: withPlayed(notes, comparePlayed(notes, greens, layout.tables.past), units),
+        }),
   };
 };

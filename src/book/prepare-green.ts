@@ -58,6 +58,22 @@ export const openCourseCache = (out: string, courseName: string): Cache => {
   return openCache(join(out, '.cache', courseName));
 };
 
+/** The slowest green that a table is made for: no stimp reading is shorter, metres. */
+const SLOWEST = 1;
+
+/** The green speeds of a table, each once, the green's own first. */
+const speedsOfTables = (
+  { speeds, speedSteps }: Layout['tables'],
+  own: number,
+): readonly number[] => {
+  const kept = [own];
+  for (const one of [...speedSteps.map((step) => own + step), ...speeds]) {
+    const isNew = kept.every((other) => Math.abs(other - one) > 1e-6);
+    if (one >= SLOWEST && isNew) kept.push(one);
+  }
+  return kept;
+};
+
 /** All greens of the course that have a survey, at their own locations and speed. */
 export const greensOfBook = (course: Course): WantedGreen[] => {
   const wanted = course.holes.flatMap((hole): WantedGreen[] =>
@@ -167,7 +183,7 @@ export const prepareGreens = async (
   { units = 'imperial', onProgress = SILENT }: PrepareOptions = {},
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
-  const { lengths, past, speeds } = layout.tables;
+  const { lengths, past } = layout.tables;
   const wantsMaps = layout.pages['break-map'] !== undefined;
   const wantsStations = layout.pages.station !== undefined;
   const program = cache.folder === null ? '' : programDigest();
@@ -184,7 +200,7 @@ export const prepareGreens = async (
             locations,
             lengths,
             past,
-            stimps: [stimp, ...speeds],
+            stimps: speedsOfTables(layout.tables, stimp),
             regions,
             breakMaps: wantsMaps,
             stations: wantsStations,

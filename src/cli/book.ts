@@ -2,6 +2,7 @@ import { basename, join, resolve } from 'node:path';
 import { makeProducts } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
 import { loadNotes } from '../book/load-notes.js';
+import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-putts.js';
 import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
@@ -38,6 +39,26 @@ const layoutFor = ({ layout, use }: BookArguments): Layout => {
   return use === undefined ? own : { ...own, use };
 };
 
+const playedJson = ({
+  holeId,
+  played,
+  stimp,
+  past,
+  solved,
+  doubt,
+  within,
+}: ComparedPutt): object => ({
+  hole: holeId,
+  putt: played.words,
+  date: played.date,
+  stimp_m: stimp,
+  past_m: past,
+  held_aim_m: played.aim,
+  solved_aim_m: solved,
+  interval_m: solved === null || doubt === null ? null : [solved - doubt, solved + doubt],
+  within,
+});
+
 export const runBook = async (args: BookArguments): Promise<void> => {
   if (args.png !== undefined && !(args.png >= 36 && args.png <= 1200)) {
     throw new InputFault(
@@ -71,6 +92,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
     layout,
     measure,
   );
+  const played = comparePlayed(notes, greens, layout.tables.past);
   const folder = join(args.out, courseName);
   const products = await makeProducts(pages, layout, {
     fonts,
@@ -95,6 +117,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
         locations: content.locations.map((location) => location.name),
         ...worthJson(content.worth),
       })),
+      ...(played.length === 0 ? {} : { putts_of_notes: played.map(playedJson) }),
       files: madeFiles(folder, products),
     });
     return;
@@ -106,6 +129,9 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   for (const name of folders) {
     const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
     say(`${join(folder, name)}  ${count} pages`);
+  }
+  for (const one of played) {
+    say(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, args.units)}`);
   }
   sayWorths(greens.map(({ content }) => content));
 };

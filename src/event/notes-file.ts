@@ -2,11 +2,17 @@ import { createRequire } from 'node:module';
 import { yamlReader } from '../checked-yaml.js';
 import type { Course } from '../course/course.js';
 import type { MapFeature } from '../course/course-map.js';
-import { pointOfLocation } from '../course/frame.js';
 import { type MeasuredEntry, measuredFeature } from '../course/measured-features.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
+import {
+  type NotedPlace,
+  type PlayedPutt,
+  type PuttEntry,
+  playedPutt,
+  pointOfNote,
+} from './played-putts.js';
 
 /** The signs that a note can draw; those in `POINTING` have a direction. */
 export type NoteSign =
@@ -37,6 +43,10 @@ export interface HoleNotes {
   readonly holeId: string;
   readonly text: string | null;
   readonly marks: readonly NoteMark[];
+  /** Putts that were holed, to be compared with the solved ones. */
+  readonly putts: readonly PlayedPutt[];
+  /** What comparing them found, a line each; absent before that. */
+  readonly found?: readonly string[];
   /** What was measured on the round and stands in no map. */
   readonly measured: readonly MapFeature[];
 }
@@ -56,7 +66,15 @@ interface NoteEntry {
   readonly hole: number | string;
   readonly text?: string;
   readonly marks?: readonly MarkEntry[];
+  readonly felt?: readonly FeltEntry[];
+  readonly putts?: readonly PuttEntry[];
   readonly measured?: readonly MeasuredEntry[];
+}
+
+/** A slope felt: per cent, and where it falls to by clock. */
+interface FeltEntry extends NotedPlace {
+  readonly grade: number;
+  readonly clock: number;
 }
 
 interface MarkEntry {
@@ -100,9 +118,9 @@ export const readNotes = (
   checkText: (words: string) => void = () => {},
 ): Notes => {
   const { value, fault } = readFile(text, file);
-  const told = (path: readonly (string | number)[], run: () => void): void => {
+  const at = <T>(path: readonly (string | number)[], run: () => T): T => {
     try {
-      run();
+      return run();
     } catch (error) {
       if (error instanceof InputFault) throw fault(path, error.problem, error.cure);
       throw error;
@@ -125,7 +143,7 @@ export const readNotes = (
     seen.add(id);
     if (entry.text !== undefined) {
       const words = entry.text;
-      told(['notes', i, 'text'], () => checkText(words));
+      at(['notes', i, 'text'], () => checkText(words));
     }
     const marks = (entry.marks ?? []).map((mark, k): NoteMark => {
       const path = ['notes', i, 'marks', k];
@@ -141,22 +159,31 @@ export const readNotes = (
       }
       if (mark.text !== undefined) {
         const words = mark.text;
-        told([...path, 'text'], () => checkText(words));
+        at([...path, 'text'], () => checkText(words));
       }
-      let at: Point | null = null;
+      let place: Point | null = null;
       if (mark.on !== undefined) {
-        const place = {
-          name: `of the ${mark.sign}`,
-          on: mark.on,
-          in: mark.left ?? mark.right ?? 0,
-          side: mark.left === undefined ? ('right' as const) : ('left' as const),
-        };
-        told([...path, 'on'], () => {
-          at = pointOfLocation(outlineInFrame(hole, course.file), place, {});
-        });
+        const noted = { ...mark, on: mark.on };
+        place = at([...path, 'on'], () =>
+          pointOfNote(outlineInFrame(hole, course.file), noted, `of the ${mark.sign}`),
+        );
       }
-      return { sign: mark.sign, at, clock: mark.clock ?? null, text: mark.text ?? null };
+      return { sign: mark.sign, at: place, clock: mark.clock ?? null, text: mark.text ?? null };
     });
+    const felt = (entry.felt ?? []).map((one, k) =>
+      at(
+        ['notes', i, 'felt', k],
+        (): NoteMark => ({
+          sign: 'arrow',
+          at: pointOfNote(outlineInFrame(hole, course.file), one, 'of the slope felt'),
+          clock: one.clock,
+          text: `${one.grade} %`,
+        }),
+      ),
+    );
+    const putts = (entry.putts ?? []).map((one, k) =>
+      at(['notes', i, 'putts', k], () => playedPutt(one, hole, outlineInFrame(hole, course.file))),
+    );
     const measured = (entry.measured ?? []).map((one, k): MapFeature => {
       const path = ['notes', i, 'measured', k];
       const found = measuredFeature(id, hole.site, one, k + 1);
@@ -177,7 +204,13 @@ export const readNotes = (
       ...(entry.text === undefined ? [] : [entry.text.trim()]),
       ...(entry.measured ?? []).flatMap(measuredWords),
     ];
-    return { holeId: id, text: words.length === 0 ? null : words.join(' '), marks, measured };
+    return {
+      holeId: id,
+      text: words.length === 0 ? null : words.join(' '),
+      marks: [...marks, ...felt],
+      putts,
+      measured,
+    };
   });
   return { by: value.by ?? null, holes };
 };

@@ -125,6 +125,12 @@ export const LAYOUT_SCHEMA = {
             maxItems: 6,
             description: 'stimp readings, ft or m, beside the green’s own',
           },
+          speedSteps: {
+            type: 'array',
+            items: { type: 'number', minimum: -6, maximum: 6 },
+            maxItems: 6,
+            description: 'further green speeds as more or less than the green’s own, ft or m',
+          },
         },
         [],
         'lengths and pace of the break tables',

@@ -31,6 +31,8 @@ export interface Layout {
     readonly pace: 'level' | 'change';
     /** Green speeds beside the green's own, metres of stimp reading. */
     readonly speeds: readonly number[];
+    /** Further ones, as more or less than the green's own, metres of stimp reading. */
+    readonly speedSteps: readonly number[];
   };
   readonly use: 'practice' | 'play' | 'committee';
   /** Which modules stand where on each kind of page; a kind that is missing is not in the book. */

@@ -27,6 +27,7 @@ interface LayoutFile {
     readonly past?: number;
     readonly pace?: Layout['tables']['pace'];
     readonly speeds?: readonly number[];
+    readonly speedSteps?: readonly number[];
   };
   readonly binding?: Pick<Binding, 'method'> & Partial<Binding>;
   readonly press?: Partial<Layout['press']>;
@@ -147,6 +148,7 @@ export const parseLayout = (text: string, file: string): Layout => {
       past: past === undefined ? inchesToMetres(12) : metric ? past : inchesToMetres(past),
       pace: given.tables?.pace ?? 'level',
       speeds: (given.tables?.speeds ?? []).map(length),
+      speedSteps: (given.tables?.speedSteps ?? []).map(length),
     },
     binding: { paper: 0.12, clear: CLEAR[method], method, ...given.binding },
     press: { bleed: 3, condition: 'FOGRA47', ...given.press },

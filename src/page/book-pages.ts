@@ -10,7 +10,7 @@ import { composeHolePage } from './hole/hole-page.js';
 import { cellOf, type PageSide } from './kit/grid.js';
 import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
-import { composeNotesPage } from './notes/notes-page.js';
+import { composeNotesPage, type NotedHole } from './notes/notes-page.js';
 import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
 import { composeTablesPage, locationsByPage } from './putts/tables-page.js';
@@ -72,10 +72,11 @@ export const planBook = (
       compose: () => ({ ...compose(here), ...hole }),
     });
   };
-  const startLeft = (): void => {
+  /** A page of notes, where the next hole would begin on the right: of the hole that ends before it. */
+  const startLeft = (before: NotedHole | null): void => {
     if (sideOf(pages.length) === 'right' && has('notes')) {
       const id = `notes-${pages.length + 1}`;
-      plan('notes', null, (c) => composeNotesPage(c, id));
+      plan('notes', before?.id ?? null, (c) => composeNotesPage(c, id, before));
     }
   };
   const addTables = (green: GreenContent): void => {
@@ -107,10 +108,12 @@ export const planBook = (
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
     });
   }
+  let before: NotedHole | null = null;
   for (const id of holeIds(book)) {
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
-    startLeft();
+    startLeft(before);
+    before = { id, name: hole?.name ?? green?.name ?? '' };
     if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
     if (green === undefined) {
       const outline = book.outlines?.find((one) => one.holeId === id);

@@ -10,6 +10,8 @@ export interface AimReading {
 }
 
 const INCHES_TO_HALF_FEET = 36;
+/** From here on whole feet: nobody aims to half a foot so far beside the hole. */
+const TO_WHOLE_FEET = 9.75;
 
 /** Halves as a fraction mark: 3.5 becomes "3½", 0.5 becomes "½". */
 const inHalves = (halves: number): string => {
@@ -22,7 +24,7 @@ const feetInHalves = (feet: number): string => `${inHalves(Math.round(feet * 2))
 
 /**
  * Aim beside the hole, from the solved offset in metres (positive left): whole inches under 3 ft, then
- * half feet; metric, whole centimetres under 90 cm, then tenths of a metre. What rounds to nothing is
+ * half feet, whole feet from 10 ft on; metric, whole centimetres under 90 cm, then tenths of a metre. What rounds to nothing is
  * straight.
  */
 export const aimReading = (offset: number, units: UnitSystem): AimReading => {
@@ -38,7 +40,8 @@ export const aimReading = (offset: number, units: UnitSystem): AimReading => {
   const inches = Math.round(metresToInches(size));
   if (inches === 0) return { side: 'straight', figure: '0' };
   if (inches < INCHES_TO_HALF_FEET) return { side, figure: `${inches} in` };
-  return { side, figure: feetInHalves(metresToFeet(size)) };
+  const feet = metresToFeet(size);
+  return { side, figure: feet < TO_WHOLE_FEET ? feetInHalves(feet) : `${Math.round(feet)} ft` };
 };
 
 /**
@@ -51,7 +54,7 @@ export const paceReading = (pace: number, units: UnitSystem): string => {
     return `${(tenths / 10).toFixed(1)} m`;
   }
   const feet = metresToFeet(pace);
-  return feet < 9.75 ? feetInHalves(feet) : `${Math.round(feet)} ft`;
+  return feet < TO_WHOLE_FEET ? feetInHalves(feet) : `${Math.round(feet)} ft`;
 };
 
 /**

@@ -132,6 +132,14 @@ describe('runnel day', () => {
           const aim = aimReading(putt.aimOffset, 'imperial');
           expected.push(aim.figure.replace(' in', '″').replace(' ft', '′'));
           if (aim.side !== 'straight') expected.push(aim.side === 'left' ? 'L' : 'R');
+          const faster = { stimp: stimp + feetToMetres(1), past: layout.tables.past };
+          const other = solvePutt(surface, ball, hole, faster);
+          expect(other.status).toBe('holed');
+          const second = aimReading(other.aimOffset, 'imperial');
+          expected.push(second.figure.replace(' in', '″').replace(' ft', '′'));
+          if (second.side !== 'straight' && second.side !== aim.side) {
+            expected.push(second.side === 'left' ? 'L' : 'R');
+          }
           expected.push(paceChangeReading(putt.pace, length, 'imperial'));
         }
       }

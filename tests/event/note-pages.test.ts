@@ -36,6 +36,7 @@ const wordsOf = (marks: readonly Mark[], face: string): string =>
     .join(' ');
 
 const noted: HoleNotes = {
+  putts: [],
   measured: [],
   holeId: '7',
   text: 'Take the middle and walk on; nobody makes two from the back left.',

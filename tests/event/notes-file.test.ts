@@ -48,6 +48,20 @@ describe('notes', () => {
     ]);
   });
 
+  it('take a slope felt and a putt that was holed in their places', () => {
+    const { marks, putts } = read(
+      'notes: [{ hole: 1, felt: [{ on: 12, left: 5, grade: 2.5, clock: 5 }], putts: [{ from: { on: 9, left: 5 }, to: a, aim: 3½ ft R, speed: 10.5ft }] }]',
+    ).holes[0];
+    expect(marks).toMatchObject([{ sign: 'arrow', clock: 5, text: '2.5 %' }]);
+    const [{ ball, hole, aim, stimp, words }] = putts;
+    const { green } = course.holes.find((one) => one.id === '1')!;
+    expect(hole).toEqual(green!.locations.find(({ name }) => name === 'A')!.at);
+    expect(ball[1]).toBeCloseTo(9 * 0.9144, 9);
+    expect(aim).toBeCloseTo(-3.5 * 0.3048, 9);
+    expect(stimp).toBeCloseTo(10.5 * 0.3048, 9);
+    expect(words).toBe('9 on, 5 left to a');
+  });
+
   it('may be written in Latin, Greek and Cyrillic letters', () => {
     const text = 'Čéß ½ – “wait” / Άνεμος αριστερά / Ветер слева, ёж';
     expect(
@@ -92,6 +106,26 @@ describe('notes', () => {
     ],
     [`notes:\n  - hole: 1\n    text: ${'x'.repeat(241)}\n`, 'line 3, notes[0].text'],
     ['notes:\n  - hole: 1\n    text: 風\n', 'line 3, notes[0].text: "風" needs the character "風"'],
+    [
+      'notes:\n  - hole: 1\n    putts:\n      - { from: { on: 9, left: 5 }, to: A, aim: some left }\n',
+      'line 4, notes[0].putts[0]: "some left" is no aim; write as in: 14 in left',
+    ],
+    [
+      'notes:\n  - hole: 1\n    putts:\n      - { from: { on: 9, left: 5 }, to: Z, aim: straight }\n',
+      'line 4, notes[0].putts[0]: hole 1 has no hole location "Z"; its locations are A, B, C, D',
+    ],
+    [
+      'notes:\n  - hole: 1\n    putts:\n      - { from: { on: 9, left: 5 }, to: A, aim: straight, speed: 3.5 m/s }\n',
+      'line 4, notes[0].putts[0]: "3.5 m/s" is no green speed; write as in: 10.5ft, 3.2m',
+    ],
+    [
+      'notes:\n  - hole: 1\n    putts:\n      - { from: { on: 90, left: 5 }, to: A, aim: straight }\n',
+      'line 4, notes[0].putts[0]: hole location of the ball (90 on, 5 from the left) is off its green',
+    ],
+    [
+      'notes:\n  - hole: 1\n    felt:\n      - { on: 12, left: 5, grade: 2.5 }\n',
+      'line 4, notes[0].felt[0]: the key "clock" is missing',
+    ],
     ['notes: [\n', 'line 2: not valid YAML'],
     ['', 'null is not'],
   ])('%j has one clear fault with line and key', (text, words) => {

@@ -18,15 +18,24 @@ const near = (values: readonly number[]): number[] => values.map((v) => expect.c
 
 describe('the values of a layout', () => {
   it('are metres, from feet and inches', () => {
-    const { tables } = layout('tables: { lengths: [3, 10], past: 15, speeds: [9, 11] }');
+    const { tables } = layout(
+      'tables: { lengths: [3, 10], past: 15, speeds: [9, 11], speedSteps: [-1, 1] }',
+    );
     expect(tables.lengths).toEqual(near([0.9144, 3.048]));
     expect(tables.past).toBeCloseTo(0.381, 9);
     expect(tables.speeds).toEqual(near([2.7432, 3.3528]));
+    expect(tables.speedSteps).toEqual(near([-0.3048, 0.3048]));
   });
 
   it('are metres as they stand where the unit is the metre', () => {
     const { tables } = layout('tables: { unit: m, lengths: [1, 4], past: 0.4, speeds: [3, 3.5] }');
-    expect(tables).toEqual({ lengths: [1, 4], past: 0.4, pace: 'level', speeds: [3, 3.5] });
+    expect(tables).toEqual({
+      lengths: [1, 4],
+      past: 0.4,
+      pace: 'level',
+      speeds: [3, 3.5],
+      speedSteps: [],
+    });
   });
 
   it('are those of common practice where none are given', () => {

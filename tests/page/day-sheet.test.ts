@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/geometry.js';
 import { bareLocation, type GreenContent } from '../../src/page/book-content.js';
-import { distanceWords, fourEdges } from '../../src/page/day/place-words.js';
+import { bestMiss, distanceWords, fourEdges } from '../../src/page/day/place-words.js';
 import { windMarks } from '../../src/page/day/wind-sign.js';
+import type { PuttRegions } from '../../src/putt/lanes.js';
 import { NO_TODAY } from '../event/no-today.js';
 
 /** A round green, 30 paces deep and wide. */
@@ -52,6 +53,32 @@ describe('the words of a place on the sheet', () => {
       rise: '\u22127 ft',
       others: ['421\u2013454'],
     });
+  });
+});
+
+describe('the best miss', () => {
+  const missing = (dx: number, dy: number): string | null => {
+    const green = greenWith(15, 15, 'left');
+    const [place] = green.locations;
+    const best: Point = [place.at[0] + dx, place.at[1] + dy];
+    const regions = { leave: { best } } as unknown as PuttRegions;
+    return bestMiss({ ...green, locations: [{ ...place, regions }] });
+  };
+
+  it.each([
+    [0.2, -3, 'short'],
+    [-2, -2.5, 'short left'],
+    [3, 0.5, 'right'],
+    [2, 2, 'long right'],
+    [-0.5, 4, 'long'],
+    [-4, -1, 'left'],
+  ])('%f m across and %f m along is %s', (dx, dy, words) => {
+    expect(missing(dx, dy)).toBe(words);
+  });
+
+  it('is not told off the green, nor where none is known', () => {
+    expect(missing(0, -40)).toBeNull();
+    expect(bestMiss(greenWith(15, 15, 'left'))).toBeNull();
   });
 });
 

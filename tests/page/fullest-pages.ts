@@ -107,6 +107,7 @@ const fullNotes = (holeId: string, outline: GreenContent['outline']): HoleNotes 
     holeId,
     text: 'Wait for the bell. Ground is firm short right and kicks on; from the left it dies. Take the middle of the lower shelf: nobody makes two from the back left.',
     marks: [...marks, { sign: 'wind', at: null, clock: 2, text: 'off the harbour at noon' }],
+    putts: [],
     measured: [],
   };
 };

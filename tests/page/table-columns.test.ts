@@ -22,7 +22,7 @@ describe('the columns of a break table', () => {
     columns.slice(1).forEach(({ end }, i) => {
       expect(end).toBeGreaterThan(columns[i].end + 3);
     });
-    expect(columns.at(-1)!.end).toBeLessThanOrEqual(41 - 1.2 + 1e-9);
+    expect(columns.at(-1)!.end).toBeLessThanOrEqual(41 - 0.7 + 1e-9);
   });
 
   it('leave out speeds that find no room, never the own one', () => {

@@ -10,6 +10,7 @@ import {
   lagWords,
   paceKeyWords,
   quadrantHeadings,
+  speedHeads,
   tableColumns,
   tableHeight,
   tableRows,
@@ -132,7 +133,7 @@ describe('a table on the page', () => {
     const wide = { ...CELL, width: 260 };
     const columns = tableColumns(wide);
     const rows = textsOf(tableRows(tables[0], columns, wide, STYLE, [tables[1]]));
-    const heads = textsOf(quadrantHeadings(columns, 0, STYLE, tables));
+    const heads = textsOf(quadrantHeadings(columns, 0, STYLE, speedHeads(tables, 'metric')));
     const under = (head: string): string[] => {
       const x = heads.filter((mark) => mark.text === head).map((mark) => mark.at[0]);
       expect(x.length).toBe(4);

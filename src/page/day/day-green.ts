@@ -1,6 +1,7 @@
 import { sidesAt } from '../../course/frame.js';
 import type { OutlineGreen } from '../../course/outline-green.js';
 import { boxOf, insideRing, type Point } from '../../geometry.js';
+import { isKept, type Stream } from '../../terrain/reading.js';
 import type { GreenContent } from '../book-content.js';
 import { bareMarks } from '../green/bare-ground.js';
 import { fallArrow } from '../green/fall-arrow.js';
@@ -18,10 +19,12 @@ import { bandStyle } from '../green/slope-bands.js';
 import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { Mark, Mm } from '../marks/marks.js';
-import { DARK, PAPER } from '../marks/marks.js';
+import { DARK, PAPER, TINT } from '../marks/marks.js';
 
 const EDGE = 0.35;
 const STREAM = 0.5;
+/** The tint inside a line that is one of many alike. */
+const STREAM_INSIDE = 0.3;
 /** The fall arrow stands this far down the slope from the hole, millimetres. */
 const ARROW_AWAY = 3.1;
 const HOLE_RADIUS = 0.95;
@@ -51,6 +54,18 @@ const bands = (frame: GroundFrame, { reading }: GreenContent): Mark[] =>
       ? []
       : [fillPath(steps, { ink: 'tint', tone: tone * 0.9 }, { rule: 'evenodd' })];
   });
+
+/** The main drainage line; one of many alike is tint in a dark edge, as on the page of its green. */
+const mainLine = (frame: GroundFrame, stream: Stream): Mark[] => {
+  const steps = lineSteps(
+    linePoints(
+      frame,
+      stream.points.map(([x, y]): Point => [x, y]),
+    ),
+  );
+  const line = strokePath(steps, stroke(STREAM));
+  return isKept(stream) ? [line] : [line, strokePath(steps, stroke(STREAM_INSIDE, TINT))];
+};
 
 /** Where the ground ends beside a hole location, on the side that its paces are counted from. */
 const sidePoint = ({ outline, locations: [{ at, side }] }: SheetGreen): Point => {
@@ -127,17 +142,7 @@ export const dayGreenMarks = (
                 marks: [...bands(frame, full), ...bareMarks(frame, full.worth.bare)],
               } satisfies Mark,
             ]),
-        ...streams.map(({ points }) =>
-          strokePath(
-            lineSteps(
-              linePoints(
-                frame,
-                points.map(([x, y]): Point => [x, y]),
-              ),
-            ),
-            stroke(STREAM),
-          ),
-        ),
+        ...streams.flatMap((stream) => mainLine(frame, stream)),
         ...(regions === null ? [] : laneMarks(frame, regions)),
         ...(full === null ? [] : holeFall(frame, full)),
         strokePath(edge, stroke(EDGE)),

@@ -1,13 +1,16 @@
 import type { Today } from '../../event/today.js';
+import { isKept } from '../../terrain/reading.js';
 import { pointsToMm } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
+import { leaveMark } from '../green/lane-marks.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
-import type { Mark, Page } from '../marks/marks.js';
+import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
-import { distanceWords, fourEdges } from './place-words.js';
+import { bestMiss, distanceWords, fourEdges } from './place-words.js';
 import { windMarks, windWords } from './wind-sign.js';
 
 type Module = PageModule<DayPageContext>;
@@ -16,6 +19,8 @@ type Module = PageModule<DayPageContext>;
 const WORDS_WIDTH = 12;
 const GAP = 1.2;
 const NEXT_CLEAR = 1.4;
+/** The square before the words of the best miss, and its room, millimetres. */
+const SQUARE_ROOM = 2.1;
 
 /** Date and wind as told, or ruled to be written by hand. */
 const writtenLine = (
@@ -93,6 +98,17 @@ const sheetGrid = (count: number, cell: Cell): DaySheetGrid => {
   return best;
 };
 
+/** The best miss: its words behind the square that marks it on the green. */
+const missLine = (marks: readonly Mark[], size: number): Mark[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'text'
+      ? [
+          leaveMark([mark.at[0] + 0.6, mark.at[1] - pointsToMm(size) * 0.3]),
+          { ...mark, at: [mark.at[0] + SQUARE_ROOM, mark.at[1]] },
+        ]
+      : [mark],
+  );
+
 const greenWords = (
   { layout, measure, book, today }: DayPageContext,
   green: SheetGreen,
@@ -105,8 +121,11 @@ const greenWords = (
   const told = found === undefined ? null : distanceWords(found, book.units);
   let base = cell.y + pointsToMm(heading) * 0.98;
   const others = told?.others ?? [];
+  const surveyed = surveyedOf(green);
+  const miss = surveyed === null || layout.use === 'committee' ? null : bestMiss(surveyed);
   const asked = pointsToMm(
-    (told === null ? 2 : 3) * large * 1.22 + (2 + others.length) * small * 1.14,
+    (told === null ? 2 : 3) * large * 1.22 +
+      (2 + others.length + (miss === null ? 0 : 1)) * small * 1.14,
   );
   // Lines close up rather than run into the next green's number and wind.
   const closer = Math.min(1, (cell.y + cell.height - NEXT_CLEAR - base) / asked);
@@ -125,6 +144,7 @@ const greenWords = (
     ...[back, far].flatMap((words) => line(words, small)),
     ...(told === null ? [] : line(told.hole, large, told.rise)),
     ...others.flatMap((words) => line(words, small)),
+    ...(miss === null ? [] : missLine(line(miss, small), small)),
   ];
 };
 
@@ -169,6 +189,15 @@ export const dayFoot = (
   ];
 };
 
+const isAnyAlike = (greens: readonly GreenContent[]): boolean =>
+  greens.some(({ reading }) => reading.streams.some((one) => one.main && !isKept(one)));
+
+/** A line to write on. */
+const noteLineModule: Module = (_, cell) => {
+  const y = cell.y + cell.height - 0.6;
+  return [rule(cell.x, y, cell.x + cell.width, y, stroke(0.12, TINT))];
+};
+
 /** How the sheet is to be read, and what it may be used for. */
 const footModule: Module = (context, cell) => {
   const { layout, book, sheet } = context;
@@ -176,10 +205,14 @@ const footModule: Module = (context, cell) => {
   const unit = book.units === 'metric' ? 'metres' : 'yards';
   const signs = [
     ...(book.greens.some(({ worth }) => worth.worth !== 'outline')
-      ? ['heavy line: main drainage', 'dart: fall at the hole']
+      ? [
+          'heavy line: main drainage',
+          ...(isAnyAlike(book.greens) ? ['in tint: one of many alike'] : []),
+          'dart: fall',
+        ]
       : []),
     ...(book.greens.some(({ locations }) => locations[0].regions !== null)
-      ? ['thin line: straight lane', 'square: best leave']
+      ? ['dots: putts run straight', 'square: best miss']
       : []),
     ...(sheet.some((green) => surveyedOf(green) === null) ? ['outline alone: no survey'] : []),
   ].join(' · ');
@@ -205,6 +238,7 @@ const footModule: Module = (context, cell) => {
 const DAY_SHEET_MODULES: Readonly<Record<string, Module>> = {
   heading: dayHeadingModule,
   greens: greensModule,
+  'note-line': noteLineModule,
   foot: footModule,
 };
 

@@ -2,7 +2,7 @@ import { locationOfPoint } from '../../course/frame.js';
 import { insideRing } from '../../geometry.js';
 import type { Layout } from '../../layout/layout.js';
 import type { BreakTable } from '../../putt/putt.js';
-import { paceReading } from '../../putt/rounding.js';
+import { paceChangeReading, paceReading } from '../../putt/rounding.js';
 import type { UnitSystem } from '../../units.js';
 import { pointsToMm } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
@@ -23,6 +23,7 @@ import {
   paceKeyWords,
   quadrantHeadings,
   rowPitch,
+  speedHeads,
   type TableStyle,
   tableColumns,
   tableRows,
@@ -78,8 +79,30 @@ export const greensByDayPage = (
   );
 };
 
+/** The tables of a green at each green speed, the day's own first. */
+const tablesOf = ({ table, location }: TabledGreen): readonly BreakTable[] =>
+  table === null ? [] : [table, ...location.atSpeeds];
+
+/** The most columns of aims that a green of the page has. */
+const speedsOn = (greens: readonly TabledGreen[]): number =>
+  Math.max(1, ...greens.map((green) => tablesOf(green).length));
+
+/** Over the aims the green speeds; where the greens of a page differ in theirs, how much faster than each is. */
+const headsOf = (greens: readonly TabledGreen[], units: UnitSystem): readonly string[] => {
+  const all = greens.map(tablesOf).filter((tables) => tables.length > 0);
+  const [first] = all.toSorted((a, b) => b.length - a.length);
+  if (first === undefined || first.length < 2) return [];
+  const speed = (table: BreakTable): number => table.settings.stimp;
+  if (all.every(([own]) => Math.abs(speed(own) - speed(first[0])) < 1e-6)) {
+    return speedHeads(first, units);
+  }
+  return first.map((table, i) =>
+    i === 0 ? 'aim' : paceChangeReading(speed(table), speed(first[0]), units),
+  );
+};
+
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */
-const headingModule: Module = ({ layout, measure, book, day }, cell) => {
+const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => {
   const style = tableStyle(layout, book.units);
   const { heading } = layout.type;
   const right = cell.x + cell.width;
@@ -100,9 +123,10 @@ const headingModule: Module = ({ layout, measure, book, day }, cell) => {
       : [text([right, base], said.text, 'text', said.size, { align: 'right' })]),
     rule(cell.x, base + 1.1, right, base + 1.1, stroke(0.3)),
     ...quadrantHeadings(
-      tableColumns(cell),
+      tableColumns(cell, speedsOn(greens)),
       cell.y + cell.height - 2 * rowPitch(style) + 0.3,
       style,
+      headsOf(greens, book.units),
     ),
   ];
 };
@@ -181,8 +205,14 @@ const withheldMarks = (
     measure,
   ).marks;
 
-const block = (one: TabledGreen, cell: Cell, style: TableStyle, measure: MeasureText): Mark => {
-  const columns = tableColumns(cell);
+const block = (
+  one: TabledGreen,
+  cell: Cell,
+  speeds: number,
+  style: TableStyle,
+  measure: MeasureText,
+): Mark => {
+  const columns = tableColumns(cell, speeds);
   return {
     kind: 'group',
     role: 'table',
@@ -195,7 +225,13 @@ const block = (one: TabledGreen, cell: Cell, style: TableStyle, measure: Measure
       ),
       ...(one.table === null
         ? withheldMarks(one.green, cell, style, measure)
-        : tableRows(one.table, columns, { ...cell, y: cell.y + HEAD }, style)),
+        : tableRows(
+            one.table,
+            columns,
+            { ...cell, y: cell.y + HEAD },
+            style,
+            one.location.atSpeeds,
+          )),
     ],
   };
 };
@@ -207,7 +243,8 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
   let y = cell.y;
   return greens.map((green) => {
     const height = blockHeight(green, style);
-    const mark = block(green, { x: cell.x, y, width: cell.width, height }, style, measure);
+    const place = { x: cell.x, y, width: cell.width, height };
+    const mark = block(green, place, speedsOn(greens), style, measure);
     y += height + gap;
     return mark;
   });
@@ -217,13 +254,14 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
 const footModule: Module = (context, cell) => {
   const { book, layout, greens } = context;
   const unit = book.units === 'metric' ? 'metres' : 'feet';
-  const doubt = greens.some(({ table }) => table?.cells.some(isDoubtfulAim) === true);
-  const tables = greens.flatMap(({ table }) => (table === null ? [] : [table]));
+  const tables = greens.flatMap(tablesOf);
+  const doubt = tables.some(({ cells }) => cells.some(isDoubtfulAim));
   const signs = [...(doubt ? ['~ not known to half a hole'] : []), ...lagWords(tables, book.units)];
   const end = signs.map((words) => ` · ${words}`).join('');
+  const aim = speedsOn(greens) > 1 ? 'aim at each green speed' : 'aim beside the hole';
   return dayFoot(context, cell, [
-    `${paceKeyWords(tableStyle(layout, book.units))} · aim beside the hole, seen from the ball${end}`,
-    `${unit} · aim beside the hole${end}`,
+    `${paceKeyWords(tableStyle(layout, book.units))} · ${aim}, seen from the ball${end}`,
+    `${unit} · ${aim}${end}`,
   ]);
 };
 

@@ -1,7 +1,9 @@
 import { sidesAt } from '../../course/frame.js';
 import { greenSize } from '../../course/green-size.js';
 import type { DayDistances } from '../../event/day-distances.js';
+import { insideRing } from '../../geometry.js';
 import { metresToFeet, metresToPaces, metresToYards, type UnitSystem } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
 import { paceWords } from '../kit/location-words.js';
 import type { SheetGreen } from './day-green.js';
 
@@ -24,6 +26,25 @@ export const fourEdges = ({
     `${rest(depth, on)} back`,
     `${rest(wide, paces)} ${side === 'left' ? 'right' : 'left'}`,
   ];
+};
+
+/** Farther off an axis than this share of the other, a miss is told by both: an eighth of a turn a word. */
+const DIAGONAL = Math.tan(Math.PI / 8);
+
+/**
+ * The miss that is best in words, as a player on the line of approach sees it: "short left". It is where the best
+ * leave lies from the hole; null where none is known on the green.
+ */
+export const bestMiss = ({ outline, locations }: GreenContent): string | null => {
+  const [{ at, regions }] = locations;
+  const best = regions?.leave?.best;
+  if (best === undefined || !insideRing(outline, best[0], best[1])) return null;
+  const [across, along] = [best[0] - at[0], best[1] - at[1]];
+  const words = [
+    ...(Math.abs(along) < DIAGONAL * Math.abs(across) ? [] : [along < 0 ? 'short' : 'long']),
+    ...(Math.abs(across) < DIAGONAL * Math.abs(along) ? [] : [across < 0 ? 'left' : 'right']),
+  ];
+  return words.join(' ');
 };
 
 /** To the hole and up to it, to front and back, and what is carried last: "412", "+9 ft", "401–430", "18 past sand". */

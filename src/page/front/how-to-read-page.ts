@@ -1,10 +1,10 @@
 import type { Layout } from '../../layout/layout.js';
 import { metresToInches, pointsToMm } from '../../units.js';
 import { bareSign } from '../green/bare-ground.js';
+import { contourLine } from '../green/contour-marks.js';
 import { drainageMarks } from '../green/drainage-line.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
-  contourLine,
   divideLine,
   doubtStrokes,
   drainMark,

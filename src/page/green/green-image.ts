@@ -15,6 +15,7 @@ import type { Cell } from '../kit/grid.js';
 import type { Mark, MeasureText, Mm, PathStep, Shown } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { bareMarks } from './bare-ground.js';
+import { contourMarks } from './contour-marks.js';
 import { drainageMarks } from './drainage-line.js';
 import { fallArrow } from './fall-arrow.js';
 import {
@@ -42,14 +43,9 @@ export interface GreenImageStyle {
   readonly detail: 'full' | 'sections' | 'outline';
 }
 
-const CONTOUR = 0.1;
-const INDEX_CONTOUR = 0.2;
 const EDGE = 0.5;
 /** Room round the green for the figures of the paces grid, millimetres. */
 const FIGURE_ROOM = 6;
-
-export const contourLine = (lines: readonly (readonly Mm[])[], isIndex: boolean): Mark =>
-  strokePath(lines.flatMap(lineSteps), stroke(isIndex ? INDEX_CONTOUR : CONTOUR));
 
 export const divideLine = (points: readonly Mm[]): Mark =>
   strokePath(lineSteps(points), stroke(0.22, DARK, { dash: [1.3, 0.6, 0.2, 0.6] }));
@@ -57,14 +53,6 @@ export const divideLine = (points: readonly Mm[]): Mark =>
 /** Broken strokes over ground whose fall is not known. */
 export const doubtStrokes = (steps: readonly PathStep[]): Mark =>
   hatch(steps, 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] }));
-
-const contourMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
-  content.reading.contours.map(({ lines, index }) =>
-    contourLine(
-      lines.map((line) => linePoints(frame, line)),
-      index,
-    ),
-  );
 
 const divideMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
   content.reading.divides

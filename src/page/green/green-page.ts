@@ -16,6 +16,7 @@ import { speedWords, useWords } from '../kit/speed-words.js';
 import { withheldLines, worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { freeRoomModule } from '../notes/free-room.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { composeGreenImage, type GreenImageStyle, greenFrame } from './green-image.js';
@@ -243,6 +244,7 @@ const GREEN_MODULES: Readonly<Record<string, Module>> = {
   'scale-bar': scaleBarModule,
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': noteMarksModule,
+  'free-room': freeRoomModule,
   foot: greenFootModule,
 };
 

@@ -227,6 +227,7 @@ const OUTLINE_MODULES: Readonly<Record<string, Module>> = {
   'scale-bar': scaleBarModule,
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': () => [],
+  'free-room': () => [],
   foot: footModule,
 };
 

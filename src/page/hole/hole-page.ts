@@ -112,7 +112,11 @@ const teesModule: Module = (context, wide) => {
   const { table, small } = layout.type;
   const { step, tees, more } = teeRows(context, cell.height);
   const withRise = hole.tees.some((tee) => tee.rise !== null);
-  const heads = ['tee', unitWord(book.units), ...(withRise ? ['rise', 'plays'] : [])];
+  const heads = [
+    'tee',
+    unitWord(book.units),
+    ...(withRise ? [`rise, ${unitWord(book.units)}`, 'plays'] : []),
+  ];
   const x = (i: number): number =>
     i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
   const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));

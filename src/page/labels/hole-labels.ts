@@ -1,12 +1,13 @@
 import type { FeatureShape } from '../../course/course-map.js';
 import type { HoleFigures } from '../../course/hole-figures.js';
+import { distance, insideRing } from '../../geometry.js';
 import { pointsToMm, type UnitSystem } from '../../units.js';
 import type { Arc } from '../hole/hole-drawing.js';
 import type { HoleFrame } from '../hole/hole-frame.js';
 import { faceOf, type LabelLines, type Run } from '../hole/hole-words.js';
-import { stroke, strokePath, text } from '../kit/draw.js';
+import { lineSteps, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import type { Mark, MeasureText, Mm } from '../marks/marks.js';
+import { type Mark, type MeasureText, type Mm, PAPER } from '../marks/marks.js';
 import { ringOnPaper, wantedLabels } from './hole-wanted-labels.js';
 import { type Extents, extentsOf, leftBetween, rightBetween } from './label-extents.js';
 import { type PlacedSideLabel, placeSideLabels, type SideLabel } from './label-gutters.js';
@@ -32,6 +33,11 @@ export interface PlacedLabels {
 const CLEAR = 1.6;
 const GAP = 0.9;
 const LEADER = 0.1;
+/** Paper beside a leader, so that it reads over what it crosses. */
+const LEADER_CASING = 0.5;
+const TO_SIGN = 1.2;
+/** Steps in which a leader's way is looked at. */
+const LOOK = 0.5;
 /** A gutter takes no more than this share of the cell. */
 const WIDEST_GUTTER = 0.29;
 
@@ -151,6 +157,24 @@ const hazardEdges = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
       return ring.length === 0 ? [] : [[...ring, ring[0]]];
     });
 
+const woodRings = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
+  figures.features
+    .filter(({ kind }) => kind === 'wood')
+    .map((feature) => ringOnPaper(feature, frame))
+    .filter((ring) => ring.length > 2);
+
+/** How much of the level way from a point to an x lies inside rings, to half a millimetre. */
+const throughRings = (rings: readonly Mm[][], [x, y]: Mm, to: number): number => {
+  const count = Math.max(1, Math.ceil(Math.abs(to - x) / LOOK));
+  const step = (to - x) / count;
+  let inside = 0;
+  for (let i = 0; i < count; i++) {
+    const at = x + (i + 0.5) * step;
+    if (rings.some((ring) => insideRing(ring, at, y))) inside += Math.abs(step);
+  }
+  return inside;
+};
+
 const symbolBoxes = (figures: HoleFigures, frame: HoleFrame): Cell[] => {
   const points: Mm[] = [
     ...figures.landmarks.map((one) => frame.onPaper(one.at)),
@@ -164,14 +188,16 @@ const symbolBoxes = (figures: HoleFigures, frame: HoleFrame): Cell[] => {
   return points.map(([x, y]) => ({ x: x - 1.1, y: y - 1.1, width: 2.2, height: 2.2 }));
 };
 
-const leaderMark = ({ leader }: PlacedSideLabel): Mark =>
-  strokePath(
-    [
-      ['M', ...leader[0]],
-      ['L', ...leader[1]],
-    ],
-    stroke(LEADER),
-  );
+const leaderMarks = ({ leader }: PlacedSideLabel): Mark[] => {
+  const [from, to] = leader;
+  const line = strokePath(lineSteps(leader), stroke(LEADER));
+  const long = distance(from, to);
+  if (long <= TO_SIGN) return [line];
+  // What it points to stays whole.
+  const share = 1 - TO_SIGN / long;
+  const end: Mm = [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
+  return [strokePath(lineSteps([from, end]), stroke(LEADER_CASING, PAPER)), line];
+};
 
 export const holeExtents = (figures: HoleFigures, frame: HoleFrame): Extents =>
   extentsOf(frame.window, drawnLines(figures, frame));
@@ -201,16 +227,23 @@ export const placeHoleLabels = (
     ...one,
     lines: brokenTo(one.lines, room, style, measure),
   }));
-  const labels = wanted.map(
-    (one): SideLabel => ({
-      anchors: { left: one.anchor(frame, 'left'), right: one.anchor(frame, 'right') },
+  const woods = woodRings(figures, frame);
+  const labels = wanted.map((one): SideLabel => {
+    const anchors = { left: one.anchor(frame, 'left'), right: one.anchor(frame, 'right') };
+    const { x, width } = frame.window;
+    return {
+      anchors,
+      woods: {
+        left: throughRings(woods, anchors.left, x),
+        right: throughRings(woods, anchors.right, x + width),
+      },
       width: Math.max(...one.lines.map((line) => widthOf(line, style, measure))),
       height: one.lines.length * step,
       leaderAt: step * 0.5,
       priority: one.priority,
       side: one.side,
-    }),
-  );
+    };
+  });
   const sided = placeSideLabels(labels, cell, extents, { gap: GAP, clear: CLEAR });
   const obstacles: Obstacles = {
     boxes: [...sided.map(({ box }) => box), ...symbolBoxes(figures, frame)],
@@ -237,7 +270,7 @@ export const placeHoleLabels = (
   }
   return {
     marks: [
-      ...sided.map(leaderMark),
+      ...sided.flatMap(leaderMarks),
       ...figureMarks,
       ...sided.flatMap(({ index, box, side }) =>
         labelMarks(wanted[index].lines, box, side, style, measure),

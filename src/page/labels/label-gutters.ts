@@ -15,6 +15,8 @@ export interface SideLabel {
   readonly priority: number;
   /** The side it would rather stand on; null: either. */
   readonly side: 'left' | 'right' | null;
+  /** How far its leader would run through woods, to the left and to the right. */
+  readonly woods: Readonly<Record<'left' | 'right', number>>;
 }
 
 export interface PlacedSideLabel {
@@ -37,6 +39,9 @@ interface Item {
   readonly label: SideLabel;
 }
 
+/** A leader that runs so much farther through woods than it would on the other side goes there, millimetres. */
+const WORSE = 0.5;
+
 const heightOf = (items: readonly Item[], gap: number): number =>
   items.reduce((sum, { label }) => sum + label.height, 0) + gap * Math.max(0, items.length - 1);
 
@@ -56,7 +61,9 @@ const shared = (
     const leans = (anchors.left[0] + anchors.right[0]) / 2 - middle;
     const loads = sides.map((one) => heightOf([...one, item], gap));
     const leaning = leans < -2 ? 0 : leans > 2 ? 1 : loads[0] <= loads[1] ? 0 : 1;
-    const wanted = side === 'left' ? 0 : side === 'right' ? 1 : leaning;
+    const usual = side === 'left' ? 0 : side === 'right' ? 1 : leaning;
+    const through = [item.label.woods.left, item.label.woods.right];
+    const wanted = through[usual] > through[1 - usual] + WORSE ? 1 - usual : usual;
     const other = 1 - wanted;
     if (loads[wanted] <= cell.height) sides[wanted].push(item);
     else if (loads[other] <= cell.height) sides[other].push(item);

@@ -17,7 +17,7 @@ const BLANK_REASON =
   'Left blank: under Model Local Rule G-11 notes are written in by hand, from experience, observation or feel.';
 
 /** Millimetres between lines to write on. */
-const WRITING_PITCH = 7;
+export const WRITING_PITCH = 7;
 /** Points; the hand is wide, so that a little less than the tables' size reads as well. */
 const LARGEST = 9;
 const SMALLEST = 7;

@@ -12,8 +12,9 @@ const ENTRY = 1.4;
 const SPREAD = 1.9;
 /** The side letter and its gap, a part of the aim's room. */
 const SIDE = 0.9;
-/** Millimetres between the last figure and the next quadrant's rule. */
+/** Millimetres between the last figure and the next quadrant's rule; less where columns stand close. */
 const MARGIN = 1.2;
+const CLOSE_MARGIN = 0.7;
 
 /**
  * The columns of a quadrant `width` millimetres wide: the aim at each green speed (those that find room,
@@ -22,7 +23,7 @@ const MARGIN = 1.2;
  */
 export const figureColumns = (width: number, size: number, tables: number): FigureColumn[] => {
   const unit = pointsToMm(size);
-  const room = (width - MARGIN) / unit;
+  const room = (width - (tables > 1 ? CLOSE_MARGIN : MARGIN)) / unit;
   const aims = Math.max(1, Math.min(tables, Math.floor((room - PACE) / AIM)));
   const used = aims * AIM + PACE;
   const isWide = used + ENTRY + SPREAD <= room;

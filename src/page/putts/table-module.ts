@@ -1,7 +1,7 @@
 import type { HoleLocation } from '../../course/course.js';
 import type { Layout } from '../../layout/layout.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
-import type { BreakTable, PuttSolution, TableCell } from '../../putt/putt.js';
+import type { BreakTable, PuttSolution, Side, TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceChangeReading, paceReading } from '../../putt/rounding.js';
 import { QUADRANTS } from '../../putt/table.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
@@ -63,11 +63,14 @@ export interface TableColumns {
   readonly groups: readonly { readonly x: number; readonly width: number }[];
 }
 
-export const tableColumns = (cell: Cell): TableColumns => {
-  const lengthWidth = 7;
+/** Room for the lengths of putts, millimetres; less where more than one column of aims is wanted. */
+const LENGTH_ROOM = { wide: 7, narrow: 5 };
+
+export const tableColumns = (cell: Pick<Cell, 'x' | 'width'>, tables = 1): TableColumns => {
+  const lengthWidth = tables > 1 ? LENGTH_ROOM.narrow : LENGTH_ROOM.wide;
   const width = (cell.width - lengthWidth) / QUADRANTS.length;
   return {
-    length: cell.x + lengthWidth - 1.6,
+    length: cell.x + lengthWidth - (tables > 1 ? 0.9 : 1.6),
     groups: QUADRANTS.map((_, i) => ({ x: cell.x + lengthWidth + i * width, width })),
   };
 };
@@ -96,18 +99,22 @@ const headingMarks = (
 };
 
 /** "11 in" as 11″, "3½ ft" as 3½′; centimetres bare. */
-const shortFigure = (figure: string): string =>
+export const shortFigure = (figure: string): string =>
   figure.replace(/ in$/, '″').replace(/ ft$/, '′').replace(/ cm$/, '');
 
 /** The unit of a column stands in the key below the tables. */
 const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
+
+/** The side that is printed with an aim; null where none is. */
+const sideOf = (cell: TableCell, units: UnitSystem): Side | null =>
+  cell.putt === null || isLag(cell, units) ? null : aimReading(cell.putt.aimOffset, units).side;
 
 const aimMarks = (
   cell: TableCell,
   end: number,
   base: number,
   style: TableStyle,
-  own: boolean,
+  first: TableCell,
 ): Mark[] => {
   if (cell.putt === null) return [];
   const size = style.tableSize;
@@ -115,8 +122,10 @@ const aimMarks = (
   if (isLag(cell, style.units))
     return [text([end, base], 'lag', 'text-italic', size, { align: 'right' })];
   const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
+  const own = cell === first;
   const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
-  if (aim.side !== 'straight') {
+  // The side stands once, where it is one and the same at every speed.
+  if (aim.side !== 'straight' && (own || aim.side !== sideOf(first, style.units))) {
     marks.push(text([end + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
   }
   return marks;
@@ -159,7 +168,7 @@ const quadrantFigures = (
       const at = cells[column.table];
       return at.outcome === 'no-pace'
         ? [text([end, base], '–', 'text', size, { align })]
-        : aimMarks(at, end, base, style, column.table === 0);
+        : aimMarks(at, end, base, style, own);
     }
     const words = figureWords(column.kind, putt, aimSd, style);
     return [text([end, base], words, 'text', size, { align })];
@@ -183,21 +192,24 @@ export const paceKeyWords = ({ units, pace }: TableStyle): string => {
 const speedFigure = (table: BreakTable, units: UnitSystem): string =>
   bareFigure(lengthReading(table.settings.stimp, units));
 
-/** The quadrants over their columns, two rows high. `tables`: at each green speed, own first. */
+/** What stands over the aims at each green speed, own first: none where there is one speed only. */
+export const speedHeads = (tables: readonly BreakTable[], units: UnitSystem): string[] =>
+  tables.length > 1 ? tables.map((table) => speedFigure(table, units)) : [];
+
+/** The quadrants over their columns, two rows high. `heads`: of the aims at each green speed, own first. */
 export const quadrantHeadings = (
   columns: TableColumns,
   top: number,
   style: TableStyle,
-  tables: readonly BreakTable[] = [],
+  heads: readonly string[] = [],
 ): readonly Mark[] => {
   const pitch = rowPitch(style);
   const base = top + pitch * 0.78;
   return columns.groups.flatMap(({ x, width }, i) => [
     text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, { align: 'centre' }),
-    ...figureColumns(width, style.tableSize, tables.length).map((column) => {
-      const aim = tables.length > 1 && column.kind === 'aim' ? tables[column.table] : null;
-      const aimWord = aim === null ? 'aim' : speedFigure(aim, style.units);
-      const words = column.kind === 'aim' ? aimWord : columnWord(column.kind, style);
+    ...figureColumns(width, style.tableSize, heads.length).map((column) => {
+      const words =
+        column.kind === 'aim' ? (heads[column.table] ?? 'aim') : columnWord(column.kind, style);
       return text([x + column.end, base + pitch * 0.9], words, 'text-italic', style.smallSize, {
         align: 'right',
       });
@@ -263,7 +275,7 @@ export const tableMarks = (
   style: TableStyle,
   others: readonly BreakTable[],
 ): Mark[] => {
-  const columns = tableColumns(cell);
+  const columns = tableColumns(cell, 1 + others.length);
   const pitch = rowPitch(style);
   const top = cell.y + HEAD;
   const bottom = top + pitch * (table.lengths.length + 2);
@@ -271,7 +283,7 @@ export const tableMarks = (
     ...headingMarks(location, table, cell, style),
     rule(cell.x, top, cell.x + cell.width, top, stroke(0.3)),
     ...columns.groups.map(({ x }) => rule(x, top + 0.6, x, bottom, stroke(HAIRLINE))),
-    ...quadrantHeadings(columns, top, style, [table, ...others]),
+    ...quadrantHeadings(columns, top, style, speedHeads([table, ...others], style.units)),
     ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style, others),
   ];
   return [

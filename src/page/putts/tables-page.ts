@@ -91,7 +91,9 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   cell,
 ) => {
   if (locations.length === 0) return [];
-  const doubt = locations.some(({ table }) => table.cells.some(isDoubtfulAim));
+  const doubt = locations.some(({ table, atSpeeds }) =>
+    [table, ...atSpeeds].some(({ cells }) => cells.some(isDoubtfulAim)),
+  );
   const style = tableStyle(layout, book.units);
   const [first] = locations;
   const shown = [first.table, ...first.atSpeeds];
@@ -103,7 +105,7 @@ const tableKeyModule: PageModule<TablesPageContext> = (
       locations.flatMap(({ table, atSpeeds }) => [table, ...atSpeeds]),
       book.units,
     ),
-    ...columnWords(tableColumns(cell).groups[0].width, style, shown),
+    ...columnWords(tableColumns(cell, shown.length).groups[0].width, style, shown),
   ].join(' · ');
   const size = layout.type.small;
   const below = { ...cell, y: cell.y + ABOVE_KEY, height: cell.height - ABOVE_KEY };
