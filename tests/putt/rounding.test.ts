@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { aimReading, lengthReading, paceReading } from '../../src/putt/rounding.js';
+import {
+  aimReading,
+  lengthReading,
+  paceChangeReading,
+  paceReading,
+} from '../../src/putt/rounding.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
 
 describe('figures as they are read', () => {
@@ -37,6 +42,29 @@ describe('figures as they are read', () => {
     expect(paceReading(feetToMetres(9.9), 'imperial')).toBe('10 ft');
     expect(paceReading(3.36, 'metric')).toBe('3.4 m');
     expect(paceReading(7.3, 'metric')).toBe('7.5 m');
+  });
+
+  it('rounds pace coarser from 10 ft and from 5 m on', () => {
+    const feet = (value: number): string => paceReading(feetToMetres(value), 'imperial');
+    expect([9.7, 9.74, 9.76, 10.4, 10.6].map(feet)).toEqual([
+      '9½ ft',
+      '9½ ft',
+      '10 ft',
+      '10 ft',
+      '11 ft',
+    ]);
+    const metres = (value: number): string => paceReading(value, 'metric');
+    expect([4.94, 4.99, 5.2, 5.3].map(metres)).toEqual(['4.9 m', '5.0 m', '5.0 m', '5.5 m']);
+  });
+
+  it('tells a change of pace in half feet under 3 ft, then whole feet; tenths under 1 m, then halves', () => {
+    const feet = (value: number): string =>
+      paceChangeReading(feetToMetres(10 + value), feetToMetres(10), 'imperial');
+    expect([0.2, 0.3, 2.7, 2.8, 3.4, 3.6].map(feet)).toEqual(['0', '+½', '+2½', '+3', '+3', '+4']);
+    expect([-0.2, -2.7, -3.6].map(feet)).toEqual(['0', '\u22122½', '\u22124']);
+    const metres = (value: number): string => paceChangeReading(3 + value, 3, 'metric');
+    expect([0.04, 0.06, 0.94, 1.2, 1.3].map(metres)).toEqual(['0', '+0.1', '+0.9', '+1.0', '+1.5']);
+    expect(metres(-1.3)).toBe('\u22121.5');
   });
 
   it('shows a length without idle digits', () => {

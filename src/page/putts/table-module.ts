@@ -20,9 +20,9 @@ const HEAD = 5;
 
 export interface TableStyle {
   readonly units: UnitSystem;
-  /** Points. */
   /** How pace is told; see `Layout.tables`. */
   readonly pace: Layout['tables']['pace'];
+  /** Points. */
   readonly tableSize: number;
   readonly smallSize: number;
 }
