@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs';
+import { deflateSync } from 'node:zlib';
 import { expect, it } from 'vitest';
 import { InputFault } from '../../src/fault.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
+import { tiff as grid, zip } from './foreign-binaries.js';
 import { writeLas, writeLaz } from './las-writer.js';
 
 /** Headers that promise ten billion cells or points must not cost memory or time. */
@@ -113,3 +115,120 @@ it.each(['\n', ' ', '9', '"', '0\n', '# \n', '<', '- '])(
     }
   },
 );
+
+const DIGITS = '1'.repeat(30_000);
+const SPACES = ' '.repeat(200_000);
+const ROWS = Array.from({ length: 20 }, (_, k) => `${1000 + k},${2000 + k},${k / 10}`).join('\n');
+const HEAD = 'element vertex 1\nproperty double x\nproperty double y\nproperty double z\n';
+
+it.each([
+  ['digits of a point', `x,y,z\n${DIGITS},2,3\n${ROWS}`],
+  ['digits in quotes', `x,y,z\n"${DIGITS}",2,3\n${ROWS}`],
+  ['spaces between names', `x${SPACES}y${SPACES}z\n${ROWS}`],
+  ['spaces before names', `${SPACES}x,y,z\n${ROWS}`],
+  ['spaces before points', `${ROWS}\n${SPACES}1,2,3`],
+  ['spaces in a comment', `#${SPACES}\n${ROWS}`],
+  ['spaces in a line of units', `Units:${SPACES}m\n${ROWS}`],
+  ['marks of quotation', `x,y,z\n${'"'.repeat(9000)}\n${ROWS}`],
+  ['names of names', `${'Northing '.repeat(200)},E,Z\n${ROWS}`],
+  ['spaces in a grid', `ncols${SPACES}4\nnrows 3\n`],
+  ['digits of a grid', `ncols ${DIGITS}\nnrows 3\n`],
+  ['comments of a grid', `${'#\n'.repeat(100_000)}ncols 4\n`],
+  [
+    'digits of a drawing',
+    `0\nSECTION\n2\nENTITIES\n0\nPOINT\n8\nA\n10\n${DIGITS}\n20\n2\n30\n3\n0\nEOF\n`,
+  ],
+  [
+    'spaces of a drawing',
+    `0\nSECTION\n2\nENTITIES\n0\nPOINT\n8\n${SPACES}\n10\n1\n20\n2\n30\n3\n0\nEOF\n`,
+  ],
+  ['digits of a feature', `{"type":"Point","coordinates":[${DIGITS},2,3]}`],
+  ['brackets of a feature', `{"type":"Point","coordinates":${'['.repeat(50_000)}`],
+  ['digits of a scan', `ply\nformat ascii 1.0\n${HEAD}end_header\n1 ${DIGITS} 3\n`],
+  ['spaces of a scan', `ply\nformat ascii 1.0${SPACES}\n${HEAD}end_header\n1 2 3\n`],
+  ['spaces of a surface', `<LandXML><Surfaces><Surface name="${SPACES}"/></Surfaces></LandXML>`],
+  ['comments of a surface', `<?xml version="1.0"?>${SPACES}${'<!--'.repeat(2000)}<LandXML/>`],
+])('%s without end are told or passed over at once', async (_, text) => {
+  const start = process.cpuUsage();
+  await readSurvey(new TextEncoder().encode(text), { source: 'long' }).catch((error: unknown) => {
+    expect(error).toBeInstanceOf(InputFault);
+    expect((error as InputFault).message).toMatch(/^[^\n\r]{10,320}$/);
+  });
+  expect(process.cpuUsage(start).user).toBeLessThan(2_000_000);
+});
+
+it.each([
+  `PROJCS["a",${SPACES}UNIT["m",${DIGITS}]]`,
+  `PROJCS[${'"'.repeat(200_000)}`,
+  'UNIT['.repeat(40_000),
+])('a system beside a survey without end (%#) is passed over at once', async (prj) => {
+  const start = process.cpuUsage();
+  const bytes = new TextEncoder().encode(`x,y,z\n${ROWS}`);
+  await readSurvey(bytes, { source: 'f', beside: { prj } }).catch((error: unknown) => {
+    expect(error).toBeInstanceOf(InputFault);
+  });
+  expect(process.cpuUsage(start).user).toBeLessThan(2_000_000);
+});
+
+/** The grid of the tests with its one strip packed: compression 8 is Deflate (TIFF technical note 2). */
+const packedGrid = (strip: Uint8Array): Uint8Array => {
+  const bytes = Buffer.from(grid({}));
+  const at = bytes.readUInt32LE(4);
+  for (let k = 0; k < bytes.readUInt16LE(at); k++) {
+    const entry = at + 2 + 12 * k;
+    const tag = bytes.readUInt16LE(entry);
+    if (tag === 259) bytes.writeUInt16LE(8, entry + 8);
+    if (tag === 273) bytes.writeUInt32LE(bytes.length, entry + 8);
+    if (tag === 279) bytes.writeUInt32LE(strip.length, entry + 8);
+  }
+  return new Uint8Array(Buffer.concat([bytes, strip]));
+};
+
+it.each([
+  ['a strip of a GeoTIFF', packedGrid(deflateSync(Buffer.alloc(200 << 20))), /damaged|block/],
+  [
+    'a sheet of a workbook',
+    zip({
+      'xl/workbook.xml':
+        '<workbook xmlns:r="r"><sheets><sheet name="A" sheetId="1" r:id="rId1"/></sheets></workbook>',
+      'xl/_rels/workbook.xml.rels':
+        '<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>',
+      'xl/worksheets/sheet1.xml': new Uint8Array(49 << 20),
+    }),
+    /longer than 48 MB, unpacked; save the sheet as CSV/,
+  ],
+])('%s that unpacks without end is refused before it fills the memory', async (_, bytes, words) => {
+  const before = process.resourceUsage().maxRSS;
+  await expect(readSurvey(bytes, { source: 'bomb' })).rejects.toThrow(words);
+  expect(process.resourceUsage().maxRSS - before).toBeLessThan(60 * 1024);
+});
+
+it('a damaged packed cloud is told by one line, and nothing of its decoder’s own', async () => {
+  const whole = writeLaz(
+    Array.from({ length: 3000 }, (_, k) => ({ x: k % 60, y: k / 60, z: Math.sin(k), group: 2 })),
+    1000,
+  );
+  const said: string[] = [];
+  const restore = (['stdout', 'stderr'] as const).map((name) => {
+    const write = process[name].write;
+    process[name].write = ((text: string) => said.push(String(text)) > 0) as typeof write;
+    return () => {
+      process[name].write = write;
+    };
+  });
+  const start = process.cpuUsage();
+  try {
+    for (let k = 0; k < 24; k++) {
+      const bytes = whole.slice();
+      for (let j = 0; j < 40; j++)
+        bytes[350 + ((k * 997 + j * 131) % (bytes.length - 360))] ^= 0x5a;
+      await readSurvey(bytes, { source: 'c.laz' }).catch((error: unknown) => {
+        if (!(error instanceof InputFault) || /[\n\r]/.test(error.message)) throw error;
+      });
+    }
+  } finally {
+    for (const one of restore) one();
+  }
+  expect(said).toEqual([]);
+  expect(process.cpuUsage(start).user / 24).toBeLessThan(5_000_000);
+});

@@ -60,7 +60,11 @@ const readHeader = async (bytes: ByteSource, source: string): Promise<Header> =>
       const value = values.get(key);
       if (value !== undefined && Number.isFinite(value)) return value;
     }
-    throw new InputFault({ file: source, place: 'header' }, `no ${keys.join(' or ')}`);
+    throw new InputFault(
+      { file: source, place: 'header' },
+      `no ${keys.join(' or ')}`,
+      'the header names ncols, nrows, xllcorner, yllcorner and cellsize, each with its number',
+    );
   };
   const count = (key: string): number => {
     const value = need(key);

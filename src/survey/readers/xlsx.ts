@@ -8,6 +8,8 @@ import { readPointsText } from './points-text.js';
 /** Cells of a sheet that are looked at. */
 const COLUMN_LIMIT = 200;
 const ROW_LIMIT = 1_048_576;
+/** A part of a workbook is not longer, unpacked: it is some 300 000 points, and is read as a whole. */
+const PART_LIMIT = 48 * 1024 * 1024;
 
 /** Calls `open`, `text` and `close` for the elements of an XML part; their names without prefixes. */
 const parse = (
@@ -115,6 +117,13 @@ export const readXlsx: FileReader = async (bytes, context) => {
   const file = (name: string): PackedFile | undefined => files.find((one) => one.name === name);
   const part = async (name: string): Promise<Uint8Array | null> => {
     const found = file(name);
+    if (found !== undefined && found.length > PART_LIMIT) {
+      throw new InputFault(
+        { file: source },
+        'a sheet of the workbook is longer than 48 MB, unpacked',
+        'save the sheet as CSV',
+      );
+    }
     return found === undefined ? null : unpackedFile(bytes, found, source);
   };
   const targets = new Map<string, string>();
