@@ -5,6 +5,7 @@ import { InputFault } from '../../src/fault.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { atDepth } from '../depth.js';
 import { foreignBinaries } from './foreign-binaries.js';
+import { foreignBinaryVariants } from './foreign-binary-variants.js';
 import { writeLas, writeLaz } from './las-writer.js';
 import { badCounts, badWords, flipped, spliced, swappedColumns, truncated } from './mutations.js';
 
@@ -47,9 +48,14 @@ const BINARIES: Readonly<Record<string, Uint8Array>> = {
   'cloud.laz': writeLaz(cloud, 150),
 };
 
-const isSound = async (bytes: Uint8Array, source: string): Promise<void> => {
+const isSound = async (
+  bytes: Uint8Array,
+  source: string,
+  beside: Readonly<Record<string, string>> = {},
+  mask: Uint8Array | null = null,
+): Promise<void> => {
   try {
-    const survey = await readSurvey(bytes, { source, classes: [0, 2] });
+    const survey = await readSurvey(bytes, { source, classes: [0, 2], beside, mask });
     expect(survey.x.length).toBeGreaterThan(0);
     expect(survey.y.length).toBe(survey.x.length);
     expect(survey.z.length).toBe(survey.x.length);
@@ -106,16 +112,21 @@ describe('damaged files of other formats', () => {
   const chosen = new Set([
     'workbook',
     'drawing of faces',
+    'drawing of a mesh of faces',
+    'drawing of contours',
     'drawing of a line in space',
     'shapefile of type 11',
     'shapefile of type 13',
     'features of points',
+    'features, heights in feet by their name',
     'scan as text',
     'scan, true, true',
     'points, gzip',
     'points in an archive',
   ]);
-  const files = foreignBinaries().filter(({ name }) => chosen.has(name));
+  const files = [...foreignBinaries(), ...foreignBinaryVariants()].filter(({ name }) =>
+    chosen.has(name),
+  );
   it.each(files.map(({ name, bytes }) => [name, bytes] as const))('%s', async (name, bytes) => {
     const damage = fc.oneof(
       flipped(bytes, HEAD),
@@ -127,6 +138,50 @@ describe('damaged files of other formats', () => {
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
       { numRuns: atDepth(60, 200), seed },
+    );
+  });
+});
+
+/** Files beside a survey: the survey is whole, and they are damaged. */
+const PRJ =
+  'PROJCS["UTM",GEOGCS["G",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]],PROJECTION["Transverse_Mercator"],PARAMETER["False_Easting",500000.0],PARAMETER["Central_Meridian",-3.0],PARAMETER["Scale_Factor",0.9996],UNIT["Meter",1.0]]';
+const TFW = '2.0\n0.0\n0.0\n-2.0\n512341.0\n5712305.0\n';
+const BESIDE: readonly (readonly [string, string, string])[] = [
+  ['prj', PRJ, 'shapefile of type 11'],
+  ['prj', PRJ, 'grid'],
+  ['tfw', TFW, 'raster not tied'],
+  [
+    'aux.xml',
+    `<PAMDataset><SRS>${PRJ.replaceAll('"', '&quot;')}</SRS><PAMRasterBand band="1"><UnitType>ft</UnitType><NoDataValue>-9</NoDataValue></PAMRasterBand></PAMDataset>`,
+    'raster not tied',
+  ],
+];
+
+describe('damaged files beside a survey', () => {
+  it.each(BESIDE)('%s, %#', async (ending, whole, name) => {
+    const bytes = new TextEncoder().encode(whole);
+    const main = foreignBinaries().find((one) => one.name === name)!.bytes;
+    const damage = fc.oneof(
+      flipped(bytes, HEAD),
+      truncated(bytes),
+      spliced(bytes),
+      badWords(bytes),
+    );
+    await fc.assert(
+      fc.asyncProperty(damage, (damaged) =>
+        isSound(main, name, { tfw: TFW, [ending]: new TextDecoder().decode(damaged) }),
+      ),
+      { numRuns: atDepth(60, 300), seed },
+    );
+  });
+
+  it('a mask', async () => {
+    const main = recorded('strips-float32.tif');
+    const mask = recorded('tiles-deflate.tif');
+    const damage = fc.oneof(flipped(mask, HEAD), truncated(mask), badCounts(mask, HEAD));
+    await fc.assert(
+      fc.asyncProperty(damage, (damaged) => isSound(main, 'masked.tif', {}, damaged)),
+      { numRuns: atDepth(60, 300), seed },
     );
   });
 });
