@@ -30,6 +30,9 @@ describe('a course without any survey', () => {
     const text = readFileSync(file, 'utf8');
     const placed = '  - hole: 1\n    locations: { A: { on: 12, left: 12 } }\n    days: { 1: A }\n';
     writeFileSync(file, text.replace('  - hole: 1\n', placed));
+    // Hole locations are no reading of the green: a committee edition holds them.
+    const committee = await runCaptured(['book', folder, '--layout', 'committee', '--out', out]);
+    expect(committee.code, committee.stderr).toBe(0);
     const holes = await runCaptured(['holes', folder]);
     expect(holes.stdout).toMatch(/^1 .*day 1 .*12 on, 12 from left/);
     const green = await runCaptured(['green', folder, '1', '--json', '--out', out]);

@@ -2,12 +2,21 @@ import { crossingsAlongY } from '../../course/green-size.js';
 import type { OutlineGreen } from '../../course/outline-green.js';
 import { boxOf, type Point } from '../../geometry.js';
 import { METRES_PER_PACE, metresToPaces, pointsToMm } from '../../units.js';
-import { circleSteps, fillPath, hatch, rule, stroke, strokePath, text } from '../kit/draw.js';
+import {
+  circleSteps,
+  fillPath,
+  hatch,
+  rectSteps,
+  rule,
+  stroke,
+  strokePath,
+  text,
+} from '../kit/draw.js';
 import { asRoomAllows, locationWords, moreWords } from '../kit/location-words.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { useWords } from '../kit/speed-words.js';
-import type { Mark, Mm, Page, PathStep } from '../marks/marks.js';
+import type { Mark, MeasureText, Mm, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { greenFrame, holeMark } from './green-image.js';
@@ -50,17 +59,28 @@ const hazardMarks = (frame: GroundFrame, green: OutlineGreen): Mark[] =>
         ];
   });
 
+/** Bare paper behind figures, so that the hatching of a hazard leaves them clear. */
+const behindFigures = (figures: readonly Mark[], measure: MeasureText): Mark[] =>
+  figures.flatMap((mark) => {
+    if (mark.kind !== 'text') return [];
+    const { at, text: words, face, size, align } = mark;
+    const width = measure(words, face, size);
+    const high = pointsToMm(size);
+    const left = at[0] - (align === 'right' ? width : align === 'centre' ? width / 2 : 0);
+    return [fillPath(rectSteps(left - 0.4, at[1] - 0.78 * high, width + 0.8, 0.86 * high), PAPER)];
+  });
+
 /** Holes that the course file places, each with its name beside it. */
 const locationMarks = (frame: GroundFrame, green: OutlineGreen, size: number): Mark[] =>
   green.locations.flatMap(({ name, at }) => {
     const [x, y] = onPaper(frame, ...at);
     return [
       ...holeMark([x, y]),
-      text([x + 1.6, y + pointsToMm(size) * 0.34], name, 'text-bold', size),
+      text([x + 1.9, y + pointsToMm(size) * 0.34], name, 'text-bold', size),
     ];
   });
 
-const imageModule: Module = ({ layout, green }, cell) => {
+const imageModule: Module = ({ layout, green, measure }, cell) => {
   const box = boxOf(green.outline);
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
@@ -74,6 +94,7 @@ const imageModule: Module = ({ layout, green }, cell) => {
   ];
   return [
     { kind: 'clip', steps: clip, marks: hazardMarks(frame, green) },
+    ...behindFigures(grid.figures, measure),
     fillPath(edge, PAPER),
     ...grid.figures,
     {
@@ -103,7 +124,12 @@ const imageModule: Module = ({ layout, green }, cell) => {
           ],
         },
         strokePath(edge, stroke(EDGE)),
-        ...locationMarks(frame, green, layout.type.table),
+        {
+          kind: 'group',
+          role: 'figure',
+          shows: 'hole-locations',
+          marks: locationMarks(frame, green, layout.type.table),
+        },
       ],
     },
   ];
