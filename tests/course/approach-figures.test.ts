@@ -4,7 +4,8 @@ import { approachTo } from '../../src/course/approach-figures.js';
 import type { MapFeature } from '../../src/course/course-map.js';
 import { linesOfCourse } from '../../src/course/hole-features.js';
 import { loadCourse } from '../../src/course/load-course.js';
-import { fromGreenFrame } from '../../src/survey/survey.js';
+import { insideRing } from '../../src/geometry.js';
+import { fromGreenFrame, ringInFrame } from '../../src/survey/survey.js';
 
 const course = loadCourse(fileURLToPath(new URL('../../course-data/vellamoor', import.meta.url)));
 const hole = course.holes.find((one) => one.id === '1')!;
@@ -50,5 +51,26 @@ describe('the last hazard of an approach', () => {
     expect(hazardBehind(bunker('beside', 12, 18, 8, 14))).toBeNull();
     expect(hazardBehind(bunker('behind', -30, -24))).toBeNull();
     expect(hazardBehind(first)!.beyond).toBeCloseTo(40, 1);
+  });
+});
+
+describe('a hole location', () => {
+  it('is told from the front, the back straight behind it, and both sides', () => {
+    const outline = ringInFrame(frame, hole.green!.outline);
+    const at = [2, 10] as const;
+    const { front, back, left, right } = approachTo(course, hole, linesOfCourse(course.map))!({
+      name: 'A',
+      at,
+    });
+    expect(front).toBe(10);
+    // Walked in steps of a centimetre until the edge is behind.
+    const walk = (dx: number, dy: number): number => {
+      let steps = 0;
+      while (insideRing(outline, at[0] + 0.01 * steps * dx, at[1] + 0.01 * steps * dy)) steps += 1;
+      return steps / 100;
+    };
+    expect(Math.abs(back - walk(0, 1))).toBeLessThan(0.011);
+    expect(Math.abs(left - walk(-1, 0))).toBeLessThan(0.011);
+    expect(Math.abs(right - walk(1, 0))).toBeLessThan(0.011);
   });
 });

@@ -111,6 +111,19 @@ describe('distances from a place', () => {
     expect(pot.far.length).toBeCloseTo(Math.hypot(58, 35), 1);
   });
 
+  test('a bunker whose middle lies within 8 m of the way is across it', () => {
+    // The way from `right` metres beside the tee to the middle of the green passes the middle of the
+    // bunker, 27 m to the right at 204 of 400 m, at 0.49 of `right`.
+    const sideFrom = (right: number) =>
+      distancesFrom(hole, place(0, right), null).hazards.find(
+        ({ feature }) => feature.name === 'Pot',
+      )!.side;
+    expect(sideFrom(34)).toBe('right');
+    expect(sideFrom(40)).toBe('across');
+    expect(sideFrom(70)).toBe('across');
+    expect(sideFrom(76)).toBe('left');
+  });
+
   test('the landing place from the tee, and none from past it', () => {
     const tee = distancesFrom(hole, hole.tees[0].at, ground);
     expect(tee.landing!.length).toBeCloseTo(hole.landing!.fromTees[0], 2);

@@ -51,6 +51,9 @@ describe('heights from a ground model', () => {
     const heightAt = heightFrom(surveyOf(grid(10, 5, slope), 5));
     expect(heightAt([500_200, 4_000_010])).toBeNull();
     expect(heightAt([499_000, 3_999_000])).toBeNull();
+    // Two cells of 5 m from its edge.
+    expect(heightAt([499_990.5, 4_000_010])).toBeCloseTo(slope(499_990.5, 4_000_010), 6);
+    expect(heightAt([499_989.5, 4_000_010])).toBeNull();
   });
 
   test('points on one line give their mean, not a wild plane', () => {
