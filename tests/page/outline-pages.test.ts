@@ -63,7 +63,7 @@ describe('a green without a survey', () => {
       const shown = flat(image.marks).flatMap((mark) =>
         mark.kind === 'group' && mark.shows !== undefined ? [mark.shows] : [],
       );
-      expect(shown).toEqual(['paces-grid']);
+      expect(shown).toEqual(['paces-grid', 'hole-locations']);
       const points = image.ground!.outline.flatMap((step) =>
         step[0] === 'M' || step[0] === 'L' ? [[step[1], step[2]] as const] : [],
       );
