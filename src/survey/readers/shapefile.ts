@@ -33,6 +33,23 @@ const refuseIndex = async (bytes: ByteSource, source: string): Promise<void> => 
   );
 };
 
+/** The last vertex of each ring, where it is the first one again: the point is one. */
+const closings = (
+  body: DataView,
+  points: number,
+  starts: readonly number[],
+  count: number,
+): ReadonlySet<number> => {
+  const at = (k: number, axis: number): number => body.getFloat64(points + 16 * k + 8 * axis, true);
+  const ends = new Set<number>();
+  starts.forEach((start, part) => {
+    const end = (starts[part + 1] ?? count) - 1;
+    if (!(start >= 0 && end > start && end < count)) return;
+    if (at(start, 0) === at(end, 0) && at(start, 1) === at(end, 1)) ends.add(end);
+  });
+  return ends;
+};
+
 /** Any number below it means no data (the same description, page 2). */
 const NO_DATA = -1e38;
 
@@ -103,7 +120,9 @@ export const readShapefile: FileReader = async (bytes, context) => {
       throw cut(`record ${record} is cut off`);
     const starts = Array.from({ length: parts }, (_, k) => body.getInt32(44 + 4 * k, true));
     let line: [number, number, number][] = [];
+    const ends = closings(body, points, starts, count);
     for (let k = 0; k < count; k++) {
+      if (type === 15 && ends.has(k)) continue;
       const [x, y, z] = [
         body.getFloat64(points + 16 * k, true),
         body.getFloat64(points + 16 * k + 8, true),
