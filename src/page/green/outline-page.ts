@@ -176,16 +176,17 @@ const figuresModule: Module = ({ layout, green, measure }, cell) => {
 };
 
 /** An arrow with a question: the sign to draw at the rings once the fall is known. */
-const fallKeyModule: Module = ({ layout }, cell) => {
+const fallKeyModule: Module = ({ layout, measure }, cell) => {
   if (layout.use === 'committee') return [];
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
   const y = cell.y + step * 1.5;
-  const x = cell.x + cell.width - 22;
+  const told = 'to be drawn by hand';
+  const x = cell.x + cell.width - Math.max(22, measure(told, 'text-italic', small));
   const tip: Mm = [x + 7, y];
   const wing = (side: 1 | -1): Point => [tip[0] - 1.8, tip[1] + side * 0.8];
   return [
-    text([x, cell.y + step * 0.7], 'to be drawn by hand', 'text-italic', small),
+    text([x, cell.y + step * 0.7], told, 'text-italic', small),
     strokePath(circleSteps(x, y, 0.35), stroke(0.2)),
     rule(x + 0.5, y, tip[0], tip[1], stroke(0.25)),
     rule(...wing(1), ...tip, stroke(0.25)),
