@@ -54,6 +54,7 @@ describe('heights from a ground model', () => {
     // Two cells of 5 m from its edge.
     expect(heightAt([499_990.5, 4_000_010])).toBeCloseTo(slope(499_990.5, 4_000_010), 6);
     expect(heightAt([499_989.5, 4_000_010])).toBeNull();
+    expect(heightAt([499_992.5, 3_999_992.5])).toBeNull();
   });
 
   test('points on one line give their mean, not a wild plane', () => {
