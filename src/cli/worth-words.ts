@@ -39,6 +39,27 @@ const rowsOf = (holeId: string, own: GreenWorth, width: number): string[] => {
   ];
 };
 
+/** The first point is another one in each survey; it is told where a survey was read like no other. */
+const FIRST_POINT = /; first point [^;]*/;
+
+/** Greens whose surveys were read alike, with the words for how. */
+const waysRead = (
+  greens: readonly { readonly holeId: string; readonly worth: GreenWorth }[],
+): { readonly holeIds: string[]; readonly words: string }[] => {
+  const ways = new Map<string, { holeIds: string[]; words: string }>();
+  for (const { holeId, worth } of greens) {
+    const words = worth.readAs ?? 'not told';
+    const alike = words.replace(FIRST_POINT, '');
+    const way = ways.get(alike);
+    if (way === undefined) ways.set(alike, { holeIds: [holeId], words });
+    else {
+      way.holeIds.push(holeId);
+      way.words = alike;
+    }
+  }
+  return [...ways.values()];
+};
+
 /** How the survey of each green was read, and the table of greens: the end of a run, on stderr. */
 export const sayWorths = (
   greens: readonly { readonly holeId: string; readonly worth: GreenWorth }[],
@@ -46,9 +67,7 @@ export const sayWorths = (
   if (greens.length === 0) return;
   const width = Math.max(...greens.map(({ holeId }) => holeId.length));
   say('how the surveys were read:');
-  for (const { holeId, worth } of greens) {
-    say(`  ${holeId.padEnd(width)}  ${worth.readAs ?? 'not told'}`);
-  }
+  for (const { holeIds, words } of waysRead(greens)) say(`  ${holeIds.join(', ')}: ${words}`);
   const plain = greens.every(
     ({ worth: { worth, overruled, notes } }) =>
       worth === 'tables' && overruled === null && notes.length === 0,

@@ -1,11 +1,14 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { changeSentences, tableSentences, tablesToPrint } from '../../src/cli/compare-words.js';
 import { guidanceOf } from '../../src/cli/guidance-options.js';
 import { assessmentJson, assessmentWords } from '../../src/cli/guidance-words.js';
+import { sayWorths } from '../../src/cli/worth-words.js';
 import type { Assessment, RuleFinding } from '../../src/event/assess-location.js';
 import { GUIDANCE, RULES, type Rule } from '../../src/event/guidance.js';
 import type { SurfaceChange } from '../../src/event/surface-change.js';
 import type { TableChange } from '../../src/event/table-change.js';
+
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 
 /** What a run says, from figures worked out by hand. */
 
@@ -206,5 +209,34 @@ describe('the words of a change', () => {
     const [, head, line] = tableSentences([same, changed], 'metric');
     expect(head).toMatch(/B: 1 of 16 cells, 0 /);
     expect(line).toMatch(/left 3 m: 10 cm left, now 10 cm right.*the surveys cannot tell/);
+  });
+});
+
+describe('the end of a run', () => {
+  it('tells once how surveys were read that were read alike, and where one was not', () => {
+    const green = (holeId: string, readAs: string) => ({
+      holeId,
+      worth: { ...FIT_FOR_TABLES, readAs },
+    });
+    const said: string[] = [];
+    const write = vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
+      said.push(String(text));
+      return true;
+    });
+    try {
+      sayWorths([
+        green('1', 'points, in metres; first point 1, 2, 3'),
+        green('2', 'a grid; first point 7, 8, 9'),
+        green('3', 'points, in metres; first point 4, 5, 6'),
+      ]);
+    } finally {
+      write.mockRestore();
+    }
+    expect(said).toEqual([
+      'how the surveys were read:\n',
+      '  1, 3: points, in metres\n',
+      '  2: a grid; first point 7, 8, 9\n',
+      'all 3 greens fit for break tables\n',
+    ]);
   });
 });
