@@ -83,12 +83,21 @@ export const comparedWords = (one: ComparedPutt, units: UnitSystem): string => {
   return `${held}; book ${interval}, ${within === true ? 'within' : 'outside'}`;
 };
 
+/** "3′, book 6′ L": in the fewest words, for the green. */
+const markWords = ({ played, solved }: ComparedPutt, units: UnitSystem): string => {
+  const held = aimWords(played.aim, units);
+  if (solved === null) return held;
+  const book = aimWords(solved, units);
+  const isOneSide = held.slice(-2) === book.slice(-2);
+  return `${isOneSide ? held.replace(/ [LR]$/, '') : held}, book ${book}`;
+};
+
 /** The sign at the ball: a tick where book and putt agree, a cross where they do not. */
 const markOf = (one: ComparedPutt, units: UnitSystem): NoteMark => ({
   sign: one.within === null ? 'ring' : one.within ? 'tick' : 'cross',
   at: one.played.ball,
   clock: null,
-  text: `${aimWords(one.played.aim, units)}${one.solved === null ? '' : `, book ${aimWords(one.solved, units)}`}`,
+  text: markWords(one, units),
 });
 
 /** The notes with a mark and a line of words for each putt that was compared. */

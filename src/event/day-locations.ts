@@ -41,7 +41,7 @@ const fromNearEdges = (
   const on = entry.fromBack === true ? tenth(depth - entry.on) : entry.on;
   if (entry.fromBack === true) {
     note(
-      `${entry.on} from the back is ${on} from the front: the green is ${tenth(depth)} paces deep`,
+      `${tenth(entry.on)} from the back is ${on} from the front: the green is ${tenth(depth)} paces deep`,
     );
   }
   const sides = sidesAt(outline, pacesToMetres(on));
@@ -50,7 +50,9 @@ const fromNearEdges = (
   if (entry.in <= wide / 2 + 0.5 || entry.in > wide) return { on, in: entry.in, side };
   const other = side === 'left' ? 'right' : 'left';
   const rest = tenth(wide - entry.in);
-  note(`${entry.in} from the ${side} is past the middle: taken as ${rest} from the ${other}`);
+  note(
+    `${tenth(entry.in)} from the ${side} is past the middle: taken as ${rest} from the ${other}`,
+  );
   return { on, in: rest, side: other };
 };
 

@@ -2,7 +2,33 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { lineMeetsBox } from '../../src/page/labels/box-meeting.js';
 import { extentsOf, leftBetween, rightBetween } from '../../src/page/labels/label-extents.js';
+import { placeSideLabels, type SideLabel } from '../../src/page/labels/label-gutters.js';
 import { stackedTops } from '../../src/page/labels/stacked-tops.js';
+
+describe('the side of a label', () => {
+  const cell = { x: 0, y: 0, width: 100, height: 100 };
+  const window = { x: 40, y: 0, width: 20, height: 100 };
+  const sideWith = (woods: SideLabel['woods'], side: SideLabel['side'] = 'left'): string => {
+    const anchors = { left: [50, 50], right: [50, 50] } as const;
+    const label = { anchors, width: 10, height: 4, leaderAt: 2, priority: 1, side, woods };
+    const [{ side: placed }] = placeSideLabels([label], cell, extentsOf(window, []), {
+      gap: 1,
+      clear: 1,
+    });
+    return placed;
+  };
+
+  test('is the one that it would rather stand on', () => {
+    expect(sideWith({ left: 0, right: 0 })).toBe('left');
+    expect(sideWith({ left: 0, right: 0 }, 'right')).toBe('right');
+  });
+
+  test('is the other where its leader would run farther through woods', () => {
+    expect(sideWith({ left: 4, right: 0 })).toBe('right');
+    expect(sideWith({ left: 2, right: 6 }, 'right')).toBe('left');
+    expect(sideWith({ left: 4, right: 4 })).toBe('left');
+  });
+});
 
 describe('labels stacked beside a drawing', () => {
   test('stay where they would rather be when there is room', () => {
