@@ -2,12 +2,14 @@ import { basename, join, resolve } from 'node:path';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
+import { loadNotes } from '../book/load-notes.js';
 import { type GreenOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { readGround } from '../course/ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { outlineGreens } from '../course/outline-green.js';
+import { withMeasured } from '../event/notes-file.js';
 import type { Today } from '../event/today.js';
 import { windArgument } from '../event/wind.js';
 import type { Point } from '../geometry.js';
@@ -121,7 +123,9 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const pasted = args.paste ? await pastedLines() : undefined;
   const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
   const ground = await readGround(course);
-  const measured = { course, figures: courseFigures(course, ground), ground };
+  const fonts = openFonts();
+  const drawn = withMeasured(course, loadNotes(course, measureWith(fonts)));
+  const measured = { course, figures: courseFigures(drawn, ground), ground };
   const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
   const wanted = greensOfDay(course, locations, stimp);
   const courseName = basename(resolve(course.folder));
@@ -135,7 +139,6 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     greens.map((green) => green.content),
     outlineGreens(course),
   );
-  const fonts = openFonts();
   const content = {
     title: course.title,
     setting: course.setting,

@@ -1,3 +1,4 @@
+import { loadNotes } from '../book/load-notes.js';
 import { courseFigures } from '../course/course-figures.js';
 import type { LonLat } from '../course/course-map.js';
 import {
@@ -11,8 +12,10 @@ import {
 import { readGround } from '../course/ground.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
+import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
+import { measureWith, openFonts } from '../print/fonts.js';
 import { METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 
@@ -109,7 +112,8 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 
 /** The distances of one hole, in words or as JSON. */
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
-  const course = loadCourse(args.course);
+  const bare = loadCourse(args.course);
+  const course = withMeasured(bare, loadNotes(bare, measureWith(openFonts())));
   const ground = await readGround(course);
   const all = courseFigures(course, ground);
   const wanted = args.hole.trim().replace(/^0+(?=\d)/, '');

@@ -116,6 +116,21 @@ describe('a course without any survey', () => {
     }
   });
 
+  test('counts what the notes measured among its distances', async () => {
+    const notes = join(folder, 'notes.yaml');
+    const before = await runCaptured(['distances', folder, '1', '--from', 'Back']);
+    expect(before.stdout).not.toMatch(/pit/);
+    const pit = '{ kind: bunker, name: pit, from: Back, on: 210, left: 15, date: 2026-05-03 }';
+    writeFileSync(notes, `notes:\n  - hole: 1\n    measured: [${pit}]\n`);
+    const run = await runCaptured(['distances', folder, '1', '--from', 'Back']);
+    rmSync(notes);
+    // Its middle lies 210 paces on and 15 to the left.
+    const [, reach, carry] = /bunker left, pit: reach (\d+), carry (\d+)/.exec(run.stdout) ?? [];
+    const middle = Math.hypot(210, 15);
+    expect(Math.abs((Number(reach) + Number(carry)) / 2 - middle)).toBeLessThan(2);
+    expect(Number(carry)).toBeGreaterThan(Number(reach));
+  });
+
   test('a location off a green without a survey is refused', async () => {
     const text = readFileSync(file, 'utf8');
     writeFileSync(file, text.replace('on: 12, left: 12', 'on: 120, left: 12'));
