@@ -275,6 +275,21 @@ const layouts = (): Foreign[] => [
     ]),
   ),
   text(
+    'two heights',
+    under('Pt,N,E,Elev Old,Elev New', (p, k) => [...ne(p, k).slice(0, 3), f3(p.z - 1), f3(p.z)]),
+    /"Elev Old" and "Elev New" are the same by their names; name the columns/,
+  ),
+  text(
+    'two heights, named in order',
+    under('Pt,N,E,Elev Old,Elev New', (p, k) => [...ne(p, k).slice(0, 3), f3(p.z - 1), f3(p.z)]),
+    TRUTH,
+    { options: { columns: ['id', 'north', 'east', 'other', 'height'] } },
+  ),
+  text(
+    'a height above something',
+    under('Pt,N,E,Rel. Height,Elevation', (p, k) => [...ne(p, k).slice(0, 3), '0.1', f3(p.z)]),
+  ),
+  text(
     'height before',
     under('H,Pt,E,N', (p, k) => [f3(p.z), `T${k}`, f3(p.e), f3(p.n)]),
   ),
@@ -310,6 +325,7 @@ const units = (): Foreign[] => {
       'all distances in feet',
       `All distances in international feet.\n${under('Pt,N,E,Z', at(FEET))}`,
     ),
+    text('survey feet in a title', `State plane, US Survey Feet\n${under('Pt,N,E,Z', at(US))}`),
     text('einheit', `Einheit: Meter\n${under('Pt;N;E;H', ne, ';')}`),
     text('unités', `Unités : mètres\n${under('Pt;N;E;H', ne, ';')}`),
     text(

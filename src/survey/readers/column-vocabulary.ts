@@ -49,7 +49,7 @@ export const VERTICAL = words('v vert vertical up u 1d');
 export const HORIZONTAL = words('hz hor horiz horizontal plan 2d 3d');
 /** A height with one of these beside it is not a height of the ground. */
 export const NOT_GROUND = words(
-  'antenna ant rod pole target instrument inst prism hi tripod geoid undulation separation geoidal slope delta diff difference cut fill design scale tilt offset sat sats satellites no nr class intensity',
+  'rel relative antenna ant rod pole target instrument inst prism hi tripod geoid undulation separation geoidal slope delta diff difference cut fill design scale tilt offset sat sats satellites no nr class intensity',
 );
 export const NUMBER = words(
   'id pt point pointid pno ptno no nr num number nummer name pointname pkt punkt punktnummer punktnr punto punt pto numero n° point# pt# #',

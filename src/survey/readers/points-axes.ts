@@ -46,6 +46,18 @@ const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: str
   );
 };
 
+/** Who writes y before x may well mean north by x: without a map that is said. */
+const toldOfLetters = (columns: Columns): Columns =>
+  columns.at.y > columns.at.x
+    ? columns
+    : {
+        ...columns,
+        notes: [
+          ...columns.notes,
+          'x is taken as east and y as north; where x is north, name the columns: --columns',
+        ],
+      };
+
 /** Settles an order that the file leaves open by where its points come to lie. */
 export const settleOrder = async (
   bytes: ByteSource,
@@ -67,7 +79,9 @@ export const settleOrder = async (
     }
     const one = context.landing(columns.stated, places);
     if (one === null) {
-      return columns.byLetters ? columns : refuseOrder(first, columns, dialect, source);
+      return columns.byLetters
+        ? toldOfLetters(columns)
+        : refuseOrder(first, columns, dialect, source);
     }
     straight += one;
     turned += context.landing(

@@ -181,6 +181,7 @@ const described = (found: Found): Columns => {
   const up = unitAt(at.z) ?? (across === null || (unitX === null && unitY === null) ? whole : null);
   const byName = columns.some(({ unit }) => unit !== null) || row !== null;
   const sigma = unitAt(at.sigma) ?? up ?? across;
+  const byLetters = columns[at.x].byLetter === true && columns[at.y].byLetter === true;
   const crs = geographic ? 'EPSG:4326' : crsOfPreamble(before);
   const unit: LengthUnit | null = across?.unit ?? null;
   return {
@@ -197,7 +198,7 @@ const described = (found: Found): Columns => {
     header: header?.names ?? null,
     stated: { crs, unit, verticalUnit: up?.unit ?? null, ...(geographic ? { degrees: true } : {}) },
     ambiguous: order.ambiguous,
-    byLetters: columns[at.x].byLetter === true && columns[at.y].byLetter === true,
+    byLetters,
     whence: order.whence,
     unitWhence:
       across === null && up === null

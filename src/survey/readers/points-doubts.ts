@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { namedColumn } from './column-names.js';
 import { foldedWord, unreadUnit } from './column-vocabulary.js';
 import type { Dialect } from './points-dialect.js';
 import type { Header } from './points-header.js';
@@ -54,6 +55,24 @@ const splitDecimals = ({ header, shape, dialect }: Doubtful): readonly [string, 
     : null;
 };
 
+/** Two columns that are the same by their names, and as good as each other. */
+const sameTwice = ({ header }: Doubtful): readonly [string, string] | null => {
+  const found = (header?.names ?? []).map(namedColumn);
+  for (const column of PLACE) {
+    const ranks = found.filter((one) => one.column === column).map(({ rank }) => rank);
+    const best = Math.min(...ranks);
+    if (ranks.filter((rank) => rank === best).length < 2) continue;
+    const names = header!.names.filter(
+      (_, k) => found[k].column === column && found[k].rank === best,
+    );
+    return [
+      `the columns "${names.join('" and "').slice(0, 60)}" are the same by their names`,
+      'name the columns in order: --columns "id north east other height", or the key columns in the course file',
+    ];
+  }
+  return null;
+};
+
 const OBSERVED =
   /(?:^|[^a-z])(?:angle|azimuth|bearing|dist|distance|chainage|offset|hz|hd|sd|slope|backsight|foresight|bs|fs|richtung|strecke|station)(?:$|[^a-z])/i;
 
@@ -70,7 +89,7 @@ const observations = ({ header, names }: Doubtful): readonly [string, string] | 
 
 /** @throws InputFault when what the names or the fields say speaks against reading the points by them. */
 export const refuseDoubtful = (doubtful: Doubtful): void => {
-  for (const look of [unreadUnits, degreesInParts, splitDecimals, observations]) {
+  for (const look of [unreadUnits, degreesInParts, splitDecimals, sameTwice, observations]) {
     const found = look(doubtful);
     if (found !== null) {
       throw new InputFault(

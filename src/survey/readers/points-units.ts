@@ -17,8 +17,11 @@ export const unitsOfRow = (fields: readonly string[]): (NamedUnit | null)[] | nu
 const SENTENCE =
   /\b(?:coordinates?|distances|lengths|elevations|units)\s+(?:are\s+)?(?:given\s+)?(?:in\s+)?((?:u\.?s\.?\s+)?(?:survey\s+|international\s+)?(?:feet|foot|met(?:re|er)s?))\b/i;
 
+/** Words that mean a unit wherever they stand: "State plane, US Survey Feet". */
+const ALONE = /\b((?:u\.?s\.?\s+survey|international)\s+(?:feet|foot))\b/i;
+
 const inWords = (text: string): NamedUnit | null => {
-  const match = SENTENCE.exec(text);
+  const match = SENTENCE.exec(text) ?? ALONE.exec(text);
   return match === null ? null : unitOfWord(match[1]);
 };
 
