@@ -68,11 +68,12 @@ describe('files of other hands', () => {
   it('says that x is taken as east where y stands before it and no map tells', async () => {
     const read = async (head: string, windows: Parameters<typeof readSurveys>[2]) => {
       const text = `${head}\n1,5712302.6,512368.9,51.7\n2,5712304.6,512366.9,51.8\n`;
-      return (await readSurveys(new TextEncoder().encode(text), { source: 'f' }, windows))[0];
+      const [survey] = await readSurveys(new TextEncoder().encode(text), { source: 'f' }, windows);
+      return survey;
     };
     const north = [{ minX: 5_712_000, minY: 512_000, maxX: 5_713_000, maxY: 513_000 }];
     const east = [{ minX: 512_000, minY: 5_712_000, maxX: 513_000, maxY: 5_713_000 }];
-    expect((await read('No,Y,X,H', [null])).notes.join()).toMatch(/x is taken as east.*--columns/);
+    expect((await read('No,Y,X,H', [null])).notes?.join()).toMatch(/x is taken as east.*--columns/);
     expect((await read('No,N,E,H', [null])).notes).toEqual([]);
     expect((await read('No,X,Y,H', north)).x[0]).toBe(5_712_302.6);
     const turned = await read('No,X,Y,H', east);
