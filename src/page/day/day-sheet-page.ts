@@ -55,8 +55,10 @@ const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) =
   const room = cell.width - width - 4;
   const name = fitWording([book.title], room, { face: 'title', size: title, least: 8 }, measure);
   const speed = fitWording(
-    // Where no green has a survey there is no putt that a speed is for.
-    book.greens.length === 0 ? [] : [speedWords(book.stimp, book.past, book.units)],
+    // Where no green shows more than its outline there is no putt that a speed is for.
+    book.greens.every(({ worth }) => worth.worth === 'outline')
+      ? []
+      : [speedWords(book.stimp, book.past, book.units)],
     room,
     { face: 'text-bold', size: body, least: 6 },
     measure,
@@ -214,7 +216,9 @@ const footModule: Module = (context, cell) => {
     ...(book.greens.some(({ locations }) => locations[0].regions !== null)
       ? ['dots: putts run straight', 'square: best miss']
       : []),
-    ...(sheet.some((green) => surveyedOf(green) === null) ? ['outline alone: no survey'] : []),
+    ...(sheet.some((green) => (surveyedOf(green)?.worth.worth ?? 'outline') === 'outline')
+      ? ['outline alone: fall not known']
+      : []),
   ].join(' · ');
   return [
     ...(layout.use === 'committee'
