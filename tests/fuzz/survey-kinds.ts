@@ -4,7 +4,9 @@ import { surveyByHand } from '../../src/course/survey-by-hand.js';
 import type { Point } from '../../src/geometry.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { foreignBinaries } from '../survey/foreign-binaries.js';
+import { foreignBinaryVariants } from '../survey/foreign-binary-variants.js';
 import { type Foreign, foreignTexts } from '../survey/foreign-texts.js';
+import { foreignVariants } from '../survey/foreign-variants.js';
 import { writeLas, writeLaz } from '../survey/las-writer.js';
 import { type Damage, damagedBinary, damagedGzip, damagedText } from './damage.js';
 import { WrongRead } from './judge.js';
@@ -56,7 +58,7 @@ const surveyKind = (name: string, damage: Damage, seeds: () => readonly Seed[]):
 });
 
 const named = (pattern: RegExp): readonly Seed[] =>
-  foreignBinaries()
+  [...foreignBinaries(), ...foreignBinaryVariants()]
     .filter((one) => pattern.test(one.name) && one.bytes.length > 0)
     .map(seedOf);
 
@@ -101,7 +103,7 @@ const besideKind: Kind = {
 
 /** Readers of surveys, by format. */
 export const SURVEY_KINDS: readonly Kind[] = [
-  surveyKind('points', damagedText, () => foreignTexts().map(seedOf)),
+  surveyKind('points', damagedText, () => [...foreignTexts(), ...foreignVariants()].map(seedOf)),
   {
     name: 'by-hand',
     damage: damagedText,
