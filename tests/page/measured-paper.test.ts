@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { GreenContent } from '../../src/page/book-content.js';
+import { planBook } from '../../src/page/book-pages.js';
 import { greenFrame } from '../../src/page/green/green-image.js';
 import { scaleBarModule } from '../../src/page/green/green-page.js';
 import { pacesGrid } from '../../src/page/green/paces-grid.js';
@@ -7,6 +8,7 @@ import { inBlocks } from '../../src/page/kit/blocks-per-page.js';
 import { cellOf } from '../../src/page/kit/grid.js';
 import type { GreenPageContext } from '../../src/page/kit/page-modules.js';
 import type { Mark, PathMark, TextMark } from '../../src/page/marks/marks.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { ownLayout } from '../print/sample-pages.js';
 import { circleRing } from '../surface/analytic.js';
 
@@ -121,5 +123,24 @@ describe('a cell of the print grid', () => {
     // 82 mm less three gutters are four columns of 19 mm; 120 mm are six rows of 20 mm.
     expect(cellOf(plain, 'right', placement)).toEqual({ x: 33, y: 50, width: 40, height: 80 });
     expect(cellOf(plain, 'left', placement)).toEqual({ x: 27, y: 50, width: 40, height: 80 });
+  });
+});
+
+describe('the sides of a book', () => {
+  it('begin with a right-hand page, whose binding is at its left', () => {
+    const book = {
+      title: 'Links',
+      setting: '',
+      use: 'practice',
+      units: 'imperial',
+      stimp: 3,
+      past: 0.3,
+      greens: [],
+    } as const;
+    const plan = planBook(book, layout, measureWith(openFonts()));
+    expect(plan.length).toBeGreaterThan(1);
+    plan.forEach(({ side }, i) => {
+      expect(side).toBe(i % 2 === 0 ? 'right' : 'left');
+    });
   });
 });
