@@ -49,7 +49,7 @@ export const surveyedTable = (table: BreakTable, bare: Bare): BreakTable => {
   const cells = table.cells.map((cell): TableCell => {
     const way = cell.putt?.path ?? [cell.ball, table.hole];
     return cell.outcome !== 'off-green' && lineCrosses(isOn, way)
-      ? { ...cell, outcome: 'unsurveyed', putt: null, aimSd: null, paceSd: null }
+      ? { ...cell, outcome: 'unsurveyed', putt: null, aimSd: null }
       : cell;
   });
   return { ...table, cells };

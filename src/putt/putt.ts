@@ -60,8 +60,6 @@ export interface TableCell {
   readonly putt: PuttSolution | null;
   /** Standard deviation of aimOffset from the survey's uncertainty, metres; null when not known. */
   readonly aimSd: number | null;
-  /** The same of the pace, metres. */
-  readonly paceSd: number | null;
 }
 
 /** The break table of one hole location at one green speed. */

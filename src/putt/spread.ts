@@ -10,14 +10,6 @@ import type { PuttSettings, PuttSolution } from './putt.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
 
-/** Standard deviations that the survey's uncertainty gives a putt. */
-export interface Spread {
-  /** Of the launch direction, radians. */
-  readonly aimAngleSd: number;
-  /** Of the launch speed, m/s. */
-  readonly speedSd: number;
-}
-
 /** Metres of path between the places where the ground is weighed. */
 const NODE_SPACING = 0.2;
 const MAX_NODES = 128;
@@ -106,21 +98,36 @@ const pathWeights = (
   return out;
 };
 
-/** Spread of a solved putt by the survey's posterior; `length` is the putt's, metres. */
-export const spreadOf = (
+type PuttOfSpread = Pick<PuttSolution, 'hole' | 'length' | 'aimAngle' | 'launchSpeed'>;
+
+/** Determinant of what aim and speed do to miss and pace at the hole. */
+const determinant = (leg: Leg): number =>
+  leg.missByAim * leg.speedBySpeed - leg.missBySpeed * leg.speedByAim;
+
+/** Standard deviation of a solved putt's aim offset by the survey's posterior, metres. */
+export const aimSdOf = (
   w: PuttGround,
   trust: Trust,
-  hole: Point,
   leg: Leg,
-  length: number,
-): Spread => {
-  const det = leg.missByAim * leg.speedBySpeed - leg.missBySpeed * leg.speedByAim;
-  const sd = (byMiss: number, bySpeed: number): number =>
-    Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, { byMiss, bySpeed }, length)));
-  return {
-    aimAngleSd: sd(-leg.speedBySpeed / det, leg.missBySpeed / det),
-    speedSd: sd(leg.speedByAim / det, -leg.missByAim / det),
-  };
+  { hole, length, aimAngle }: PuttOfSpread,
+): number => {
+  const det = determinant(leg);
+  const by = { byMiss: -leg.speedBySpeed / det, bySpeed: leg.missBySpeed / det };
+  const angle = Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, by, length)));
+  return (angle * length) / Math.cos(aimAngle) ** 2;
+};
+
+/** The same of its pace, metres. */
+const paceSdOf = (
+  w: PuttGround,
+  trust: Trust,
+  leg: Leg,
+  { hole, length, launchSpeed }: PuttOfSpread,
+): number => {
+  const det = determinant(leg);
+  const by = { byMiss: leg.speedByAim / det, bySpeed: -leg.missByAim / det };
+  const speed = Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, by, length)));
+  return (speed * launchSpeed) / w.deceleration;
 };
 
 /**
@@ -137,15 +144,7 @@ export const spreadOfPutt = (
   const w = puttGround(surface, settings);
   const [vx, vy] = launchVelocity(surface, putt);
   const leg = rollLeg(w, { ball: putt.ball, hole: putt.hole, vx, vy }, 0.8 * putt.time, false);
-  return leg === null ? null : asOffsets(w, spreadOf(w, trust, putt.hole, leg, putt.length), putt);
+  return leg === null
+    ? null
+    : { aimSd: aimSdOf(w, trust, leg, putt), paceSd: paceSdOf(w, trust, leg, putt) };
 };
-
-/** A spread of angle and speed as one of aim offset and pace, metres. */
-export const asOffsets = (
-  w: PuttGround,
-  { aimAngleSd, speedSd }: Spread,
-  putt: PuttSolution,
-): { readonly aimSd: number; readonly paceSd: number } => ({
-  aimSd: (aimAngleSd * putt.length) / Math.cos(putt.aimAngle) ** 2,
-  paceSd: (speedSd * putt.launchSpeed) / w.deceleration,
-});

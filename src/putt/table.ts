@@ -7,7 +7,7 @@ import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import type { BreakTable, PuttSettings, Quadrant, TableCell } from './putt.js';
 import { fanFor, reachOf, solutionOf } from './solve.js';
-import { asOffsets, spreadOf } from './spread.js';
+import { aimSdOf } from './spread.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
 
@@ -61,7 +61,7 @@ const tableCell = (
   length: number,
   ball: Point,
 ): TableCell => {
-  const cell = { quadrant, length, ball, putt: null, aimSd: null, paceSd: null };
+  const cell = { quadrant, length, ball, putt: null, aimSd: null };
   if (!w.onGreen(ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
   // The table's fan is cast for its longest putt; one for this putt alone may find what it passes over.
   const best =
@@ -76,7 +76,7 @@ const tableCell = (
   };
   const { trust } = w.surface;
   if (trust === null) return solved;
-  return { ...solved, ...asOffsets(w, spreadOf(w, trust, fan.hole, best.leg, length), putt) };
+  return { ...solved, aimSd: aimSdOf(w, trust, best.leg, putt) };
 };
 
 /** The same table at several green speeds (stimp readings, metres), to stand side by side. */

@@ -91,7 +91,6 @@ describe('a putt over such ground', () => {
     outcome: path === null ? 'no-pace' : 'solved',
     putt: path === null ? null : { path },
     aimSd: 0.01,
-    paceSd: 0.02,
   });
   const table = (cells: readonly unknown[]): BreakTable =>
     ({ hole: [8, 0], cells }) as unknown as BreakTable;
@@ -117,7 +116,7 @@ describe('a putt over such ground', () => {
       'unsurveyed',
       'no-pace',
     ]);
-    expect(cells[0]).toMatchObject({ putt: null, aimSd: null, paceSd: null });
+    expect(cells[0]).toMatchObject({ putt: null, aimSd: null });
   });
 });
 

@@ -278,7 +278,6 @@ describe('two tables of one location', () => {
       outcome: aimOffset === null ? 'no-pace' : 'solved',
       putt: aimOffset === null ? null : ({ aimOffset, pace } as PuttSolution),
       aimSd,
-      paceSd: null,
     }) as TableCell;
   const table = (...cells: TableCell[]): BreakTable => ({ cells }) as unknown as BreakTable;
 
