@@ -58,7 +58,7 @@ describe('errors that points share', () => {
 
   it('are found where the receiver drifts, and their doubt holds the error', () => {
     let [found, held, count] = [0, 0, 0];
-    const greens = atDepth(2, 10);
+    const greens = atDepth(1, 10);
     for (let k = 0; k < greens; k++) {
       const green = roughGreen(45, k);
       const survey = rover({ spacing: 1, noise: 0.006, drift: 0.015, over: 90 })(green, 45_000 + k);
