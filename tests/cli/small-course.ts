@@ -26,7 +26,8 @@ export const smallCourse = (holes: readonly (number | string)[]): SmallCourse =>
     holes.includes(hole.get('hole') as number | string),
   );
   for (const hole of entries.items) {
-    const survey = String(hole.get('survey'));
+    const given = hole.get('survey') as string | YAMLMap;
+    const survey = typeof given === 'string' ? given : String(given.get('file'));
     cpSync(join(DEMO, survey), join(folder, survey));
   }
   for (const key of ['map', 'ground']) {

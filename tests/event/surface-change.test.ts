@@ -158,8 +158,9 @@ const meanOver = (polygon: Polygon, field: (x: number, y: number) => number): nu
   return values.reduce((sum, v) => sum + v, 0) / values.length;
 };
 
-describe('two surveys with noise', () => {
-  const HOLES = atDepth(['12'], ['5', '12']);
+// In the quick run change-by-rule and disc-scan hold the same, without fits.
+describe.skipIf(atDepth(true, false))('two surveys with noise', () => {
+  const HOLES = ['5', '12'];
   const compared = (older: Resurveyed, newer: Resurveyed) =>
     surfaceChange(
       older.surface,
