@@ -55,9 +55,10 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
       'give an EPSG code such as EPSG:32630, or a definition string that begins with "+proj="',
     );
   }
-  const proj = (() => {
+  /** What the library makes of the definition; one that is damaged has many ways to go wrong. */
+  const usable = <T>(make: () => T): T => {
     try {
-      return new proj4.Proj(definition);
+      return make();
     } catch {
       throw new InputFault(
         where,
@@ -65,7 +66,8 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
         'give a complete definition string, such as "+proj=utm +zone=30 +datum=WGS84"',
       );
     }
-  })() as unknown as {
+  };
+  const proj = usable(() => new proj4.Proj(definition)) as unknown as {
     projName?: string;
     to_meter?: number | undefined;
     datum_params?: unknown;
@@ -80,7 +82,7 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
   // read against a system defined in metres, and the other way round.
   if (!geographic) proj.to_meter = 1;
   proj.axis = 'enu';
-  const both = proj4(WGS84, proj as unknown as string);
+  const both = usable(() => proj4(WGS84, proj as unknown as string));
   return {
     name: /^\s*\+|\[/.test(crs)
       ? 'own definition'
