@@ -61,8 +61,8 @@ export const openCourseCache = (out: string, courseName: string): Cache => {
 /** The slowest green that a table is made for: no stimp reading is shorter, metres. */
 const SLOWEST = 1;
 
-/** The green speeds of a table, each once, the green's own first. */
-const speedsOfTables = (
+/** The green speeds of a table, each once, the green's own first; stimp readings in metres. */
+export const speedsOfTables = (
   { speeds, speedSteps }: Layout['tables'],
   own: number,
 ): readonly number[] => {

@@ -1,4 +1,5 @@
 import { sheetOfDay } from '../book/course-days.js';
+import { speedsOfTables } from '../book/prepare-green.js';
 import { surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
@@ -106,14 +107,21 @@ const greenAt = (
   const approach = source.approachOf(green.holeId);
   const { worth } = green.worth;
   const speed = stimp ?? green.stimp;
+  const speeds = worth === 'tables' ? speedsOfTables(of.tables, speed) : [];
   return {
     ...green,
-    locations: locations.map((place) => ({
-      ...bareLocation(place),
-      ground: worth === 'outline' ? null : fallAt(source.surfaceOf(green.holeId), place.at),
-      table: worth === 'tables' ? lazyTable(source, green, place.at, speed, of) : null,
-      approach: approach?.(place) ?? null,
-    })),
+    locations: locations.map((place) => {
+      const [table = null, ...atSpeeds] = speeds.map((one) =>
+        lazyTable(source, green, place.at, one, of),
+      );
+      return {
+        ...bareLocation(place),
+        ground: worth === 'outline' ? null : fallAt(source.surfaceOf(green.holeId), place.at),
+        table,
+        atSpeeds,
+        approach: approach?.(place) ?? null,
+      };
+    }),
     stimp: speed,
     past: of.tables.past,
   };

@@ -193,7 +193,7 @@ const drawings = (): Foreign[] => [
       pairs(0, 'SEQEND', 8, 'M'),
     ]),
   ),
-  one('drawing in inches', drawing(pointsIn('G', 0.0254), 1)),
+  one('drawing whose inches are the mark of no unit set', drawing(pointsIn('G'), 1)),
   one('drawing in yards', drawing(pointsIn('G', 0.9144), 10)),
   one('drawing in kilometres', drawing(pointsIn('G', 1000), 7)),
   one(

@@ -223,8 +223,12 @@ const layouts = (): Foreign[] => [
     'exponents of another language',
     under('N E H', (p) => [p.n, p.e, p.z].map((v) => v.toExponential(12).replace('e', 'D')), ' '),
   ),
-  ...['NaN', 'null', 'n/a', '#N/A', '---', '-', 'nil', 'none', 'void', '?', '-99999'].map((mark) =>
-    text(`no height by ${mark}`, `${under('Pt,N,E,H', ne)}\nT99,5712310.000,512350.000,${mark}\n`),
+  ...['NaN', 'null', 'n/a', '#N/A', '---', '-', 'nil', 'none', 'void', '?', '-99999'].map(
+    (mark, k) =>
+      text(
+        `no height by mark ${k + 1}`,
+        `${under('Pt,N,E,H', ne)}\nT99,5712310.000,512350.000,${mark}\n`,
+      ),
   ),
   text(
     'a height of nines',

@@ -20,9 +20,11 @@ interface Entity {
   readonly line: number;
 }
 
-/** $INSUNITS: inches, feet, miles, millimetres, centimetres, metres, kilometres, yards, decimetres, US survey feet. */
+/** $INSUNITS 1: inches. Programs write it where nobody set a unit, and no green is surveyed in it: not heeded, and told. */
+const INCHES = 1;
+
+/** $INSUNITS: feet, miles, millimetres, centimetres, metres, kilometres, yards, decimetres, US survey feet. */
 const UNITS: Readonly<Record<number, readonly [LengthUnit, number]>> = {
-  1: ['ft', 1 / 12],
   2: ['ft', 1],
   3: ['ft', 5280],
   4: ['m', 0.001],
@@ -282,7 +284,14 @@ export const readDxf: FileReader = async (bytes, context) => {
     kind: chosen.faces.length > 0 ? 'tin' : 'points',
     cellSize: null,
     breaklines,
-    notes: notesOf(flat, drawing.passed, chosen),
+    notes: [
+      ...notesOf(flat, drawing.passed, chosen),
+      ...(drawing.unit === INCHES
+        ? [
+            'the drawing states inches, as programs write where no unit was set: not heeded; name the unit',
+          ]
+        : []),
+    ],
     how: `DXF, x east, y north, z height${named === null ? '' : `, layer ${named.join(', ').slice(0, 40)}`}`,
     unitWhence: 'the drawing states it',
   };
