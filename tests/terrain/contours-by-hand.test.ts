@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { sampleGround } from '../../src/terrain/ground-grid.js';
 import { contourLines } from '../../src/terrain/regions/contour-lines.js';
-import { circleRing, plane } from '../surface/analytic.js';
+import { squaredGrade } from '../../src/terrain/regions/slope-bands.js';
+import { circleRing, plane, quadric } from '../surface/analytic.js';
 
 /** Contours of a tilted plane over a disc: straight chords at whole multiples of the interval. */
 
@@ -39,6 +40,18 @@ describe('contours of a tilted disc', () => {
         found.map(({ height }) => Math.round(10 * height)),
         `${y}`,
       ).toEqual([-2, 0, 2]);
+    }
+  });
+});
+
+describe('the square of the grade', () => {
+  it('comes with its gradient: central differences of a paraboloid', () => {
+    const grid = sampleGround(quadric(circleRing(RADIUS), 0.004, -0.0025, 1, 2), 0.25);
+    const { value, dx, dy, step, columns } = squaredGrade(grid);
+    for (const n of grid.inside.keys()) {
+      if ([n, n - 1, n + 1, n - columns, n + columns].some((k) => grid.inside[k] !== 1)) continue;
+      expect(dx![n]).toBeCloseTo((value[n + 1] - value[n - 1]) / (2 * step), 9);
+      expect(dy![n]).toBeCloseTo((value[n + columns] - value[n - columns]) / (2 * step), 9);
     }
   });
 });
