@@ -80,23 +80,31 @@ const ringOf = ({ minX, minY, maxX, maxY }: Box): Ring => [
   [minX, maxY],
 ];
 
-/** The points in a box, from an origin; no more than `limit`, evenly taken. */
-const partOf = (survey: Survey, box: Box, origin: Point, limit: number): PointsAround => {
+/** The points in a box, from an origin: all of them, and no more than the surface is fitted to, evenly taken. */
+const pointsIn = (
+  survey: Survey,
+  box: Box,
+  origin: Point,
+): { readonly whole: PointsAround; readonly part: PointsAround } => {
   const chosen: number[] = [];
   for (let i = 0; i < survey.x.length; i++) {
     const [px, py] = [survey.x[i], survey.y[i]];
     if (px >= box.minX && px <= box.maxX && py >= box.minY && py <= box.maxY) chosen.push(i);
   }
-  const stride = Math.max(1, Math.ceil(chosen.length / limit));
+  const whole = pointsOf(survey, chosen, origin);
+  const stride = Math.max(1, Math.ceil(chosen.length / FIT_LIMIT));
+  if (stride === 1) return { whole, part: whole };
   const kept = chosen.filter((_, k) => k % stride === 0);
-  return {
-    x: Float64Array.from(kept, (i) => survey.x[i] - origin[0]),
-    y: Float64Array.from(kept, (i) => survey.y[i] - origin[1]),
-    z: Float64Array.from(kept, (i) => survey.z[i]),
-    time: survey.time ? Float64Array.from(kept, (i) => survey.time?.[i] ?? NaN) : null,
-    session: survey.session ? Int32Array.from(kept, (i) => survey.session?.[i] ?? -1) : null,
-  };
+  return { whole, part: pointsOf(survey, kept, origin) };
 };
+
+const pointsOf = (survey: Survey, kept: readonly number[], origin: Point): PointsAround => ({
+  x: Float64Array.from(kept, (i) => survey.x[i] - origin[0]),
+  y: Float64Array.from(kept, (i) => survey.y[i] - origin[1]),
+  z: Float64Array.from(kept, (i) => survey.z[i]),
+  time: survey.time ? Float64Array.from(kept, (i) => survey.time?.[i] ?? NaN) : null,
+  session: survey.session ? Int32Array.from(kept, (i) => survey.session?.[i] ?? -1) : null,
+});
 
 /**
  * @param inPlace whether the ground stays in the survey's own frame; else its origin lies amid it.
@@ -123,7 +131,6 @@ export const judgedGround = (
   const origin: Point = inPlace
     ? [0, 0]
     : [Math.round((around.minX + around.maxX) / 2), Math.round((around.minY + around.maxY) / 2)];
-  const near = growBox(around, MARGIN);
   return {
     extent,
     kind: given !== null ? 'outline' : small ? 'hull' : 'square',
@@ -131,7 +138,6 @@ export const judgedGround = (
     area,
     origin,
     local: outline.map(([px, py]): Point => [px - origin[0], py - origin[1]]),
-    whole: partOf(survey, near, origin, Infinity),
-    part: partOf(survey, near, origin, FIT_LIMIT),
+    ...pointsIn(survey, growBox(around, MARGIN), origin),
   };
 };

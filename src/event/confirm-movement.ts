@@ -14,9 +14,11 @@ export const GROSS = 6;
 /** Of a normal sample, the standard deviation over the median of absolute deviations. */
 const MAD_TO_SD = 1.4826;
 
-const medianOf = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
+/** 0 of no values. */
+export const medianOf = (values: ArrayLike<number>): number => {
+  const sorted = Float64Array.from(values).sort();
   const middle = sorted.length >> 1;
+  if (sorted.length === 0) return 0;
   return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 };
 
@@ -43,7 +45,8 @@ interface Sample {
   readonly variance: number;
 }
 
-const LEAST_POINTS = 4;
+/** Fewer points than this tell nothing of a piece of ground. */
+export const LEAST_POINTS = 4;
 
 const sampleOf = (
   points: SurveyPoints,

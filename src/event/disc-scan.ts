@@ -3,7 +3,8 @@ import { seedOf } from '../surface/seeded-normals.js';
 import { H, JET_SIZE, type Surface } from '../surface/surface.js';
 import type { SharedStep } from '../surface/walk-steps.js';
 import type { GroundGrid } from '../terrain/ground-grid.js';
-import { errorDraws, type MeasuredPoints, type PointErrors } from './point-errors.js';
+import { GROSS, LEAST_POINTS, medianOf } from './confirm-movement.js';
+import { errorDraws, type MeasuredPoints, type PointErrors, walkOrder } from './point-errors.js';
 
 /** A round piece of ground whose mean height changed, metres. */
 export interface MovedDisc {
@@ -20,15 +21,11 @@ export interface ScannedSurvey {
   readonly errors: PointErrors;
 }
 
-/** Radii that are tried, metres, and the distance between middles. */
+/** Radii that are tried, metres, the largest last, and the distance between middles. */
 const RADII = [1, 1.5, 2.25, 3.25, 4.75];
 const MIDDLES_APART = 0.75;
-/** Fewer points of either survey than this tell nothing of a disc. */
-const LEAST_POINTS = 4;
 /** Draws of both surveys' errors, by which a disc's own spread and the greatest of all discs are known. */
 const DRAWS = 400;
-/** A difference beyond this many standard deviations of a point is a gross error: it counts as so much. */
-const GROSS = 6;
 
 interface Disc {
   readonly middle: Point;
@@ -40,12 +37,13 @@ interface Disc {
 /** Points further past the outline than this do not count, metres. */
 const PAST_OUTLINE = 1;
 
-const within = ({ x, y }: MeasuredPoints, [cx, cy]: Point, radius: number): Int32Array => {
-  const found: number[] = [];
-  for (let i = 0; i < x.length; i++) {
-    if ((x[i] - cx) ** 2 + (y[i] - cy) ** 2 <= radius * radius) found.push(i);
-  }
-  return Int32Array.from(found);
+/** The points in the discs of all radii about a middle. */
+const within = ({ x, y }: MeasuredPoints, [cx, cy]: Point): Int32Array[] => {
+  const squared = (i: number): number => (x[i] - cx) ** 2 + (y[i] - cy) ** 2;
+  const widest = RADII[RADII.length - 1];
+  const near: number[] = [];
+  for (let i = 0; i < x.length; i++) if (squared(i) <= widest * widest) near.push(i);
+  return RADII.map((radius) => Int32Array.from(near.filter((i) => squared(i) <= radius * radius)));
 };
 
 const discsOn = ({ outline }: GroundGrid, older: MeasuredPoints, newer: MeasuredPoints): Disc[] => {
@@ -55,15 +53,12 @@ const discsOn = ({ outline }: GroundGrid, older: MeasuredPoints, newer: Measured
   for (let y = box.minY + MIDDLES_APART / 2; y < box.maxY; y += MIDDLES_APART) {
     for (let x = box.minX + MIDDLES_APART / 2; x < box.maxX; x += MIDDLES_APART) {
       if (!insideRing(ring, x, y)) continue;
-      for (const radius of RADII) {
-        const disc = {
-          middle: [x, y] as const,
-          radius,
-          older: within(older, [x, y], radius),
-          newer: within(newer, [x, y], radius),
-        };
-        if (Math.min(disc.older.length, disc.newer.length) >= LEAST_POINTS) discs.push(disc);
-      }
+      const middle: Point = [x, y];
+      const [before, since] = [within(older, middle), within(newer, middle)];
+      RADII.forEach((radius, k) => {
+        if (Math.min(before[k].length, since[k].length) < LEAST_POINTS) return;
+        discs.push({ middle, radius, older: before[k], newer: since[k] });
+      });
     }
   }
   return discs;
@@ -123,10 +118,7 @@ const overBoth = (
 
 /** Less their median: what all of the green has in common is another benchmark, not movement. */
 const levelled = (heights: Float64Array): Float64Array => {
-  const sorted = heights.slice().sort();
-  const middle = sorted.length >> 1;
-  const median =
-    sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+  const median = medianOf(heights);
   return heights.map((height) => height - median);
 };
 
@@ -167,12 +159,11 @@ const walkStep = (
   { points, errors }: ScannedSurvey,
   other: Surface,
 ): { readonly step: SharedStep; readonly clear: number } | null => {
-  const { x, y, z, time } = points;
+  const { x, y, z } = points;
   const count = x.length;
   if (!errors.walked || count < 2 / LEAST_PART) return null;
   const jet = new Float64Array(JET_SIZE);
-  const order = Array.from({ length: count }, (_, i) => i);
-  if (time) order.sort((a, b) => time[a] - time[b]);
+  const order = walkOrder(points);
   const over = order.map((i) => {
     other.at(x[i], y[i], jet);
     return z[i] - jet[H];
@@ -211,24 +202,31 @@ const apart = (clear: readonly MovedDisc[]): MovedDisc[] => {
 
 const clearness = ({ change, sd }: MovedDisc): number => Math.abs(change) / sd;
 
-const scanNear = (
-  grid: GroundGrid,
+/** Discs and the change of each, by which the clear ones are told. */
+interface Shown {
+  readonly discs: readonly Disc[];
+  readonly changes: readonly number[];
+}
+
+const shownBy = (grid: GroundGrid, older: ScannedSurvey, newer: ScannedSurvey): Shown => {
+  const discs = discsOn(grid, older.points, newer.points);
+  const [was, is] = [older, newer].map((one) =>
+    levelled(overBoth(one, [older.surface, newer.surface])),
+  );
+  return { discs, changes: discs.map((disc) => meanOf(is, disc.newer) - meanOf(was, disc.older)) };
+};
+
+/** The discs that changed by more than the errors of both surveys explain, the clearest first. */
+const clearDiscs = (
+  { discs, changes }: Shown,
   older: ScannedSurvey,
   newer: ScannedSurvey,
   falseAlarm: number,
 ): MovedDisc[] => {
-  const discs = discsOn(grid, older.points, newer.points);
-  if (discs.length === 0) return [];
-  const [was, is] = [older, newer].map((one) =>
-    levelled(overBoth(one, [older.surface, newer.surface])),
-  );
   const { sd, greatest } = nullSpread(discs, older, newer);
   const limit = greatest[Math.ceil((1 - falseAlarm) * DRAWS) - 1];
   return discs
-    .map(({ middle, radius, older: a, newer: b }, k) => {
-      const change = meanOf(is, b) - meanOf(was, a);
-      return { middle, radius, change, sd: sd[k] };
-    })
+    .map(({ middle, radius }, k) => ({ middle, radius, change: changes[k], sd: sd[k] }))
     .filter((disc) => clearness(disc) > limit)
     .sort((a, b) => clearness(b) - clearness(a));
 };
@@ -256,15 +254,17 @@ export const scanDiscs = (
   falseAlarm: number,
 ): MovedDisc[] => {
   const [before, since] = [older, newer].map((survey) => nearGreen(grid, survey));
-  const first = scanNear(grid, before, since, falseAlarm);
+  const shown = shownBy(grid, before, since);
+  if (shown.discs.length === 0) return [];
+  const first = clearDiscs(shown, before, since, falseAlarm);
   if (first.length === 0) return [];
   const steps = [walkStep(before, newer.surface), walkStep(since, older.surface)];
   const limit = Math.max(CLEAR_STEP, STEP_SHARE * clearness(first[0]));
   const [was, is] = steps.map((one) => (one !== null && one.clear > limit ? one.step : null));
   if (was === null && is === null) return apart(first);
   return apart(
-    scanNear(
-      grid,
+    clearDiscs(
+      shown,
       was === null ? before : withStep(before, was),
       is === null ? since : withStep(since, is),
       falseAlarm,

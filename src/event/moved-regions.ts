@@ -30,15 +30,16 @@ export interface Compared {
 
 /** Connected ground on which a field at the nodes lies over a level. */
 const regionsAbove = (compared: Compared, field: Float64Array, level: number): MovedRegion[] =>
-  groundAbove(compared.grid, field, level).map(({ polygon, nodes }) =>
-    describe(compared, nodes, polygon, areaOfPolygon(polygon)),
-  );
+  groundAbove(compared.grid, field, level).map((ground) => describe(compared, ground));
 
-const groundAbove = (
-  grid: GroundGrid,
-  field: Float64Array,
-  level: number,
-): { polygon: Polygon; nodes: number[] }[] => {
+/** A piece of ground, its area and the nodes in it. */
+interface Ground {
+  readonly polygon: Polygon;
+  readonly area: number;
+  readonly nodes: readonly number[];
+}
+
+const groundAbove = (grid: GroundGrid, field: Float64Array, level: number): Ground[] => {
   // Asked only where no line meets the outline: then the whole edge is on one side of the level.
   const [edgeX, edgeY] = grid.outline.ring[0];
   const wholeIsIn = fieldAt(grid, field, edgeX, edgeY) >= level;
@@ -54,7 +55,7 @@ const groundAbove = (
       if (insideRing(polygon[0], x, y) && !polygon.slice(1).some((hole) => insideRing(hole, x, y)))
         nodes.push(n);
     }
-    return nodes.length === 0 ? [] : [{ polygon, nodes }];
+    return nodes.length === 0 ? [] : [{ polygon, area: areaOfPolygon(polygon), nodes }];
   });
 };
 
@@ -71,18 +72,13 @@ export const regionsOf = (
     Number.isFinite(sd[n]) ? (sign * d) / sd[n] : 0,
   );
   return groundAbove(grid, score, edge)
-    .filter(
-      ({ polygon, nodes }) =>
-        areaOfPolygon(polygon) >= leastArea && nodes.some((n) => score[n] > threshold),
-    )
-    .map(({ polygon, nodes }) => describe(compared, nodes, polygon, areaOfPolygon(polygon)));
+    .filter(({ area, nodes }) => area >= leastArea && nodes.some((n) => score[n] > threshold))
+    .map((ground) => describe(compared, ground));
 };
 
 const describe = (
   { grid, difference, sd }: Compared,
-  nodes: readonly number[],
-  polygon: Polygon,
-  area: number,
+  { polygon, area, nodes }: Ground,
 ): MovedRegion => {
   let sum = 0;
   let sumSd = 0;

@@ -1,7 +1,9 @@
+import { boxOfCoordinates } from '../geometry.js';
 import type { FitReport } from '../surface/fit.js';
 import { seededNormals } from '../surface/seeded-normals.js';
 import type { SharedFinding } from '../surface/shared-search.js';
 import type { Survey } from '../survey/survey.js';
+import type { SurveyPoints } from './confirm-movement.js';
 
 /** The errors of a survey's points as its fit found them; metres. */
 export interface PointErrors {
@@ -28,14 +30,17 @@ export const pointErrorsOf = (
   swathStep: pointError.swathStep,
 });
 
-/** A survey's points in the frame of the green, metres, in the order in which they were measured. */
-export interface MeasuredPoints {
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly z: Float64Array;
+/** A survey's points in the order in which they were measured. */
+export interface MeasuredPoints extends SurveyPoints {
   /** Seconds, where the survey tells them. */
   readonly time?: Float64Array | null;
 }
+
+/** The order in which points were measured, as indices. */
+export const walkOrder = ({ x, time }: MeasuredPoints): number[] => {
+  const order = Array.from(x, (_, i) => i);
+  return time ? order.sort((a, b) => time[a] - time[b]) : order;
+};
 
 /** Raises one side of a line by a height. */
 const addStep = (
@@ -60,11 +65,11 @@ export const errorDraws = (
 ): (() => Float64Array) => {
   const normal = seededNormals(seed);
   const count = points.x.length;
-  const at = points.time ?? null;
-  const order = Array.from({ length: count }, (_, i) => i);
-  if (at !== null) order.sort((a, b) => at[a] - at[b]);
-  const timeOf = (i: number): number => (at === null ? i : at[i]);
-  const extent = Math.max(1, ...points.x.map(Math.abs), ...points.y.map(Math.abs));
+  const { time } = points;
+  const order = walkOrder(points);
+  const timeOf = (i: number): number => (time ? time[i] : i);
+  const { minX, minY, maxX, maxY } = boxOfCoordinates(points.x, points.y);
+  const extent = Math.max(1, -minX, maxX, -minY, maxY);
   return () => {
     const out = Float64Array.from({ length: count }, () => sigma * normal());
     if (drift !== null) {

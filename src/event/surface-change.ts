@@ -2,11 +2,11 @@ import { insideRing } from '../geometry.js';
 import { normalQuantile, TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import { type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
-import { changeByPoints, type SurveyPoints } from './confirm-movement.js';
+import { changeByPoints, medianOf } from './confirm-movement.js';
 import { type MovedDisc, scanDiscs } from './disc-scan.js';
 import { leftOver } from './left-over.js';
 import { discRegion, type MovedRegion, regionsOf } from './moved-regions.js';
-import type { PointErrors } from './point-errors.js';
+import type { MeasuredPoints, PointErrors } from './point-errors.js';
 
 export interface ChangeOptions {
   /** Distance between the nodes at which the surfaces are compared, metres. */
@@ -50,13 +50,6 @@ export interface SurfaceChange {
   readonly restRatio: number;
 }
 
-const median = (values: Float64Array): number => {
-  const sorted = Float64Array.from(values).sort();
-  const middle = sorted.length >> 1;
-  if (sorted.length === 0) return 0;
-  return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
-};
-
 /**
  * Standard deviations beyond which a difference is movement, so that a green that did not move raises no
  * alarm with probability 1 - falseAlarm: a Bonferroni bound over as many places as a survey has points
@@ -72,9 +65,8 @@ const movementThreshold = (independentPlaces: number, falseAlarm: number): numbe
 const EDGES_OF_MOVEMENT = [TWO_SIDED_95, 3] as const;
 
 /** A survey's points, and their errors where these are known: small movements are looked for by them. */
-export interface ComparedPoints extends SurveyPoints {
+export interface ComparedPoints extends MeasuredPoints {
   readonly errors?: PointErrors;
-  readonly time?: Float64Array | null;
 }
 
 const scanned = (
@@ -167,7 +159,7 @@ export const surfaceChange = (
   const onGreen = (values: Float64Array): Float64Array =>
     values.filter((_, n) => grid.inside[n] === 1);
   const shiftOutside = (moved: Uint8Array | null): number =>
-    median(raw.filter((_, n) => grid.inside[n] === 1 && (moved === null || moved[n] === 0)));
+    medianOf(raw.filter((_, n) => grid.inside[n] === 1 && (moved === null || moved[n] === 0)));
 
   let shift = shiftOutside(null);
   let difference = raw.map((d) => d - shift);
@@ -202,7 +194,7 @@ export const surfaceChange = (
     regions,
     movedArea: regions.reduce((sum, r) => sum + r.area, 0),
     unknownArea: onGreen(sd).filter((one) => !(one <= UNKNOWN)).length * o.gridStep ** 2,
-    medianSd: median(onGreen(sd)),
+    medianSd: medianOf(onGreen(sd)),
     restRatio: count === 0 ? 0 : Math.sqrt(square / count),
   };
 };
