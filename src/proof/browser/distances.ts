@@ -1,10 +1,9 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { DistancesAnswer } from '../distances-answer.js';
+import { type At, isWithKey, NO_ANSWER, onDrawing, tell, tellFacts } from './page.js';
 
 /** A place on the drawing of a hole, moved by click, drag or key; the server measures from it. */
-
-type At = readonly [x: number, y: number];
 
 /** Millimetres on the page that an arrow key moves the place: plain, and with Shift. */
 const STEPS = [1, 0.2] as const;
@@ -16,23 +15,9 @@ const ARROWS: Readonly<Record<string, At>> = {
   ArrowRight: [1, 0],
 };
 
-const shows = (name: string): HTMLElement | null =>
-  document.querySelector<HTMLElement>(`[data-shows="${name}"]`);
-
 const showAnswer = ({ facts, said }: DistancesAnswer): void => {
-  shows('distances')?.replaceChildren(
-    ...facts.map(([name, value]) => {
-      const row = document.createElement('div');
-      const term = document.createElement('dt');
-      const told = document.createElement('dd');
-      term.textContent = name;
-      told.textContent = value;
-      row.append(term, told);
-      return row;
-    }),
-  );
-  const place = shows('place');
-  if (place !== null) place.textContent = said;
+  tellFacts('distances', facts);
+  tell('place', said);
 };
 
 const ask = async (hole: string, at: At): Promise<DistancesAnswer> => {
@@ -59,18 +44,8 @@ const startDistances = (svg: SVGSVGElement): void => {
       showAnswer(answer);
       svg.dataset.answered = `${own}`;
     } catch {
-      const place = shows('place');
-      if (place !== null)
-        place.textContent = 'The proof does not answer; is the program still running?';
+      tell('place', NO_ANSWER);
     }
-  };
-  const onPage = (event: PointerEvent): At => {
-    const box = svg.getBoundingClientRect();
-    const view = svg.viewBox.baseVal;
-    return [
-      ((event.clientX - box.left) / box.width) * view.width,
-      ((event.clientY - box.top) / box.height) * view.height,
-    ];
   };
   let dragged = false;
   svg.addEventListener('pointerdown', (event) => {
@@ -78,11 +53,11 @@ const startDistances = (svg: SVGSVGElement): void => {
     dragged = true;
     svg.setPointerCapture(event.pointerId);
     handle.focus({ preventScroll: true });
-    void move(onPage(event));
+    void move(onDrawing(svg, event));
     event.preventDefault();
   });
   svg.addEventListener('pointermove', (event) => {
-    if (dragged) void move(onPage(event));
+    if (dragged) void move(onDrawing(svg, event));
   });
   const drop = (): void => {
     dragged = false;
@@ -91,7 +66,7 @@ const startDistances = (svg: SVGSVGElement): void => {
   svg.addEventListener('pointercancel', drop);
   handle.addEventListener('keydown', (event) => {
     const arrow = ARROWS[event.key];
-    if (arrow === undefined || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (arrow === undefined || isWithKey(event)) return;
     event.preventDefault();
     const by = STEPS[event.shiftKey ? 1 : 0];
     void move([at[0] + arrow[0] * by, at[1] + arrow[1] * by]);

@@ -1,12 +1,12 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { PuttAnswer } from '../putt-answer.js';
+import { type At, isWithKey, NO_ANSWER, onDrawing, tell, tellFacts } from './page.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
 
 const NAMES = ['ball', 'hole'] as const;
 type Name = (typeof NAMES)[number];
-type At = readonly [x: number, y: number];
 
 const pairOf = (text: string | undefined): At => {
   const [x, y] = (text ?? '0,0').split(',').map(Number);
@@ -22,28 +22,6 @@ const ARROWS: Readonly<Record<string, At>> = {
 
 const { dataset } = document.body;
 const overlay = document.querySelector<SVGSVGElement>('svg.overlay[data-green]');
-
-const shows = (name: string): HTMLElement | null =>
-  document.querySelector<HTMLElement>(`[data-shows="${name}"]`);
-
-const tell = (name: string, words: string): void => {
-  const element = shows(name);
-  if (element !== null && element.textContent !== words) element.textContent = words;
-};
-
-const tellFacts = (facts: PuttAnswer['facts']): void => {
-  shows('facts')?.replaceChildren(
-    ...facts.map(([name, value]) => {
-      const row = document.createElement('div');
-      const term = document.createElement('dt');
-      const said = document.createElement('dd');
-      term.textContent = name;
-      said.textContent = value;
-      row.append(term, said);
-      return row;
-    }),
-  );
-};
 
 /** The green's overlay: where ball and hole are, and how the ground lies on it. */
 interface Stage {
@@ -66,10 +44,7 @@ const stageOf = (svg: SVGSVGElement): Stage => {
     },
     onPaper: ([x, y]) => [origin[0] + (x * 1000) / scale, origin[1] - (y * 1000) / scale],
     onGround: (event) => {
-      const box = svg.getBoundingClientRect();
-      const view = svg.viewBox.baseVal;
-      const x = ((event.clientX - box.left) / box.width) * view.width;
-      const y = ((event.clientY - box.top) / box.height) * view.height;
+      const [x, y] = onDrawing(svg, event);
       return [((x - origin[0]) * scale) / 1000, ((origin[1] - y) * scale) / 1000];
     },
   };
@@ -103,7 +78,7 @@ const showAnswer = ({ svg, handles, onPaper }: Stage, answer: PuttAnswer): void 
   tell('ball', answer.ballWords);
   tell('hole', answer.holeWords);
   tell('said', answer.said);
-  tellFacts(answer.facts);
+  tellFacts('facts', answer.facts);
   handles.ball.setAttribute('aria-label', `ball, ${answer.ballWords}`);
   handles.hole.setAttribute('aria-label', `hole, ${answer.holeWords}`);
 };
@@ -138,7 +113,7 @@ const solverOf = (stage: Stage): (() => Promise<void>) => {
         answered.answered = String(Number(answered.answered ?? 0) + 1);
       }
     } catch {
-      tell('said', 'The proof does not answer; is the program still running?');
+      tell('said', NO_ANSWER);
     } finally {
       asking = false;
     }
@@ -177,8 +152,6 @@ const heedPointer = ({ svg, handles, onGround }: Stage, move: Move): void => {
   svg.addEventListener('pointerup', drop);
   svg.addEventListener('pointercancel', drop);
 };
-
-const isWithKey = (event: KeyboardEvent): boolean => event.ctrlKey || event.altKey || event.metaKey;
 
 /** Arrows move what has the focus; B and H choose ball and hole. */
 const heedKeys = ({ places, handles }: Stage, move: Move): void => {
