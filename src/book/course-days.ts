@@ -64,7 +64,9 @@ export const greensOfDay = (
   course.holes.flatMap((hole): WantedGreen[] => {
     const found = locations.find(({ holeId }) => holeId === hole.id);
     if (found === undefined || hole.green === null) return [];
-    return [{ hole, locations: [found.location], stimp: stimp ?? hole.green.stimp, regions: true }];
+    return [
+      { hole, locations: [found.location], stimp: stimp ?? hole.green.stimp, regions: 'lanes' },
+    ];
   });
 
 /** What is shown of a green with its one location of a day. */

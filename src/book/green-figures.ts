@@ -23,16 +23,20 @@ const areaOf = (polygons: readonly Polygon[]): number =>
 const percent = (grade: number): number | null =>
   Number.isFinite(grade) ? to(100 * grade, 2) : null;
 
-const regionFigures = ({ lanes, bendsLeft, bendsRight, noPace, leave }: PuttRegions): object => ({
+const regionFigures = ({ lanes, bends, leave }: PuttRegions): object => ({
   straight_lanes: lanes.map((lane) => ({
     side: lane.side,
     length_m: to(lane.length, 2),
     width_m: to(lane.width, 3),
     end_m: place(lane.axis[lane.axis.length - 1]),
   })),
-  bends_left_m2: to(areaOf(bendsLeft), 1),
-  bends_right_m2: to(areaOf(bendsRight), 1),
-  no_pace_m2: to(areaOf(noPace), 1),
+  ...(bends === null
+    ? {}
+    : {
+        bends_left_m2: to(areaOf(bends.left), 1),
+        bends_right_m2: to(areaOf(bends.right), 1),
+        no_pace_m2: to(areaOf(bends.noPace), 1),
+      }),
   leave:
     leave === null
       ? null

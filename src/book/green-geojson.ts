@@ -62,9 +62,13 @@ const puttFeatures = (place: Place, name: string, regions: PuttRegions): Feature
         width_m: to(lane.width, 3),
       }),
     ),
-    ...areas('bends left', regions.bendsLeft),
-    ...areas('bends right', regions.bendsRight),
-    ...areas('no pace', regions.noPace),
+    ...(regions.bends === null
+      ? []
+      : [
+          ...areas('bends left', regions.bends.left),
+          ...areas('bends right', regions.bends.right),
+          ...areas('no pace', regions.bends.noPace),
+        ]),
     ...(regions.leave === null
       ? []
       : [

@@ -2,10 +2,11 @@ import { judgeSurvey } from '../appraisal/judge-survey.js';
 import { type GreenWorth, overruledBy, type TrustEntry } from '../appraisal/worth.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import { faultsAt } from '../fault.js';
-import type { Ring } from '../geometry.js';
+import type { Point, Ring } from '../geometry.js';
 import { bareLocation, type LocationContent } from '../page/book-content.js';
-import { breakMap } from '../putt/break-map.js';
-import { puttRegions } from '../putt/lanes.js';
+import { type BreakMap, breakMap, nodeMap } from '../putt/break-map.js';
+import { lanesAndLeave, type PuttRegions, puttRegions } from '../putt/lanes.js';
+import type { PuttSettings } from '../putt/putt.js';
 import { practiceStation } from '../putt/station.js';
 import { tablesAtSpeeds } from '../putt/table.js';
 import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
@@ -23,6 +24,9 @@ export interface StoredFit {
   readonly report: FitReport;
 }
 
+/** Lanes and the best leave, as pages show them; with `bends` all that a map of the green tells, too. */
+export type WantedRegions = 'none' | 'lanes' | 'bends';
+
 /** What is wanted of every hole location of a green. */
 export interface HolesRequest {
   readonly locations: readonly PlacedHoleLocation[];
@@ -31,8 +35,9 @@ export interface HolesRequest {
   readonly past: number;
   /** Green speeds of the tables, stimp readings in metres; all else is made at the first. */
   readonly stimps: readonly number[];
-  /** Whether lanes and leaves, break maps, practice stations are wanted, too. */
-  readonly regions: boolean;
+  /** What is told of putts from all over the green. */
+  readonly regions: WantedRegions;
+  /** Whether break maps, practice stations are wanted, too. */
   readonly breakMaps: boolean;
   readonly stations: boolean;
 }
@@ -91,6 +96,24 @@ const judgedWorth = (
   return judgeSurvey({ ...green, surface, report, reading }, units);
 };
 
+/** What is told of putts from all over the green; of what is asked for no more is solved than it takes. */
+const regionsOf = (
+  surface: Surface,
+  hole: Point,
+  settings: PuttSettings,
+  { regions, breakMaps }: HolesRequest,
+): { readonly map: BreakMap | null; readonly regions: PuttRegions | null } => {
+  const map = breakMaps || regions === 'bends' ? breakMap(surface, hole, settings) : null;
+  if (regions === 'none') return { map, regions: null };
+  return {
+    map,
+    regions:
+      map !== null && regions === 'bends'
+        ? puttRegions(surface, map)
+        : lanesAndLeave(surface, nodeMap(surface, hole, settings)),
+  };
+};
+
 /** One hole location, as far as the worth of its green allows. */
 const doLocation = (
   surface: Surface,
@@ -103,9 +126,9 @@ const doLocation = (
   const hole = place.at;
   const ground = isBare(bare, hole) ? null : fallAt(surface, hole);
   if (worth === 'arrows' || ground === null) return { ...told, ground };
-  const { lengths, stimps, past, regions, breakMaps, stations } = request;
+  const { lengths, stimps, past, breakMaps, stations } = request;
   const settings = { stimp: stimps[0], past };
-  const map = regions || breakMaps ? breakMap(surface, hole, settings) : null;
+  const { map, regions } = regionsOf(surface, hole, settings, request);
   const tables = tablesAtSpeeds(surface, hole, lengths, stimps, past);
   const [table, ...atSpeeds] = tables.map((one) => surveyedTable(one, bare));
   return {
@@ -113,7 +136,7 @@ const doLocation = (
     ground,
     table,
     atSpeeds,
-    regions: map !== null && regions ? surveyedRegions(puttRegions(surface, map), bare) : null,
+    regions: regions === null ? null : surveyedRegions(regions, bare),
     // Lines of equal aim run over all of the green.
     breakMap: breakMaps && bare.length === 0 ? map : null,
     station: stations && bare.length === 0 ? practiceStation(surface, hole, settings) : null,

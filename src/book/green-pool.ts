@@ -13,7 +13,7 @@ const WORTH_LOADING = 10_000;
 const costOf = ({ fit, reading, request }: GreenJob): number => {
   const ground = (fit === null ? COST.fit : COST.restore) + (reading === null ? COST.reading : 0);
   if (request === null) return ground;
-  const map = request.regions || request.breakMaps ? COST.regions : 0;
+  const map = request.regions !== 'none' || request.breakMaps ? COST.regions : 0;
   return ground + request.locations.length * (COST.table * request.stimps.length + map);
 };
 

@@ -18,7 +18,7 @@ import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
 import { fitKey, programDigest, puttsKey, puttsStyle, readingKey, worthKey } from './cache-keys.js';
-import type { GreenJob, GreenResult, HolesRequest, StoredFit } from './green-job.js';
+import type { GreenJob, GreenResult, HolesRequest, StoredFit, WantedRegions } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import { likelyReading } from './likely-reading.js';
 import { doubtfulShare, surveyedReading } from './surveyed-only.js';
@@ -30,8 +30,8 @@ export interface WantedGreen {
   readonly locations: readonly PlacedHoleLocation[];
   /** Metres of stimp reading. */
   readonly stimp: number;
-  /** Whether its content tells lanes and leaves. */
-  readonly regions?: boolean;
+  /** What its content tells of putts from all over it; none where it is not said. */
+  readonly regions?: WantedRegions;
 }
 
 /** Told of each green as it becomes ready. */
@@ -79,7 +79,7 @@ export const greensOfBook = (course: Course): WantedGreen[] => {
   const wanted = course.holes.flatMap((hole): WantedGreen[] =>
     hole.green === null
       ? []
-      : [{ hole, locations: hole.green.locations, stimp: hole.green.stimp, regions: true }],
+      : [{ hole, locations: hole.green.locations, stimp: hole.green.stimp, regions: 'lanes' }],
   );
   if (wanted.length > 0) return wanted;
   throw new InputFault(
@@ -190,7 +190,7 @@ export const prepareGreens = async (
   const kept: Kept[] = [];
   const jobs: GreenJob[] = [];
   const solved: (readonly LocationContent[] | null)[] = [];
-  for (const { hole, locations, stimp, regions = false } of wanted) {
+  for (const { hole, locations, stimp, regions = 'none' } of wanted) {
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
     const asked: HolesRequest | null =

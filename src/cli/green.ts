@@ -42,7 +42,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const layout = loadLayout(args.layout);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: true };
+  const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: 'bends' as const };
   const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
     units: args.units,
     onProgress: showProgress,

@@ -11,8 +11,8 @@ import { type BookContent, bareLocation, type GreenContent } from '../page/book-
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import { composeDay } from '../page/day/day-pages.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
-import { breakMap } from '../putt/break-map.js';
-import { puttRegions } from '../putt/lanes.js';
+import { nodeMap } from '../putt/break-map.js';
+import { lanesAndLeave } from '../putt/lanes.js';
 import type { BreakTable } from '../putt/putt.js';
 import { breakTable } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
@@ -150,7 +150,7 @@ const greenOfDay = (
   if (at.worth.worth !== 'tables') return [at];
   const surface = source.surfaceOf(green.holeId);
   const settings = { stimp: at.stimp, past: at.past };
-  const found = puttRegions(surface, breakMap(surface, place.at, settings));
+  const found = lanesAndLeave(surface, nodeMap(surface, place.at, settings));
   const regions = surveyedRegions(found, at.worth.bare);
   return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
 };

@@ -12,12 +12,8 @@ import { launchSpeedOf } from './shoot.js';
 import type { PuttGround } from './workspace.js';
 import { paceOf, puttGround } from './workspace.js';
 
-/**
- * Aim and pace of a ball anywhere on a green, for one hole location: values at the nodes of a square
- * grid, row by row from its lower left. NaN where no pace holds the putt, in the hole, and farther than
- * a node from the green (nodes just outside carry the lines up to the edge).
- */
-export interface BreakMap {
+/** The nodes of a map of putts: a square grid, row by row from its lower left. */
+export interface MapNodes {
   readonly hole: Point;
   readonly settings: PuttSettings;
   readonly originX: number;
@@ -25,6 +21,20 @@ export interface BreakMap {
   readonly step: number;
   readonly columns: number;
   readonly rows: number;
+}
+
+/** A map of which a node is worked out when it is asked for: aim and pace as in `BreakMap`. */
+export interface NodeMap extends MapNodes {
+  readonly aimAt: (node: number) => number;
+  readonly paceAt: (node: number) => number;
+}
+
+/**
+ * Aim and pace of a ball anywhere on a green, for one hole location: values at the nodes of a square
+ * grid, row by row from its lower left. NaN where no pace holds the putt, in the hole, and farther than
+ * a node from the green (nodes just outside carry the lines up to the edge).
+ */
+export interface BreakMap extends MapNodes {
   /** Aim beside the hole's centre, metres, positive left (`PuttSolution.aimOffset`). */
   readonly aim: Float64Array;
   /** Length of the level putt with the same launch speed, metres. */
@@ -36,46 +46,95 @@ export interface BreakMap {
 /** Spacing of the map's nodes, metres. */
 const MAP_STEP = 0.5;
 
-/**
- * The map by one fan of motions backward from the hole. Each node is read off the fan's patches;
- * where several putts hold, the forward motion ranks them and the least demanding is shown.
- */
-export const breakMap = (
+const nodesOver = (
   surface: Surface,
   hole: Point,
   settings: PuttSettings,
-  step = MAP_STEP,
-): BreakMap => {
-  const w = puttGround(surface, settings);
+  step: number,
+): MapNodes => {
   const box = boxOf(surface.outline);
   // Nodes lie at multiples of the step, so that maps of neighbouring holes share them.
   const originX = (Math.floor(box.minX / step) - 1) * step;
   const originY = (Math.floor(box.minY / step) - 1) * step;
   const columns = Math.ceil((box.maxX - originX) / step) + 2;
   const rows = Math.ceil((box.maxY - originY) / step) + 2;
-  const count = columns * rows;
-  const aim = new Float64Array(count).fill(Number.NaN);
-  const pace = new Float64Array(count).fill(Number.NaN);
-  const choices = new Uint8Array(count);
-  const launches = launchesAtNodes(fanFrom(w, hole), { originX, originY, step, columns, rows });
-  for (let node = 0; node < count; node++) {
-    const found = launches[node];
-    const ball: Point = [
-      originX + (node % columns) * step,
-      originY + Math.floor(node / columns) * step,
-    ];
-    if (found === undefined || distance(ball, hole) <= HOLE_RADIUS) continue;
-    if (!isNearGreen(w, ball, step)) continue;
-    choices[node] = found.length;
+  return { hole, settings, originX, originY, step, columns, rows };
+};
+
+/** Where a node is. */
+export const placeOfNode = ({ originX, originY, step, columns }: MapNodes, node: number): Point => [
+  originX + (node % columns) * step,
+  originY + Math.floor(node / columns) * step,
+];
+
+/** What is known of a node: NaN for an aim and a pace that it has not. */
+interface NodePutt {
+  readonly aim: number;
+  readonly pace: number;
+  readonly choices: number;
+}
+
+const NO_PUTT: NodePutt = { aim: Number.NaN, pace: Number.NaN, choices: 0 };
+
+/**
+ * The putt of a node, by one fan of motions backward from the hole. A node is read off the fan's patches;
+ * where several putts hold, the forward motion ranks them and the least demanding is shown.
+ */
+const puttsOfNodes = (surface: Surface, nodes: MapNodes): ((node: number) => NodePutt) => {
+  const { hole, settings, step } = nodes;
+  const w = puttGround(surface, settings);
+  const launchesAt = launchesOfNodes(fanFrom(w, hole), nodes);
+  return (node) => {
+    const ball = placeOfNode(nodes, node);
+    if (distance(ball, hole) <= HOLE_RADIUS || !isNearGreen(w, ball, step)) return NO_PUTT;
+    const found = launchesAt(node);
+    if (found.length === 0) return NO_PUTT;
     const launch = found.length === 1 ? found[0] : bestLaunch(w, ball, hole, found);
     const lx = hole[0] - ball[0];
     const ly = hole[1] - ball[1];
     const across = lx * launch.vy - ly * launch.vx;
     const along = lx * launch.vx + ly * launch.vy;
-    aim[node] = along > 0 ? (Math.hypot(lx, ly) * across) / along : Number.NaN;
-    pace[node] = paceOf(w, launchSpeedOf(w, ball, launch));
+    return {
+      aim: along > 0 ? (Math.hypot(lx, ly) * across) / along : Number.NaN,
+      pace: paceOf(w, launchSpeedOf(w, ball, launch)),
+      choices: found.length,
+    };
+  };
+};
+
+/** The map of all nodes. */
+export const breakMap = (
+  surface: Surface,
+  hole: Point,
+  settings: PuttSettings,
+  step = MAP_STEP,
+): BreakMap => {
+  const nodes = nodesOver(surface, hole, settings, step);
+  const puttOf = puttsOfNodes(surface, nodes);
+  const count = nodes.columns * nodes.rows;
+  const aim = new Float64Array(count);
+  const pace = new Float64Array(count);
+  const choices = new Uint8Array(count);
+  for (let node = 0; node < count; node++) {
+    const putt = puttOf(node);
+    aim[node] = putt.aim;
+    pace[node] = putt.pace;
+    choices[node] = putt.choices;
   }
-  return { hole, settings, originX, originY, step, columns, rows, aim, pace, choices };
+  return { ...nodes, aim, pace, choices };
+};
+
+/** The same map for those who ask for few of its nodes. */
+export const nodeMap = (surface: Surface, hole: Point, settings: PuttSettings): NodeMap => {
+  const nodes = nodesOver(surface, hole, settings, MAP_STEP);
+  const puttOf = puttsOfNodes(surface, nodes);
+  const known: (NodePutt | undefined)[] = new Array(nodes.columns * nodes.rows).fill(undefined);
+  const at = (node: number): NodePutt => {
+    const found = known[node] ?? puttOf(node);
+    known[node] = found;
+    return found;
+  };
+  return { ...nodes, aimAt: (node) => at(node).aim, paceAt: (node) => at(node).pace };
 };
 
 const bestLaunch = (
@@ -95,30 +154,44 @@ const isNearGreen = (w: PuttGround, [x, y]: Point, step: number): boolean => {
   return false;
 };
 
-type MapNodes = Pick<BreakMap, 'originX' | 'originY' | 'step' | 'columns' | 'rows'>;
-
-/** The fan's launches from each node of a grid: patch by patch, so that the cost is that of the nodes. */
-const launchesAtNodes = (
-  fan: Fan,
+/** The fan's patches filed by the nodes in their boxes: those of node n are patches[starts[n]] to patches[starts[n + 1] - 1]. */
+const patchesByNode = (
+  { patches: { boxes, count } }: Fan,
   { originX, originY, step, columns, rows }: MapNodes,
-): (Launch[] | undefined)[] => {
-  const { boxes, count } = fan.patches;
-  const at: (Launch[] | undefined)[] = new Array(columns * rows).fill(undefined);
-  for (let k = 0; k < count; k++) {
-    const c0 = Math.max(0, Math.ceil((boxes[4 * k] - originX) / step));
-    const r0 = Math.max(0, Math.ceil((boxes[4 * k + 1] - originY) / step));
-    const c1 = Math.min(columns - 1, Math.floor((boxes[4 * k + 2] - originX) / step));
-    const r1 = Math.min(rows - 1, Math.floor((boxes[4 * k + 3] - originY) / step));
-    for (let r = r0; r <= r1; r++) {
-      for (let c = c0; c <= c1; c++) {
-        const node = r * columns + c;
-        for (const launch of launchesInPatch(fan, k, originX + c * step, originY + r * step)) {
-          const others = at[node];
-          if (others === undefined) at[node] = [launch];
-          else if (!others.some((other) => isSame(other, launch))) others.push(launch);
-        }
+): { readonly starts: Int32Array; readonly patches: Int32Array } => {
+  const overNodes = (visit: (node: number, patch: number) => void): void => {
+    for (let k = 0; k < count; k++) {
+      const c0 = Math.max(0, Math.ceil((boxes[4 * k] - originX) / step));
+      const r0 = Math.max(0, Math.ceil((boxes[4 * k + 1] - originY) / step));
+      const c1 = Math.min(columns - 1, Math.floor((boxes[4 * k + 2] - originX) / step));
+      const r1 = Math.min(rows - 1, Math.floor((boxes[4 * k + 3] - originY) / step));
+      for (let r = r0; r <= r1; r++) for (let c = c0; c <= c1; c++) visit(r * columns + c, k);
+    }
+  };
+  const starts = new Int32Array(columns * rows + 1);
+  overNodes((node) => {
+    starts[node + 1] += 1;
+  });
+  for (let node = 0; node < columns * rows; node++) starts[node + 1] += starts[node];
+  const next = starts.slice();
+  const patches = new Int32Array(starts[columns * rows]);
+  overNodes((node, patch) => {
+    patches[next[node]++] = patch;
+  });
+  return { starts, patches };
+};
+
+/** The fan's launches from a node, in the order of its patches. */
+const launchesOfNodes = (fan: Fan, nodes: MapNodes): ((node: number) => Launch[]) => {
+  const { starts, patches } = patchesByNode(fan, nodes);
+  return (node) => {
+    const [x, y] = placeOfNode(nodes, node);
+    const found: Launch[] = [];
+    for (let k = starts[node]; k < starts[node + 1]; k++) {
+      for (const launch of launchesInPatch(fan, patches[k], x, y)) {
+        if (!found.some((other) => isSame(other, launch))) found.push(launch);
       }
     }
-  }
-  return at;
+    return found;
+  };
 };

@@ -1,12 +1,12 @@
-import type { Point, Polygon } from '../geometry.js';
-import { boxOf, distance, insideRing, lengthOf, signedDistanceToRing } from '../geometry.js';
+import type { Box, Point, Polygon } from '../geometry.js';
+import { boxOf, distance, lengthOf, signedDistanceToRing } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
 import type { OutlineIndex } from '../terrain/outline-index.js';
 import { indexOutline } from '../terrain/outline-index.js';
 import { traceIsolines } from '../terrain/regions/isolines.js';
 import { assembleRegion, clipToOutline } from '../terrain/regions/region.js';
-import type { BreakMap } from './break-map.js';
+import { type BreakMap, type MapNodes, type NodeMap, placeOfNode } from './break-map.js';
 import { HOLE_RADIUS } from './capture.js';
 import { onGreenOf } from './on-green.js';
 
@@ -18,12 +18,18 @@ export interface PuttRegions {
   readonly hole: Point;
   /** Straight lanes: above and below the hole, where the break is under a quarter of the hole's width. */
   readonly lanes: readonly Lane[];
-  /** Where every ball bends to the left (right), as seen from the ball, by more than that. */
-  readonly bendsLeft: readonly Polygon[];
-  readonly bendsRight: readonly Polygon[];
+  readonly leave: Leave | null;
+  /** Null where they were not asked for. */
+  readonly bends: PuttBends | null;
+}
+
+/** How the whole of a green bends putts to one hole location. */
+export interface PuttBends {
+  /** Where every ball bends to the left (right), as seen from the ball, by more than a lane allows. */
+  readonly left: readonly Polygon[];
+  readonly right: readonly Polygon[];
   /** Where no pace holds a putt. */
   readonly noPace: readonly Polygon[];
-  readonly leave: Leave | null;
 }
 
 export interface Lane {
@@ -63,8 +69,8 @@ const WIDEST = 2;
 const TURN = 0.35;
 const SHORTEST_LANE = 1;
 
-/** Bilinear value of a map's field; NaN where a corner has none. */
-const mapAt = (map: BreakMap, field: Float64Array, x: number, y: number): number => {
+/** Bilinear value of a field at the nodes of a map; NaN where a corner has none. */
+const mapAt = (map: MapNodes, field: (node: number) => number, x: number, y: number): number => {
   const u = (x - map.originX) / map.step;
   const v = (y - map.originY) / map.step;
   const i = Math.floor(u);
@@ -74,8 +80,8 @@ const mapAt = (map: BreakMap, field: Float64Array, x: number, y: number): number
   const t = v - j;
   const n = j * map.columns + i;
   return (
-    (field[n] * (1 - s) + field[n + 1] * s) * (1 - t) +
-    (field[n + map.columns] * (1 - s) + field[n + map.columns + 1] * s) * t
+    (field(n) * (1 - s) + field(n + 1) * s) * (1 - t) +
+    (field(n + map.columns) * (1 - s) + field(n + map.columns + 1) * s) * t
   );
 };
 
@@ -111,11 +117,12 @@ const angleOfAim = (
 /** Follows the straight lane outwards from the hole, starting along `toward`. */
 const laneAlong = (
   surface: Surface,
-  map: BreakMap,
+  map: NodeMap,
   toward: Point,
   side: 'above' | 'below',
 ): Lane | null => {
   const { hole } = map;
+  const isOnGreen = onGreenOf(surface.outline);
   const axis: Point[] = [];
   const left: Point[] = [];
   const right: Point[] = [];
@@ -125,11 +132,11 @@ const laneAlong = (
   ];
   /** The border of the lane, or where the ring comes to the edge of the green before it. */
   const onGreen = (radius: number, middle: number, border: number): Point => {
-    if (insideRing(surface.outline, ...onRing(radius, border))) return onRing(radius, border);
+    if (isOnGreen(...onRing(radius, border))) return onRing(radius, border);
     let [inside, outside] = [middle, border];
     for (let round = 0; round < 14; round++) {
       const angle = (inside + outside) / 2;
-      if (insideRing(surface.outline, ...onRing(radius, angle))) inside = angle;
+      if (isOnGreen(...onRing(radius, angle))) inside = angle;
       else outside = angle;
     }
     return onRing(radius, inside);
@@ -138,7 +145,7 @@ const laneAlong = (
   for (let radius = FIRST_RING; ; radius += RING) {
     const aimAt = (angle: number): number => {
       const [x, y] = onRing(radius, angle);
-      return mapAt(map, map.aim, x, y);
+      return mapAt(map, map.aimAt, x, y);
     };
     const reach = axis.length === 0 ? 0.8 : TURN;
     const middle = angleOfAim(aimAt, heading, 0, reach);
@@ -147,7 +154,7 @@ const laneAlong = (
       if (axis.length === 0 && radius < NEAR_HOLE) continue;
       break;
     }
-    if (!insideRing(surface.outline, ...onRing(radius, middle))) break;
+    if (!isOnGreen(...onRing(radius, middle))) break;
     const one = angleOfAim(aimAt, middle, STRAIGHT, Math.PI / 2);
     const other = angleOfAim(aimAt, middle, -STRAIGHT, Math.PI / 2);
     if ((one === null || other === null) && radius > NEAR_HOLE) break;
@@ -209,64 +216,85 @@ const filledOut = (map: BreakMap, field: Float64Array): Float64Array => {
 /** Ground on the green where a field of the map is at or over a level. */
 const groundOver = (
   outline: OutlineIndex,
-  map: BreakMap,
+  map: MapNodes,
   value: Float64Array,
   level: number,
 ): Polygon[] => {
   const pieces = clipToOutline(outline, traceIsolines({ ...map, value }, level));
   const [x, y] = outline.ring[0];
-  return assembleRegion(outline, pieces, mapAt(map, value, x, y) >= level);
+  return assembleRegion(outline, pieces, mapAt(map, (node) => value[node], x, y) >= level);
 };
 
-const negative = (field: Float64Array): Float64Array => field.map((value) => -value);
-
-/** Ground near the hole from which a putt climbs and breaks by less than the hole's width. */
-const leaveOf = (surface: Surface, outline: OutlineIndex, map: BreakMap): Leave | null => {
+/**
+ * How easy a putt a leave at each node has, as a length to spare, metres: under 0 it is no leave. Each test is
+ * such a length, so that the border lies where the first of them fails. Held to 1 either way.
+ */
+const spareOf = (map: NodeMap): Float64Array => {
   const { hole, settings } = map;
-  const value = new Float64Array(map.aim.length);
-  for (let n = 0; n < value.length; n++) {
-    const x = map.originX + (n % map.columns) * map.step;
-    const y = map.originY + Math.floor(n / map.columns) * map.step;
+  const value = new Float64Array(map.columns * map.rows).fill(-1);
+  for (let node = 0; node < value.length; node++) {
+    const [x, y] = placeOfNode(map, node);
     const away = Math.hypot(x - hole[0], y - hole[1]);
-    // Each test as a length to spare, so that the border lies where the first of them fails.
-    const climb = map.pace[n] - away - settings.past;
+    // So far off that whatever is there does not count.
+    if (FARTHEST_LEAVE - away <= -1) continue;
+    const climb = map.paceAt(node) - away - settings.past;
     const spare = Math.min(
-      EASY - Math.abs(map.aim[n]),
+      EASY - Math.abs(map.aimAt(node)),
       climb,
       FARTHEST_LEAVE - away,
       away - NEAREST_LEAVE,
     );
-    value[n] = Number.isNaN(spare) ? -1 : Math.max(-1, Math.min(1, spare));
+    if (!Number.isNaN(spare)) value[node] = Math.max(-1, Math.min(1, spare));
   }
-  const polygons = groundOver(outline, map, value, 0);
+  return value;
+};
+
+/** Distance from a place to the border of a polygon, negative outside. */
+const clearOf = (polygon: Polygon, x: number, y: number): number =>
+  polygon.reduce(
+    (least, ring, k) => Math.min(least, (k === 0 ? -1 : 1) * signedDistanceToRing(ring, x, y)),
+    Infinity,
+  );
+
+/** The place in some polygons that is farthest from their borders, on a raster; null where there is none. */
+const roomiest = (
+  polygons: readonly Polygon[],
+  { minX, minY, maxX, maxY }: Box,
+  step: number,
+): Pick<Leave, 'best' | 'room'> | null => {
   let best: Point | null = null;
   let room = 0;
-  const step = map.step / 2;
-  const box = boxOf(surface.outline);
-  for (let y = box.minY; y <= box.maxY; y += step) {
-    for (let x = box.minX; x <= box.maxX; x += step) {
-      if (Math.hypot(x - hole[0], y - hole[1]) > FARTHEST_LEAVE) continue;
-      for (const polygon of polygons) {
-        if (!insideRing(polygon[0], x, y)) continue;
-        const clear = Math.min(
-          ...polygon.map((ring, k) => (k === 0 ? -1 : 1) * signedDistanceToRing(ring, x, y)),
-        );
+  for (let y = minY; y <= maxY; y += step) {
+    // From one place to the next the distance to a border grows by the way between them at most.
+    const passed = polygons.map(() => Number.NEGATIVE_INFINITY);
+    for (let x = minX; x <= maxX; x += step) {
+      polygons.forEach((polygon, k) => {
+        if (x < passed[k]) return;
+        const clear = clearOf(polygon, x, y);
+        passed[k] = x + room - clear;
         if (clear > room + 1e-9) {
           room = clear;
           best = [x, y];
         }
-      }
+      });
     }
   }
-  return best === null ? null : { polygons, best, room };
+  return best === null ? null : { best, room };
+};
+
+/** Ground near the hole from which a putt climbs and breaks by less than the hole's width. */
+const leaveOf = (surface: Surface, map: NodeMap): Leave | null => {
+  const outline = indexOutline(surface.outline, boxOf(surface.outline), map.step);
+  const polygons = groundOver(outline, map, spareOf(map), 0);
+  const found = roomiest(polygons, boxOf(surface.outline), map.step / 2);
+  return found === null ? null : { polygons, ...found };
 };
 
 /**
- * Lanes, bends and the best leave, from the map of aim and pace over the green. (A room apart from the
+ * Lanes and the best leave, from aim and pace at the nodes that lie by them. (A room apart from the
  * reading of the ground, since it takes the solver; it borrows the reading's way of making regions.)
  */
-export const puttRegions = (surface: Surface, map: BreakMap): PuttRegions => {
-  const outline = indexOutline(surface.outline, boxOf(surface.outline), map.step);
+export const lanesAndLeave = (surface: Surface, map: NodeMap): PuttRegions => {
   const jet = new Float64Array(JET_SIZE);
   surface.at(map.hole[0], map.hole[1], jet);
   const grade = Math.hypot(jet[HX], jet[HY]) || 1;
@@ -275,22 +303,35 @@ export const puttRegions = (surface: Surface, map: BreakMap): PuttRegions => {
     laneAlong(surface, map, up, 'above'),
     laneAlong(surface, map, [-up[0], -up[1]], 'below'),
   ].filter((lane): lane is Lane => lane !== null);
+  return { hole: map.hole, lanes, leave: leaveOf(surface, map), bends: null };
+};
+
+const negative = (field: Float64Array): Float64Array => field.map((value) => -value);
+
+const bendsOf = (surface: Surface, map: BreakMap): PuttBends => {
+  const outline = indexOutline(surface.outline, boxOf(surface.outline), map.step);
   const aim = filledOut(map, map.aim);
   const onGreen = onGreenOf(surface.outline);
-  const missing = map.aim.map((value, n) => {
-    const x = map.originX + (n % map.columns) * map.step;
-    const y = map.originY + Math.floor(n / map.columns) * map.step;
+  const missing = map.aim.map((value, node) => {
+    const [x, y] = placeOfNode(map, node);
     // Nodes off the green and in the hole have no value either; they say nothing.
     const counts = onGreen(x, y) && distance([x, y], map.hole) > HOLE_RADIUS;
     return Number.isNaN(value) && counts ? 1 : 0;
   });
   return {
-    hole: map.hole,
-    lanes,
     // An aim to the left is a ball that bends to the right.
-    bendsRight: groundOver(outline, map, aim, STRAIGHT),
-    bendsLeft: groundOver(outline, map, negative(aim), STRAIGHT),
+    right: groundOver(outline, map, aim, STRAIGHT),
+    left: groundOver(outline, map, negative(aim), STRAIGHT),
     noPace: groundOver(outline, map, missing, 0.5),
-    leave: leaveOf(surface, outline, map),
   };
 };
+
+/** Lanes, the best leave and bends, from the map of aim and pace over the green. */
+export const puttRegions = (surface: Surface, map: BreakMap): PuttRegions => ({
+  ...lanesAndLeave(surface, {
+    ...map,
+    aimAt: (node) => map.aim[node],
+    paceAt: (node) => map.pace[node],
+  }),
+  bends: bendsOf(surface, map),
+});

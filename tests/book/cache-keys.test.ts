@@ -142,7 +142,7 @@ describe('the keys of a green', () => {
       stimps: [3],
       past: 0.3,
       lengths: [2, 4],
-      regions: true,
+      regions: 'bends',
     } as unknown as HolesRequest;
     const keyOf = (more: object): string => puttsKey('fit', null, { ...asked, ...more });
     const keys = [
@@ -153,7 +153,8 @@ describe('the keys of a green', () => {
       keyOf({ stimps: [3.1] }),
       keyOf({ past: 0.4 }),
       keyOf({ lengths: [2, 5] }),
-      keyOf({ regions: false }),
+      keyOf({ regions: 'none' }),
+      keyOf({ regions: 'lanes' }),
     ];
     expect(new Set(keys).size).toBe(keys.length);
     // Places and speeds change from day to day; what else is asked for is another layout's.

@@ -108,9 +108,11 @@ const regions = {
       polygon: [box(0, 10, 1, 3)],
     },
   ],
-  bendsLeft: [[box(0, 0, 2, 2)]],
-  bendsRight: [[box(0, 0, 3, 2)]],
-  noPace: [[box(0, 0, 1, 1)]],
+  bends: {
+    left: [[box(0, 0, 2, 2)]],
+    right: [[box(0, 0, 3, 2)]],
+    noPace: [[box(0, 0, 1, 1)]],
+  },
   leave: { polygons: [[box(0, 7, 1, 2)]], best: [0.5, 8], room: 0.9 },
 } as unknown as PuttRegions;
 

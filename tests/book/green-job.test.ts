@@ -36,7 +36,7 @@ const REQUEST: NonNullable<GreenJob['request']> = {
   lengths: [0.4, 0.8],
   past: 0.3,
   stimps: [3, 2.5, 3.5],
-  regions: false,
+  regions: 'none',
   breakMaps: true,
   stations: true,
 };

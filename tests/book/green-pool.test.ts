@@ -46,7 +46,7 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
       lengths: [1, 3],
       past: 0.3,
       stimps: [3],
-      regions: true,
+      regions: 'bends',
       breakMaps: true,
       stations: true,
     },

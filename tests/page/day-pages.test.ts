@@ -8,8 +8,8 @@ import type { GroupMark, Mark, Page, TextMark } from '../../src/page/marks/marks
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { rasterise } from '../../src/print/raster.js';
-import { breakMap } from '../../src/putt/break-map.js';
-import { puttRegions } from '../../src/putt/lanes.js';
+import { nodeMap } from '../../src/putt/break-map.js';
+import { lanesAndLeave } from '../../src/putt/lanes.js';
 import { breakTable } from '../../src/putt/table.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
@@ -54,7 +54,7 @@ const greensFor = (layout: Layout): GreenContent[] => {
           ...bareLocation({ name: '3', on: metresToPaces(at[1]), in: 5.5, side, at }),
           ground: fallAt(surface, at),
           table: breakTable(surface, at, layout.tables.lengths, settings),
-          regions: puttRegions(surface, breakMap(surface, at, settings)),
+          regions: lanesAndLeave(surface, nodeMap(surface, at, settings)),
         },
       ],
       stimp: STIMP,

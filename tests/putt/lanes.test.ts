@@ -1,9 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import type { Point, Polygon } from '../../src/geometry.js';
-import { distance, insideRing, signedArea, signedDistanceToRing } from '../../src/geometry.js';
-import { breakMap } from '../../src/putt/break-map.js';
+import {
+  boxOf,
+  distance,
+  insideRing,
+  signedArea,
+  signedDistanceToRing,
+} from '../../src/geometry.js';
+import { breakMap, nodeMap } from '../../src/putt/break-map.js';
 import { HOLE_RADIUS } from '../../src/putt/capture.js';
-import { puttRegions } from '../../src/putt/lanes.js';
+import { lanesAndLeave, puttRegions } from '../../src/putt/lanes.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import type { Surface } from '../../src/surface/surface.js';
 import { atDepth } from '../depth.js';
@@ -54,12 +60,13 @@ describe('a hole on a plane that falls 2 % to the front', () => {
   });
 
   it('has no ground from which no pace holds a putt', () => {
-    expect(regions.noPace).toEqual([]);
+    expect(regions.bends?.noPace).toEqual([]);
   });
 
   it('has such ground above the hole where it is too steep for a ball to arrive slowly', () => {
     const steep = plane(circleRing(10, 0, 10, 96), 0, 0.1);
-    const { noPace } = puttRegions(steep, breakMap(steep, [0.3, 9.1], settings));
+    const { bends } = puttRegions(steep, breakMap(steep, [0.3, 9.1], settings));
+    const noPace = bends?.noPace ?? [];
     for (const y of [12, 15, 18]) expect(contains(noPace, [0.3, y])).toBe(true);
     for (const y of [2, 5, 8]) expect(contains(noPace, [0.3, y])).toBe(false);
   });
@@ -112,18 +119,38 @@ describe.each(atDepth([3], [3, 12, 21]))(
     const random = randomFrom(seed);
     const hole: Point = [0.5, 10.5];
     const regions = puttRegions(surface, breakMap(surface, hole, settings));
+    const bends = regions.bends!;
+
+    it('leave lanes and the best leave alone where only the nodes by them are solved', () => {
+      const { lanes, leave } = lanesAndLeave(surface, nodeMap(surface, hole, settings));
+      expect(lanes.length + (leave === null ? 0 : 1)).toBeGreaterThan(1);
+      expect({ lanes, leave }).toEqual({ lanes: regions.lanes, leave: regions.leave });
+    });
+
+    it('leave room about the best leave as no other place has, looked for everywhere', () => {
+      const { polygons, room } = regions.leave!;
+      const rooms: number[] = [];
+      const { minX, minY, maxX, maxY } = boxOf(surface.outline);
+      for (let y = minY; y <= maxY; y += 0.25) {
+        for (let x = minX; x <= maxX; x += 0.25) {
+          if (contains(polygons, [x, y])) rooms.push(toBorder(polygons, [x, y]));
+        }
+      }
+      expect(rooms.length).toBeGreaterThan(20);
+      expect(room).toBeCloseTo(Math.max(...rooms), 8);
+    });
 
     it('are those that the putts, solved one by one, break to', () => {
       let checked = 0;
       for (let k = 0; k < 60; k++) {
         const ball: Point = [(random() - 0.5) * 16, 2 + random() * 18];
         if (signedDistanceToRing(surface.outline, ...ball) > -0.5) continue;
-        if (distance(ball, hole) < 1 || contains(regions.noPace, ball)) continue;
-        const left = contains(regions.bendsLeft, ball);
-        const right = contains(regions.bendsRight, ball);
+        if (distance(ball, hole) < 1 || contains(bends.noPace, ball)) continue;
+        const left = contains(bends.left, ball);
+        const right = contains(bends.right, ball);
         expect(left && right).toBe(false);
         // Within a node of a border the map may say either.
-        if (toBorder([...regions.bendsLeft, ...regions.bendsRight], ball) < 0.5) continue;
+        if (toBorder([...bends.left, ...bends.right], ball) < 0.5) continue;
         const putt = solvePutt(surface, ball, hole, settings);
         if (putt.status !== 'holed') continue;
         if (left || right) {
