@@ -147,6 +147,19 @@ const touch = (a: Box, b: Box): boolean =>
   Math.min(a.maxX, b.maxX) > Math.max(a.minX, b.minX) &&
   Math.min(a.maxY, b.maxY) > Math.max(a.minY, b.minY);
 
+/** All pairs of boxes that touch, by their order; each box is laid beside those only that begin before it ends. */
+const touchingPairs = (boxes: readonly Box[]): (readonly [number, number])[] => {
+  const byLeft = boxes.map((_, i) => i).sort((a, b) => boxes[a].minX - boxes[b].minX || a - b);
+  const pairs: [number, number][] = [];
+  byLeft.forEach((i, at) => {
+    for (let k = at + 1; k < byLeft.length && boxes[byLeft[k]].minX < boxes[i].maxX; k++) {
+      const j = byLeft[k];
+      if (touch(boxes[i], boxes[j])) pairs.push(i < j ? [i, j] : [j, i]);
+    }
+  });
+  return pairs.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+};
+
 /** Words that run into each other are not a fault of the file, but of what a reader can read. */
 const overlaps = (book: ReadBook): Finding[] =>
   overPages(
@@ -154,13 +167,8 @@ const overlaps = (book: ReadBook): Finding[] =>
     'legibility',
     'no words run into each other',
     ({ drawn: { texts } }) => {
-      const letters = texts.map(lettersOf);
-      return texts.flatMap((text, i) =>
-        texts.flatMap((other, j) =>
-          j > i && touch(letters[i], letters[j])
-            ? [`"${text.text}" and "${other.text}" run into each other`]
-            : [],
-        ),
+      return touchingPairs(texts.map(lettersOf)).map(
+        ([i, j]) => `"${texts[i].text}" and "${texts[j].text}" run into each other`,
       );
     },
     'note',

@@ -72,7 +72,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   const layout = layoutFor(args);
   const fonts = openFonts();
   const measure = measureWith(fonts);
-  const notes = loadNotes(bare, measure);
+  const notes = loadNotes(bare, fonts);
   const course = withMeasured(bare, notes);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);

@@ -124,7 +124,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
   const ground = await readGround(course);
   const fonts = openFonts();
-  const drawn = withMeasured(course, loadNotes(course, measureWith(fonts)));
+  const drawn = withMeasured(course, loadNotes(course, fonts));
   const measured = { course, figures: courseFigures(drawn, ground), ground };
   const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
   const wanted = greensOfDay(course, locations, stimp);

@@ -15,7 +15,7 @@ import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
-import { measureWith, openFonts } from '../print/fonts.js';
+import { openFonts } from '../print/fonts.js';
 import { METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 
@@ -113,7 +113,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 /** The distances of one hole, in words or as JSON. */
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
   const bare = loadCourse(args.course);
-  const course = withMeasured(bare, loadNotes(bare, measureWith(openFonts())));
+  const course = withMeasured(bare, loadNotes(bare, openFonts()));
   const ground = await readGround(course);
   const all = courseFigures(course, ground);
   const wanted = args.hole.trim().replace(/^0+(?=\d)/, '');

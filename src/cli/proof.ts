@@ -91,7 +91,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const lines = linesOfCourse(course.map);
   const fonts = openFonts();
   const measure = measureWith(fonts);
-  const notes = loadNotes(course, measure);
+  const notes = loadNotes(course, fonts);
   const drawn = withMeasured(course, notes);
   const ground = await readGround(course);
   const holes = courseFigures(drawn, ground);

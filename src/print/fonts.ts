@@ -30,6 +30,8 @@ export interface Typeface {
   readonly scale: number;
   /** Sets a text; throws InputFault when the face lacks one of its characters. */
   readonly set: (text: string) => ShapedText;
+  /** Throws the same InputFault without setting the text. */
+  readonly refuseLacking: (text: string) => void;
 }
 
 export type Fonts = Readonly<Record<Face, Typeface>>;
@@ -123,7 +125,10 @@ const openTypeface = (face: Face, bytes: Uint8Array): Typeface => {
     const glyphs = pieces.flatMap(word);
     return { glyphs, width: glyphs.reduce((sum, { advance }) => sum + advance, 0) };
   };
-  return { face, name, font, scale, set: once(set) };
+  const refuseLacking = (text: string): void => {
+    settableText(font, name, text);
+  };
+  return { face, name, font, scale, set: once(set), refuseLacking };
 };
 
 const openAll = (read: (face: Face) => Uint8Array): Fonts =>

@@ -6,7 +6,7 @@ import { HOLE_RADIUS } from './capture.js';
 import type { Stepper } from './integrator.js';
 import { advance, begin, stateAt } from './integrator.js';
 import { groundSpeed, rolling } from './motion.js';
-import type { PuttSolution } from './putt.js';
+import type { ArrivingPutt } from './putt.js';
 import type { PuttGround } from './workspace.js';
 import { isInBounds, MAX_TIME } from './workspace.js';
 
@@ -174,7 +174,7 @@ const legAt = (
 /** Horizontal velocity with which a solved putt leaves the ball, m/s. */
 export const launchVelocity = (
   surface: Surface,
-  { ball, hole, length, aimAngle, launchSpeed }: PuttSolution,
+  { ball, hole, length, aimAngle, launchSpeed }: ArrivingPutt,
 ): Point => {
   const ux = (hole[0] - ball[0]) / length;
   const uy = (hole[1] - ball[1]) / length;

@@ -16,7 +16,7 @@ export type Side = 'left' | 'right' | 'straight';
  * its path crosses the edge. 'never-stops': no pace arrives as slowly as asked, and this one arrives
  * slowest. 'short': nothing that can be launched reaches the hole.
  */
-export interface PuttSolution {
+export interface ArrivingPutt {
   readonly status: PuttStatus;
   readonly ball: Point;
   readonly hole: Point;
@@ -37,12 +37,16 @@ export interface PuttSolution {
   /** The side the ball breaks to, seen from the ball. */
   readonly breakSide: Side;
   readonly time: number;
+  readonly path: readonly Point[];
+}
+
+/** The same with what becomes of a ball that is played a little otherwise. */
+export interface PuttSolution extends ArrivingPutt {
   /** What it would roll past the hole on the real slope, metres; null when it would not stop on the green. */
   readonly wouldRollPast: number | null;
   /** Aim angles (radians) and launch speeds (m/s) that still hole the ball by Holmes's bound. */
   readonly aimWindow: readonly [number, number];
   readonly speedWindow: readonly [number, number];
-  readonly path: readonly Point[];
 }
 
 export type Quadrant = 'below' | 'above' | 'left' | 'right';
@@ -57,7 +61,7 @@ export interface TableCell {
    * the edge; 'no-pace': no pace holds this putt; 'unsurveyed': its way crosses ground without points.
    */
   readonly outcome: 'solved' | 'off-green' | 'leaves-green' | 'no-pace' | 'unsurveyed';
-  readonly putt: PuttSolution | null;
+  readonly putt: ArrivingPutt | null;
   /** Standard deviation of aimOffset from the survey's uncertainty, metres; null when not known. */
   readonly aimSd: number | null;
 }

@@ -7,7 +7,7 @@ import { HOLE_RADIUS } from './capture.js';
 import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import { speedForRoll } from './green-speed.js';
-import type { PuttSettings, PuttSolution, PuttStatus, Side } from './putt.js';
+import type { ArrivingPutt, PuttSettings, PuttSolution, PuttStatus, Side } from './putt.js';
 import { rollToRest } from './roll.js';
 import { captureWindows } from './windows.js';
 import type { PuttGround } from './workspace.js';
@@ -37,22 +37,17 @@ const entryClockOf = (ball: Point, hole: Point, rim: Point): number => {
   return hours <= 0 ? hours + 12 : hours;
 };
 
-/** Turns a confirmed launch to a solution, with its windows. */
-export const solutionOf = (
+/** What a confirmed launch is as a putt. */
+export const arrivalOf = (
   w: PuttGround,
   ball: Point,
   hole: Point,
   { launch, launchSpeed, leg }: Candidate,
-): PuttSolution => {
+): ArrivingPutt => {
   const { vx, vy } = launch;
   const length = distance(ball, hole);
   const aimAngle = aimAngleOf(ball, hole, vx, vy);
   const aimOffset = length * Math.tan(aimAngle);
-  const windows = captureWindows(w, { ball, hole, vx, vy }, leg);
-  const onward = rollToRest(w, hole, leg.velocity, null, {
-    spacing: Infinity,
-    tolerance: ONWARD_TOLERANCE,
-  });
   const breakSide: Side =
     Math.abs(aimOffset) < STRAIGHT ? 'straight' : aimAngle > 0 ? 'right' : 'left';
   const status: PuttStatus = staysOnGreen(w, leg.path) ? 'holed' : 'leaves-green';
@@ -69,10 +64,30 @@ export const solutionOf = (
     entryClock: entryClockOf(ball, hole, leg.rim),
     breakSide,
     time: launch.time,
+    path: leg.path,
+  };
+};
+
+/** The same with its windows and what it would roll past. */
+const solutionOf = (
+  w: PuttGround,
+  ball: Point,
+  hole: Point,
+  candidate: Candidate,
+): PuttSolution => {
+  const { launch, leg } = candidate;
+  const putt = arrivalOf(w, ball, hole, candidate);
+  const windows = captureWindows(w, { ball, hole, vx: launch.vx, vy: launch.vy }, leg);
+  const onward = rollToRest(w, hole, leg.velocity, null, {
+    spacing: Infinity,
+    tolerance: ONWARD_TOLERANCE,
+  });
+  const { aimAngle, launchSpeed } = putt;
+  return {
+    ...putt,
     wouldRollPast: onward.status === 'short' ? onward.rolled : null,
     aimWindow: [aimAngle + windows.aim[0], aimAngle + windows.aim[1]],
     speedWindow: [launchSpeed + windows.speed[0], launchSpeed + windows.speed[1]],
-    path: leg.path,
   };
 };
 

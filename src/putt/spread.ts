@@ -6,7 +6,7 @@ import { advance, begin, stepperFor } from './integrator.js';
 import type { Leg } from './leg.js';
 import { launchVelocity, rollLeg } from './leg.js';
 import { rolling } from './motion.js';
-import type { PuttSettings, PuttSolution } from './putt.js';
+import type { ArrivingPutt, PuttSettings } from './putt.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
 
@@ -98,7 +98,7 @@ const pathWeights = (
   return out;
 };
 
-type PuttOfSpread = Pick<PuttSolution, 'hole' | 'length' | 'aimAngle' | 'launchSpeed'>;
+type PuttOfSpread = Pick<ArrivingPutt, 'hole' | 'length' | 'aimAngle' | 'launchSpeed'>;
 
 /** Determinant of what aim and speed do to miss and pace at the hole. */
 const determinant = (leg: Leg): number =>
@@ -136,7 +136,7 @@ const paceSdOf = (
  */
 export const spreadOfPutt = (
   surface: Surface,
-  putt: PuttSolution,
+  putt: ArrivingPutt,
   settings: PuttSettings,
 ): { readonly aimSd: number; readonly paceSd: number } | null => {
   const { trust } = surface;

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { METRES_PER_PACE } from '../units.js';
-import type { PuttSettings, PuttSolution, Quadrant, TableCell } from './putt.js';
+import type { ArrivingPutt, PuttSettings, Quadrant, TableCell } from './putt.js';
 import { breakTable, quadrantDirection } from './table.js';
 
 /**
@@ -15,7 +15,7 @@ export interface StationTee {
   readonly tee: Point;
   readonly picture: Picture;
   readonly outcome: TableCell['outcome'];
-  readonly putt: PuttSolution | null;
+  readonly putt: ArrivingPutt | null;
   /**
    * Where to picture a hole on the level, that the same stroke would reach at the same pace past it:
    * metres beyond the hole, negative this side of it. Null without a putt.

@@ -6,7 +6,7 @@ import { HOLE_RADIUS } from './capture.js';
 import type { Fan } from './fan.js';
 import { fanFrom } from './fan.js';
 import type { BreakTable, PuttSettings, Quadrant, TableCell } from './putt.js';
-import { fanFor, reachOf, solutionOf } from './solve.js';
+import { arrivalOf, fanFor, reachOf } from './solve.js';
 import { aimSdOf } from './spread.js';
 import type { PuttGround } from './workspace.js';
 import { puttGround } from './workspace.js';
@@ -68,7 +68,7 @@ const tableCell = (
     leastDemanding(w, candidatesFrom(w, fan, ball)) ??
     leastDemanding(w, candidatesFrom(w, fanFor(w, ball, fan.hole), ball));
   if (best === null) return { ...cell, outcome: 'no-pace' };
-  const putt = solutionOf(w, ball, fan.hole, best);
+  const putt = arrivalOf(w, ball, fan.hole, best);
   const solved: TableCell = {
     ...cell,
     putt,

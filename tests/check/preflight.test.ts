@@ -92,6 +92,16 @@ describe('preflight', () => {
     );
     expect(await notes(clash)).toEqual(['"drain" and "stays wet" run into each other']);
     expect(await failures(await press(clash))).toEqual([]);
+    // One that begins before both and reaches over both, drawn between them; pairs come in the order drawn.
+    const across = withMarks(
+      text([50, 60], 'late', 'text', 8),
+      text([30, 60.2], 'reaches over all the others', 'text', 8),
+      text([34, 60.4], 'mid', 'text', 8),
+    );
+    expect(await notes(across)).toEqual([
+      '"late" and "reaches over all the others" run into each other',
+      '"reaches over all the others" and "mid" run into each other',
+    ]);
   });
 
   it('finds lines that are too thin', async () => {

@@ -1,8 +1,8 @@
 import type { Point } from '../../src/geometry.js';
 import { candidatesFrom } from '../../src/putt/candidates.js';
 import { fanFrom } from '../../src/putt/fan.js';
-import type { PuttSettings, PuttSolution } from '../../src/putt/putt.js';
-import { solutionOf } from '../../src/putt/solve.js';
+import type { ArrivingPutt, PuttSettings } from '../../src/putt/putt.js';
+import { arrivalOf } from '../../src/putt/solve.js';
 import { puttGround } from '../../src/putt/workspace.js';
 import type { Surface } from '../../src/surface/surface.js';
 
@@ -12,7 +12,7 @@ export const solveAll = (
   ball: Point,
   hole: Point,
   settings: PuttSettings,
-): PuttSolution[] => {
+): ArrivingPutt[] => {
   const w = puttGround(surface, settings);
-  return candidatesFrom(w, fanFrom(w, hole), ball).map((c) => solutionOf(w, ball, hole, c));
+  return candidatesFrom(w, fanFrom(w, hole), ball).map((c) => arrivalOf(w, ball, hole, c));
 };

@@ -1,7 +1,7 @@
 import type { HoleLocation } from '../../course/course.js';
 import type { Layout } from '../../layout/layout.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
-import type { BreakTable, PuttSolution, Side, TableCell } from '../../putt/putt.js';
+import type { ArrivingPutt, BreakTable, Side, TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceChangeReading, paceReading } from '../../putt/rounding.js';
 import { QUADRANTS } from '../../putt/table.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
@@ -134,7 +134,7 @@ const aimMarks = (
 /** The figure of a column that does not hang on the green speed. */
 const figureWords = (
   kind: 'pace' | 'entry' | 'spread',
-  putt: PuttSolution,
+  putt: ArrivingPutt,
   aimSd: number | null,
   { units, pace }: TableStyle,
 ): string => {
