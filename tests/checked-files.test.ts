@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { parseJson } from '../src/checked-json.js';
 import { yamlReader } from '../src/checked-yaml.js';
@@ -166,4 +168,17 @@ describe('a key of YAML', () => {
       );
     },
   );
+});
+
+describe('the schema of', () => {
+  it.each([
+    'layouts/layout.schema.json',
+    'src/course/course.schema.json',
+    'src/event/notes.schema.json',
+  ])('%s keeps the schema of schemas (JSON Schema, draft 2020-12)', (file) => {
+    const schema = parseJson(readFileSync(file, 'utf8'), file) as object;
+    const ajv = new Ajv2020({ strict: true, strictRequired: false, allowUnionTypes: true });
+    expect(ajv.validateSchema(schema), ajv.errorsText()).toBe(true);
+    expect(ajv.validateSchema({ ...schema, type: 'no type' })).toBe(false);
+  });
 });

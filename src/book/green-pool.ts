@@ -6,7 +6,7 @@ import type { GreenAnswer } from './green-worker.js';
 
 /** Milliseconds of work on one core: below the last, threads cost more than they save. */
 const COST = { fit: 600, restore: 30, reading: 120, table: 17, regions: 30 };
-const WORTH_THREADS = 1500;
+const WORTH_THREADS = 3500;
 /** The same for the sources, which each thread has to translate first. */
 const WORTH_LOADING = 10_000;
 

@@ -23,6 +23,12 @@ const KIND = Uint8Array.from({ length: 256 }, (_, byte) =>
   WHITE.has(byte) ? 1 : DELIMITERS.has(byte) ? 2 : 0,
 );
 
+/** By byte: what it is worth as a hexadecimal digit; 0 for what is none. */
+const DIGIT = Uint8Array.from({ length: 256 }, (_, byte) => {
+  const value = Number.parseInt(String.fromCharCode(byte), 16);
+  return Number.isNaN(value) ? 0 : value;
+});
+
 const isRegular = (byte: number): boolean => KIND[byte] === 0;
 
 const ESCAPES: Readonly<Record<string, number>> = { n: 10, r: 13, t: 9, b: 8, f: 12 };
@@ -134,14 +140,17 @@ const readLiteral = (cursor: Cursor): Uint8Array => {
 const readHexadecimal = (cursor: Cursor): Uint8Array => {
   const { data } = cursor;
   cursor.at++;
-  let digits = '';
+  const digits: number[] = [];
   while (cursor.at < data.length && data[cursor.at] !== 62) {
-    if (!WHITE.has(data[cursor.at])) digits += String.fromCharCode(data[cursor.at]);
-    cursor.at++;
+    const byte = data[cursor.at++];
+    if (KIND[byte] !== 1) digits.push(DIGIT[byte]);
   }
   cursor.at++;
-  if (digits.length % 2 === 1) digits += '0';
-  return Uint8Array.from(digits.match(/../g) ?? [], (pair) => Number.parseInt(pair, 16));
+  // An odd digit at the end stands for itself and a zero.
+  return Uint8Array.from(
+    { length: Math.ceil(digits.length / 2) },
+    (_, i) => 16 * digits[2 * i] + (digits[2 * i + 1] ?? 0),
+  );
 };
 
 /** A dictionary, its two brackets being next. */

@@ -3,6 +3,8 @@ import type { PDFContext, PDFRawStream } from 'pdf-lib';
 /** Streams kept, the oldest given up first: the pages of one book several times over. */
 const MOST = 512;
 
+const latin1 = new TextDecoder('latin1');
+
 const known = new Map<string, Uint8Array>();
 
 /**
@@ -11,15 +13,16 @@ const known = new Map<string, Uint8Array>();
  */
 export const deflatedStream = (
   context: PDFContext,
-  content: string,
+  content: string | Uint8Array,
   dictionary: Record<string, unknown>,
 ): PDFRawStream => {
-  const before = known.get(content);
+  const key = typeof content === 'string' ? `text ${content}` : `bytes ${latin1.decode(content)}`;
+  const before = known.get(key);
   if (before !== undefined) {
     return context.stream(before, { ...dictionary, Filter: 'FlateDecode' } as never);
   }
   const stream = context.flateStream(content, dictionary as never);
   if (known.size >= MOST) known.delete(known.keys().next().value as string);
-  known.set(content, stream.contents);
+  known.set(key, stream.contents);
   return stream;
 };

@@ -2,11 +2,16 @@ import { createHash } from 'node:crypto';
 import type { Subset } from 'fontkit';
 import { type PDFContext, type PDFRef, PDFString } from 'pdf-lib';
 import type { Face } from '../page/marks/marks.js';
+import { deflatedStream } from './deflated.js';
 import type { Fonts, ShapedText, Typeface } from './fonts.js';
 import { number } from './inks.js';
 
 /** fontkit 2 writes a subset with `encode()`; its published types still name the stream of version 1. */
-type EncodingSubset = Subset & { encode(): Uint8Array; includeGlyph(glyph: number): number };
+type EncodingSubset = Subset & {
+  readonly glyphs: readonly number[];
+  encode(): Uint8Array;
+  includeGlyph(glyph: number): number;
+};
 
 interface Character {
   readonly characters: string;
@@ -78,9 +83,21 @@ const STEMS: Readonly<Record<Face, number>> = {
   note: 100,
 };
 
+const subsetFiles = new WeakMap<Typeface, Map<string, Uint8Array>>();
+
+/** The font file of a subset; the files of one book hold the same glyphs, so that it is made once. */
+const subsetFile = (typeface: Typeface, subset: EncodingSubset): Uint8Array => {
+  const known = subsetFiles.get(typeface) ?? new Map<string, Uint8Array>();
+  subsetFiles.set(typeface, known);
+  const key = subset.glyphs.join(' ');
+  const file = known.get(key) ?? subset.encode();
+  known.set(key, file);
+  return file;
+};
+
 const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedded): PDFRef => {
   const { font, scale, face } = typeface;
-  const file = subset.encode();
+  const file = subsetFile(typeface, subset);
   const baseFont = `${subsetTag(file)}+${font.postscriptName}`;
   const toGlyph = new Uint8Array(2 * (characters.length + 1));
   characters.forEach((character, i) => {
@@ -104,7 +121,7 @@ const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedde
     CapHeight: Math.round(font.capHeight * scale),
     XHeight: Math.round(font.xHeight * scale),
     StemV: STEMS[face],
-    FontFile2: context.register(context.flateStream(file, { Length1: file.length })),
+    FontFile2: context.register(deflatedStream(context, file, { Length1: file.length })),
   });
   const descendant = context.obj({
     Type: 'Font',
@@ -116,7 +133,7 @@ const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedde
       Supplement: 0,
     },
     FontDescriptor: context.register(descriptor),
-    CIDToGIDMap: context.register(context.flateStream(toGlyph)),
+    CIDToGIDMap: context.register(deflatedStream(context, toGlyph, {})),
     DW: 0,
     W: [1, characters.map((character) => Math.round(character.width * 100) / 100)],
   });
@@ -127,7 +144,7 @@ const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedde
       BaseFont: baseFont,
       Encoding: 'Identity-H',
       DescendantFonts: [context.register(descendant)],
-      ToUnicode: context.register(context.flateStream(toUnicode(characters))),
+      ToUnicode: context.register(deflatedStream(context, toUnicode(characters), {})),
     }),
   );
 };

@@ -14,10 +14,16 @@ export const hexOf = (paint: Paint, inks: Inks): string =>
     )
     .join('')}`;
 
+const ZERO = '0'.charCodeAt(0);
+const POINT = '.'.charCodeAt(0);
+
 /** Four decimals of a point are 35 nm. No exponents: PDF has none. */
 export const number = (value: number): string => {
   const fixed = value.toFixed(4);
-  const short = fixed.includes('.') ? fixed.replace(/0+$/, '').replace(/\.$/, '') : fixed;
+  if (!fixed.includes('.')) return fixed;
+  let end = fixed.length;
+  while (fixed.charCodeAt(end - 1) === ZERO) end--;
+  const short = fixed.slice(0, fixed.charCodeAt(end - 1) === POINT ? end - 1 : end);
   return short === '-0' ? '0' : short;
 };
 

@@ -139,13 +139,13 @@ export const factorInPlace = (shape: Envelope, a: Float64Array): boolean => {
   return true;
 };
 
-/** Solves L u = v in place, from row `from` on (v is zero before it). */
-export const solveLower = (shape: Envelope, l: Float64Array, v: Float64Array, from = 0): void => {
+/** Solves L u = v in place. */
+export const solveLower = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
   const { size, first, base } = shape;
-  for (let i = from; i < size; i++) {
+  for (let i = 0; i < size; i++) {
     const bi = base[i];
     let s = v[i];
-    for (let k = Math.max(first[i], from); k < i; k++) s -= l[bi + k] * v[k];
+    for (let k = first[i]; k < i; k++) s -= l[bi + k] * v[k];
     v[i] = s / l[bi + i];
   }
 };

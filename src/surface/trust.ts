@@ -1,5 +1,5 @@
 import { basisSlopes, basisValues } from './bspline.js';
-import { selectedInverse, solveLower, solveUpper } from './envelope.js';
+import { type Envelope, selectedInverse, solveUpper } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Trust } from './surface.js';
 
@@ -112,17 +112,47 @@ const sharedPart = (shared: SharedDoubt | null, w: Float64Array, from: number): 
   return own.reduce((sum, value) => sum + value * value, 0);
 };
 
+/**
+ * |L^-1 v|^2, v being zero before `from`; v is used up. As `solveLower`, but each row's sum in four parts that
+ * do not wait for one another: tables ask for it once a putt.
+ */
+const squareOfLower = (
+  { first, base }: Envelope,
+  l: Float64Array,
+  v: Float64Array,
+  from: number,
+): number => {
+  let square = 0;
+  for (let i = from; i < v.length; i++) {
+    const row = base[i];
+    let k = Math.max(first[i], from);
+    let p = v[i];
+    let q = 0;
+    let r = 0;
+    let s = 0;
+    for (; k + 3 < i; k += 4) {
+      p -= l[row + k] * v[k];
+      q -= l[row + k + 1] * v[k + 1];
+      r -= l[row + k + 2] * v[k + 2];
+      s -= l[row + k + 3] * v[k + 3];
+    }
+    for (; k < i; k++) p -= l[row + k] * v[k];
+    const u = (p + q + (r + s)) / l[row + i];
+    v[i] = u;
+    square += u * u;
+  }
+  return square;
+};
+
 /** w' (A^-1 + F F') w, w being zero before `from`; w is used up. */
 const quadraticForm = (
   { grid, factor, shared }: Posterior,
   w: Float64Array,
   from: number,
 ): number => {
-  let s = sharedPart(shared, w, from);
+  const sharedSquare = sharedPart(shared, w, from);
   // w' A^-1 w = |L^-1 w|^2.
-  solveLower(grid.envelope, factor, w, from);
-  for (let k = from; k < w.length; k++) s += w[k] * w[k];
-  return s;
+  return sharedSquare + squareOfLower(grid.envelope, factor, w, from);
 };
 
 /** A draw of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */

@@ -5,13 +5,12 @@ import { loadCourse } from '../../src/course/load-course.js';
 import { outlineInFrame } from '../../src/event/day-locations.js';
 import { type NoteSign, readNotes } from '../../src/event/notes-file.js';
 import { InputFault } from '../../src/fault.js';
-import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { openFonts } from '../../src/print/fonts.js';
 
 const folder = new URL('../../course-data/vellamoor', import.meta.url).pathname;
 const course = loadCourse(folder);
-const measure = measureWith(openFonts());
-const read = (text: string) =>
-  readNotes(text, 'notes.yaml', course, (words) => measure(words, 'note', 8));
+const { refuseLacking } = openFonts().note;
+const read = (text: string) => readNotes(text, 'notes.yaml', course, refuseLacking);
 
 const faultOf = (text: string): string => {
   try {
