@@ -4,7 +4,7 @@ import { InputFault } from '../fault.js';
 import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
 import type { GreenAnswer } from './green-worker.js';
 
-/** Milliseconds of work on one core: below the last, threads cost more than they save. */
+/** Milliseconds of work on one core: below the last, threads take more work, to start and warm up, than they save time. */
 const COST = { fit: 600, restore: 30, reading: 120, table: 17, regions: 30 };
 const WORTH_THREADS = 3500;
 /** The same for the sources, which each thread has to translate first. */
