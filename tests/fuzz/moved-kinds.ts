@@ -9,6 +9,7 @@ import { FORMS, writtenAs } from '../course/untidy-writers.js';
 import { zip } from '../survey/foreign-binaries.js';
 import { seeded } from '../survey/foreign-texts.js';
 import { writeLas, writeLaz } from '../survey/las-writer.js';
+import { writeLayeredLaz } from '../survey/laz14-writer.js';
 import { below, oneOf, type Random } from './damage.js';
 import { WrongRead } from './judge.js';
 import type { Kind } from './kinds.js';
@@ -91,6 +92,7 @@ const WRITERS: Readonly<Record<string, (spots: readonly Spot[]) => string | Uint
       .join('')}</Faces></Definition></Surface></Surfaces></LandXML>`,
   'cloud.las': (spots) => writeLas(clouds(spots)),
   'cloud.laz': (spots) => writeLaz(clouds(spots), 60),
+  'layers.laz': (spots) => writeLayeredLaz({ format: 7, points: clouds(spots), chunkSize: 60 }),
   'points.csv.gz': (spots) => new Uint8Array(gzipSync(csv(spots))),
   'points.zip': (spots) => zip({ 'green.csv': csv(spots) }),
 };

@@ -8,6 +8,7 @@ import { foreignBinaryVariants } from '../survey/foreign-binary-variants.js';
 import { type Foreign, foreignTexts } from '../survey/foreign-texts.js';
 import { foreignVariants } from '../survey/foreign-variants.js';
 import { writeLas, writeLaz } from '../survey/las-writer.js';
+import { writeLayeredLaz } from '../survey/laz14-writer.js';
 import { type Damage, damagedBinary, damagedGzip, damagedText } from './damage.js';
 import { WrongRead } from './judge.js';
 import type { Kind, Seed } from './kinds.js';
@@ -130,6 +131,12 @@ export const SURVEY_KINDS: readonly Kind[] = [
   surveyKind('laz', damagedBinary, () => [
     { name: 'packed', bytes: Buffer.from(writeLaz(cloud, 150)) },
     { name: 'packed, chunks of any size', bytes: Buffer.from(writeLaz(cloud, 150, true)) },
+    ...([6, 7, 8] as const).map((format) => ({
+      name: `in layers, format ${format}`,
+      bytes: Buffer.from(
+        writeLayeredLaz({ format, points: cloud, chunkSize: 150, varied: format === 7 }),
+      ),
+    })),
   ]),
   surveyKind('landxml', damagedText, () => [recorded('surface.xml'), ...named(/surface/)]),
   surveyKind('dxf', damagedText, () => named(/^drawing(?!.*gzip)/)),

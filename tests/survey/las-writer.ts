@@ -1,7 +1,14 @@
-import type { IntegerModel } from '../../src/survey/readers/arithmetic-decoder.js';
 import { newIntegerModel } from '../../src/survey/readers/arithmetic-decoder.js';
-import type { BitModel, SymbolModel } from '../../src/survey/readers/arithmetic-models.js';
-import { newSymbolModel, noteBit, noteSymbol } from '../../src/survey/readers/arithmetic-models.js';
+import { newSymbolModel, type SymbolModel } from '../../src/survey/readers/arithmetic-models.js';
+import {
+  chunkTable,
+  concatenated,
+  encodeInteger,
+  encoderOf,
+  even,
+  runningMedian,
+  vlr,
+} from './arithmetic-encoder.js';
 
 /** One point of a cloud: metres, and its class. */
 export interface CloudPoint {
@@ -28,17 +35,6 @@ const records = (points: readonly CloudPoint[], offset: readonly number[]): Uint
   return bytes;
 };
 
-/** A variable length record: user, number, body. */
-const vlr = (user: string, id: number, body: Uint8Array): Uint8Array => {
-  const bytes = new Uint8Array(54 + body.length);
-  bytes.set(new TextEncoder().encode(user), 2);
-  const view = new DataView(bytes.buffer);
-  view.setUint16(18, id, true);
-  view.setUint16(20, body.length, true);
-  bytes.set(body, 54);
-  return bytes;
-};
-
 /** GeoKeys that name a projected system and nothing more. */
 const geoKeys = (epsg: number): Uint8Array => {
   const view = new DataView(new ArrayBuffer(16));
@@ -46,16 +42,6 @@ const geoKeys = (epsg: number): Uint8Array => {
     view.setUint16(2 * k, v, true);
   });
   return new Uint8Array(view.buffer);
-};
-
-const concatenated = (parts: readonly Uint8Array[]): Uint8Array => {
-  const out = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    out.set(part, at);
-    at += part.length;
-  }
-  return out;
 };
 
 const withHeader = (
@@ -106,136 +92,6 @@ export const writeLas = (points: readonly CloudPoint[], epsg?: number): Uint8Arr
   const vlrs = epsg === undefined ? [] : [vlr('LASF_Projection', 34735, geoKeys(epsg))];
   return withHeader(points, offset, vlrs, false, records(points, offset));
 };
-
-// The arithmetic encoder that belongs to src/survey/arithmetic-decoder.ts.
-const encoderOf = () => {
-  const out: number[] = [];
-  let base = 0;
-  let length = 0xffff_ffff;
-  const carry = (): void => {
-    let p = out.length - 1;
-    while (out[p] === 0xff) out[p--] = 0;
-    out[p] += 1;
-  };
-  const add = (x: number): void => {
-    base += x;
-    if (base > 0xffff_ffff) {
-      base -= 0x1_0000_0000;
-      carry();
-    }
-  };
-  const renew = (): void => {
-    while (length < 0x0100_0000) {
-      out.push(base >>> 24);
-      base = (base << 8) >>> 0;
-      length = (length << 8) >>> 0;
-    }
-  };
-  const bits = (count: number, value: number): void => {
-    if (count > 19) {
-      bits(16, value & 0xffff);
-      bits(count - 16, value >>> 16);
-      return;
-    }
-    length >>>= count;
-    add(value * length);
-    renew();
-  };
-  return {
-    bits,
-    bit: (m: BitModel, bit: number): void => {
-      const x = m.zeroProbability * (length >>> 13);
-      if (bit === 0) length = x;
-      else {
-        add(x);
-        length -= x;
-      }
-      renew();
-      noteBit(m, bit);
-    },
-    symbol: (m: SymbolModel, symbol: number): void => {
-      const unit = length >>> 15;
-      const x = m.distribution[symbol] * unit;
-      const next = symbol === m.symbols - 1 ? length : m.distribution[symbol + 1] * unit;
-      add(x);
-      length = next - x;
-      renew();
-      noteSymbol(m, symbol);
-    },
-    done: (): Uint8Array => {
-      const more = length > 0x0200_0000;
-      add(more ? 0x0100_0000 : 0x0080_0000);
-      length = more ? 0x0080_0000 : 0x0000_8000;
-      renew();
-      out.push(0, 0);
-      if (more) out.push(0);
-      return new Uint8Array(out);
-    },
-  };
-};
-
-type Encoder = ReturnType<typeof encoderOf>;
-
-/** Codes `value` against a prediction; gives the number of bits of the difference. */
-const encodeInteger = (
-  encoder: Encoder,
-  model: IntegerModel,
-  prediction: number,
-  value: number,
-  context: number,
-): number => {
-  const c = (value - prediction) | 0;
-  const size = c <= 0 ? -c : c - 1;
-  const k = size === 0 ? 0 : 32 - Math.clz32(size);
-  encoder.symbol(model.widths[context], k);
-  if (k === 0) encoder.bit(model.lowest, c);
-  else {
-    const shifted = c < 0 ? c + 2 ** k - 1 : c - 1;
-    if (k <= 8) encoder.symbol(model.correctors[k - 1], shifted);
-    else {
-      const low = k - 8;
-      encoder.symbol(model.correctors[k - 1], Math.floor(shifted / 2 ** low));
-      encoder.bits(low, shifted % 2 ** low);
-    }
-  }
-  return k;
-};
-
-/** The running median of the last five differences, as LASzip keeps it. */
-const runningMedian = () => {
-  const v = [0, 0, 0, 0, 0];
-  let high = true;
-  return {
-    get: (): number => v[2],
-    add: (d: number): void => {
-      if (high) {
-        if (d < v[2]) {
-          v[4] = v[3];
-          v[3] = v[2];
-          if (d < v[0]) [v[2], v[1], v[0]] = [v[1], v[0], d];
-          else if (d < v[1]) [v[2], v[1]] = [v[1], d];
-          else v[2] = d;
-        } else {
-          if (d < v[3]) [v[4], v[3]] = [v[3], d];
-          else v[4] = d;
-          high = false;
-        }
-      } else if (v[2] < d) {
-        v[0] = v[1];
-        v[1] = v[2];
-        if (v[4] < d) [v[2], v[3], v[4]] = [v[3], v[4], d];
-        else if (v[3] < d) [v[2], v[3]] = [v[3], d];
-        else v[2] = d;
-      } else {
-        if (v[1] < d) [v[0], v[1]] = [v[1], d];
-        else v[0] = d;
-        high = true;
-      }
-    },
-  };
-};
-
-const even = (k: number, limit: number): number => (k < limit ? k & ~1 : limit);
 
 /** One chunk: the first record as it is, the others coded (LASzip point10, version 2). */
 const encodeChunk = (raw: Uint8Array): Uint8Array => {
@@ -301,29 +157,15 @@ export const writeLaz = (
   view.setUint16(38, 2, true);
   const record = vlr('laszip encoded', 22204, body);
   const pointOffset = 227 + record.length;
-  const table = encoderOf();
-  const model = newIntegerModel(2);
-  let last = 0;
-  let lastCount = 0;
-  for (const [k, chunk] of chunks.entries()) {
-    if (variable) {
-      const count = Math.min(chunkSize, points.length - k * chunkSize);
-      encodeInteger(table, model, lastCount, count, 0);
-      lastCount = count;
-    }
-    encodeInteger(table, model, last, chunk.length, 1);
-    last = chunk.length;
-  }
+  const counts = chunks.map((_, k) => Math.min(chunkSize, points.length - k * chunkSize));
   const lead = new Uint8Array(8);
   const packed = concatenated(chunks);
   new DataView(lead.buffer).setBigInt64(0, BigInt(pointOffset + 8 + packed.length), true);
-  const head = new Uint8Array(8);
-  new DataView(head.buffer).setUint32(4, chunks.length, true);
   return withHeader(
     points,
     offset,
     [record],
     true,
-    concatenated([lead, packed, head, table.done()]),
+    concatenated([lead, packed, chunkTable(chunks, variable ? counts : null)]),
   );
 };

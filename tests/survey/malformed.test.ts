@@ -7,6 +7,7 @@ import { atDepth } from '../depth.js';
 import { foreignBinaries } from './foreign-binaries.js';
 import { foreignBinaryVariants } from './foreign-binary-variants.js';
 import { writeLas, writeLaz } from './las-writer.js';
+import { writeLayeredLaz } from './laz14-writer.js';
 import { badCounts, badWords, flipped, spliced, swappedColumns, truncated } from './mutations.js';
 
 /**
@@ -46,6 +47,7 @@ const BINARIES: Readonly<Record<string, Uint8Array>> = {
   'cloud.las': writeLas(cloud, 32630),
   'shore.las': recorded('shore.las'),
   'cloud.laz': writeLaz(cloud, 150),
+  'layers.laz': writeLayeredLaz({ format: 7, points: cloud, chunkSize: 150 }),
 };
 
 const isSound = async (

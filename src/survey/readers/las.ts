@@ -1,6 +1,6 @@
 import { InputFault } from '../../fault.js';
 import { type ByteSource, PIECE } from './byte-source.js';
-import type { FileReader } from './file-reader.js';
+import type { FileReader, ReadPoint } from './file-reader.js';
 import { type LasHeader, readLasHeader } from './las-header.js';
 import { unpackedRecords } from './laz.js';
 
@@ -18,6 +18,25 @@ async function* plainRecords(bytes: ByteSource, header: LasHeader): AsyncGenerat
     );
   }
 }
+
+/** Takes a point that lies outside the header's box; one that lies nowhere on Earth is damage. */
+const takeOutside = (
+  take: ReadPoint,
+  [x, y, z]: readonly [number, number, number],
+  place: () => string,
+  source: string,
+): void => {
+  try {
+    take(x, y, z, place);
+  } catch (error) {
+    if (!(error instanceof InputFault)) throw error;
+    throw new InputFault(
+      { file: source, place: place() },
+      `the position ${[x, y, z].map((v) => Number(v.toPrecision(6))).join(', ')} lies far outside the box that the header states`,
+      'the file is damaged; fetch it again',
+    );
+  }
+};
 
 /**
  * LAS and LAZ: the points of a cloud that are classed as ground and not withheld, streamed in pieces.
@@ -51,17 +70,16 @@ export const readLas: FileReader = async (bytes, context) => {
       const x = view.getInt32(at, true) * scale[0] + offset[0];
       const y = view.getInt32(at + 4, true) * scale[1] + offset[1];
       const z = view.getInt32(at + 8, true) * scale[2] + offset[2];
-      if (
+      const isOutside =
         !(x >= header.min[0] - slack[0] && x <= header.max[0] + slack[0]) ||
         !(y >= header.min[1] - slack[1] && y <= header.max[1] + slack[1]) ||
-        !(z >= header.min[2] - slack[2] && z <= header.max[2] + slack[2])
-      ) {
-        outside += 1;
-      }
+        !(z >= header.min[2] - slack[2] && z <= header.max[2] + slack[2]);
+      if (isOutside) outside += 1;
       counts.set(group, (counts.get(group) ?? 0) + 1);
       if (withheld || !ground.has(group)) continue;
       kept += 1;
-      take(x, y, z, place);
+      if (isOutside) takeOutside(take, [x, y, z], place, source);
+      else take(x, y, z, place);
     }
   }
   if (index < header.pointCount) {
