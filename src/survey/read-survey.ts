@@ -80,9 +80,9 @@ const pointTaker = (gathered: Gathered, placement: FilePlacement, source: string
     if (y > extent.maxY) extent.maxY = y;
     let inside = false;
     for (const store of stores) {
-      const before = store.count;
+      if (store.window !== null && !inBox(store.window, out[0], out[1])) continue;
       keepPoint(store, [out[0], out[1], height], source, detail);
-      if (store.count > before) inside = true;
+      inside = true;
     }
     if (!inside) {
       // NaN and infinities lie in no window; they are faults all the same.

@@ -69,21 +69,19 @@ const note = (store: PointStore, at: number, detail: PointDetail): void => {
   }
 };
 
-/** Keeps the point when it lies in the store's window. */
+/** Keeps a point, which lies in the store's window. */
 export const keepPoint = (
   store: PointStore,
   [x, y, z]: readonly [number, number, number],
   source: string,
   detail?: PointDetail,
 ): void => {
-  const w = store.window;
-  if (w !== null && !(x >= w.minX && x <= w.maxX && y >= w.minY && y <= w.maxY)) return;
   if (store.count === store.x.length) {
     if (store.count >= POINT_LIMIT) {
       throw new InputFault(
         { file: source },
         `more than ${POINT_LIMIT / 1e6} million points`,
-        w === null
+        store.window === null
           ? 'give the outline of a green, so that only the ground round it is kept'
           : 'give a smaller outline or a thinner survey',
       );

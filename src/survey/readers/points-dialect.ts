@@ -48,11 +48,26 @@ export const splitFields = (line: string, dialect: Dialect): string[] => {
   return quotedFields(line, delimiter);
 };
 
+/** The fields between delimiters, trimmed; few of them have anything to trim. */
+const plainFields = (line: string, delimiter: string): string[] => {
+  const fields: string[] = [];
+  for (let start = 0; ; ) {
+    const at = line.indexOf(delimiter, start);
+    const end = at < 0 ? line.length : at;
+    const field = line.slice(start, end);
+    const isBare = end > start && isInk(line.charCodeAt(start)) && isInk(line.charCodeAt(end - 1));
+    fields.push(isBare ? field : field.trim());
+    if (at < 0) return fields;
+    start = at + 1;
+  }
+};
+
+/** A letter, digit or sign of ASCII: no kind of white space. */
+const isInk = (code: number): boolean => code > 0x20 && code < 0x7f;
+
 const quotedFields = (line: string, delimiter: Dialect['delimiter']): string[] => {
   if (!line.includes('"')) {
-    return delimiter === 'white space'
-      ? line.trim().split(/\s+/)
-      : line.split(delimiter).map((field) => field.trim());
+    return delimiter === 'white space' ? line.trim().split(/\s+/) : plainFields(line, delimiter);
   }
   const fields: string[] = [];
   const isBreak = (c: string): boolean =>

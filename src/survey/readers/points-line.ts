@@ -4,7 +4,7 @@ import { unitsOfRow } from './points-units.js';
 import { degreesOf, isNoDataValue, unpackedDegrees } from './text-number.js';
 
 /** Position, height and what else a line tells, in the file's own numbers; or why it is no point. */
-type LineRead =
+export type LineRead =
   | { readonly point: readonly [number, number, number] }
   | { readonly passed: string }
   | { readonly wrong: number };

@@ -8,7 +8,7 @@ import { refuseChange } from './points-changes.js';
 import { type Columns, settleColumns } from './points-columns.js';
 import { type Dialect, dialectOf, namedDelimiter, splitFields } from './points-dialect.js';
 import { isComment, withJoinedNames } from './points-header.js';
-import { readLine, secondsOf } from './points-line.js';
+import { type LineRead, readLine, secondsOf } from './points-line.js';
 import { type Line, linesOf } from './text-lines.js';
 
 /** Lines looked at before the delimiter, the decimal mark and the columns are settled. */
@@ -131,22 +131,24 @@ const badField = (
 };
 
 /** A line as it is to be taken: its fields and what they tell, or why it is passed over. */
-const lineRead = (line: Line, { dialect, columns }: Settled) => {
-  if (isComment(line.text)) return { passed: 'of comment' };
-  if (line.number < columns.firstLine) return { passed: 'before the points' };
+const lineRead = (
+  line: Line,
+  { dialect, columns }: Settled,
+): { readonly fields: readonly string[]; readonly read: LineRead } => {
+  if (isComment(line.text)) return { fields: [], read: { passed: 'of comment' } };
+  if (line.number < columns.firstLine) return { fields: [], read: { passed: 'before the points' } };
   const fields = splitFields(line.text, dialect);
-  return { fields, ...readLine(fields, columns, dialect) };
+  return { fields, read: readLine(fields, columns, dialect) };
 };
 
 /** Takes one line: a point, perhaps of a breakline, or what is passed over. */
 const takeLine = (line: Line, settled: Settled, told: Told, source: string): void => {
-  const read = lineRead(line, settled);
+  const { fields, read } = lineRead(line, settled);
   if ('passed' in read) {
     if (line.number > settled.columns.firstLine) refuseChange(line, settled, source);
     passOver(told, read.passed, line);
     return;
   }
-  const { fields } = read;
   if ('wrong' in read) throw badField(line, fields, read.wrong, source);
   const { columns, take } = settled;
   told.points += 1;

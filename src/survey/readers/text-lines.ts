@@ -21,6 +21,10 @@ const encodingOf = (head: Uint8Array): string => {
   }
 };
 
+/** The parts between LF, CRLF and CR. Plain LF is split without a pattern. */
+const partsOf = (text: string): string[] =>
+  text.includes('\r') ? text.split(/\r\n|\n|\r/) : text.split('\n');
+
 /**
  * Lines of a text file, without their ends; LF, CRLF and CR end a line. UTF-8 (a wrong byte becomes
  * U+FFFD), UTF-16 with a byte order mark, or one byte a letter as in Western Europe.
@@ -33,7 +37,7 @@ export async function* linesOf(bytes: ByteSource, source: string): AsyncGenerato
   let number = 0;
   let first = true;
   const cut = (text: string, last: boolean): Line[] => {
-    const parts = text.split(/\r\n|\n|\r/);
+    const parts = partsOf(text);
     rest = last ? '' : parts.pop()!;
     const lines: Line[] = [];
     for (const part of parts) {

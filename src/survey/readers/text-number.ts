@@ -16,9 +16,39 @@ const BEHIND = /\s*(?:m|ft|usft|us-ft|ftUS|'|\u2032|metres?|meters?|feet)$/i;
 
 const MINUS = /^[\u2212\u2010-\u2014\ufe63\uff0d]/;
 
+const POWERS_OF_TEN = Array.from({ length: 16 }, (_, k) => 10 ** k);
+
+/**
+ * A plain number of at most 15 digits; NaN for all else. Its digits and the power of ten are whole doubles, so that
+ * their quotient is the nearest double (W. Clinger, "How to read floating point numbers accurately", PLDI 1990).
+ */
+const plainNumber = (field: string, mark: number): number => {
+  const first = field.charCodeAt(0);
+  let size = 0;
+  let digits = 0;
+  let after = -1;
+  for (let k = first === 45 || first === 43 ? 1 : 0; k < field.length; k++) {
+    const c = field.charCodeAt(k);
+    if (c >= 48 && c <= 57) {
+      size = size * 10 + c - 48;
+      digits += 1;
+      if (after >= 0) after += 1;
+    } else if (c === mark && after < 0) after = 0;
+    else return Number.NaN;
+  }
+  if (digits === 0 || digits > 15) return Number.NaN;
+  const value = after > 0 ? size / POWERS_OF_TEN[after] : size;
+  return first === 45 ? -value : value;
+};
+
 /** The number of a field; NaN when it is none. */
 export const numberOfText = (field: string, decimal: 'point' | 'comma'): number => {
   if (field.length === 0 || field.length > FIELD_LIMIT) return Number.NaN;
+  const usual = plainNumber(field, decimal === 'point' ? 46 : 44);
+  return Number.isNaN(usual) ? oddNumber(field, decimal) : usual;
+};
+
+const oddNumber = (field: string, decimal: 'point' | 'comma'): number => {
   const [simple, grouped] = decimal === 'point' ? [POINT, GROUPED_POINT] : [COMMA, GROUPED_COMMA];
   const value = (text: string): number => {
     if (simple.test(text)) {
@@ -33,7 +63,6 @@ export const numberOfText = (field: string, decimal: 'point' | 'comma'): number 
     );
   };
   const first = field.charCodeAt(0);
-  // The common case first: a plain number begins with a digit, a sign or a mark.
   const plain = value(first > 0x7f ? field.replace(MINUS, '-') : field);
   if (!Number.isNaN(plain)) return plain;
   const bare = field.replace(MINUS, '-').replace(BEHIND, '').trim();
