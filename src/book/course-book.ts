@@ -1,11 +1,11 @@
 import { type ApproachTo, approachTo } from '../course/approach-figures.js';
-import type { Course } from '../course/course.js';
-import { linesOfCourse } from '../course/hole-features.js';
+import type { Course, Hole } from '../course/course.js';
+import { linesOfCourse, type OtherLines } from '../course/hole-features.js';
 import type { HoleFigures } from '../course/hole-figures.js';
-import { outlineGreens } from '../course/outline-green.js';
+import { type OutlineGreen, outlineGreenOf, outlineGreens } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
-import type { BookContent, GreenContent } from '../page/book-content.js';
+import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
 import type { UnitSystem } from '../units.js';
 import { comparePlayed, withPlayed } from './played-putts.js';
 import type { GreenOfBook } from './prepare-green.js';
@@ -17,6 +17,41 @@ const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenCo
     approach: approach?.(location) ?? null,
   })),
 });
+
+/** The approach to each of the locations of an outline. */
+const approachesTo = (
+  course: Course,
+  hole: Hole | undefined,
+  locations: OutlinedGreen['locations'],
+  lines: OtherLines,
+): OutlinedGreen['approaches'] => {
+  const approach = hole === undefined ? null : approachTo(course, hole, lines);
+  return approach === null ? [] : locations.map((one) => approach(one));
+};
+
+/** A green without a survey, as its page shows it. */
+export const outlinedAlone = (
+  course: Course,
+  green: OutlineGreen,
+  lines: OtherLines = linesOfCourse(course.map),
+): OutlinedGreen => {
+  const hole = course.holes.find(({ id }) => id === green.holeId);
+  const approaches = approachesTo(course, hole, green.locations, lines);
+  return { ...green, worth: null, approaches };
+};
+
+/** The greens whose surveys are worth no more than the outline, as their pages show them. */
+const outlinedBySurvey = (
+  course: Course,
+  greens: readonly GreenOfBook[],
+  lines: OtherLines,
+): OutlinedGreen[] =>
+  greens.flatMap(({ hole, content: { worth, locations } }): OutlinedGreen[] => {
+    const outline = worth.worth === 'outline' ? outlineGreenOf(course, hole) : null;
+    if (outline === null) return [];
+    const approaches = approachesTo(course, hole, locations, lines);
+    return [{ ...outline, locations, worth, approaches }];
+  });
 
 /** All that a book's pages show, from a course and its prepared greens. */
 export const contentOf = (
@@ -34,7 +69,11 @@ export const contentOf = (
 ): BookContent => {
   const lines = linesOfCourse(course.map);
   // Of a book of all holes; pages of single greens have no outlines beside them.
-  const outlines = holes === undefined ? [] : outlineGreens(course);
+  const alone = holes === undefined ? [] : outlineGreens(course);
+  const outlines = [
+    ...alone.map((green) => outlinedAlone(course, green, lines)),
+    ...outlinedBySurvey(course, greens, lines),
+  ];
   return {
     title: course.title,
     setting: course.setting,

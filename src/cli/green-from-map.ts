@@ -1,5 +1,5 @@
 import { basename, join, resolve } from 'node:path';
-import { contentOf } from '../book/course-book.js';
+import { contentOf, outlinedAlone } from '../book/course-book.js';
 import { greenPageProduct } from '../book/green-product.js';
 import { writeAll } from '../book/write-beside.js';
 import type { Course } from '../course/course.js';
@@ -34,7 +34,7 @@ export const greenFromMap = async (
     layout,
     measure: measureWith(fonts),
     book: contentOf(course, layout, args.units, []),
-    green,
+    green: outlinedAlone(course, green),
     // Alone in its file it is a right-hand page.
     side: 'right',
     label: green.holeId,

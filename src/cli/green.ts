@@ -11,6 +11,7 @@ import { loadCourse } from '../course/load-course.js';
 import { outlineGreenOf } from '../course/outline-green.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeGreenPage } from '../page/green/green-page.js';
+import { composeOutlinePage } from '../page/green/outline-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import type { UnitSystem } from '../units.js';
 import { greenFromMap } from './green-from-map.js';
@@ -54,15 +55,14 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     report: prepared.fit.report,
   };
   const fonts = openFonts();
-  const page = composeGreenPage({
-    layout,
-    measure: measureWith(fonts),
-    book,
-    green,
-    // Alone in its file it is a right-hand page.
-    side: 'right',
-    label: green.holeId,
-  });
+  // Alone in its file it is a right-hand page.
+  const side = 'right' as const;
+  const context = { layout, measure: measureWith(fonts), book, side, label: green.holeId };
+  const [outline] = book.outlines ?? [];
+  const page =
+    outline === undefined
+      ? composeGreenPage({ ...context, green })
+      : composeOutlinePage({ ...context, green: outline });
   const setting = { courseTitle: course.title, holeId: hole.id, layout, fonts };
   const products = [await greenPageProduct(page, setting)];
   if (args.geojson) {

@@ -79,7 +79,7 @@ const lastHazard = (
 export type ApproachTo = (location: Pick<PlacedHoleLocation, 'name' | 'at'>) => ApproachFigures;
 
 /**
- * The approach to the hole locations of a green; null for a hole without a surveyed green. A practice
+ * The approach to the hole locations of a green; null for a hole of which the map has no green. A practice
  * green has no hazards to carry.
  */
 export const approachTo = (
@@ -87,7 +87,7 @@ export const approachTo = (
   hole: Hole,
   lines: OtherLines,
 ): ApproachTo | null => {
-  const site = hole.green;
+  const site = hole.green ?? hole.outline ?? null;
   if (site === null) return null;
   const { frame, plane } = site;
   const outline = ringInFrame(frame, site.outline);

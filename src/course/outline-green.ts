@@ -4,7 +4,7 @@ import type { Course, Hole, PlacedHoleLocation } from './course.js';
 import { featuresOfHole, linesOfCourse, type OtherLines } from './hole-features.js';
 import { playLineOf, ringOnPlane } from './play-line.js';
 
-/** A green of which only the outline is known, in the frame of the green (see frame.ts), metres. */
+/** What the outline of a green tells, in the frame of the green (see frame.ts), metres. */
 export interface OutlineGreen {
   readonly holeId: string;
   readonly name: string;
@@ -21,9 +21,10 @@ export interface OutlineGreen {
 const ROUND = 20;
 
 const outlineGreen = (course: Course, hole: Hole, lines: OtherLines): OutlineGreen | null => {
-  const site = hole.outline ?? null;
+  const site = hole.outline ?? hole.green;
   if (site === null) return null;
-  const { plane, frame, northUp, locations } = site;
+  const { plane, frame, locations } = site;
+  const northUp = hole.outline?.northUp ?? false;
   const outline = ringInFrame(frame, site.outline);
   const round = { holeId: hole.id, name: hole.name, par: hole.par, outline, northUp, locations };
   const play = playLineOf(hole.site);
@@ -38,12 +39,14 @@ const outlineGreen = (course: Course, hole: Hole, lines: OtherLines): OutlineGre
   return { ...round, hazards };
 };
 
-/** The green of a hole that has no survey; null where the map has no area of it. */
+/** The green of a hole by its outline, with a survey or without; null where the map has no area of it. */
 export const outlineGreenOf = (course: Course, hole: Hole): OutlineGreen | null =>
   outlineGreen(course, hole, linesOfCourse(course.map));
 
 /** The greens of a course that have no survey, by their outlines in the map. */
 export const outlineGreens = (course: Course): OutlineGreen[] => {
   const lines = linesOfCourse(course.map);
-  return course.holes.flatMap((hole) => outlineGreen(course, hole, lines) ?? []);
+  return course.holes.flatMap((hole) =>
+    hole.green === null ? (outlineGreen(course, hole, lines) ?? []) : [],
+  );
 };

@@ -54,6 +54,14 @@ export interface GreenContent {
   readonly past: number;
 }
 
+/** A green that is shown by its outline alone, in the frame of the green. */
+export interface OutlinedGreen extends OutlineGreen {
+  /** Of its survey, which is worth no more; null where it has none. */
+  readonly worth: GreenWorth | null;
+  /** To its locations, in their order. */
+  readonly approaches: readonly ApproachFigures[];
+}
+
 /** All that the book's own pages show. */
 export interface BookContent {
   readonly title: string;
@@ -63,8 +71,8 @@ export interface BookContent {
   readonly stimp: number;
   readonly past: number;
   readonly greens: readonly GreenContent[];
-  /** Greens without a survey, by their outlines in the map; absent when there are none. */
-  readonly outlines?: readonly OutlineGreen[];
+  /** Greens without a survey, or with one that is worth no more; absent when there are none. */
+  readonly outlines?: readonly OutlinedGreen[];
   /** A caddie's own notes; absent when there are none. A committee edition never prints them. */
   readonly notes?: Notes;
   /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */

@@ -8,6 +8,7 @@ import { composeGreenPage } from './green/green-page.js';
 import { composeOutlinePage } from './green/outline-page.js';
 import { composeHolePage } from './hole/hole-page.js';
 import { cellOf, type PageSide } from './kit/grid.js';
+import { outlinedGreens } from './kit/outlined-greens.js';
 import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
 import { composeNotesPage, type NotedHole } from './notes/notes-page.js';
@@ -21,9 +22,13 @@ const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left')
 
 /** The holes of a book: those of the map in their order, then greens without a hole (a practice green). */
 export const holeIds = (book: BookContent): string[] => {
-  const ids = (book.holes ?? []).map((hole) => hole.id);
-  const greens = book.greens.map((green) => green.holeId).filter((id) => !ids.includes(id));
-  return [...ids, ...greens];
+  const greens = [...book.greens, ...(book.outlines ?? [])];
+  return [
+    ...new Set([
+      ...(book.holes ?? []).map((hole) => hole.id),
+      ...greens.map((green) => green.holeId),
+    ]),
+  ];
 };
 
 /** A page that is known by its place, not yet composed. */
@@ -99,10 +104,9 @@ export const planBook = (
     }
   };
   if (has('cover')) plan('cover', null, composeCover);
-  // It tells how to read a surveyed green: a book without one has nothing to read so.
-  const onlyOutlines = book.greens.length === 0 && (book.outlines ?? []).length > 0;
-  if (has('how-to-read') && !onlyOutlines) plan('how-to-read', null, composeHowToRead);
+  if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
+  const outlines = outlinedGreens(book);
   if (has('card') && holes.length > 0) {
     cardParts(context(), holes).forEach(({ tees, rows }, part) => {
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
@@ -113,15 +117,14 @@ export const planBook = (
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
     startLeft(before);
-    before = { id, name: hole?.name ?? green?.name ?? '' };
+    const outline = outlines.find((one) => one.holeId === id);
+    before = { id, name: (hole ?? green ?? outline)?.name ?? '' };
     if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
-    if (green === undefined) {
-      const outline = book.outlines?.find((one) => one.holeId === id);
-      if (outline !== undefined && has('green')) {
-        plan('green', id, (c) => composeOutlinePage({ ...c, green: outline }));
-      }
+    if (outline !== undefined) {
+      if (has('green')) plan('green', id, (c) => composeOutlinePage({ ...c, green: outline }));
       continue;
     }
+    if (green === undefined) continue;
     if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));
     if (has('tables')) addTables(green);
     if (has('break-map')) addBreakMaps(green);

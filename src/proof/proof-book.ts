@@ -7,7 +7,12 @@ import type { GroundModel } from '../course/ground.js';
 import type { DayLocation } from '../event/day-locations.js';
 import type { Today } from '../event/today.js';
 import type { Layout } from '../layout/layout.js';
-import { type BookContent, bareLocation, type GreenContent } from '../page/book-content.js';
+import {
+  type BookContent,
+  bareLocation,
+  type GreenContent,
+  type OutlinedGreen,
+} from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import { composeDay } from '../page/day/day-pages.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
@@ -129,7 +134,7 @@ const greenAt = (
 
 const locationsAt = (
   { days }: ProofSource,
-  green: GreenContent,
+  green: Pick<GreenContent, 'holeId'> & { readonly locations: readonly PlacedHoleLocation[] },
   { day }: ProofState,
 ): readonly PlacedHoleLocation[] =>
   day === null
@@ -137,6 +142,14 @@ const locationsAt = (
     : days
         .filter((one) => one.day === day && one.holeId === green.holeId)
         .map((one) => one.location);
+
+/** A green by its outline with the hole locations of a day; the book's own are those of its green where it is surveyed. */
+const outlineAt = (source: ProofSource, green: OutlinedGreen, state: ProofState): OutlinedGreen => {
+  const surveyed = source.book.greens.find(({ holeId }) => holeId === green.holeId);
+  const locations = locationsAt(source, surveyed ?? green, state);
+  const approach = source.approachOf(green.holeId);
+  return { ...green, locations, approaches: locations.flatMap((one) => approach?.(one) ?? []) };
+};
 
 /** The green on the day's sheet; none where the day says nothing of it. */
 const greenOfDay = (
@@ -186,6 +199,9 @@ export const openProof = (source: ProofSource): Proof => {
       greens: book.greens.map((green) =>
         greenAt(source, green, locationsAt(source, green, state), state.stimp, layout),
       ),
+      ...(book.outlines === undefined
+        ? {}
+        : { outlines: book.outlines.map((green) => outlineAt(source, green, state)) }),
     }),
   );
   return {

@@ -223,7 +223,14 @@ export const fullestBook = (
     title: 'The Old Harbour and Outer Skerries Links',
     setting: 'Eighteen holes and a practice green on the crescent of an island that is on no chart',
     greens,
-    outlines: [{ ...outline, holeId: OUTLINE }],
+    outlines: [
+      {
+        ...outline,
+        holeId: OUTLINE,
+        worth: { ...worthAt(1), worth: 'outline', judged: 'outline' },
+        approaches: approached.locations.flatMap(({ approach }) => approach ?? []),
+      },
+    ],
     notes: {
       by: 'the caddie of the outer boat',
       holes: [noted, { ...noted, holeId: busiest(holes).id }],

@@ -2,18 +2,23 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
+import type { Worth } from '../../src/appraisal/worth.js';
 import { contentOf } from '../../src/book/course-book.js';
 import { courseFigures } from '../../src/course/course-figures.js';
+import { greenSize } from '../../src/course/green-size.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { outlineGreens } from '../../src/course/outline-green.js';
 import { boxOf } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
-import { composeBook } from '../../src/page/book-pages.js';
+import type { GreenContent } from '../../src/page/book-content.js';
+import { composeBook, planBook } from '../../src/page/book-pages.js';
 import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
+import type { Reading } from '../../src/terrain/reading.js';
 import { metresToPaces } from '../../src/units.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 
 const root = mkdtempSync(join(tmpdir(), 'outline-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
@@ -71,7 +76,8 @@ describe('a green without a survey', () => {
       const scale = (1000 * image.ground!.width) / (onPaper.maxX - onPaper.minX);
       expect(scale).toBeGreaterThan(loadLayout(name).green.scale - 1);
       const words = wordsOf(pages[0]).join('\n');
-      expect(words.includes('fall?')).toBe(!['fold-up', 'committee'].includes(name));
+      expect(words).toContain('fall?');
+      expect(words).toMatch(/front 0, middle \d+, back \d+/);
       expect(words).not.toMatch(/slope|grade of/);
     },
   );
@@ -87,14 +93,153 @@ describe('a green without a survey', () => {
   });
 
   test('tells the hole locations of the course file by paces', () => {
-    const page = pagesOf('pocket').find((one) => one.id === 'green-1')!;
-    expect(wordsOf(page)).toContain('A: 9 on, 9 from left');
+    const of = (layout: string): string[] =>
+      wordsOf(pagesOf(layout).find((one) => one.id === 'green-1')!);
+    expect(of('fold-up')).toContain('A: 9 on, 9 from left');
+    // The table of the approach: on from the front, to the back and to either side.
+    const words = of('pocket');
+    const heads = words.slice(words.indexOf('front'), words.indexOf('front') + 4);
+    expect(heads).toEqual(['front', 'back', 'left', 'right']);
+    const [green] = outlineGreens(course);
+    const [front, back, left, right] = words.slice(words.lastIndexOf('A') + 1).map(Number);
+    expect([front, left]).toEqual([9, 9]);
+    const { depth, width } = greenSize(green.outline);
+    expect(Math.abs(front + back - metresToPaces(depth))).toBeLessThan(3);
+    expect(left + right).toBeLessThanOrEqual(Math.round(metresToPaces(width)) + 1);
   });
 
-  test('the cover speaks only of what the book holds', () => {
-    const cover = wordsOf(pagesOf('pocket')[0]).join(' ');
-    expect(cover).toMatch(/3 greens from the map/);
-    expect(cover).not.toMatch(/slope|0 greens/);
-    expect(pagesOf('pocket').some((page) => page.id.startsWith('how-to'))).toBe(false);
+  test('leaves lines to write on over and under it, which end before a hazard', () => {
+    const layout = loadLayout('pocket');
+    const holes = courseFigures(course, null);
+    const book = contentOf(course, layout, 'imperial', [], { holes });
+    const [green] = book.outlines!;
+    const { maxY } = boxOf(green.outline);
+    const linesWith = (hazards: typeof green.hazards): Map<number, [number, number][]> => {
+      const plan = planBook({ ...book, outlines: [{ ...green, hazards }] }, layout, measure);
+      const page = plan.find(({ kind }) => kind === 'green')!.compose();
+      const parts = new Map<number, [number, number][]>();
+      for (const mark of flat(page.marks)) {
+        if (mark.kind !== 'path' || mark.stroke?.width !== 0.12 || mark.steps.length !== 2)
+          continue;
+        const [[, x0, y0], [, x1, y1]] = mark.steps as [string, number, number][];
+        if (y0 === y1 && x1 - x0 > 10) parts.set(y0, [...(parts.get(y0) ?? []), [x0, x1]]);
+      }
+      return parts;
+    };
+    const free = linesWith([]);
+    expect(free.size).toBeGreaterThan(2);
+    for (const parts of free.values()) expect(parts).toHaveLength(1);
+    // A pit over the green, twelve metres wide: 25 mm at 1:480.
+    const pit = [
+      [-6, maxY + 4],
+      [6, maxY + 4],
+      [6, maxY + 14],
+      [-6, maxY + 14],
+    ] as const;
+    const beside = [...linesWith([{ kind: 'bunker', ring: pit }]).values()];
+    const cut = beside.filter((parts) => parts.length === 2);
+    expect(cut.length).toBeGreaterThan(0);
+    for (const [[, end], [begin]] of cut) expect(begin - end).toBeGreaterThan(25);
+  });
+});
+
+/** A reading that no page may look at. */
+const UNREAD = new Proxy({} as Reading, {
+  get: () => {
+    throw new Error('a reading was looked at that may not be shown');
+  },
+});
+
+const greenOf = (holeId: string, worth: Worth): GreenContent => ({
+  holeId,
+  name: `Hole ${holeId}`,
+  par: 4,
+  outline: outlineGreens(course)[0].outline,
+  reading: UNREAD,
+  worth: {
+    ...FIT_FOR_TABLES,
+    worth,
+    judged: worth,
+    reasons: ['asked: points close by; found: few'],
+    mend: ['more points'],
+  },
+  drains: [],
+  locations: [],
+  stimp: 3,
+  past: 0.3,
+});
+
+describe('a book of several kinds of green', () => {
+  const layout = loadLayout('pocket');
+  const bare = contentOf(course, layout, 'imperial', [], { holes: courseFigures(course, null) });
+
+  /** What cover, how-to-read and page of surveys say of a book with surveys of such worths; the rest has none. */
+  const wordsWith = (worths: readonly Worth[]): Record<string, string> => {
+    const greens = worths.map((worth, i) => greenOf(`${i + 1}`, worth));
+    const outlines = bare.outlines!.filter(({ holeId }) => Number(holeId) > worths.length);
+    const book = { ...bare, greens, ...(outlines.length > 0 ? { outlines } : { outlines: [] }) };
+    const told = planBook(book, layout, measure).filter(({ kind }) =>
+      ['cover', 'how-to-read', 'surveys'].includes(kind),
+    );
+    return Object.fromEntries(
+      told.map(({ kind, compose }) => [kind, wordsOf(compose()).join(' ').replace(/\s+/g, ' ')]),
+    );
+  };
+
+  const SIGNS = {
+    putts: /Quadrants|Aim:|putts along them|no pace/,
+    falls: /Grade of the ground|drainage line|Contours|Not modelled/,
+    outlines: /outline alone|Front, middle, back/,
+  };
+  test.each<[readonly Worth[], readonly string[], RegExp[]]>([
+    [[], ['outlines'], [/^((?!putts|slope|speed).)*3 greens from the map/]],
+    [
+      ['tables', 'tables', 'tables'],
+      ['putts', 'falls'],
+      [/3 greens: slope, fall, drainage and putts/, /speed 1/],
+    ],
+    [['arrows', 'arrows', 'arrows'], ['falls'], [/3 greens: slope, fall and drainage/]],
+    [['outline', 'outline', 'outline'], ['outlines'], [/3 greens from the map/]],
+    [['arrows'], ['falls', 'outlines'], [/1 green: slope/, /2 greens from the map/]],
+    [
+      ['tables', 'arrows'],
+      ['putts', 'falls', 'outlines'],
+      [/1 green: slope, fall, drainage and putts/, /1 green: slope, fall and d/, /1 green from/],
+    ],
+  ])('with surveys worth %j it tells how to read %j and no more', (worths, kinds, onCover) => {
+    const words = wordsWith(worths);
+    for (const [kind, signs] of Object.entries(SIGNS)) {
+      expect(signs.test(words['how-to-read']), `${kind} of ${words['how-to-read']}`).toBe(
+        kinds.includes(kind),
+      );
+    }
+    for (const line of onCover) expect(words.cover).toMatch(line);
+    expect(words.cover).not.toMatch(/\b0 greens/);
+    expect(/speed/.test(words.cover)).toBe(kinds.includes('putts'));
+    expect(words.surveys === undefined).toBe(worths.length === 0);
+    if (worths.length === 2) expect(words.surveys).toMatch(/3: no survey/);
+  });
+
+  test('a survey that is worth the outline only gets the same page, which says why', () => {
+    const greens = [greenOf('1', 'outline')];
+    const plan = planBook({ ...bare, greens }, layout, measure);
+    const kinds = plan.filter(({ holeId }) => holeId === '1').map(({ kind }) => kind);
+    expect(kinds).toEqual(['hole', 'green']);
+    // Not in the list of outlines either: its reading stays unlooked at.
+    const alone = planBook({ ...bare, outlines: [], greens }, layout, measure);
+    const page = alone.find(({ kind, holeId }) => kind === 'green' && holeId === '1')!.compose();
+    const words = wordsOf(page).join(' ');
+    expect(words).toMatch(/fall\?/);
+    expect(words).toMatch(/fit for the outline only/);
+    expect(words).toMatch(/Asked: points close by; found: few\..*more points/);
+  });
+
+  test('has a page for a practice green that is on the map alone', () => {
+    const { outlines = [] } = bare;
+    const practice = { ...outlines[0], holeId: 'practice', name: 'Practice green', par: null };
+    const plan = planBook({ ...bare, outlines: [...outlines, practice] }, layout, measure);
+    expect(plan.filter(({ holeId }) => holeId === 'practice').map(({ kind }) => kind)).toEqual([
+      'green',
+    ]);
   });
 });

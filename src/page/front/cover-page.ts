@@ -1,5 +1,7 @@
 import { pointsToMm } from '../../units.js';
+import type { BookContent } from '../book-content.js';
 import { stroke, strokePath, text } from '../kit/draw.js';
+import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph, setParagraphs, wrapLines } from '../kit/paragraph.js';
 import { speedWords } from '../kit/speed-words.js';
@@ -74,26 +76,35 @@ const ornamentModule: PageModule<PageContext> = (_context, cell) => {
 const greensIn = ({ length }: readonly unknown[]): string =>
   length === 1 ? '1 green' : `${length} greens`;
 
-const factsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
+/** What the book holds, a line for each kind of green that is in it. */
+const holdings = ({ layout, book }: PageContext): string[] => {
+  const outlines = outlinedGreens(book);
+  const of = (...worths: readonly string[]): BookContent['greens'] =>
+    book.greens.filter(({ worth }) => worths.includes(worth.worth));
+  const line = (greens: readonly unknown[], words: string): string[] =>
+    greens.length === 0 ? [] : [`${greensIn(greens)}${words}`];
+  const drawn =
+    layout.use === 'committee'
+      ? line(of('tables', 'arrows'), ': outline, tiers, faces and false fronts')
+      : [
+          ...line(of('tables'), ': slope, fall, drainage and putts'),
+          ...line(of('arrows'), ': slope, fall and drainage'),
+        ];
+  const isSolved = layout.use !== 'committee' && of('tables').length > 0;
+  return [
+    ...drawn,
+    ...line(outlines, ' from the map: outline and paces, fall to be drawn'),
+    ...(isSolved ? [speedWords(book.stimp, book.past, book.units)] : []),
+  ];
+};
+
+const factsModule: PageModule<PageContext> = (context, cell) =>
   setParagraphs(
-    [
-      ...((book.outlines ?? []).length === 0
-        ? []
-        : [`${greensIn(book.outlines!)} from the map: outline and paces, fall to be drawn`]),
-      ...(book.greens.length === 0 && (book.outlines ?? []).length > 0
-        ? []
-        : layout.use === 'committee'
-          ? [`${greensIn(book.greens)}: outline, tiers, faces and false fronts`]
-          : [
-              `${greensIn(book.greens)}: slope, fall, drainage and putts`,
-              speedWords(book.stimp, book.past, book.units),
-            ]),
-      CAUTIONS.use[layout.use],
-    ],
+    [...holdings(context), CAUTIONS.use[context.layout.use]],
     cell,
     { face: 'text', lead: 1.4, gap: 1 },
-    { full: layout.type.text, least: 6 },
-    measure,
+    { full: context.layout.type.text, least: 6 },
+    context.measure,
   ).marks;
 
 const COVER_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {

@@ -13,9 +13,12 @@ import {
   lowPointMark,
 } from '../green/green-image.js';
 import { laneLine, leaveMark } from '../green/lane-marks.js';
+import { hazardSign } from '../green/outline-page.js';
+import { fallSign } from '../green/outline-words.js';
 import { bandMarks, bandStyle } from '../green/slope-bands.js';
-import { fillPath, rectSteps, stroke, strokePath, text } from '../kit/draw.js';
+import { fillPath, rectSteps, ringSteps, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { type SetText, setParagraph, setParagraphs, setToFit } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
@@ -109,6 +112,10 @@ const heightSigns = (interval: string, unit: string): Entry[] => [
   },
 ];
 
+const locationSign = (): Entry[] => [
+  { sign: (at) => holeMark(at), words: 'Hole location, with its letter.' },
+];
+
 const puttSigns = (): Entry[] => [
   {
     sign: ([x, y]) => [
@@ -145,19 +152,60 @@ const bareSigns = (): Entry[] => [
   },
 ];
 
-const signs = ({ book, layout }: PageContext): Entry[] => {
+/** Greens by their outlines alone: the ring for a pencil, and what lies beside the edge. */
+const outlineSigns = (): Entry[] => [
+  {
+    sign: ([x, y]) => fallSign([x - 6, y], 7),
+    words:
+      'A green by its outline alone: its fall is not known. Draw it from each ring, longer where steeper.',
+  },
+  {
+    sign: ([x, y]) => [
+      ...hazardSign('bunker', ringSteps(pebble([x - 3.8, y]))),
+      ...hazardSign('water', ringSteps(pebble([x + 3.8, y]))),
+    ],
+    words: 'Bunker and water round such a green.',
+  },
+];
+
+/** An egg, for a hazard's sign. */
+const pebble = ([x, y]: Mm): Mm[] =>
+  Array.from({ length: 16 }, (_, i): Mm => {
+    const t = (2 * Math.PI * i) / 16;
+    return [x + 3.2 * Math.cos(t), y + 1.6 * Math.sin(t)];
+  });
+
+/** What kinds of green the book holds: it tells how to read no other. */
+const held = ({ book }: PageContext) => {
+  const { greens } = book;
+  return {
+    putts: greens.some(({ worth }) => worth.worth === 'tables'),
+    falls: greens.some(({ worth }) => worth.worth !== 'outline'),
+    bare: greens.some(({ worth }) => worth.worth !== 'outline' && worth.bare.length > 0),
+    outlines: outlinedGreens(book).length > 0,
+  };
+};
+
+const signs = (context: PageContext): Entry[] => {
+  const { book, layout } = context;
+  const { putts, falls, bare, outlines } = held(context);
   const { contourInterval, bandThresholds } = layout.green;
   const metric = book.units === 'metric';
   const interval = metric
     ? `${Math.round(contourInterval * 100)} cm`
     : `${Number(metresToInches(contourInterval).toFixed(1))} in`;
   return [
-    ...slopeSigns(bandThresholds.length + 1),
-    ...waterSigns(),
-    ...heightSigns(interval, metric ? 'centimetres' : 'inches'),
-    ...puttSigns(),
-    ...doubtSigns(),
-    ...(book.greens.some(({ worth }) => worth.bare.length > 0) ? bareSigns() : []),
+    ...(falls
+      ? [
+          ...slopeSigns(bandThresholds.length + 1),
+          ...waterSigns(),
+          ...heightSigns(interval, metric ? 'centimetres' : 'inches'),
+        ]
+      : []),
+    ...(putts ? puttSigns() : locationSign()),
+    ...(falls ? doubtSigns() : []),
+    ...(bare ? bareSigns() : []),
+    ...(outlines ? outlineSigns() : []),
   ];
 };
 
@@ -166,6 +214,7 @@ const setSigns = (
   entries: readonly Entry[],
   cell: Cell,
   size: number,
+  gap: number,
   measure: MeasureText,
 ): SetText => {
   let y = cell.y;
@@ -183,20 +232,25 @@ const setSigns = (
       measure,
     );
     const sign = entry.sign([cell.x + SIGN_WIDTH / 2, y + Math.min(set.height, 3.4) / 2]);
-    y += Math.max(set.height, 4) + 1.3;
+    y += Math.max(set.height, 2.7 + gap) + gap;
     return [...sign, ...set.marks];
   });
-  return { marks, height: y - cell.y - 1.3 };
+  return { marks, height: y - cell.y - gap };
 };
 
 const LEAST_SIZE = 6;
+/** Between two signs, millimetres. */
+const GAP = 1.3;
+const LEAST_GAP = 0.6;
 
-/** The signs at the layout's size, or at the next half point smaller at which they fit their cell. */
+/** The signs at the layout's size, or at the next half point smaller at which they fit their cell; closer where none does. */
 const signsModule: PageModule<PageContext> = (context, cell) => {
   const entries = signs(context);
   const sizes = { full: context.layout.type.text, least: LEAST_SIZE };
-  return setToFit((size) => setSigns(entries, cell, size, context.measure), cell.height, sizes)
-    .marks;
+  const set = (gap: number): SetText =>
+    setToFit((size) => setSigns(entries, cell, size, gap, context.measure), cell.height, sizes);
+  const wide = set(GAP);
+  return (wide.height <= cell.height ? wide : set(LEAST_GAP)).marks;
 };
 
 const headModule: PageModule<PageContext> = ({ layout }, cell) => {
@@ -204,33 +258,39 @@ const headModule: PageModule<PageContext> = ({ layout }, cell) => {
   return [text([cell.x, base], 'How to read a page', 'title-bold', layout.type.title)];
 };
 
-const paragraphs = (
-  metric: boolean,
-  bare: boolean,
-  pace: Layout['tables']['pace'],
-): readonly string[] => [
+/** How a table is read. */
+const tableWords = (metric: boolean, bare: boolean, pace: Layout['tables']['pace']): string[] => [
   'Quadrants. Stand below the hole and look up its fall line: below is at your feet, above is beyond the hole, left and right are your left and right.',
   `Aim: how far beside the hole’s centre to start the ball, and on which side (L, R) seen from the ball. ${metric ? 'Centimetres, from one metre on metres.' : 'Inches (″), from three feet on feet (′).'} It is the start line, not the highest point of the path.`,
   pace === 'change'
     ? `Pace ±: picture a level putt so many ${metric ? 'metres' : 'feet'} longer (+) or shorter (\u2212) than the putt is.`
     : `Pace: picture a level putt of this length, in ${metric ? 'metres' : 'feet'}. It is shorter than the putt downhill and longer uphill.`,
   `A blank: the ball would stand off the green${bare ? ', or its way crosses ground that was not surveyed' : ''}. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.`,
-  'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',
-  CAUTIONS.notModelled,
-  CAUTIONS.aid,
 ];
 
-const wordsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
+const paragraphs = (context: PageContext): readonly string[] => {
+  const { book, layout } = context;
+  const { putts, falls, bare, outlines } = held(context);
+  return [
+    ...(putts ? tableWords(book.units === 'metric', bare, layout.tables.pace) : []),
+    'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',
+    ...(outlines
+      ? [
+          'Front, middle, back: paces along the line of approach. Outlines are as true as their map: pace one green before you trust them.',
+        ]
+      : []),
+    ...(falls ? [CAUTIONS.notModelled] : []),
+    CAUTIONS.aid,
+  ];
+};
+
+const wordsModule: PageModule<PageContext> = (context, cell) =>
   setParagraphs(
-    paragraphs(
-      book.units === 'metric',
-      book.greens.some(({ worth }) => worth.bare.length > 0),
-      layout.tables.pace,
-    ),
+    paragraphs(context),
     cell,
     { face: 'text', lead: 1.22, gap: 1.1 },
-    { full: layout.type.text, least: 6 },
-    measure,
+    { full: context.layout.type.text, least: 6 },
+    context.measure,
   ).marks;
 
 const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {

@@ -39,8 +39,8 @@ export interface GreenImageStyle {
   /** Points. */
   readonly figureSize: number;
   readonly letterSize: number;
-  /** A committee edition shows sections only; a green whose survey tells no more, its outline. */
-  readonly detail: 'full' | 'sections' | 'outline';
+  /** A committee edition shows sections only. */
+  readonly detail: 'full' | 'sections';
 }
 
 const EDGE = 0.5;
@@ -229,7 +229,7 @@ export const composeGreenImage = (
   const edge = polygonSteps(frame, [content.outline]);
   const grid = pacesGrid(frame, content.outline, style.figureSize);
   const full = style.detail === 'full';
-  const bare = style.detail === 'outline' ? [] : bareMarks(frame, content.worth.bare);
+  const bare = bareMarks(frame, content.worth.bare);
   const doubtful = content.reading.doubtful.map((polygon) =>
     doubtStrokes(areaSteps(frame, polygon)),
   );
@@ -242,17 +242,14 @@ export const composeGreenImage = (
       ]
     : [
         showing('paces-grid', grid.lines),
-        showing(
-          'sections',
-          style.detail === 'sections' ? [...sectionMarks(frame, content), ...bare] : [],
-        ),
+        showing('sections', [...sectionMarks(frame, content), ...bare]),
       ];
   return [
     ...grid.figures,
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${content.holeId}, ${content.name}: ${style.detail === 'outline' ? 'outline and paces' : 'slope, fall and drainage'}`,
+      alt: `Green ${content.holeId}, ${content.name}: ${full ? 'slope, fall and drainage' : 'sections and paces'}`,
       ground: drawnGround(content.holeId, edge, box),
       marks: [
         { kind: 'clip', steps: edge, marks: ground },

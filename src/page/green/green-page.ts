@@ -11,9 +11,9 @@ import {
   type PageContext,
   type PageModule,
 } from '../kit/page-modules.js';
-import { fitOrShorten, fitWording, setParagraphs } from '../kit/paragraph.js';
+import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
-import { withheldLines, worthFoot } from '../kit/worth-lines.js';
+import { worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { freeRoomModule } from '../notes/free-room.js';
@@ -61,12 +61,7 @@ const imageStyle = (context: GreenPageContext): GreenImageStyle => ({
   units: context.book.units,
   figureSize: context.layout.type.small,
   letterSize: context.layout.type.table + 2,
-  detail:
-    context.green.worth.worth === 'outline'
-      ? 'outline'
-      : context.layout.use === 'committee'
-        ? 'sections'
-        : 'full',
+  detail: context.layout.use === 'committee' ? 'sections' : 'full',
 });
 
 const imageModule: Module = (context, cell) =>
@@ -99,24 +94,8 @@ const locationsModule: Module = ({ layout, green }, cell) => {
   ];
 };
 
-/** Why the ground of an outline green is not shown, in place of its key. */
-const withheldMarks = (
-  { worth }: GreenPageContext['green'],
-  layout: GreenPageContext['layout'],
-  measure: GreenPageContext['measure'],
-  cell: Cell,
-): readonly Mark[] =>
-  setParagraphs(
-    withheldLines(worth),
-    cell,
-    { face: 'text-italic', lead: 1.15, gap: 0.3 },
-    { full: layout.type.small, least: 6 },
-    measure,
-  ).marks;
-
 /** One swatch a band, as it is printed on the green. */
 const bandKeyModule: Module = ({ layout, green, measure }, cell) => {
-  if (green.worth.worth === 'outline') return withheldMarks(green, layout, measure, cell);
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
   const bands = green.reading.bands;
@@ -208,17 +187,21 @@ const footMarks = (
   const right = cell.x + cell.width;
   const number =
     side === 'left' ? { x: cell.x, align: 'left' as const } : { x: right, align: 'right' as const };
-  const speed = speedWords(green.stimp, green.past, book.units);
+  const use = useWords(layout.use);
+  // A green without putts has no speed to tell.
+  const speed =
+    green.worth.worth === 'tables' ? [speedWords(green.stimp, green.past, book.units)] : [];
+  const joined = (...parts: readonly string[]): string => parts.join(' · ');
   const words = fitWording(
     layout.use === 'committee'
-      ? [useWords(layout.use)]
+      ? [use]
       : [
-          ...more.map((words) => `${speed} · ${words} · ${useWords(layout.use)}`),
+          ...more.map((words) => joined(...speed, words, use)),
           ...(layout.use === 'practice'
-            ? more.map((words) => `${words} · ${useWords('practice')}`)
-            : more.map((words) => `${speed} · ${words}`)),
-          `${speed} · ${useWords(layout.use)}`,
-          layout.use === 'practice' ? useWords('practice') : speed,
+            ? more.map((words) => joined(words, use))
+            : more.map((words) => joined(...speed, words))),
+          joined(...speed, use),
+          layout.use === 'practice' ? use : (speed[0] ?? use),
         ],
     cell.width - 8,
     { face: 'text', size, least: 6 },

@@ -2,6 +2,7 @@ import type { ApproachFigures } from '../../course/approach-figures.js';
 import { metresToPaces, pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { asRoomAllows, moreWords } from '../kit/location-words.js';
 import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
 import type { Mark } from '../marks/marks.js';
 
@@ -24,17 +25,24 @@ const COLUMNS: readonly {
   },
 ];
 
+/** The head of the table, in lines. */
+const HEAD = 1.1;
+
 /**
  * The approach table: for each hole location the paces from the front, to the back and to either side,
  * and from the far edge of the last hazard (the carry is the distance to the hole less that).
  */
-const approachMarks = (
+export const approachMarks = (
   rows: readonly ApproachFigures[],
   cell: Cell,
   tableSize: number,
   smallSize: number,
 ): Mark[] => {
-  const step = Math.min(pointsToMm(tableSize) * 1.36, cell.height / (rows.length + 1.1));
+  const room = (pitch: number): number => Math.max(1, Math.floor(cell.height / pitch - HEAD));
+  const least = pointsToMm(tableSize) * 1.06;
+  const { shown, more } = asRoomAllows(rows, room(least));
+  const lines = shown.length + (more > 0 ? 1 : 0);
+  const step = Math.min(pointsToMm(tableSize) * 1.36, cell.height / (lines + HEAD));
   const nameWidth = 5;
   const columns = rows.some((row) => row.hazard !== null) ? COLUMNS : COLUMNS.slice(0, -1);
   const shares = columns.reduce((sum, column) => sum + column.share, 0);
@@ -43,7 +51,6 @@ const approachMarks = (
     cell.x +
     nameWidth +
     unit * columns.slice(0, i + 1).reduce((sum, column) => sum + column.share, 0);
-  const shown = rows.slice(0, Math.max(1, Math.floor(cell.height / step) - 1));
   const marks: Mark[] = [
     text([cell.x, cell.y + step * 0.7], 'paces', 'text-italic', smallSize),
     ...columns.map((column, i) =>
@@ -61,6 +68,16 @@ const approachMarks = (
         ),
       ];
     }),
+    ...(more > 0
+      ? [
+          text(
+            [cell.x, cell.y + step * (shown.length + 1.75)],
+            moreWords(more),
+            'text-italic',
+            smallSize,
+          ),
+        ]
+      : []),
   ];
   return [{ kind: 'group', role: 'table', alt: 'The approach to each hole location', marks }];
 };

@@ -1,8 +1,15 @@
 import { type GreenWorth, WORTH_WORDS } from '../../appraisal/worth.js';
 
+/** What is printed of a green, in two words. */
+export const WORTH_SHORT: Readonly<Record<GreenWorth['worth'], string>> = {
+  tables: 'tables',
+  arrows: 'arrows only',
+  outline: 'outline only',
+};
+
 /** What a green's survey is worth, for the foot of a page: the longest wording first. */
 export const worthFoot = ({ worth, overruled }: GreenWorth): string[] => {
-  const short = { tables: 'tables', arrows: 'arrows only', outline: 'outline only' }[worth];
+  const short = WORTH_SHORT[worth];
   return overruled === null
     ? [`survey ${WORTH_WORDS[worth]}`, `survey: ${short}`]
     : [`printed as ${short}, not by its survey: ${overruled}`, `${short}, not by its survey`];

@@ -1,10 +1,11 @@
 import type { NoteMark } from '../../event/notes-file.js';
 import { pointsToMm } from '../../units.js';
+import type { GreenContent } from '../book-content.js';
 import { greenFrame } from '../green/green-image.js';
 import { type GroundFrame, onPaper } from '../green/ground-frame.js';
 import { text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
-import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
+import type { PageContext, PageModule } from '../kit/page-modules.js';
 import type { Mark, MeasureText, Mm } from '../marks/marks.js';
 import { noteSign } from './note-signs.js';
 
@@ -48,11 +49,14 @@ const noteMarksOnGreen = (
       : markOnGreen(mark, onPaper(frame, mark.at[0], mark.at[1]), cell, size, measure),
   );
 
+/** A green with a survey, or by its outline alone. */
+type MarkedGreen = PageContext & { readonly green: Pick<GreenContent, 'holeId' | 'outline'> };
+
 /**
  * Lies over the green image in any cell of the layout: it finds the image's own. A committee edition
  * has no marks.
  */
-export const noteMarksModule: PageModule<GreenPageContext> = (context) => {
+export const noteMarksModule: PageModule<MarkedGreen> = (context) => {
   const { layout, book, green, side, measure } = context;
   const notes = book.notes?.holes.find((one) => one.holeId === green.holeId);
   const placement = layout.pages.green?.find((one) => one.module === 'green-image');

@@ -4,11 +4,13 @@ import type { UnitSystem } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { inBlocks } from '../kit/blocks-per-page.js';
-import { cellOf, type PageSide } from '../kit/grid.js';
+import { rule, stroke } from '../kit/draw.js';
+import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph, setParagraphs } from '../kit/paragraph.js';
 import { withheldLines } from '../kit/worth-lines.js';
-import type { Page } from '../marks/marks.js';
+import { type Mark, type Page, TINT } from '../marks/marks.js';
+import { WRITING_PITCH } from '../notes/note-text.js';
 import {
   columnWords,
   isDoubtfulAim,
@@ -55,16 +57,29 @@ export interface TablesPageContext extends GreenPageContext {
   readonly part: number;
 }
 
+/** The rest of a page that tells of no putts is written on. */
+const writingLines = ({ x, y, width, height }: Cell): Mark[] =>
+  Array.from({ length: Math.max(0, Math.floor(height / WRITING_PITCH) + 1) }, (_, i) => {
+    const base = y + i * WRITING_PITCH;
+    return rule(x, base, x + width, base, stroke(0.12, TINT));
+  });
+
 const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
   const { layout, book, locations, green, measure } = context;
   if (locations.length === 0) {
-    return setParagraphs(
+    const words = { ...cell, y: cell.y + 3, height: cell.height - 3 };
+    const set = setParagraphs(
       withheldLines(green.worth),
-      { ...cell, y: cell.y + 3, height: cell.height - 3 },
+      words,
       { face: 'text', lead: 1.3, gap: 1.6 },
       { full: layout.type.text, least: 6 },
       measure,
-    ).marks;
+    );
+    const used = set.height + WRITING_PITCH;
+    return [
+      ...set.marks,
+      ...writingLines({ ...words, y: words.y + used, height: words.height - used }),
+    ];
   }
   const style = tableStyle(layout, book.units);
   let y = cell.y;

@@ -5,6 +5,7 @@ import type { BookContent, GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
+import { WORTH_SHORT } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
 
 type Module = PageModule<SurveysContext>;
@@ -48,11 +49,6 @@ const columnsOf = ({ units }: BookContent): Column[] => {
   ];
 };
 const WORTH_AT = 0.71;
-const SHORT: Readonly<Record<GreenWorth['worth'], string>> = {
-  tables: 'tables',
-  arrows: 'arrows only',
-  outline: 'outline only',
-};
 
 const KINDS: Readonly<Record<GreenWorth['kind'], string>> = {
   points: 'points',
@@ -90,7 +86,7 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
         ),
         text(
           [at(WORTH_AT), base],
-          `${SHORT[worth.worth]}${worth.overruled === null ? '' : ' *'}`,
+          `${WORTH_SHORT[worth.worth]}${worth.overruled === null ? '' : ' *'}`,
           worth.worth === 'tables' ? 'text' : 'text-bold',
           table,
         ),
@@ -139,7 +135,11 @@ const lackWords = (own: GreenWorth): string => {
 /** When and how the greens were surveyed, and what those that are not fit for tables lack. */
 const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
   const size = layout.type.small;
+  const alone = (book.outlines ?? []).filter(({ worth }) => worth === null);
   const lines = [
+    ...(alone.length === 0
+      ? []
+      : [`${alone.map(({ holeId }) => holeId).join(', ')}: no survey; the outline from the map`]),
     ...together(greens, (own) => surveyedWords(own, book)),
     ...together(greens, lackWords),
     ...together(greens, ({ notes }) => notes.join('; ')),

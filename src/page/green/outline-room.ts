@@ -1,0 +1,112 @@
+import { type Box, boxOf } from '../../geometry.js';
+import { pointsToMm } from '../../units.js';
+import type { OutlinedGreen } from '../book-content.js';
+import { rule, stroke } from '../kit/draw.js';
+import { type Cell, cellOf } from '../kit/grid.js';
+import type { PageModule } from '../kit/page-modules.js';
+import { type SetText, setParagraphs } from '../kit/paragraph.js';
+import { withheldLines } from '../kit/worth-lines.js';
+import { type Mark, TINT } from '../marks/marks.js';
+import { WRITING_PITCH } from '../notes/note-text.js';
+import { greenFrame } from './green-image.js';
+import { type GroundFrame, onPaper } from './ground-frame.js';
+import { fallAtRight, figureLine, type OutlinePageContext } from './outline-words.js';
+
+type Module = PageModule<OutlinePageContext>;
+
+/** What stands over and under a green's edge, millimetres: labels, the figures of the paces. */
+const OVER = 4;
+const UNDER = 7;
+const ABOVE_NEXT = 1.5;
+/** Left free beside a hazard, and the least that is worth writing on. */
+const BESIDE = 1.5;
+const SHORTEST_LINE = 15;
+
+const hazardBoxes = (frame: GroundFrame, { hazards }: OutlinedGreen): Box[] =>
+  hazards.map(({ ring }) => boxOf(ring.map(([x, y]) => onPaper(frame, x, y))));
+
+/** The parts of a line to write on that no hazard takes, from left to right. */
+const freeParts = (y: number, { x, width }: Cell, taken: readonly Box[]): [number, number][] => {
+  const top = y - 0.8 * WRITING_PITCH;
+  const there = taken.filter((box) => box.minY < y + BESIDE && box.maxY > top);
+  const parts: [number, number][] = [];
+  let from = x;
+  for (const box of [...there].sort((a, b) => a.minX - b.minX)) {
+    parts.push([from, Math.min(box.minX - BESIDE, x + width)]);
+    from = Math.max(from, box.maxX + BESIDE);
+  }
+  parts.push([from, x + width]);
+  return parts.filter(([a, b]) => b - a >= SHORTEST_LINE);
+};
+
+const writingLines = (cell: Cell, taken: readonly Box[], from: 'head' | 'foot'): Mark[] => {
+  const count = Math.max(0, Math.floor(cell.height / WRITING_PITCH));
+  return Array.from({ length: count }, (_, i) =>
+    from === 'head' ? cell.y + (i + 1) * WRITING_PITCH : cell.y + cell.height - i * WRITING_PITCH,
+  ).flatMap((y) => freeParts(y, cell, taken).map(([a, b]) => rule(a, y, b, y, stroke(0.12, TINT))));
+};
+
+const isFree = ({ x, y, width, height }: Cell, taken: readonly Box[]): boolean =>
+  taken.every(
+    (box) => box.maxX < x || box.minX > x + width || box.maxY < y || box.minY > y + height,
+  );
+
+/** What has no cell of its own in the layout: front, middle and back, and the sign of the fall. */
+const homelessLine = ({ layout, green, measure }: OutlinePageContext, cell: Cell): SetText => {
+  const has = (...modules: readonly string[]): boolean =>
+    layout.pages.green?.some((one) => modules.includes(one.module)) ?? false;
+  const height = pointsToMm(layout.type.table) * 1.36;
+  const line = { ...cell, base: cell.y + height * 0.75 };
+  const marks = [
+    ...(has('approach', 'locations')
+      ? []
+      : figureLine(green, { ...line, width: line.width * 0.7 }, layout, measure)),
+    ...(has('band-key', 'locations') ? [] : fallAtRight(line, layout, measure)),
+  ];
+  return { marks, height: marks.length === 0 ? 0 : height };
+};
+
+/** Why a survey of the green is not shown, and what would mend it. */
+const reasons = ({ layout, green, measure }: OutlinePageContext, cell: Cell): SetText =>
+  green.worth === null
+    ? { marks: [], height: 0 }
+    : setParagraphs(
+        [withheldLines(green.worth).join(' ')],
+        cell,
+        { face: 'text-italic', lead: 1.2, gap: 0 },
+        { full: layout.type.small, least: 6 },
+        measure,
+      );
+
+/**
+ * What stands over and under a green that the Rules keep smaller than its cell: what has no other cell, why a
+ * survey of it is not shown, and lines to write on beside the hazards.
+ */
+export const outlineRoomModule: Module = (context, cell) => {
+  const { layout, green, side } = context;
+  const placement = layout.pages.green?.find((one) => one.module === 'green-image');
+  if (placement === undefined) return [];
+  const frame = greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
+  const box = boxOf(green.outline);
+  const top = onPaper(frame, 0, box.maxY)[1] - OVER;
+  const bottom = onPaper(frame, 0, box.minY)[1] + UNDER;
+  const foot = cell.y + cell.height - ABOVE_NEXT;
+  const taken = hazardBoxes(frame, green);
+  let over: Cell = { ...cell, height: Math.max(0, top - cell.y) };
+  let under: Cell = { ...cell, y: bottom, height: Math.max(0, foot - bottom) };
+  const marks: Mark[] = [];
+  for (const set of [homelessLine, reasons]) {
+    const { height } = set(context, over);
+    if (height === 0) continue;
+    const atFoot = { ...under, y: under.y + under.height - height, height };
+    const atHead = { ...over, height };
+    if (height <= under.height && isFree(atFoot, taken)) {
+      marks.push(...set(context, atFoot).marks);
+      under = { ...under, height: Math.max(0, under.height - height - ABOVE_NEXT) };
+    } else if (height <= over.height && isFree(atHead, taken)) {
+      marks.push(...set(context, atHead).marks);
+      over = { ...over, y: over.y + height, height: over.height - height };
+    }
+  }
+  return [...writingLines(over, taken, 'head'), ...marks, ...writingLines(under, taken, 'foot')];
+};
