@@ -1,9 +1,17 @@
-import { lengthOf, type Polygon, signedArea } from '../geometry.js';
+import { BARE_STEP } from '../appraisal/spacing.js';
+import { lengthOf, type Point, type Polygon, signedArea } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { FitReport } from '../surface/fit.js';
-import { isKept, type Outlet, otherOutlets, type Stream } from '../terrain/reading.js';
+import {
+  isKept,
+  type Outlet,
+  otherOutlets,
+  type Section,
+  type Stream,
+} from '../terrain/reading.js';
 import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
+import { holdsBare, surveyedArea } from './surveyed-only.js';
 
 export interface GreenFigures {
   readonly green: GreenContent;
@@ -55,15 +63,23 @@ export const outletFigures = ({ kind, share, kept, draws }: Outlet) => ({
   draws,
 });
 
+/** None where some of a section has no points. */
+const meanGrade = (
+  { polygons, meanGrade: mean }: Section,
+  bare: readonly Point[],
+): number | null => (holdsBare(polygons, bare) ? null : percent(mean));
+
 /** Everything that was read, as figures: metres in the frame of the green, grades in per cent. */
 export const greenFigures = ({ green, report }: GreenFigures): object => {
   const { reading } = green;
+  const { bare } = green.worth;
   return {
     hole: green.holeId,
     name: green.name,
     frame:
       'origin at the middle of the front edge, y along the line of approach, x to its right; metres',
     area_m2: to(reading.area, 2),
+    not_surveyed_m2: to(bare.length * BARE_STEP ** 2, 2),
     survey: {
       points: report.pointsUsed,
       outliers: report.outliers.length,
@@ -72,7 +88,7 @@ export const greenFigures = ({ green, report }: GreenFigures): object => {
     bands: reading.bands.map((band) => ({
       from_percent: percent(band.from),
       to_percent: percent(band.to),
-      area_m2: to(areaOf(band.polygons), 2),
+      area_m2: to(surveyedArea(band.polygons, bare), 2),
     })),
     points: reading.critical.map((point) => ({
       kind: point.kind,
@@ -118,9 +134,9 @@ export const greenFigures = ({ green, report }: GreenFigures): object => {
       kind: section.kind,
       name: section.name,
       area_m2: to(section.area, 1),
-      mean_grade_percent: percent(section.meanGrade),
+      mean_grade_percent: meanGrade(section, bare),
     })),
-    direction_in_doubt_m2: to(areaOf(reading.doubtful), 2),
+    direction_in_doubt_m2: to(surveyedArea(reading.doubtful, bare), 2),
     arrows: reading.arrows.length,
     locations: green.locations.map(({ name, at, regions }) => ({
       name,
@@ -169,12 +185,23 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
       `${report.pointsUsed} points, noise ${units === 'metric' ? `${(1000 * report.sigma).toFixed(1)} mm` : `${metresToInches(report.sigma).toFixed(2)} in`}`,
     ],
   ];
+  const { bare } = green.worth;
+  const surveyed = reading.area - bare.length * BARE_STEP ** 2;
+  if (bare.length > 0) {
+    rows.push([
+      'not surveyed',
+      `${(100 * (1 - surveyed / reading.area)).toFixed(0)} % of the green: no figure rests on it`,
+    ]);
+  }
   for (const band of reading.bands) {
-    const share = areaOf(band.polygons) / reading.area;
+    const share = surveyedArea(band.polygons, bare) / surveyed;
     const range = Number.isFinite(band.to)
       ? `${percent(band.from)} to ${percent(band.to)} %`
       : `over ${percent(band.from)} %`;
-    rows.push(['grade', `${range}: ${(100 * share).toFixed(0)} % of the green`]);
+    rows.push([
+      'grade',
+      `${range}: ${(100 * share).toFixed(0)} % of the ${bare.length > 0 ? 'rest' : 'green'}`,
+    ]);
   }
   for (const point of reading.critical) {
     const name = point.kind === 'saddle' ? 'saddle' : `${point.kind} point`;
@@ -209,12 +236,13 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
   }
   for (const section of reading.sections) {
     const share = section.area / reading.area;
+    const mean = meanGrade(section, bare);
     rows.push([
       'section',
-      `${section.name}: ${(100 * share).toFixed(0)} % of the green, ${percent(section.meanGrade)} % on average`,
+      `${section.name}: ${(100 * share).toFixed(0)} % of the green${mean === null ? ', some of it not surveyed' : `, ${mean} % on average`}`,
     ]);
   }
-  const doubtful = areaOf(reading.doubtful) / reading.area;
+  const doubtful = surveyedArea(reading.doubtful, bare) / reading.area;
   if (doubtful >= 0.005) {
     rows.push([
       'in doubt',

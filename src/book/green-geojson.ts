@@ -1,10 +1,13 @@
 import type { Feature, FeatureCollection, Geometry, Position } from 'geojson';
+import { BARE_STEP } from '../appraisal/spacing.js';
 import type { GreenSite } from '../course/course.js';
 import { type Point, type Polygon, type Ring, signedArea } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import { fromGreenFrame } from '../survey/survey.js';
+import type { Stream } from '../terrain/reading.js';
 import { outletFigures } from './green-figures.js';
+import { holdsBare } from './surveyed-only.js';
 
 /** A point in the frame of the green as longitude and latitude (WGS 84), to about a millimetre. */
 type Place = (point: readonly [number, number, ...number[]]) => Position;
@@ -48,6 +51,19 @@ const feature = (
   properties: Record<string, unknown> = {},
 ): Feature => ({ type: 'Feature', geometry, properties: { feature: kind, ...properties } });
 
+/** A square of ground without points, as a polygon. */
+const squareOf = ([x, y]: Point): Polygon => {
+  const half = BARE_STEP / 2;
+  return [
+    [
+      [x - half, y - half],
+      [x + half, y - half],
+      [x + half, y + half],
+      [x - half, y + half],
+    ],
+  ];
+};
+
 /** Regions of one hole location as features. */
 const puttFeatures = (place: Place, name: string, regions: PuttRegions): Feature[] => {
   const tagged = { location: name };
@@ -81,6 +97,22 @@ const puttFeatures = (place: Place, name: string, regions: PuttRegions): Feature
   ];
 };
 
+const streamFeature = (place: Place, stream: Stream): Feature => {
+  const first = stream.points[0];
+  const last = stream.points[stream.points.length - 1];
+  return feature(
+    lineOn(place, stream.points),
+    stream.main ? 'main drainage line' : 'drainage line',
+    {
+      order: stream.order,
+      mouth: stream.mouth,
+      head_height_m: to(first[2], 4),
+      mouth_height_m: to(last[2], 4),
+      area_m2: to(stream.area[stream.area.length - 1], 1),
+    },
+  );
+};
+
 /**
  * All that was read on one green as an RFC 7946 FeatureCollection: longitude and latitude, WGS 84. What
  * a feature is stands in its property `feature`; lengths in metres, grades in per cent, heights in the
@@ -91,18 +123,24 @@ export const greenGeoJson = (site: GreenSite, green: GreenContent): FeatureColle
   const { reading } = green;
   const percent = (grade: number): number | null =>
     Number.isFinite(grade) ? to(100 * grade, 2) : null;
+  const { bare } = green.worth;
+  /** A polygon that reaches over ground without points says so. */
+  const partly = (polygons: readonly Polygon[]): object =>
+    holdsBare(polygons, bare) ? { partly_not_surveyed: true } : {};
   const features: Feature[] = [
     feature(polygonsOn(place, [[green.outline]]), 'green', {
       hole: green.holeId,
       name: green.name,
       area_m2: to(reading.area, 1),
     }),
+    ...(bare.length === 0 ? [] : [feature(polygonsOn(place, bare.map(squareOf)), 'not surveyed')]),
     ...reading.bands
       .filter((band) => band.polygons.length > 0)
       .map((band) =>
         feature(polygonsOn(place, band.polygons), 'slope band', {
           from_percent: percent(band.from),
           to_percent: percent(band.to),
+          ...partly(band.polygons),
         }),
       ),
     ...reading.contours.flatMap((contour) =>
@@ -118,27 +156,14 @@ export const greenGeoJson = (site: GreenSite, green: GreenContent): FeatureColle
         kind: section.kind,
         name: section.name,
         area_m2: to(section.area, 1),
-        mean_grade_percent: percent(section.meanGrade),
+        mean_grade_percent: holdsBare(section.polygons, bare) ? null : percent(section.meanGrade),
+        ...partly(section.polygons),
       }),
     ),
     ...reading.doubtful.map((polygon) =>
       feature(polygonsOn(place, [polygon]), 'direction of fall in doubt'),
     ),
-    ...reading.streams.map((stream) => {
-      const first = stream.points[0];
-      const last = stream.points[stream.points.length - 1];
-      return feature(
-        lineOn(place, stream.points),
-        stream.main ? 'main drainage line' : 'drainage line',
-        {
-          order: stream.order,
-          mouth: stream.mouth,
-          head_height_m: to(first[2], 4),
-          mouth_height_m: to(last[2], 4),
-          area_m2: to(stream.area[stream.area.length - 1], 1),
-        },
-      );
-    }),
+    ...reading.streams.map((stream) => streamFeature(place, stream)),
     ...reading.outlets.map((outlet) =>
       feature(pointOn(place, outlet.at), 'outlet', outletFigures(outlet)),
     ),

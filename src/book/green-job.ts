@@ -17,7 +17,13 @@ import { fallAt } from '../terrain/fall.js';
 import { type ReadingOptions, readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
-import { isBare, surveyedRegions, surveyedTable } from './surveyed-only.js';
+import {
+  crossingBare,
+  isBare,
+  surveyedRegions,
+  surveyedStation,
+  surveyedTable,
+} from './surveyed-only.js';
 
 export interface StoredFit {
   readonly surface: StoredSurface;
@@ -101,16 +107,22 @@ const regionsOf = (
   surface: Surface,
   hole: Point,
   settings: PuttSettings,
-  { regions, breakMaps }: HolesRequest,
+  {
+    regions,
+    breakMaps,
+    bare,
+  }: Pick<HolesRequest, 'regions' | 'breakMaps'> & Pick<GreenWorth, 'bare'>,
 ): { readonly map: BreakMap | null; readonly regions: PuttRegions | null } => {
-  const map = breakMaps || regions === 'bends' ? breakMap(surface, hole, settings) : null;
+  const crossesUnknown = crossingBare(bare);
+  const isWanted = breakMaps || regions === 'bends';
+  const map = isWanted ? breakMap(surface, hole, settings, crossesUnknown) : null;
   if (regions === 'none') return { map, regions: null };
   return {
     map,
     regions:
       map !== null && regions === 'bends'
         ? puttRegions(surface, map)
-        : lanesAndLeave(surface, nodeMap(surface, hole, settings)),
+        : lanesAndLeave(surface, nodeMap(surface, hole, settings, crossesUnknown)),
   };
 };
 
@@ -128,7 +140,7 @@ const doLocation = (
   if (worth === 'arrows' || ground === null) return { ...told, ground };
   const { lengths, stimps, past, breakMaps, stations } = request;
   const settings = { stimp: stimps[0], past };
-  const { map, regions } = regionsOf(surface, hole, settings, request);
+  const { map, regions } = regionsOf(surface, hole, settings, { ...request, bare });
   const tables = tablesAtSpeeds(surface, hole, lengths, stimps, past);
   const [table, ...atSpeeds] = tables.map((one) => surveyedTable(one, bare));
   return {
@@ -137,9 +149,8 @@ const doLocation = (
     table,
     atSpeeds,
     regions: regions === null ? null : surveyedRegions(regions, bare),
-    // Lines of equal aim run over all of the green.
-    breakMap: breakMaps && bare.length === 0 ? map : null,
-    station: stations && bare.length === 0 ? practiceStation(surface, hole, settings) : null,
+    breakMap: breakMaps ? map : null,
+    station: stations ? surveyedStation(practiceStation(surface, hole, settings), bare) : null,
   };
 };
 

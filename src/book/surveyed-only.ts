@@ -1,9 +1,10 @@
 import { BARE_STEP } from '../appraisal/spacing.js';
-import type { Point } from '../geometry.js';
+import { insideRing, type Point, type Polygon, signedArea } from '../geometry.js';
 import type { LocationContent } from '../page/book-content.js';
 import { isDoubtfulAim } from '../page/putts/table-module.js';
 import type { PuttRegions } from '../putt/lanes.js';
-import type { BreakTable, TableCell } from '../putt/putt.js';
+import type { BreakTable, PuttSolution, TableCell } from '../putt/putt.js';
+import type { PracticeStation } from '../putt/station.js';
 import type { Reading, Stream } from '../terrain/reading.js';
 
 /** Squares of `BARE_STEP` without points, to be asked whether a place lies in one of them. */
@@ -27,6 +28,30 @@ const bareness = (bare: Bare): ((at: Point) => boolean) => {
 export const crossesBare = (bare: Bare, way: readonly Point[]): boolean =>
   bare.length > 0 && lineCrosses(bareness(bare), way);
 
+/** The same to be asked of many ways; null where all ground has points. */
+export const crossingBare = (bare: Bare): ((way: readonly Point[]) => boolean) | null => {
+  if (bare.length === 0) return null;
+  const isOn = bareness(bare);
+  return (way) => lineCrosses(isOn, way);
+};
+
+/** Whether the putt itself, or the roll past the hole when it misses, crosses bare ground. */
+export const puttOverBare = (
+  bare: Bare,
+  { path, wouldRollPast }: Pick<PuttSolution, 'path' | 'wouldRollPast'>,
+): { readonly way: boolean; readonly past: boolean } => {
+  if (bare.length === 0) return { way: false, past: false };
+  const isOn = bareness(bare);
+  const [from, end] = path.slice(-2);
+  if (from === undefined || end === undefined || wouldRollPast === null) {
+    return { way: lineCrosses(isOn, path), past: false };
+  }
+  const long = Math.hypot(end[0] - from[0], end[1] - from[1]) || 1;
+  // Straight on: a ball past the hole has little way left to bend.
+  const on = (k: 0 | 1): number => end[k] + (wouldRollPast * (end[k] - from[k])) / long;
+  return { way: lineCrosses(isOn, path), past: crosses(isOn, end, [on(0), on(1)]) };
+};
+
 export const isBare = (bare: Bare, at: Point): boolean => bareness(bare)(at);
 
 const crosses = (isOn: (at: Point) => boolean, from: Point, to: Point): boolean => {
@@ -42,6 +67,20 @@ const crosses = (isOn: (at: Point) => boolean, from: Point, to: Point): boolean 
 const lineCrosses = (isOn: (at: Point) => boolean, line: readonly Point[]): boolean =>
   line.some((at, i) => (i === 0 ? isOn(at) : crosses(isOn, line[i - 1], at)));
 
+const isIn = (polygon: Polygon, [x, y]: Point): boolean =>
+  insideRing(polygon[0], x, y) && !polygon.slice(1).some((hole) => insideRing(hole, x, y));
+
+/** Area of some ground without what of it is bare, square metres; it loses whole squares. */
+export const surveyedArea = (polygons: readonly Polygon[], bare: Bare): number => {
+  const whole = polygons.flat().reduce((sum, ring) => sum + signedArea(ring), 0);
+  const lost = bare.filter((at) => polygons.some((polygon) => isIn(polygon, at))).length;
+  return Math.max(0, whole - lost * BARE_STEP ** 2);
+};
+
+/** Whether some of a piece of ground is bare. */
+export const holdsBare = (polygons: readonly Polygon[], bare: Bare): boolean =>
+  bare.some((at) => polygons.some((polygon) => isIn(polygon, at)));
+
 /** A table without the putts whose way crosses bare ground. */
 export const surveyedTable = (table: BreakTable, bare: Bare): BreakTable => {
   if (bare.length === 0) return table;
@@ -53,6 +92,23 @@ export const surveyedTable = (table: BreakTable, bare: Bare): BreakTable => {
       : cell;
   });
   return { ...table, cells };
+};
+
+/** A practice station without the putts whose way crosses bare ground; null where the hole itself lies on it. */
+export const surveyedStation = (station: PracticeStation, bare: Bare): PracticeStation | null => {
+  if (bare.length === 0) return station;
+  const isOn = bareness(bare);
+  if (isOn(station.hole)) return null;
+  const tees = station.tees.map((tee): PracticeStation['tees'][number] =>
+    tee.outcome !== 'off-green' && lineCrosses(isOn, tee.putt?.path ?? [tee.tee, station.hole])
+      ? { ...tee, outcome: 'unsurveyed', putt: null, pictured: null }
+      : tee,
+  );
+  // The point above the hole is that of both side putts.
+  const isSide = ({ picture }: PracticeStation['tees'][number]): boolean =>
+    picture === 'over the point above';
+  const known = tees.every((tee) => !isSide(tee) || tee.outcome !== 'unsurveyed');
+  return { ...station, tees, above: known ? station.above : null };
 };
 
 /** Lanes and a leave that rest on surveyed ground. */

@@ -5,6 +5,7 @@ import {
   onCourse,
   type SurveyPair,
 } from '../book/common-green.js';
+import { surveyedTable } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import { pointErrorsOf } from '../event/point-errors.js';
 import { surfaceChange } from '../event/surface-change.js';
@@ -126,8 +127,14 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
   const tables = green.holes.map(({ name, at }) =>
     tableChange(
       name,
-      breakTable(older.surface, at, layout.tables.lengths, settings),
-      breakTable(newer.surface, at, layout.tables.lengths, settings),
+      surveyedTable(
+        breakTable(older.surface, at, layout.tables.lengths, settings),
+        olderWorth.bare,
+      ),
+      surveyedTable(
+        breakTable(newer.surface, at, layout.tables.lengths, settings),
+        newerWorth.bare,
+      ),
     ),
   );
   const area = Math.abs(signedArea(outline));

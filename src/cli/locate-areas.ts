@@ -1,8 +1,16 @@
+import type { GreenWorth } from '../appraisal/worth.js';
 import { courseSurfaces } from '../book/course-surfaces.js';
+import { crossingBare } from '../book/surveyed-only.js';
 import type { Course, Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { surveyedGreen } from '../course/green-ground.js';
-import { assessByOutline, assessLocation, type Site, siteFor } from '../event/assess-location.js';
+import {
+  assessByOutline,
+  assessLocation,
+  restsOnUnknown,
+  type Site,
+  siteFor,
+} from '../event/assess-location.js';
 import { type DayLocation, outlineInFrame } from '../event/day-locations.js';
 import { type Guidance, RULES } from '../event/guidance.js';
 import {
@@ -10,6 +18,7 @@ import {
   candidatesOn,
   type LocationArea,
   type LocationCandidate,
+  placesOf,
   rankAreas,
 } from '../event/location-areas.js';
 import { puttFromAbove } from '../event/putt-from-above.js';
@@ -28,10 +37,13 @@ import { requireWorth, worthJson } from './worth-words.js';
 
 const NOT_SURVEYED =
   'the green is not surveyed: nothing is told of its grade, nor where a ball stops';
+const BARE_PLACE =
+  'the ground there was not surveyed: nothing is told of its grade, nor where a ball stops';
 const NOTHING = 'no pace holds a putt from straight above';
 
-const puttWords = (putt: PuttSolution | null, units: UnitSystem): string => {
+const puttWords = (putt: PuttSolution | 'unknown' | null, units: UnitSystem): string => {
   if (putt === null) return NOTHING;
+  if (putt === 'unknown') return 'from straight above: over ground that was not surveyed';
   const aim = aimReading(putt.aimOffset, units);
   const line = aim.side === 'straight' ? 'straight' : `aim ${aim.figure} ${aim.side}`;
   return `from ${lengthReading(putt.length, units)} above: ${line}, pace ${paceReading(putt.pace, units)}`;
@@ -76,7 +88,8 @@ const areaWords = (
 
 const areaJson = (area: LocationArea, site: Site | null): object => {
   const { best } = area;
-  const putt = best.assessment.kept && site !== null ? puttFromAbove(site, best.at) : null;
+  const found = best.assessment.kept && site !== null ? puttFromAbove(site, best.at) : null;
+  const putt = found === 'unknown' ? null : found;
   return {
     area: area.zone,
     refused: !best.assessment.kept,
@@ -129,16 +142,22 @@ const placedOn = (outline: Ring, hole: Hole, text: string) => {
   return { place, at };
 };
 
+interface SurveyedHole {
+  readonly args: LocateArguments;
+  readonly site: Site;
+  readonly hole: Hole;
+  readonly worth: GreenWorth;
+}
+
 const judgeOne = (
-  args: LocateArguments,
-  site: Site,
-  hole: Hole,
+  { args, site, hole, worth }: SurveyedHole,
   { place, at }: ReturnType<typeof placedOn>,
   earlier: EarlierList,
 ): void => {
   const assessment = assessLocation(site, at, earlier);
   if (args.json) {
-    printJson({ hole: hole.id, ...place, ...assessmentJson(assessment), advice: ADVICE });
+    const judged = { worth: worthJson(worth), ...assessmentJson(assessment) };
+    printJson({ hole: hole.id, ...place, ...judged, advice: ADVICE });
     return;
   }
   const { around } = site.guidance;
@@ -152,12 +171,13 @@ const judgeOne = (
   );
 };
 
-/** One place on a green without a survey: its distances from the edge and from earlier holes, and nothing of the ground. */
+/** One place on ground without a survey: its distances from the edge and from earlier holes, and nothing of the ground. */
 const judgeByOutline = (
   args: LocateArguments,
   course: Course,
   hole: Hole,
   earlier: EarlierList,
+  why = NOT_SURVEYED,
 ): void => {
   const guidance = guidanceOf(args, args.units);
   const outline = outlineInFrame(hole, course.file);
@@ -182,7 +202,7 @@ const judgeByOutline = (
     [
       `hole ${hole.id}, ${placeWords(place)}: ${kept ? 'far enough' : 'refused: too near'}`,
       `    ${paces(edge.value)} paces from the edge (${paces(edge.limit)} asked)${turf.kept ? '' : `; ${paces(turf.value)} paces from an earlier hole (${paces(turf.limit)} asked)`}`,
-      `    ${NOT_SURVEYED}`,
+      `    ${why}`,
       ADVICE,
     ].join('\n'),
   );
@@ -253,12 +273,15 @@ export const locateAreas = async (
   const stimp = speedArgument(args.speed, green.stimp);
   const asked = args.at === undefined ? null : placedOn(surface.outline, hole, args.at);
   requireWorth(hole.id, worth, 'advice on hole locations');
-  const site = siteFor(surface, stimp, guidance);
+  const site = siteFor(surface, stimp, guidance, crossingBare(worth.bare));
   if (asked !== null) {
-    judgeOne(args, site, hole, asked, earlier);
+    if (restsOnUnknown(site, asked.at)) judgeByOutline(args, course, hole, earlier, BARE_PLACE);
+    else judgeOne({ args, site, hole, worth }, asked, earlier);
     return;
   }
-  const areas = rankAreas(candidatesOn(site, earlier));
+  const candidates = candidatesOn(site, earlier);
+  const areas = rankAreas(candidates);
+  const leftOut = placesOf(surface.outline) - candidates.length;
   if (args.json) {
     printJson({
       hole: hole.id,
@@ -266,6 +289,7 @@ export const locateAreas = async (
       day,
       stimp_m: stimp,
       worth: worthJson(worth),
+      places_left_out_not_surveyed: leftOut,
       areas: areas.map((area) => areaJson(area, site)),
       advice: ADVICE,
     });
@@ -276,6 +300,9 @@ export const locateAreas = async (
     [
       `hole ${hole.id}, ${hole.name}: areas for day ${day} at speed ${speed}${besideWords(earlier)}, best first`,
       ...areas.flatMap((area) => areaWords(area, { guidance, site }, args.units)),
+      ...(leftOut === 0
+        ? []
+        : [`left out: ${leftOut} places that rest on ground that was not surveyed`]),
       ADVICE,
     ].join('\n'),
   );

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import type { GreenWorth } from '../appraisal/worth.js';
 import { courseSurfaces } from '../book/course-surfaces.js';
+import { crossingBare } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import type { Course, Hole } from '../course/course.js';
 import {
@@ -104,7 +105,10 @@ const chooseAll = async ({
     const candidates =
       ground === undefined
         ? candidatesByOutline(outlineInFrame(hole, course.file), guidance, earlier)
-        : candidatesOn(siteFor(ground.surface, stimp, guidance), earlier);
+        : candidatesOn(
+            siteFor(ground.surface, stimp, guidance, crossingBare(ground.worth.bare)),
+            earlier,
+          );
     return { places: rotaPlaces(hole.id, candidates, count, guidance), earlier, candidates };
   });
   const small = all.findIndex(({ places }) => places.apart.length + places.forced.length < count);

@@ -1,7 +1,7 @@
 import type { GreenWorth } from '../appraisal/worth.js';
 import { courseGreen } from '../book/course-green.js';
 import { surveyedGround } from '../book/surveyed-ground.js';
-import { crossesBare } from '../book/surveyed-only.js';
+import { isBare, puttOverBare } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
@@ -91,11 +91,13 @@ interface Told {
   readonly settings: PuttSettings;
   readonly aimSd: number | null;
   readonly paceSd: number | null;
+  /** Whether a ball that misses rolls over ground that has points. */
+  readonly isPastKnown: boolean;
   /** From the frame of the surface to the coordinates asked in. */
   readonly outward: (at: Point) => Point;
 }
 
-const jsonOf = ({ putt, settings, aimSd, paceSd, outward }: Told): object => ({
+const jsonOf = ({ putt, settings, aimSd, paceSd, isPastKnown, outward }: Told): object => ({
   status: putt.status,
   launch_speed_mps: putt.launchSpeed,
   aim_angle_deg: radiansToDegrees(putt.aimAngle),
@@ -106,7 +108,8 @@ const jsonOf = ({ putt, settings, aimSd, paceSd, outward }: Told): object => ({
   break_side: putt.breakSide,
   time_s: putt.time,
   length_m: putt.length,
-  would_roll_past_m: putt.wouldRollPast,
+  would_roll_past_m: isPastKnown ? putt.wouldRollPast : null,
+  would_roll_past_surveyed: isPastKnown,
   aim_window_deg: putt.aimWindow.map(radiansToDegrees),
   speed_window_mps: putt.speedWindow,
   aim_sd_m: finite(aimSd),
@@ -132,7 +135,7 @@ const sureWords = (aimSd: number, units: UnitSystem): string => {
     : `aim known to ${figure} either way (95 %)`;
 };
 
-const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
+const textOf = ({ putt, aimSd, isPastKnown }: Told, units: UnitSystem): string => {
   const aim = aimReading(putt.aimOffset, units);
   const sure = finite(aimSd);
   const rows: (readonly [string, string])[] = [
@@ -143,9 +146,11 @@ const textOf = ({ putt, aimSd }: Told, units: UnitSystem): string => {
     ['enters at', `${putt.entryClock.toFixed(1)} o'clock, ${putt.arrivalSpeed.toFixed(2)} m/s`],
     [
       'rolls past',
-      putt.wouldRollPast === null
-        ? 'does not stop on the surveyed ground'
-        : `${putt.wouldRollPast.toFixed(2)} m if it misses`,
+      !isPastKnown
+        ? 'onto ground without points if it misses'
+        : putt.wouldRollPast === null
+          ? 'does not stop on the surveyed ground'
+          : `${putt.wouldRollPast.toFixed(2)} m if it misses`,
     ],
     ...(sure === null ? [] : [['survey', sureWords(sure, units)] as const]),
   ];
@@ -211,7 +216,8 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
     { option: '--from', at: ballAt },
   ]);
   const putt = solvePutt(surface, inward(ballAt), inward(holeAt), settings);
-  if (crossesBare(worth.bare, putt.path)) {
+  const over = puttOverBare(worth.bare, putt);
+  if (over.way) {
     throw new InputFault(
       { file: 'command line', place: '--from' },
       'the way of this putt crosses ground without points',
@@ -225,13 +231,14 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
     outward,
     aimSd: spread?.aimSd ?? null,
     paceSd: spread?.paceSd ?? null,
+    isPastKnown: !over.past,
   };
   if (args.svg !== undefined) {
     const page = composePuttFigure({
       putt,
       ...settings,
       aimSd: finite(told.aimSd),
-      falls: fallsAlong(surface, putt),
+      falls: fallsAlong(surface, putt).filter(({ at }) => !isBare(worth.bare, at)),
       units: args.units,
     });
     writeBeside(args.svg, writeSvg(page, DEFAULT_INKS, openFonts()));

@@ -1,6 +1,6 @@
 import type { Point, Ring } from '../geometry.js';
 import { distance, signedArea, signedDistanceToRing } from '../geometry.js';
-import { rollToRest } from '../putt/roll.js';
+import { type Roll, rollToRest } from '../putt/roll.js';
 import { type PuttGround, puttGround } from '../putt/workspace.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
@@ -53,10 +53,18 @@ export interface Site {
   /** Least distance from the edge on this green. */
   readonly edge: number;
   readonly putts: PuttGround;
+  /** Whether a way, point after point, crosses ground that nothing is known of; null: none does. */
+  readonly crossesUnknown: ((way: readonly Point[]) => boolean) | null;
 }
 
-export const siteFor = (surface: Surface, stimp: number, guidance: Guidance): Site => ({
+export const siteFor = (
+  surface: Surface,
+  stimp: number,
+  guidance: Guidance,
+  crossesUnknown: Site['crossesUnknown'] = null,
+): Site => ({
   surface,
+  crossesUnknown,
   guidance,
   stimp,
   edge: edgeRule(guidance, Math.abs(signedArea(surface.outline))),
@@ -133,6 +141,34 @@ const ROLL_TOLERANCE = 2e-5;
 /** Directions in which a ball from above may pass the hole, from straight down the fall line, radians. */
 const FROM_ABOVE = [0, Math.PI / 4, -Math.PI / 4];
 
+/** Points of such a roll where its way is asked for, metres apart. */
+const ROLL_SPACING = 0.25;
+
+/** The rolls of a ball from above past the hole, straight down the fall line and 45 degrees to either side. */
+const rollsPast = (site: Site, at: Point): Roll[] => {
+  const { toward: fall, grade } = fallAt(site.surface, at);
+  const speed = site.putts.arrivalSpeed;
+  const spacing = site.crossesUnknown === null ? Infinity : ROLL_SPACING;
+  return FROM_ABOVE.map((turn) => {
+    const [c, s] = [Math.cos(turn), Math.sin(turn)];
+    const along: Point = [fall[0] * c - fall[1] * s, fall[0] * s + fall[1] * c];
+    // The speed is along the ground; the roll starts with its horizontal part.
+    const level = speed / Math.hypot(1, grade * c);
+    const launch: Point = [along[0] * level, along[1] * level];
+    return rollToRest(site.putts, at, launch, null, { spacing, tolerance: ROLL_TOLERANCE });
+  });
+};
+
+/** Whether what a place is judged by rests on ground that nothing is known of. */
+export const restsOnUnknown = (site: Site, at: Point): boolean => {
+  const { crossesUnknown, guidance } = site;
+  if (crossesUnknown === null) return false;
+  return (
+    placesRound(at, guidance.around).some((one) => crossesUnknown([one])) ||
+    rollsPast(site, at).some(({ path }) => crossesUnknown(path))
+  );
+};
+
 /**
  * How far a ball from above runs past the hole, metres along the ground: it passes the hole at the pace
  * that would carry it `guidance.past` on a level green, and rolls on over the real ground, straight down
@@ -140,21 +176,10 @@ const FROM_ABOVE = [0, Math.PI / 4, -Math.PI / 4];
  * on the green.
  */
 const runsPast = (site: Site, at: Point): number => {
-  const { toward: fall, grade } = fallAt(site.surface, at);
-  const speed = site.putts.arrivalSpeed;
   let longest = 0;
-  for (const turn of FROM_ABOVE) {
-    const [c, s] = [Math.cos(turn), Math.sin(turn)];
-    const along: Point = [fall[0] * c - fall[1] * s, fall[0] * s + fall[1] * c];
-    // The speed is along the ground; the roll starts with its horizontal part.
-    const level = speed / Math.hypot(1, grade * c);
-    const launch: Point = [along[0] * level, along[1] * level];
-    const roll = rollToRest(site.putts, at, launch, null, {
-      spacing: Infinity,
-      tolerance: ROLL_TOLERANCE,
-    });
-    if (roll.status !== 'short') return Infinity;
-    longest = Math.max(longest, roll.rolled);
+  for (const { status, rolled } of rollsPast(site, at)) {
+    if (status !== 'short') return Infinity;
+    longest = Math.max(longest, rolled);
   }
   return longest;
 };

@@ -1,9 +1,11 @@
-import { boxOf, insideRing, type Point, signedDistanceToRing } from '../geometry.js';
+import { type Point, signedDistanceToRing } from '../geometry.js';
 import { seedOf } from '../surface/seeded-normals.js';
 import { H, JET_SIZE, type Surface } from '../surface/surface.js';
 import type { SharedStep } from '../surface/walk-steps.js';
 import type { GroundGrid } from '../terrain/ground-grid.js';
-import { GROSS, LEAST_POINTS, medianOf } from './confirm-movement.js';
+import { type BinnedPoints, binned } from './binned-points.js';
+import { GROSS, medianOf } from './confirm-movement.js';
+import { type Discs, discsOn } from './discs.js';
 import { errorDraws, type MeasuredPoints, type PointErrors, walkOrder } from './point-errors.js';
 
 /** A round piece of ground whose mean height changed, metres. */
@@ -21,54 +23,11 @@ export interface ScannedSurvey {
   readonly errors: PointErrors;
 }
 
-/** Radii that are tried, metres, the largest last, and the distance between middles. */
-const RADII = [1, 1.5, 2.25, 3.25, 4.75];
-const MIDDLES_APART = 0.75;
 /** Draws of both surveys' errors, by which a disc's own spread and the greatest of all discs are known. */
 const DRAWS = 400;
 
-interface Disc {
-  readonly middle: Point;
-  readonly radius: number;
-  readonly older: Int32Array;
-  readonly newer: Int32Array;
-}
-
 /** Points further past the outline than this do not count, metres. */
 const PAST_OUTLINE = 1;
-
-/** The points in the discs of all radii about a middle. */
-const within = ({ x, y }: MeasuredPoints, [cx, cy]: Point): Int32Array[] => {
-  const squared = (i: number): number => (x[i] - cx) ** 2 + (y[i] - cy) ** 2;
-  const widest = RADII[RADII.length - 1];
-  const near: number[] = [];
-  for (let i = 0; i < x.length; i++) if (squared(i) <= widest * widest) near.push(i);
-  return RADII.map((radius) => Int32Array.from(near.filter((i) => squared(i) <= radius * radius)));
-};
-
-const discsOn = ({ outline }: GroundGrid, older: MeasuredPoints, newer: MeasuredPoints): Disc[] => {
-  const ring = outline.ring;
-  const box = boxOf(ring);
-  const discs: Disc[] = [];
-  for (let y = box.minY + MIDDLES_APART / 2; y < box.maxY; y += MIDDLES_APART) {
-    for (let x = box.minX + MIDDLES_APART / 2; x < box.maxX; x += MIDDLES_APART) {
-      if (!insideRing(ring, x, y)) continue;
-      const middle: Point = [x, y];
-      const [before, since] = [within(older, middle), within(newer, middle)];
-      RADII.forEach((radius, k) => {
-        if (Math.min(before[k].length, since[k].length) < LEAST_POINTS) return;
-        discs.push({ middle, radius, older: before[k], newer: since[k] });
-      });
-    }
-  }
-  return discs;
-};
-
-const meanOf = (values: Float64Array, at: Int32Array): number => {
-  let sum = 0;
-  for (let k = 0; k < at.length; k++) sum += values[at[k]];
-  return sum / at.length;
-};
 
 /** The points on the green and just round it; a step of the walk begins at the same point of them. */
 const nearGreen = ({ outline }: GroundGrid, survey: ScannedSurvey): ScannedSurvey => {
@@ -116,6 +75,17 @@ const overBoth = (
   });
 };
 
+/** A survey near its green, and its points put together where they are dense. */
+interface Binned {
+  readonly survey: ScannedSurvey;
+  readonly bins: BinnedPoints;
+}
+
+const inBins = (survey: ScannedSurvey): Binned => ({
+  survey,
+  bins: binned(survey.points, survey.errors),
+});
+
 /** Less their median: what all of the green has in common is another benchmark, not movement. */
 const levelled = (heights: Float64Array): Float64Array => {
   const median = medianOf(heights);
@@ -123,28 +93,20 @@ const levelled = (heights: Float64Array): Float64Array => {
 };
 
 /** What the discs show on ground that did not move: each one's spread, and the greatest of all, draw by draw. */
-const nullSpread = (discs: readonly Disc[], older: ScannedSurvey, newer: ScannedSurvey) => {
-  const before = errorDraws(older.points, older.errors, seedOf(older.points.z));
-  const since = errorDraws(newer.points, newer.errors, seedOf(newer.points.z) ^ 0x5bd1e995);
-  const drawn = new Float64Array(DRAWS * discs.length);
-  for (let d = 0; d < DRAWS; d++) {
-    const [a, b] = [levelled(before()), levelled(since())];
-    discs.forEach((disc, k) => {
-      drawn[d * discs.length + k] = meanOf(b, disc.newer) - meanOf(a, disc.older);
+const nullSpread = ({ all, changes }: Discs, older: BinnedPoints, newer: BinnedPoints) => {
+  const drawsOf = ({ points, errors, count }: BinnedPoints, salt: number): (() => Float64Array) =>
+    errorDraws(points, errors, seedOf(points.z) ^ salt, count);
+  const [before, since] = [drawsOf(older, 0), drawsOf(newer, 0x5bd1e995)];
+  const drawn = Array.from({ length: DRAWS }, () => changes(levelled(before()), levelled(since())));
+  const square = new Float64Array(all.length);
+  for (const one of drawn)
+    one.forEach((change, k) => {
+      square[k] += change * change;
     });
-  }
-  const sd = Float64Array.from(discs, (_, k) => {
-    let square = 0;
-    for (let d = 0; d < DRAWS; d++) square += drawn[d * discs.length + k] ** 2;
-    return Math.sqrt(square / DRAWS);
-  });
-  const greatest = Float64Array.from({ length: DRAWS }, (_, d) => {
-    let most = 0;
-    for (let k = 0; k < sd.length; k++) {
-      most = Math.max(most, Math.abs(drawn[d * discs.length + k]) / sd[k]);
-    }
-    return most;
-  }).sort();
+  const sd = square.map((sum) => Math.sqrt(sum / DRAWS));
+  const greatest = Float64Array.from(drawn, (one) =>
+    one.reduce((most, change, k) => Math.max(most, Math.abs(change) / sd[k]), 0),
+  ).sort();
   return { sd, greatest };
 };
 
@@ -204,46 +166,47 @@ const clearness = ({ change, sd }: MovedDisc): number => Math.abs(change) / sd;
 
 /** Discs and the change of each, by which the clear ones are told. */
 interface Shown {
-  readonly discs: readonly Disc[];
-  readonly changes: readonly number[];
+  readonly discs: Discs;
+  readonly changes: Float64Array;
 }
 
-const shownBy = (grid: GroundGrid, older: ScannedSurvey, newer: ScannedSurvey): Shown => {
-  const discs = discsOn(grid, older.points, newer.points);
-  const [was, is] = [older, newer].map((one) =>
-    levelled(overBoth(one, [older.surface, newer.surface])),
+const shownBy = ({ outline }: GroundGrid, older: Binned, newer: Binned): Shown => {
+  const discs = discsOn(outline.ring, older.bins, newer.bins);
+  const [was, is] = [older, newer].map(({ survey, bins }) =>
+    levelled(bins.meanOf(overBoth(survey, [older.survey.surface, newer.survey.surface]))),
   );
-  return { discs, changes: discs.map((disc) => meanOf(is, disc.newer) - meanOf(was, disc.older)) };
+  return { discs, changes: discs.changes(was, is) };
 };
 
 /** The discs that changed by more than the errors of both surveys explain, the clearest first. */
 const clearDiscs = (
   { discs, changes }: Shown,
-  older: ScannedSurvey,
-  newer: ScannedSurvey,
+  older: BinnedPoints,
+  newer: BinnedPoints,
   falseAlarm: number,
 ): MovedDisc[] => {
   const { sd, greatest } = nullSpread(discs, older, newer);
   const limit = greatest[Math.ceil((1 - falseAlarm) * DRAWS) - 1];
-  return discs
+  return discs.all
     .map(({ middle, radius }, k) => ({ middle, radius, change: changes[k], sd: sd[k] }))
     .filter((disc) => clearness(disc) > limit)
     .sort((a, b) => clearness(b) - clearness(a));
 };
 
 /** With a step of its walk among its errors. */
-const withStep = (survey: ScannedSurvey, step: SharedStep): ScannedSurvey => ({
-  ...survey,
-  errors: { ...survey.errors, steps: [...survey.errors.steps, step] },
-});
+const withStep = ({ survey, bins }: Binned, step: SharedStep | null): Binned => {
+  if (step === null) return { survey, bins };
+  const steps = [...survey.errors.steps, step];
+  return inBins({ ...survey, errors: { ...survey.errors, steps } });
+};
 
 /**
  * Looks for round pieces of ground, of several sizes all over the green, whose mean height changed between two
  * surveys: a scan statistic (Kulldorff, Communications in Statistics - Theory and Methods 26 (1997) 1481-1496),
  * whose chance of a false alarm holds for the whole green, since its limit is that of the greatest disc in draws of
  * both surveys' errors. The mean of the points in a disc is not smoothed, so that small movements show that two fits
- * flatten. Where a step of either walk (another session) explains the difference about as well as the clearest disc,
- * it counts as an error of that survey, and the scan is made anew.
+ * flatten; the points of dense surveys are put together first. Where a step of either walk (another session) explains
+ * the difference about as well as the clearest disc, it counts as an error of that survey, and the scan is made anew.
  *
  * @param falseAlarm chance that a green which did not move shows a disc.
  */
@@ -253,21 +216,15 @@ export const scanDiscs = (
   newer: ScannedSurvey,
   falseAlarm: number,
 ): MovedDisc[] => {
-  const [before, since] = [older, newer].map((survey) => nearGreen(grid, survey));
+  const [before, since] = [older, newer].map((survey) => inBins(nearGreen(grid, survey)));
   const shown = shownBy(grid, before, since);
-  if (shown.discs.length === 0) return [];
-  const first = clearDiscs(shown, before, since, falseAlarm);
+  if (shown.discs.all.length === 0) return [];
+  const first = clearDiscs(shown, before.bins, since.bins, falseAlarm);
   if (first.length === 0) return [];
-  const steps = [walkStep(before, newer.surface), walkStep(since, older.surface)];
+  const steps = [walkStep(before.survey, newer.surface), walkStep(since.survey, older.surface)];
   const limit = Math.max(CLEAR_STEP, STEP_SHARE * clearness(first[0]));
   const [was, is] = steps.map((one) => (one !== null && one.clear > limit ? one.step : null));
   if (was === null && is === null) return apart(first);
-  return apart(
-    clearDiscs(
-      shown,
-      was === null ? before : withStep(before, was),
-      is === null ? since : withStep(since, is),
-      falseAlarm,
-    ),
-  );
+  const [a, b] = [withStep(before, was), withStep(since, is)];
+  return apart(clearDiscs(shown, a.bins, b.bins, falseAlarm));
 };

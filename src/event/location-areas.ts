@@ -8,6 +8,7 @@ import {
   assessByOutline,
   assessLocation,
   type EarlierLocation,
+  restsOnUnknown,
   type Site,
 } from './assess-location.js';
 import { type Depth, depthOf, ZONES, type Zone } from './green-parts.js';
@@ -28,9 +29,9 @@ export const zoneOf = (candidate: Pick<LocationCandidate, 'depth' | 'side'>): Zo
 
 /**
  * Every place on a green that is whole paces on and in, judged: front to back, then from the left side
- * to the middle, then from the right.
+ * to the middle, then from the right. What is not judged is left out.
  */
-const placesOn = (outline: Ring, assess: (at: Point) => Assessment): LocationCandidate[] => {
+const placesOn = (outline: Ring, assess: (at: Point) => Assessment | null): LocationCandidate[] => {
   const deepest = Math.max(...outline.map(([, y]) => y));
   const candidates: LocationCandidate[] = [];
   for (let on = 1; on < metresToPaces(deepest); on++) {
@@ -45,25 +46,33 @@ const placesOn = (outline: Ring, assess: (at: Point) => Assessment): LocationCan
         const x = side === 'left' ? left + pacesToMetres(paces) : right - pacesToMetres(paces);
         if (!insideRing(outline, x, y)) continue;
         const at: Point = [x, y];
-        candidates.push({
-          on,
-          in: paces,
-          side,
-          at,
-          depth: depthOf(y, deepest),
-          assessment: assess(at),
-        });
+        const assessment = assess(at);
+        if (assessment === null) continue;
+        candidates.push({ on, in: paces, side, at, depth: depthOf(y, deepest), assessment });
       }
     }
   }
   return candidates;
 };
 
-/** The places of a green, judged by its ground at the speed of the day. */
+/** The places of a green, judged by its ground at the speed of the day; none on ground that nothing is known of. */
 export const candidatesOn = (
   site: Site,
   earlier: readonly EarlierLocation[],
-): LocationCandidate[] => placesOn(site.surface.outline, (at) => assessLocation(site, at, earlier));
+): LocationCandidate[] =>
+  placesOn(site.surface.outline, (at) =>
+    restsOnUnknown(site, at) ? null : assessLocation(site, at, earlier),
+  );
+
+/** How many places of whole paces a green has, judged or not. */
+export const placesOf = (outline: Ring): number => {
+  let count = 0;
+  placesOn(outline, () => {
+    count += 1;
+    return null;
+  });
+  return count;
+};
 
 /** The places of a green without a survey, judged by their distances alone. */
 export const candidatesByOutline = (

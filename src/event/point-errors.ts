@@ -57,11 +57,14 @@ const addStep = (
  * Draws of the errors that a survey's heights may have: each point's own, and as one process along the walk what
  * neighbours share (first-order Gauss-Markov, as the search for it has it). A step is as likely up as down and as
  * large as it was found: which side has the right level nobody knows.
+ *
+ * @param together how many points each one stands for as their mean; null: one.
  */
 export const errorDraws = (
   points: MeasuredPoints,
   { sigma, drift, steps, swathStep }: PointErrors,
   seed: number,
+  together: Float64Array | null = null,
 ): (() => Float64Array) => {
   const normal = seededNormals(seed);
   const count = points.x.length;
@@ -71,7 +74,10 @@ export const errorDraws = (
   const { minX, minY, maxX, maxY } = boxOfCoordinates(points.x, points.y);
   const extent = Math.max(1, -minX, maxX, -minY, maxY);
   return () => {
-    const out = Float64Array.from({ length: count }, () => sigma * normal());
+    const out = Float64Array.from(
+      { length: count },
+      (_, i) => (sigma * normal()) / Math.sqrt(together?.[i] ?? 1),
+    );
     if (drift !== null) {
       let level = drift.sd * normal();
       order.forEach((i, k) => {

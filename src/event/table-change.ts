@@ -54,7 +54,10 @@ const compareCells = (older: TableCell, newer: TableCell): CellChange => {
  * The quadrants lie by the fall at the hole, so that a fall that turned moves the ball as well.
  */
 export const tableChange = (name: string, older: BreakTable, newer: BreakTable): TableChange => {
-  const all = older.cells.map((cell, i) => compareCells(cell, newer.cells[i]));
+  // A putt over ground that one survey has no points on is no putt that came or went.
+  const all = older.cells
+    .map((cell, i) => compareCells(cell, newer.cells[i]))
+    .filter((one) => one.older.outcome !== 'unsurveyed' && one.newer.outcome !== 'unsurveyed');
   return {
     name,
     older,

@@ -1,6 +1,6 @@
 import { sheetOfDay } from '../book/course-days.js';
 import { speedsOfTables } from '../book/prepare-green.js';
-import { surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
+import { crossingBare, isBare, surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { GroundModel } from '../course/ground.js';
@@ -110,18 +110,19 @@ const greenAt = (
   of: Layout,
 ): GreenContent => {
   const approach = source.approachOf(green.holeId);
-  const { worth } = green.worth;
+  const { worth, bare } = green.worth;
   const speed = stimp ?? green.stimp;
   const speeds = worth === 'tables' ? speedsOfTables(of.tables, speed) : [];
   return {
     ...green,
     locations: locations.map((place) => {
-      const [table = null, ...atSpeeds] = speeds.map((one) =>
+      const isUnknown = worth === 'outline' || isBare(bare, place.at);
+      const [table = null, ...atSpeeds] = (isUnknown ? [] : speeds).map((one) =>
         lazyTable(source, green, place.at, one, of),
       );
       return {
         ...bareLocation(place),
-        ground: worth === 'outline' ? null : fallAt(source.surfaceOf(green.holeId), place.at),
+        ground: isUnknown ? null : fallAt(source.surfaceOf(green.holeId), place.at),
         table,
         atSpeeds,
         approach: approach?.(place) ?? null,
@@ -163,8 +164,11 @@ const greenOfDay = (
   if (at.worth.worth !== 'tables') return [at];
   const surface = source.surfaceOf(green.holeId);
   const settings = { stimp: at.stimp, past: at.past };
-  const found = lanesAndLeave(surface, nodeMap(surface, place.at, settings));
-  const regions = surveyedRegions(found, at.worth.bare);
+  const { bare } = at.worth;
+  const [{ table }] = at.locations;
+  if (table === null) return [at];
+  const map = nodeMap(surface, place.at, settings, crossingBare(bare));
+  const regions = surveyedRegions(lanesAndLeave(surface, map), bare);
   return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
 };
 

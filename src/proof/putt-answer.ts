@@ -1,5 +1,5 @@
 import { WORTH_WORDS } from '../appraisal/worth.js';
-import { crossesBare } from '../book/surveyed-only.js';
+import { puttOverBare } from '../book/surveyed-only.js';
 import { locationOfPoint } from '../course/frame.js';
 import { insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
@@ -52,6 +52,7 @@ const besideHole = ({ ball, hole, length, aimOffset }: PuttSolution): Point => [
 const factsOf = (
   putt: PuttSolution,
   aimSd: number | null,
+  isPastKnown: boolean,
   units: UnitSystem,
 ): PuttAnswer['facts'] => [
   ['length', lengthReading(putt.length, units)],
@@ -59,9 +60,11 @@ const factsOf = (
   ['enters', `${putt.entryClock.toFixed(1)} o’clock`],
   [
     'if it misses',
-    putt.wouldRollPast === null
-      ? 'does not stop'
-      : `rolls ${lengthReading(putt.wouldRollPast, units)} past`,
+    !isPastKnown
+      ? 'rolls onto ground that was not surveyed'
+      : putt.wouldRollPast === null
+        ? 'does not stop'
+        : `rolls ${lengthReading(putt.wouldRollPast, units)} past`,
   ],
   ...(aimSd === null || !Number.isFinite(aimSd)
     ? []
@@ -101,11 +104,12 @@ export const answerPutt = (
   }
   const settings = { stimp: green.stimp, past: green.past };
   const putt = solvePutt(surface, ball, hole, settings);
+  const over = puttOverBare(green.worth.bare, putt);
+  if (over.way) {
+    return nothing('The way crosses ground that was not surveyed.');
+  }
   if (putt.status === 'short') {
     return { ...nothing('No launch reaches the hole.'), path: putt.path };
-  }
-  if (crossesBare(green.worth.bare, putt.path)) {
-    return nothing('The way crosses ground that was not surveyed.');
   }
   const reading = aimReading(putt.aimOffset, units);
   const aim = reading.side === 'straight' ? 'straight' : `${reading.figure} ${reading.side}`;
@@ -116,7 +120,7 @@ export const answerPutt = (
     ...places,
     aim,
     pace,
-    facts: factsOf(putt, spread?.aimSd ?? null, units),
+    facts: factsOf(putt, spread?.aimSd ?? null, !over.past, units),
     said: `Aim ${aim}, pace ${pace}.${trouble}${green.worth.worth === 'tables' ? '' : ` This green is ${WORTH_WORDS[green.worth.worth]}.`}`,
     path: putt.path,
     aimAt: Number.isFinite(putt.aimOffset) ? besideHole(putt) : null,

@@ -41,17 +41,18 @@ export interface BreakMap extends MapNodes {
   readonly pace: Float64Array;
   /** Number of different putts that hold from the node. */
   readonly choices: Uint8Array;
+  /** 1 where the putt crosses ground that nothing is known of, and so has no value; null where there is none. */
+  readonly unknown: Uint8Array | null;
 }
+
+/** Whether a way, point after point, crosses ground that nothing is known of; null: none does. */
+export type CrossesUnknown = ((way: readonly Point[]) => boolean) | null;
 
 /** Spacing of the map's nodes, metres. */
 const MAP_STEP = 0.5;
 
-const nodesOver = (
-  surface: Surface,
-  hole: Point,
-  settings: PuttSettings,
-  step: number,
-): MapNodes => {
+const nodesOver = (surface: Surface, hole: Point, settings: PuttSettings): MapNodes => {
+  const step = MAP_STEP;
   const box = boxOf(surface.outline);
   // Nodes lie at multiples of the step, so that maps of neighbouring holes share them.
   const originX = (Math.floor(box.minX / step) - 1) * step;
@@ -72,15 +73,21 @@ interface NodePutt {
   readonly aim: number;
   readonly pace: number;
   readonly choices: number;
+  readonly unknown: boolean;
 }
 
-const NO_PUTT: NodePutt = { aim: Number.NaN, pace: Number.NaN, choices: 0 };
+const NO_PUTT: NodePutt = { aim: Number.NaN, pace: Number.NaN, choices: 0, unknown: false };
+const UNKNOWN_PUTT: NodePutt = { ...NO_PUTT, unknown: true };
 
 /**
  * The putt of a node, by one fan of motions backward from the hole. A node is read off the fan's patches;
  * where several putts hold, the forward motion ranks them and the least demanding is shown.
  */
-const puttsOfNodes = (surface: Surface, nodes: MapNodes): ((node: number) => NodePutt) => {
+const puttsOfNodes = (
+  surface: Surface,
+  nodes: MapNodes,
+  crossesUnknown: CrossesUnknown,
+): ((node: number) => NodePutt) => {
   const { hole, settings, step } = nodes;
   const w = puttGround(surface, settings);
   const launchesAt = launchesOfNodes(fanFrom(w, hole), nodes);
@@ -88,8 +95,9 @@ const puttsOfNodes = (surface: Surface, nodes: MapNodes): ((node: number) => Nod
     const ball = placeOfNode(nodes, node);
     if (distance(ball, hole) <= HOLE_RADIUS || !isNearGreen(w, ball, step)) return NO_PUTT;
     const found = launchesAt(node);
-    if (found.length === 0) return NO_PUTT;
-    const launch = found.length === 1 ? found[0] : bestLaunch(w, ball, hole, found);
+    const launch = found.length > 1 ? bestLaunch(w, ball, hole, found) : (found[0] ?? null);
+    if (crossesUnknown?.(wayOf(w, ball, hole, launch)) === true) return UNKNOWN_PUTT;
+    if (launch === null) return NO_PUTT;
     const lx = hole[0] - ball[0];
     const ly = hole[1] - ball[1];
     const across = lx * launch.vy - ly * launch.vx;
@@ -98,6 +106,7 @@ const puttsOfNodes = (surface: Surface, nodes: MapNodes): ((node: number) => Nod
       aim: along > 0 ? (Math.hypot(lx, ly) * across) / along : Number.NaN,
       pace: paceOf(w, launchSpeedOf(w, ball, launch)),
       choices: found.length,
+      unknown: false,
     };
   };
 };
@@ -107,27 +116,34 @@ export const breakMap = (
   surface: Surface,
   hole: Point,
   settings: PuttSettings,
-  step = MAP_STEP,
+  crossesUnknown: CrossesUnknown = null,
 ): BreakMap => {
-  const nodes = nodesOver(surface, hole, settings, step);
-  const puttOf = puttsOfNodes(surface, nodes);
+  const nodes = nodesOver(surface, hole, settings);
+  const puttOf = puttsOfNodes(surface, nodes, crossesUnknown);
   const count = nodes.columns * nodes.rows;
   const aim = new Float64Array(count);
   const pace = new Float64Array(count);
   const choices = new Uint8Array(count);
+  const unknown = crossesUnknown === null ? null : new Uint8Array(count);
   for (let node = 0; node < count; node++) {
     const putt = puttOf(node);
     aim[node] = putt.aim;
     pace[node] = putt.pace;
     choices[node] = putt.choices;
+    if (unknown !== null && putt.unknown) unknown[node] = 1;
   }
-  return { ...nodes, aim, pace, choices };
+  return { ...nodes, aim, pace, choices, unknown };
 };
 
 /** The same map for those who ask for few of its nodes. */
-export const nodeMap = (surface: Surface, hole: Point, settings: PuttSettings): NodeMap => {
-  const nodes = nodesOver(surface, hole, settings, MAP_STEP);
-  const puttOf = puttsOfNodes(surface, nodes);
+export const nodeMap = (
+  surface: Surface,
+  hole: Point,
+  settings: PuttSettings,
+  crossesUnknown: CrossesUnknown = null,
+): NodeMap => {
+  const nodes = nodesOver(surface, hole, settings);
+  const puttOf = puttsOfNodes(surface, nodes, crossesUnknown);
   const known: (NodePutt | undefined)[] = new Array(nodes.columns * nodes.rows).fill(undefined);
   const at = (node: number): NodePutt => {
     const found = known[node] ?? puttOf(node);
@@ -136,6 +152,10 @@ export const nodeMap = (surface: Surface, hole: Point, settings: PuttSettings): 
   };
   return { ...nodes, aimAt: (node) => at(node).aim, paceAt: (node) => at(node).pace };
 };
+
+/** The way of a putt; without one the straight line. */
+const wayOf = (w: PuttGround, ball: Point, hole: Point, launch: Launch | null): readonly Point[] =>
+  (launch === null ? null : confirm(w, ball, hole, launch)?.leg.path) ?? [ball, hole];
 
 const bestLaunch = (
   w: PuttGround,

@@ -186,7 +186,8 @@ const laneAlong = (
 
 /** The map's field with the nodes without a value filled from their neighbours, so that its lines run through. */
 const filledOut = (map: BreakMap, field: Float64Array): Float64Array => {
-  const out = Float64Array.from(field);
+  // A place of which nothing is known breaks neither way.
+  const out = field.map((value, n) => (map.unknown?.[n] === 1 ? 0 : value));
   let front: number[] = [];
   for (let n = 0; n < out.length; n++) if (!Number.isNaN(out[n])) front.push(n);
   if (front.length === 0) return out.fill(0);
@@ -315,7 +316,8 @@ const bendsOf = (surface: Surface, map: BreakMap): PuttBends => {
   const missing = map.aim.map((value, node) => {
     const [x, y] = placeOfNode(map, node);
     // Nodes off the green and in the hole have no value either; they say nothing.
-    const counts = onGreen(x, y) && distance([x, y], map.hole) > HOLE_RADIUS;
+    const counts =
+      map.unknown?.[node] !== 1 && onGreen(x, y) && distance([x, y], map.hole) > HOLE_RADIUS;
     return Number.isNaN(value) && counts ? 1 : 0;
   });
   return {

@@ -4,7 +4,7 @@ import { greenGeoJson } from '../../src/book/green-geojson.js';
 import { dayChosen, earlierOn } from '../../src/cli/locate-arguments.js';
 import type { GreenSite, Hole } from '../../src/course/course.js';
 import type { DayLocation } from '../../src/event/day-locations.js';
-import type { Ring } from '../../src/geometry.js';
+import type { Point, Ring } from '../../src/geometry.js';
 import type { GreenContent } from '../../src/page/book-content.js';
 import type { PuttRegions } from '../../src/putt/lanes.js';
 import type { FitReport } from '../../src/surface/fit.js';
@@ -122,6 +122,7 @@ const green = {
   outline: box(-5, 0, 10, 20),
   reading,
   drains: [[2.5, 3]],
+  worth: { bare: [] },
   locations: [
     { name: 'A', at: [1, 10], regions },
     { name: 'B', at: [-1, 5], regions: null },
@@ -182,6 +183,21 @@ describe('the figures of a green', () => {
         { name: 'B', at_m: [-1, 5] },
       ],
     });
+  });
+
+  it('rest on no ground without points', () => {
+    const bare: Point[] = [
+      [0.25, 0.25],
+      [0.25, 10.25],
+    ];
+    const partly = { ...green, worth: { ...green.worth, bare } };
+    expect(greenFigures({ green: partly, report })).toMatchObject({
+      not_surveyed_m2: 0.5,
+      bands: [{ area_m2: 149.5 }, { area_m2: 48 }],
+      sections: [{ mean_grade_percent: null }],
+      direction_in_doubt_m2: 5.75,
+    });
+    expect(greenWords({ green: partly, report }, 'metric')).toContain('no figure rests on it');
   });
 
   it('are told in words, a line a thing', () => {

@@ -1,15 +1,26 @@
 import { describe, expect, it } from 'vitest';
 import {
+  crossesBare,
+  crossingBare,
   doubtfulShare,
+  holdsBare,
+  puttOverBare,
+  surveyedArea,
   surveyedReading,
   surveyedRegions,
+  surveyedStation,
   surveyedTable,
 } from '../../src/book/surveyed-only.js';
 import type { Point } from '../../src/geometry.js';
 import type { LocationContent } from '../../src/page/book-content.js';
-import type { PuttRegions } from '../../src/putt/lanes.js';
+import { type BreakMap, breakMap } from '../../src/putt/break-map.js';
+import { type PuttRegions, puttRegions } from '../../src/putt/lanes.js';
 import type { BreakTable } from '../../src/putt/putt.js';
+import { solvePutt } from '../../src/putt/solve.js';
+import { practiceStation } from '../../src/putt/station.js';
 import type { Reading, Stream } from '../../src/terrain/reading.js';
+import { atDepth } from '../depth.js';
+import { circleRing, plane } from '../surface/analytic.js';
 
 /** What is taken away with one square metre of ground that has no points. */
 
@@ -144,6 +155,107 @@ describe('lanes and a leave on such ground', () => {
     expect(surveyedRegions(regions([5, 0.2]), BARE).leave).toBeNull();
     expect(surveyedRegions(regions([9, 0]), BARE).leave).toEqual({ best: [9, 0] });
     expect(surveyedRegions(regions([5, 0.2]), [])).toEqual(regions([5, 0.2]));
+  });
+});
+
+describe('the map of aims over such ground', () => {
+  // A plane falling to the front, the hole in its middle, and two squares to its right.
+  const green = plane(circleRing(8, 0, 8, 64), 0, 0.02);
+  const hole: Point = [0, 8];
+  const bare: readonly Point[] = [
+    [3.25, 8.25],
+    [3.25, 7.75],
+  ];
+  const settings = { stimp: 3, past: 0.3 };
+  const crossesUnknown = crossingBare(bare);
+  const whole = breakMap(green, hole, settings);
+  const map = breakMap(green, hole, settings, crossesUnknown);
+  const placeOf = (n: number): Point => [
+    map.originX + (n % map.columns) * map.step,
+    map.originY + Math.floor(n / map.columns) * map.step,
+  ];
+
+  it('has no value where the putt crosses it, and the same values elsewhere', () => {
+    let lost = 0;
+    for (let n = 0; n < map.aim.length; n += atDepth(7, 1)) {
+      if (Number.isNaN(whole.aim[n])) continue;
+      const at = placeOf(n);
+      if (Math.hypot(at[0], at[1] - 8) > 7) continue;
+      const { path } = solvePutt(green, at, hole, settings);
+      expect(Number.isNaN(map.aim[n]), `${at}`).toBe(crossesBare(bare, path));
+      if (Number.isNaN(map.aim[n])) lost += 1;
+      else expect(map.aim[n]).toBe(whole.aim[n]);
+    }
+    expect(lost).toBeGreaterThan(2);
+  });
+
+  const bendsOf = (one: BreakMap) => {
+    const { bends } = puttRegions(green, one);
+    if (bends === null) throw new Error('bends are told of a whole map');
+    return bends;
+  };
+
+  it('gives no bend, no leave and no lane there, and calls none of it ground without a pace', () => {
+    const regions = puttRegions(green, map);
+    const bends = bendsOf(map);
+    const at: Point = [5, 8.4];
+    expect(holdsBare(bendsOf(whole).left, [at])).toBe(true);
+    expect(holdsBare(bends.left, [at, ...bare])).toBe(false);
+    expect(holdsBare(bends.left, [[-5, 8.4]])).toBe(false);
+    expect(holdsBare(bends.right, [[-5, 8.4]])).toBe(true);
+    expect(bends.noPace).toEqual([]);
+    expect(regions.lanes.map(({ side }) => side)).toEqual(['above', 'below']);
+  });
+});
+
+describe('a practice station beside such ground', () => {
+  const green = plane(circleRing(8, 0, 8, 64), 0, 0.02);
+  const station = practiceStation(green, [0, 8], { stimp: 3, past: 0.3 });
+
+  it('loses the tees whose putts cross it, and the point that they share', () => {
+    const right = surveyedStation(station, [[0.9, 8]]);
+    expect(right?.tees.map(({ outcome }) => outcome)).toEqual([
+      'solved',
+      'solved',
+      'solved',
+      'unsurveyed',
+    ]);
+    expect(right?.tees[3]).toMatchObject({ putt: null, pictured: null });
+    expect(right?.above).toBeNull();
+    const below = surveyedStation(station, [[0, 7.1]]);
+    expect(below?.tees[0].outcome).toBe('unsurveyed');
+    expect(below?.above).toEqual(station.above);
+    expect(surveyedStation(station, [[0.1, 8]])).toBeNull();
+    expect(surveyedStation(station, [])).toBe(station);
+  });
+
+  it('does not tell the roll past a hole beyond which it lies', () => {
+    const putt = solvePutt(green, [0, 5], [0, 8], { stimp: 3, past: 0.3 });
+    const past = putt.wouldRollPast ?? 0;
+    expect(puttOverBare([[0, 8.4]], putt)).toEqual({ way: false, past: past > 0.15 });
+    expect(puttOverBare([[0, 6]], putt).way).toBe(true);
+    expect(puttOverBare([[0, 12]], putt)).toEqual({ way: false, past: false });
+  });
+});
+
+describe('areas that reach over such ground', () => {
+  const square = (x: number, y: number, side: number): Point[] => [
+    [x, y],
+    [x + side, y],
+    [x + side, y + side],
+    [x, y + side],
+  ];
+
+  it('lose its squares, but not those of their holes', () => {
+    const holed = [square(0, 0, 4), square(1, 1, 1).reverse()];
+    const bare: Point[] = [
+      [3.25, 3.25],
+      [1.5, 1.5],
+      [9, 9],
+    ];
+    expect(surveyedArea([holed], [])).toBe(15);
+    expect(surveyedArea([holed], bare)).toBe(14.75);
+    expect(holdsBare([holed], bare.slice(1))).toBe(false);
   });
 });
 

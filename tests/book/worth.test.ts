@@ -166,7 +166,9 @@ describe('a green whose survey is not worth tables', () => {
     const cells = locations.flatMap(({ table }) => table!.cells);
     expect(cells.some(({ outcome }) => outcome === 'unsurveyed')).toBe(true);
     expect(cells.some(({ putt }) => putt?.path.some(isBare) === true)).toBe(false);
-    expect(printed(pages).words).toContain('ground that was not surveyed');
+    const { words } = printed(pages);
+    expect(words).toContain('ground that was not surveyed');
+    expect(words).toContain('blank on the green: the way was not surveyed');
   });
 
   it('obeys the course file against its survey, says so, and passes its own check', async () => {

@@ -5,6 +5,7 @@ import { edgeRule, GUIDANCE } from '../../src/event/guidance.js';
 import { puttFromAbove } from '../../src/event/putt-from-above.js';
 import { type Point, signedArea } from '../../src/geometry.js';
 import { decelerationOf, ROLLING_GRAVITY } from '../../src/putt/green-speed.js';
+import type { PuttSolution } from '../../src/putt/putt.js';
 import { H, HX, HXX, HXXX, HY, type Surface } from '../../src/surface/surface.js';
 import { feetToMetres, metresToPaces, pacesToMetres } from '../../src/units.js';
 import { analyticSurface, plane, quadric } from '../surface/analytic.js';
@@ -71,7 +72,7 @@ describe('how far a ball from above runs past the hole', () => {
       [4, 8],
       [-5, 18],
     ] as const) {
-      const putt = puttFromAbove(site, hole)!;
+      const putt = puttFromAbove(site, hole) as PuttSolution;
       expect(putt.wouldRollPast).not.toBeNull();
       // The worst of three directions is no less, and on gentle ground hardly more.
       expect(runsPast(site, hole)).toBeGreaterThan(putt.wouldRollPast! - 0.005);

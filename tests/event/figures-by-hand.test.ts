@@ -10,9 +10,11 @@ import {
   byRank,
   candidatesOn,
   type LocationCandidate,
+  placesOf,
   rankAreas,
   zoneOf,
 } from '../../src/event/location-areas.js';
+import { puttFromAbove } from '../../src/event/putt-from-above.js';
 import { balanceByDay, spreadRota } from '../../src/event/rota.js';
 import { type RotaPlaces, rotaPlaces } from '../../src/event/rota-places.js';
 import { tableChange } from '../../src/event/table-change.js';
@@ -30,6 +32,23 @@ const P = METRES_PER_PACE;
 
 describe('an assessment', () => {
   const at: Point = [0, 14];
+
+  it('leaves out places whose ground, or whose roll past, nothing is known of', () => {
+    // A bar across the green at 14 m from the front; the ground falls to the front.
+    const bar = (way: readonly Point[]): boolean => way.some(([, y]) => Math.abs(y - 14) < 0.5);
+    const partly = siteFor(plane(roundGreen(14), 0, 0.015), STIMP, GUIDANCE, bar);
+    const left = candidatesOn(partly, []).map(({ at: [, y] }) => y);
+    const { around } = GUIDANCE;
+    expect(left.length).toBeGreaterThan(100);
+    expect(left.some((y) => Math.abs(y - 14) < 0.5 + 0.9 * around)).toBe(false);
+    // Farther below the bar than round the hole all may stay; as far above it a ball runs into it.
+    expect(Math.max(...left.filter((y) => y < 14))).toBeGreaterThan(14 - 0.5 - around - P);
+    const runs = assessLocation(site, [0, 18], []).findings.stopping.value;
+    expect(Math.min(...left.filter((y) => y > 14))).toBeGreaterThan(14 + runs / 2);
+    expect(placesOf(partly.surface.outline)).toBe(candidatesOn(site, []).length);
+    expect(puttFromAbove(partly, [0, 12])).toBe('unknown');
+    expect(puttFromAbove(partly, [0, 8])).not.toBe('unknown');
+  });
 
   it('is well kept at twice what the turf asks, and half as well half way to it', () => {
     const turf = (paces: number): RuleFinding =>

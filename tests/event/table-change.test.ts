@@ -20,6 +20,19 @@ describe('the tables of two surfaces', () => {
     expect(change.cells).toBe(16);
   });
 
+  it('are not compared where one survey has no points on the way', () => {
+    const [older, newer] = [tableOn(0.02), tableOn(0.024)];
+    const cells = newer.cells.map((cell) =>
+      cell.quadrant === 'left'
+        ? { ...cell, outcome: 'unsurveyed' as const, putt: null, aimSd: null }
+        : cell,
+    );
+    const change = tableChange('A', older, { ...newer, cells });
+    expect(change.cells).toBe(12);
+    expect(change.changed.some((one) => one.older.quadrant === 'left')).toBe(false);
+    expect(change.changed.some((one) => one.older.quadrant === 'right')).toBe(true);
+  });
+
   it('change where the aim does by over half a hole, which is the radius of the hole', () => {
     expect(HALF_A_HOLE).toBe(HOLE_RADIUS);
     const [older, newer] = [tableOn(0.02), tableOn(0.024)];

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { crossingBare, surveyedStation } from '../../src/book/surveyed-only.js';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
 import type { Point } from '../../src/geometry.js';
 import type { Layout } from '../../src/layout/layout.js';
@@ -48,6 +49,7 @@ const green = {
   par: 4,
   outline,
   locations: [location],
+  worth: { bare: [] },
   ...settings,
 } as unknown as GreenContent;
 const book = { units: 'imperial', use: 'practice', ...settings } as unknown as BookContent;
@@ -129,6 +131,23 @@ describe('pages of putts', () => {
     const xs = image.ground!.outline.flatMap((step) => (step.length === 3 ? [step[1]] : []));
     expect(Math.max(...xs) - Math.min(...xs)).toBeCloseTo(50, 0);
     expect(image.ground!.width).toBeCloseTo(24, 1);
+  });
+
+  it('leaves ground without points blank, and says what has no line or figure for it', () => {
+    const bare: Point[] = [[hole[0] + 3.25, hole[1] + 0.25]];
+    const green = { ...context.green, worth: { ...context.green.worth, bare } };
+    const map = breakMap(surface, hole, settings, crossingBare(bare));
+    const mapWords = expectInTrim(composeBreakMapPage({ ...context, green, map }));
+    const told = mapWords.map((one) => one.words).join(' ');
+    expect(told).toContain('no line where a putt crosses ground that was not surveyed');
+    const near: Point[] = [[hole[0], hole[1] - 0.9]];
+    const station = surveyedStation(practiceStation(surface, hole, settings), near);
+    if (station === null) throw new Error('the hole itself is surveyed');
+    const words = expectInTrim(composeStationPage({ ...context, green, station }))
+      .map((one) => one.words)
+      .join(' ');
+    expect(words).toContain('not surveyed');
+    expect(words).toContain('its way was not surveyed');
   });
 
   it('draws one putt with its figures', () => {

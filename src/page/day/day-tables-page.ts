@@ -256,7 +256,14 @@ const footModule: Module = (context, cell) => {
   const unit = book.units === 'metric' ? 'metres' : 'feet';
   const tables = greens.flatMap(tablesOf);
   const doubt = tables.some(({ cells }) => cells.some(isDoubtfulAim));
-  const signs = [...(doubt ? ['~ not known to half a hole'] : []), ...lagWords(tables, book.units)];
+  const isCrossed = tables.some(({ cells }) =>
+    cells.some(({ outcome }) => outcome === 'unsurveyed'),
+  );
+  const signs = [
+    ...(isCrossed ? ['blank on the green: way not surveyed'] : []),
+    ...(doubt ? ['~ not known to half a hole'] : []),
+    ...lagWords(tables, book.units),
+  ];
   const end = signs.map((words) => ` · ${words}`).join('');
   const aim = speedsOn(greens) > 1 ? 'aim at each green speed' : 'aim beside the hole';
   return dayFoot(context, cell, [

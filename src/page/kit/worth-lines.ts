@@ -15,8 +15,11 @@ export const worthFoot = ({ worth, overruled }: GreenWorth): string[] => {
     : [`printed as ${short}, not by its survey: ${overruled}`, `${short}, not by its survey`];
 };
 
-/** What stands in place of figures that a green's survey cannot carry. */
+/** What stands in place of figures that a green's survey cannot carry, or that of one hole location cannot. */
 export const withheldLines = (own: GreenWorth): string[] => {
+  if (own.worth === 'tables') {
+    return ['No putts to this hole location: it lies on ground that was not surveyed.'];
+  }
   const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
   return [
     `No putts of this green: it is ${WORTH_WORDS[own.worth]}.`,

@@ -3,7 +3,8 @@ import { boxOf, type Point } from '../../geometry.js';
 import type { BreakMap } from '../../putt/break-map.js';
 import { equalLines } from '../../putt/equal-lines.js';
 import { aimReading } from '../../putt/rounding.js';
-import { inchesToMetres, type UnitSystem } from '../../units.js';
+import { inchesToMetres, pointsToMm, type UnitSystem } from '../../units.js';
+import { bareMarks } from '../green/bare-ground.js';
 import { greenFrame } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { type GroundFrame, linePoints, onPaper } from '../green/ground-frame.js';
@@ -20,6 +21,7 @@ import {
 } from '../kit/draw.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
+import { setParagraph } from '../kit/paragraph.js';
 import type { Mark, Mm, Page, PathStep, TextMark } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 
@@ -122,7 +124,7 @@ const mapModule: Module = (context, cell) => {
   const { lines, labels } = linesOf(context, frame, hole);
   const size = layout.type.table + 1;
   const marks: Mark[] = [
-    { kind: 'clip', steps: edge, marks: lines },
+    { kind: 'clip', steps: edge, marks: [...bareMarks(frame, green.worth.bare), ...lines] },
     strokePath(edge, stroke(0.5)),
     { kind: 'clip', steps: edge, marks: labels },
     fillPath(circleSteps(hole[0], hole[1], 0.8), DARK, { stroke: stroke(0.4, PAPER) }),
@@ -160,7 +162,7 @@ const titleModule: Module = ({ location, layout }, cell) => {
   ];
 };
 
-const keyModule: Module = ({ layout, book }, cell) => {
+const keyModule: Module = ({ layout, book, green, measure }, cell) => {
   const size = layout.type.text;
   const y = cell.y + 2.4;
   const third = cell.width / 3;
@@ -184,12 +186,12 @@ const keyModule: Module = ({ layout, book }, cell) => {
         text([x + 9.5, y + 0.9], words, 'text', size),
       ];
     }),
-    text(
-      [cell.x, y + 5],
-      `aim beside the hole's centre, seen from the ball, in ${book.units === 'metric' ? 'centimetres, then metres' : 'inches (″), then feet (′)'}`,
-      'text-italic',
-      layout.type.small,
-    ),
+    ...setParagraph(
+      `aim beside the hole's centre, seen from the ball, in ${book.units === 'metric' ? 'centimetres, then metres' : 'inches (″), then feet (′)'}${green.worth.bare.length === 0 ? '' : '; no line where a putt crosses ground that was not surveyed (level strokes)'}`,
+      { ...cell, y: y + 5 - pointsToMm(layout.type.small) * 0.8 },
+      { face: 'text-italic', size: layout.type.small, leading: layout.type.small * 1.2 },
+      measure,
+    ).marks,
   ];
 };
 

@@ -64,8 +64,13 @@ const frameOf = (station: PracticeStation, cell: Cell, size: number): StationFra
   };
 };
 
+const NO_AIM: Readonly<Partial<Record<StationTee['outcome'], string>>> = {
+  'off-green': 'off the green',
+  unsurveyed: 'not surveyed',
+};
+
 const aimWords = (tee: StationTee, units: UnitSystem): string => {
-  if (tee.putt === null) return tee.outcome === 'off-green' ? 'off the green' : 'no pace';
+  if (tee.putt === null) return NO_AIM[tee.outcome] ?? 'no pace';
   const { figure, side } = aimReading(tee.putt.aimOffset, units);
   return side === 'straight' ? 'straight' : `${figure} ${side}`;
 };
@@ -179,6 +184,7 @@ const figureModule: Module = (context, cell) => {
 
 /** So far past or short a stroke would carry on the level, in words. */
 const carriesWords = (tee: StationTee, units: UnitSystem): string => {
+  if (tee.outcome === 'unsurveyed') return 'its way was not surveyed';
   if (tee.pictured === null) return 'no pace holds this putt';
   const figure = aimReading(Math.abs(tee.pictured), units).figure;
   return tee.pictured >= 0
@@ -188,7 +194,11 @@ const carriesWords = (tee: StationTee, units: UnitSystem): string => {
 
 const pointWords = (station: PracticeStation, units: UnitSystem): string => {
   const { above } = station;
-  if (above === null) return 'no pace holds one of these putts';
+  if (above === null) {
+    return station.tees.some(({ outcome }) => outcome === 'unsurveyed')
+      ? 'the way of one was not surveyed'
+      : 'no pace holds one of these putts';
+  }
   const { figure, side } = aimReading(above.distance, units);
   if (side === 'straight') return 'the point is the hole itself';
   const differs = above.difference > inchesToMetres(1) ? ', as nearly as the ground lets them' : '';

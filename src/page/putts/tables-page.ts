@@ -31,6 +31,24 @@ type Tabled = LocationContent & { readonly table: BreakTable };
 
 const isTabled = (location: LocationContent): location is Tabled => location.table !== null;
 
+/** The hole locations on ground without points, which have no table. */
+const onBareGround = ({ worth, locations }: GreenContent): LocationContent[] =>
+  worth.worth === 'tables' && worth.bare.length > 0
+    ? locations.filter(({ table, ground }) => table === null && ground === null)
+    : [];
+
+/** What the blanks of a page mean where ground lacks points; none where they only lie off the green. */
+const bareWords = (green: GreenContent, tables: readonly BreakTable[]): string[] => {
+  const lacking = onBareGround(green).map(({ name }) => name);
+  const isCrossed = tables.some(({ cells }) =>
+    cells.some(({ outcome }) => outcome === 'unsurveyed'),
+  );
+  return [
+    ...(isCrossed ? ['blank on the green: the way was not surveyed'] : []),
+    ...(lacking.length > 0 ? [`no putts to ${lacking.join(', ')}: ground not surveyed`] : []),
+  ];
+};
+
 /** The hole locations whose tables stand on each page: as many as its cell holds; the rest go to the next. */
 export const locationsByPage = (
   green: GreenContent,
@@ -41,7 +59,9 @@ export const locationsByPage = (
   const placement = (layout.pages.tables ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
   // A page that says why stands in the place of tables that the survey cannot carry.
-  if (green.worth.worth !== 'tables' && green.locations.length > 0) return [[]];
+  const lacking = onBareGround(green);
+  const isWithheld = green.worth.worth !== 'tables' || lacking.length === green.locations.length;
+  if (isWithheld && green.locations.length > 0) return [[]];
   const style = tableStyle(layout, units);
   return inBlocks(
     green.locations.filter(isTabled),
@@ -102,24 +122,21 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
 
 /** What the signs in the tables mean, in one line. */
 const tableKeyModule: PageModule<TablesPageContext> = (
-  { layout, locations, book, measure },
+  { layout, locations, green, book, measure },
   cell,
 ) => {
   if (locations.length === 0) return [];
-  const doubt = locations.some(({ table, atSpeeds }) =>
-    [table, ...atSpeeds].some(({ cells }) => cells.some(isDoubtfulAim)),
-  );
   const style = tableStyle(layout, book.units);
   const [first] = locations;
   const shown = [first.table, ...first.atSpeeds];
+  const tables = locations.flatMap(({ table, atSpeeds }) => [table, ...atSpeeds]);
+  const doubt = tables.some(({ cells }) => cells.some(isDoubtfulAim));
   const words = [
+    ...bareWords(green, tables),
     paceKeyWords(style),
     'aim beside the hole, seen from the ball',
     ...(doubt ? ['~ aim not known to half a hole'] : []),
-    ...lagWords(
-      locations.flatMap(({ table, atSpeeds }) => [table, ...atSpeeds]),
-      book.units,
-    ),
+    ...lagWords(tables, book.units),
     ...columnWords(tableColumns(cell, shown.length).groups[0].width, style, shown),
   ].join(' · ');
   const size = layout.type.small;
