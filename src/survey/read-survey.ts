@@ -23,6 +23,7 @@ import { readGeoJson } from './readers/geojson-points.js';
 import { readGeoTiff } from './readers/geotiff.js';
 import { readLandXml } from './readers/landxml.js';
 import { readLas } from './readers/las.js';
+import { takeOutLoneZeros, zerosNote } from './readers/lone-zeros.js';
 import { unpacked } from './readers/packed-files.js';
 import { readPly } from './readers/ply.js';
 import { keepPoint, newStore, type PointStore, settled } from './readers/point-store.js';
@@ -220,9 +221,25 @@ export const readSurveys = async (
   checkSize(gathered, source);
   const { file, used, first, notes } = gathered;
   const how = readingLine({ format, result, options, file, used, first });
-  return stores.map((store) =>
-    surveyOf(store, { ...result, how, notes: [...notes, ...result.notes] }, options, used.crs),
-  );
+  return stores.map((store) => {
+    const zeros = takeOutLoneZeros(store);
+    return surveyOf(
+      store,
+      {
+        ...result,
+        how,
+        notes: [...notes, ...result.notes, ...zerosNote(zeros)],
+        breaklines:
+          zeros === null
+            ? result.breaklines
+            : result.breaklines
+                .map((line) => line.filter(([, , z]) => z !== 0))
+                .filter((line) => line.length > 1),
+      },
+      options,
+      used.crs,
+    );
+  });
 };
 
 /** No position in any unit is as large; what is beyond it is not given to a projection. */

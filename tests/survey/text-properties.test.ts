@@ -11,7 +11,9 @@ import {
 const seed = 20_260_201;
 
 const value = fc.double({ min: -9000, max: 9000, noNaN: true }).map((v) => Number(v.toFixed(3)));
-const points = fc.array(fc.tuple(value, value, value), { minLength: 2, maxLength: 30 });
+// A height of nothing may be taken for no data.
+const height = value.map((v) => v || 0.25);
+const points = fc.array(fc.tuple(value, value, height), { minLength: 2, maxLength: 30 });
 const dialect = fc.constantFrom<[string, '.' | ',']>(
   [',', '.'],
   [', ', '.'],

@@ -36,7 +36,7 @@ describe('points as text', () => {
       'Point,Elevation (m),NORTHING,Easting,Code\nA1,0.125,10,1.5,GR\nA2,0.25,20.5,2.5,GR\nA3,-0.5,30,3.25,EDGE\n',
     );
     await expectThree(
-      '"id";"Z_m";"Y";"X"\n"1";"0,125";"10";"1,5"\n2;0,25;20,5;2,5\n3;-0,5;30;3,25',
+      '"id";"Z_m";"POINT_Y";"POINT_X"\n"1";"0,125";"10";"1,5"\n2;0,25;20,5;2,5\n3;-0,5;30;3,25',
     );
   });
 

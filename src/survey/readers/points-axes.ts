@@ -33,10 +33,11 @@ const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: str
                 ? 'id'
                 : 'code',
       )
-      .slice(0, Math.max(at.z + 1, Math.min(fields.length, at.z + 2)))
+      .slice(0, Math.min(fields.length, Math.max(at.x, at.y, at.z) + 2))
       .join(' ');
-  const named =
-    columns.names.length >= 3 && columns.names.some((name) => /\p{L}/u.test(name))
+  const named = columns.byLetters
+    ? '; some countries call north x and east y'
+    : columns.names.length >= 3 && columns.names.some((name) => /\p{L}/u.test(name))
       ? `; the names "${columns.names.join(', ').slice(0, 50)}" are not known`
       : '';
   throw new InputFault(
@@ -46,17 +47,31 @@ const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: str
   );
 };
 
-/** Who writes y before x may well mean north by x: without a map that is said. */
-const toldOfLetters = (columns: Columns): Columns =>
-  columns.at.y > columns.at.x
-    ? columns
-    : {
-        ...columns,
-        notes: [
-          ...columns.notes,
-          'x is taken as east and y as north; where x is north, name the columns: --columns',
-        ],
-      };
+/** The letter alone, or as surveyors of central Europe write it: "X", "Y [m]", "X-Koordinate". */
+const BARE = /^\W*[xy](?:[\s_.-]?koord\p{L}*)?\s*(?:[([].*)?\W*$/iu;
+
+/** Metres of a northing between 30 and 70 degrees, and of an easting in a zone with its false origin of 500 km. */
+const NORTHING = [3.3e6, 7.8e6] as const;
+const EASTING = [160e3, 840e3] as const;
+
+const within = (value: number, [low, high]: readonly [number, number]): boolean =>
+  value >= low && value <= high;
+
+/**
+ * Whether x may as well be north, where no map tells: geodesists of many countries give the letters so. Who writes y
+ * before x may mean either, unless only y's numbers can be the northings of a zone; who writes x first means east,
+ * unless only x's can.
+ */
+const lettersAreOpen = (
+  { at, names, stated, factor }: Columns,
+  [x, y]: readonly [number, number],
+): boolean => {
+  if (![at.x, at.y].every((k) => BARE.test((names[k] ?? '').slice(0, 40)))) return false;
+  const metres = stated.unit === null || (stated.unit === 'm' && factor.x === 1);
+  const [first, second] = at.y < at.x ? [y, x] : [x, y];
+  const northFirst = metres && within(first, NORTHING) && within(second, EASTING);
+  return at.y < at.x ? !northFirst : northFirst;
+};
 
 /** Settles an order that the file leaves open by where its points come to lie. */
 export const settleOrder = async (
@@ -79,9 +94,10 @@ export const settleOrder = async (
     }
     const one = context.landing(columns.stated, places);
     if (one === null) {
-      return columns.byLetters
-        ? toldOfLetters(columns)
-        : refuseOrder(first, columns, dialect, source);
+      if (columns.byLetters && places.length > 0 && !lettersAreOpen(columns, places[0])) {
+        return columns;
+      }
+      return refuseOrder(first, columns, dialect, source);
     }
     straight += one;
     turned += context.landing(

@@ -15,6 +15,7 @@ import {
   uncommented,
 } from './points-header.js';
 import {
+  AS_ASKED,
   askedOrder,
   byElimination,
   CURE,
@@ -181,7 +182,8 @@ const described = (found: Found): Columns => {
   const up = unitAt(at.z) ?? (across === null || (unitX === null && unitY === null) ? whole : null);
   const byName = columns.some(({ unit }) => unit !== null) || row !== null;
   const sigma = unitAt(at.sigma) ?? up ?? across;
-  const byLetters = columns[at.x].byLetter === true && columns[at.y].byLetter === true;
+  const byLetters =
+    order.whence !== AS_ASKED && columns[at.x].byLetter === true && columns[at.y].byLetter === true;
   const crs = geographic ? 'EPSG:4326' : crsOfPreamble(before);
   const unit: LengthUnit | null = across?.unit ?? null;
   return {

@@ -35,6 +35,9 @@ const plainColumn = (column: Column, geographic = false): NamedColumn => ({
   packed: false,
 });
 
+/** Whence an order is known that the asker gave. */
+export const AS_ASKED = 'as asked';
+
 /** Columns by what the asker names: names of the header pick its columns, else they are the order itself. */
 export const askedOrder = (
   asked: readonly string[],
@@ -42,7 +45,7 @@ export const askedOrder = (
   names: readonly string[] | null,
   source: string,
 ): Order => {
-  const whence = 'as asked';
+  const whence = AS_ASKED;
   const inFile = (names ?? []).map((name) => name.trim().toLowerCase());
   const picked = asked.map((name) => inFile.indexOf(name.trim().toLowerCase()));
   if (asked.length === 3 && picked.every((at) => at >= 0)) {
