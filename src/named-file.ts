@@ -3,13 +3,21 @@ import { InputFault } from './fault.js';
 import { withPath } from './machine-fault.js';
 
 const kindOf = (stats: Stats): string =>
-  stats.isDirectory()
-    ? 'a folder'
-    : stats.isFIFO()
-      ? 'a pipe'
-      : stats.isSocket()
-        ? 'a socket'
-        : 'a device';
+  stats.isFile()
+    ? 'a file'
+    : stats.isDirectory()
+      ? 'a folder'
+      : stats.isFIFO()
+        ? 'a pipe'
+        : stats.isSocket()
+          ? 'a socket'
+          : 'a device';
+
+/** What is at a path, links followed: "a file", "a folder", "a pipe"; undefined when nothing is. */
+export const kindOfFile = (path: string): string | undefined => {
+  const stats = statSync(path, { throwIfNoEntry: false });
+  return stats === undefined ? undefined : kindOf(stats);
+};
 
 /**
  * Looks at what a user named before it is opened, since a pipe would wait for ever and a device never end.

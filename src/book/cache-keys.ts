@@ -12,6 +12,7 @@ import { basename, dirname, extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { TrustEntry } from '../appraisal/worth.js';
 import type { Course, GreenSite } from '../course/course.js';
+import { fileOfCourse } from '../course/course-files.js';
 import { filesBeside } from '../survey/readers/byte-source.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
 import type { HolesRequest } from './green-job.js';
@@ -129,7 +130,7 @@ const digestsOfSurvey = (path: string): string[] => [
 export const fitKey = (course: Course, site: GreenSite, program: string): string =>
   digestOfParts([
     program,
-    ...digestsOfSurvey(join(course.folder, site.survey.file)),
+    ...digestsOfSurvey(fileOfCourse(course.folder, site.survey.file)),
     JSON.stringify(site.survey),
     JSON.stringify([site.plane.name, site.plane.definition]),
     JSON.stringify([site.outline, site.frame]),

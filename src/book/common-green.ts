@@ -1,5 +1,6 @@
 import { resolve } from 'node:path';
 import type { SurveySource } from '../course/course.js';
+import { fileOfCourse } from '../course/course-files.js';
 import { locationOfPoint } from '../course/frame.js';
 import {
   readGreenGround,
@@ -52,15 +53,16 @@ export const onCourse = async (
   pair: SurveyPair,
   folder: string,
   holeId: string,
+  may: { readonly outside: boolean },
 ): Promise<CommonGreen> => {
-  const course = loadCourse(folder);
+  const course = loadCourse(folder, may);
   const hole = holeOf(course, holeId);
   const outline = outlineInFrame(hole, course.file);
   const site = surveyedGreen(course, hole);
   const read = async (file: string): Promise<Survey> => {
     // The word "course" stands for the survey that the course file names.
     if (file === 'course') return (await readGreenGround(course, hole)).survey;
-    const isOwn = resolve(course.folder, site.survey.file) === resolve(file);
+    const isOwn = resolve(fileOfCourse(course.folder, site.survey.file)) === resolve(file);
     const how = pair.reading(site.survey, isOwn);
     const survey = await readGreenSurvey(file, { source: file, ...how, plane: site.plane }, site);
     return surveyInFrame(survey, site.frame);

@@ -1,5 +1,5 @@
-import { join } from 'node:path';
 import type { Course, Hole } from '../course/course.js';
+import { fileOfCourse } from '../course/course-files.js';
 import type { OutlineGreen } from '../course/outline-green.js';
 import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-file.js';
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
@@ -30,7 +30,8 @@ const locationsFrom = (
   if (pasted !== undefined) {
     return locationsByDay(course, readDayFile(pasted, PASTED, options), PASTED, note);
   }
-  const path = file ?? (course.dayFile === null ? null : join(course.folder, course.dayFile));
+  const path =
+    file ?? (course.dayFile === null ? null : fileOfCourse(course.folder, course.dayFile));
   const entries: DayEntry[] = path === null ? [] : readDayFile(readUserText(path), path, options);
   return locationsByDay(course, entries, path ?? course.file, note);
 };

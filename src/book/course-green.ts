@@ -28,9 +28,9 @@ export const courseGreen = async (
   holeId: string,
   out: string,
   named: readonly { readonly option: string; readonly at: Point }[],
-  how: PrepareOptions = {},
+  how: PrepareOptions & { readonly outside?: boolean } = {},
 ): Promise<CourseGreen> => {
-  const course = loadCourse(courseName);
+  const course = loadCourse(courseName, how);
   const hole = holeOf(course, holeId);
   const green = surveyedGreen(course, hole);
   const { frame } = green;

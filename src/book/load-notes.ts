@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Course } from '../course/course.js';
+import { NOTES } from '../course/course-files.js';
 import { type Notes, readNotes } from '../event/notes-file.js';
 import type { Fonts } from '../print/fonts.js';
 import { readUserText } from './course-days.js';
@@ -10,7 +11,7 @@ import { readUserText } from './course-days.js';
  * lacks is a fault at its line.
  */
 export const loadNotes = (course: Course, fonts: Fonts): Notes | undefined => {
-  const file = join(course.folder, 'notes.yaml');
+  const file = join(course.folder, NOTES);
   if (!existsSync(file)) return undefined;
   return readNotes(readUserText(file), file, course, fonts.note.refuseLacking);
 };

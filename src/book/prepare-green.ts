@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
 import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
+import { fileOfCourse } from '../course/course-files.js';
 import { readGreenGround, readOptionsOf } from '../course/green-ground.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
@@ -104,7 +105,7 @@ const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Poi
 const measuredOn = async (course: Course, hole: Hole): Promise<GreenJob['measured']> => {
   const { survey, outline } = await readGreenGround(course, hole);
   const { plane, frame, survey: source, outline: onPlane } = siteOf(hole);
-  const path = join(course.folder, source.file);
+  const path = fileOfCourse(course.folder, source.file);
   const notes = await likelyReading(inPlaneOf(survey, frame), {
     path,
     options: { ...readOptionsOf(source), plane },

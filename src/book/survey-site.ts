@@ -1,5 +1,5 @@
-import { join } from 'node:path';
 import type { SurveySource } from '../course/course.js';
+import { fileOfCourse } from '../course/course-files.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import { middleOf } from '../course/hole-site.js';
 import { loadCourse } from '../course/load-course.js';
@@ -34,12 +34,17 @@ const planeNear = (crs: string | null, near: LonLat): Plane =>
   crs === null ? localPlane(near[0], near[1]) : planeFor(crs, near, 'command line');
 
 /** The green of a hole; its plane is in `crs` where the course does not say. */
-export const siteOfCourse = (course: string, holeId: string, crs: string | null): SurveySite => {
-  const loaded = loadCourse(course);
+export const siteOfCourse = (
+  course: string,
+  holeId: string,
+  crs: string | null,
+  may: { readonly outside: boolean },
+): SurveySite => {
+  const loaded = loadCourse(course, may);
   const hole = holeOf(loaded, holeId);
   if (hole.green !== null) {
     const { outline, plane, drains, survey, frame } = hole.green;
-    const file = join(loaded.folder, survey.file);
+    const file = fileOfCourse(loaded.folder, survey.file);
     return { outline, plane, drains, source: survey, file, frame };
   }
   const green = hole.site.green;

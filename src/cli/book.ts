@@ -28,6 +28,7 @@ interface BookArguments {
   readonly svg: boolean;
   readonly png: number | undefined;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -68,7 +69,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
     );
   }
   if (args.png !== undefined) await loadRasteriser();
-  const bare = loadCourse(args.course);
+  const bare = loadCourse(args.course, args);
   const layout = layoutFor(args);
   const fonts = openFonts();
   const measure = measureWith(fonts);

@@ -89,7 +89,7 @@ const commonGreen = (args: CompareArguments): Promise<CommonGreen> => {
       'name it by --hole',
     );
   }
-  return onCourse(pair, args.course, args.hole);
+  return onCourse(pair, args.course, args.hole, args);
 };
 
 export const runCompare = async (args: CompareArguments): Promise<void> => {

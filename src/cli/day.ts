@@ -39,6 +39,7 @@ interface DayArguments {
   readonly layout: string;
   readonly out: string;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -116,7 +117,7 @@ const pastedLines = async (): Promise<string> => {
 };
 
 export const runDay = async (args: DayArguments): Promise<void> => {
-  const course = loadCourse(args.course);
+  const course = loadCourse(args.course, args);
   const layout = loadLayout(args.layout);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
   const wind = args.wind === undefined ? undefined : windArgument('--wind', args.wind);

@@ -25,6 +25,7 @@ interface DistancesArguments {
   readonly from: string | undefined;
   readonly width: string | undefined;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -112,7 +113,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 
 /** The distances of one hole, in words or as JSON. */
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
-  const bare = loadCourse(args.course);
+  const bare = loadCourse(args.course, args);
   const course = withMeasured(bare, loadNotes(bare, openFonts()));
   const ground = await readGround(course);
   const all = courseFigures(course, ground);

@@ -26,11 +26,12 @@ interface GreenArguments {
   readonly out: string;
   readonly geojson: boolean;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
 export const runGreen = async (args: GreenArguments): Promise<void> => {
-  const course = loadCourse(args.course);
+  const course = loadCourse(args.course, args);
   const hole = holeOf(course, args.hole);
   if (hole.green === null && !args.geojson) {
     const outline = outlineGreenOf(course, hole);

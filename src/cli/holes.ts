@@ -16,6 +16,7 @@ interface HolesArguments {
   readonly locations: string | undefined;
   readonly at: string | undefined;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -139,7 +140,7 @@ const linesOf = (args: HolesArguments, course: Course): Line[] => {
 };
 
 export const runHoles = async (args: HolesArguments): Promise<void> => {
-  const lines = linesOf(args, loadCourse(args.course));
+  const lines = linesOf(args, loadCourse(args.course, args));
   if (args.json) {
     printJson({
       definition:

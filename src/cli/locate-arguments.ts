@@ -16,6 +16,7 @@ export interface LocateArguments extends GuidanceArguments {
   readonly write: string | undefined;
   readonly out: string;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 

@@ -8,7 +8,7 @@ import { locateRota } from './locate-rota.js';
 import { say } from './output.js';
 
 export const runLocate = async (args: LocateArguments): Promise<void> => {
-  const course: Course = loadCourse(args.course);
+  const course: Course = loadCourse(args.course, args);
   const days = loadDays(course, { file: args.locations, note: say });
   if (args.rota !== undefined) {
     if (args.at !== undefined) {

@@ -27,6 +27,11 @@ export interface OptionTaker {
 export const GLOBAL_OPTIONS: Readonly<Record<string, Argument>> = {
   json: { type: 'boolean', default: false, describe: 'machine-readable result on stdout' },
   units: { choices: ['imperial', 'metric'], default: 'imperial', describe: 'units shown' },
+  outside: {
+    type: 'boolean',
+    default: false,
+    describe: 'the course file may name files outside its folder',
+  },
 };
 
 const UNITS = ['m', 'ft', 'us-ft'] as const;

@@ -37,6 +37,7 @@ interface ProofArguments {
   readonly port: number;
   readonly out: string;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -65,7 +66,7 @@ const browserScripts = (): Map<string, Uint8Array> => {
 
 /** All that the proof shows, made ready; surfaces are restored when a green is first looked at. */
 const openSite = async (args: ProofArguments): Promise<ProofSite> => {
-  const course = loadCourse(args.course);
+  const course = loadCourse(args.course, args);
   const layout = loadLayout(args.layout);
   if (layout.pages.green === undefined) {
     throw new InputFault(

@@ -36,6 +36,7 @@ interface PuttArguments extends ReadingArguments {
   readonly svg: string | undefined;
   readonly sigma: string | undefined;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -177,7 +178,7 @@ const groundOf = async (
       green,
       args.out,
       named,
-      { units: args.units, onProgress: showProgress },
+      { units: args.units, outside: args.outside, onProgress: showProgress },
     );
     requireWorth(green, worth, 'putt');
     return { surface, worth, inward: toFrame, outward: fromFrame };

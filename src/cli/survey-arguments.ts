@@ -21,6 +21,7 @@ export interface ReadingArguments {
   /** Standard deviation of a height, with its unit. */
   readonly sigma: string | undefined;
   readonly units: UnitSystem;
+  readonly outside: boolean;
 }
 
 const list = (text: string | undefined): string[] | null =>

@@ -51,7 +51,7 @@ const siteOf = (args: SubjectArguments): SurveySite | null => {
     if (args.hole === undefined) {
       throw new InputFault(where, '--course without --hole', 'name the hole by --hole');
     }
-    return siteOfCourse(args.course, args.hole, crs);
+    return siteOfCourse(args.course, args.hole, crs, args);
   }
   if (args.outline !== undefined) return siteOfOutline(args.outline, args.hole ?? null, crs);
   if (args.hole !== undefined) {

@@ -1,5 +1,4 @@
 import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
-import { join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { type Box, boxOf, growBox, type Ring } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
@@ -8,6 +7,7 @@ import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { SourceFormat } from '../survey/readers/sniff.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import type { Course, GreenGround, GreenSite, Hole, SurveySource } from './course.js';
+import { fileOfCourse } from './course-files.js';
 import { surveyByHand } from './survey-by-hand.js';
 
 /** How far past the outline a survey is read, metres. */
@@ -100,7 +100,7 @@ export const readGreenGround = async (course: Course, hole: Hole): Promise<Green
   const site = surveyedGreen(course, hole);
   const { survey: source, plane, frame } = site;
   const survey = await readGreenSurvey(
-    join(course.folder, source.file),
+    fileOfCourse(course.folder, source.file),
     { ...readOptionsOf(source), plane },
     site,
   );

@@ -1,7 +1,7 @@
-import { join } from 'node:path';
 import { boxOf, growBox } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import type { Course } from './course.js';
+import { fileOfCourse } from './course-files.js';
 import type { LonLat } from './course-map.js';
 import { planeOfSource } from './green-site.js';
 import { heightFrom } from './ground-heights.js';
@@ -31,7 +31,7 @@ export const readGround = async (course: Course): Promise<GroundModel | null> =>
           150,
         );
   const survey = await readSurveyFile(
-    join(course.folder, source.file),
+    fileOfCourse(course.folder, source.file),
     { ...source, source: source.file, plane },
     window,
   );

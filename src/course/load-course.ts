@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { InputFault } from '../fault.js';
+import { kindOfFile } from '../named-file.js';
 import { feetToMetres } from '../units.js';
 import { namedGreens, withNamedLines, withNamedTees } from './corrections.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
@@ -12,6 +13,7 @@ import {
   readCourseFile,
   type SourceEntry,
 } from './course-file.js';
+import { type NamedFileCheck, NOTES, namedFiles } from './course-files.js';
 import type { CourseMap, MapFeature, MapFinding } from './course-map.js';
 import { mapOfCourse } from './courses-in-map.js';
 import { greenSite, outlineSite } from './green-site.js';
@@ -25,8 +27,6 @@ import { soundMap } from './sound-map.js';
 const DEFAULT_SPEED = 10;
 const SLOWEST = feetToMetres(2);
 const FASTEST = feetToMetres(20);
-
-const isFile = (path: string): boolean => existsSync(path) && statSync(path).isFile();
 
 /** A stimp reading in metres from a number of feet or a text such as "3.2 m". */
 const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => {
@@ -47,18 +47,12 @@ const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => 
 const sourceOf = (
   entry: SourceEntry,
   common: CourseFile['surveys'],
-  folder: string,
+  named: NamedFileCheck,
   path: Path,
   fault: FaultAt,
 ): SurveySource => {
   const own = typeof entry === 'string' ? { file: entry } : entry;
-  if (!isFile(join(folder, own.file))) {
-    throw fault(
-      path,
-      `there is no file "${own.file}"`,
-      `names are relative to the course file's folder`,
-    );
-  }
+  named(own.file, path, fault, 'files beside');
   if (own.crs !== undefined && own.tie !== undefined) {
     throw fault([...path, 'tie'], 'the survey has both a crs and a tie', 'give one of them');
   }
@@ -107,7 +101,7 @@ const courseFileOf = (course: string): string => {
     );
   }
   const file = statSync(course).isDirectory() ? join(course, 'course.yaml') : course;
-  if (!isFile(file)) {
+  if (kindOfFile(file) !== 'a file') {
     throw new InputFault(
       { file: course },
       file === course ? 'this is not a file' : 'the folder holds no course.yaml',
@@ -192,29 +186,20 @@ const addedFeatures = (
 
 /**
  * Reads and checks a course: `course` is its folder or its course file. The map is read, every survey is
- * known to exist, every hole location lies on its green; no survey is read yet.
+ * known to exist, every hole location lies on its green; no survey is read yet. `outside` allows files
+ * outside the course's folder.
  *
  * @throws InputFault with file, line and key.
  */
-export const loadCourse = (course: string): Course => {
+export const loadCourse = (course: string, { outside = false } = {}): Course => {
   const file = courseFileOf(course);
   const folder = dirname(file);
   const { value, fault } = readCourseFile(readFileSync(file, 'utf8'), file);
-  const mapPath = join(folder, value.map);
-  if (!isFile(mapPath)) {
-    throw fault(
-      ['map'],
-      `there is no file "${value.map}"`,
-      `names are relative to ${basename(file)}`,
-    );
-  }
-  if (value.days !== undefined && !existsSync(join(folder, value.days))) {
-    throw fault(
-      ['days'],
-      `there is no file "${value.days}"`,
-      `names are relative to ${basename(file)}`,
-    );
-  }
+  const nameFile = namedFiles(folder, outside);
+  const mapPath = nameFile(value.map, ['map'], fault);
+  if (value.days !== undefined) nameFile(value.days, ['days'], fault);
+  // The notes are named by no key, but are the course's all the same.
+  if (kindOfFile(join(folder, NOTES)) !== undefined) nameFile(NOTES, [], fault);
   const { named, settled, map, findings } = settledCourse(value, mapPath, fault);
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
@@ -242,7 +227,7 @@ export const loadCourse = (course: string): Course => {
             id,
             entry,
             site,
-            source: sourceOf(entry.survey, value.surveys, folder, ['holes', i, 'survey'], fault),
+            source: sourceOf(entry.survey, value.surveys, nameFile, ['holes', i, 'survey'], fault),
             stimp:
               entry.greenSpeed === undefined
                 ? stimp
@@ -276,7 +261,7 @@ export const loadCourse = (course: string): Course => {
     ground:
       value.ground === undefined
         ? null
-        : sourceOf(value.ground, value.surveys, folder, ['ground'], fault),
+        : sourceOf(value.ground, value.surveys, nameFile, ['ground'], fault),
     dayFile: value.days ?? null,
     holes,
   };

@@ -85,7 +85,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'surveys/green-02.csv',
       'surveys',
-      /holes\[1\]\.survey: there is no file "surveys"/,
+      /holes\[1\]\.survey: "surveys" is a folder, not a file/,
     ],
     [
       'a missing map',
