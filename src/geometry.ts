@@ -62,8 +62,63 @@ export const signedArea = (ring: Ring): number => {
   return twice / 2;
 };
 
-/** Even-odd test; points exactly on an edge may fall either way. */
-export const insideRing = (ring: Ring, x: number, y: number): boolean => {
+/** The edges of a ring, filed by bands of y that they pass through. */
+interface BandedRing {
+  readonly minY: number;
+  readonly maxY: number;
+  readonly bandsPerMetre: number;
+  /** Corners of the edges of band b, x1, y1, x2, y2 each: corners[4 * starts[b]] to corners[4 * starts[b + 1] - 1]. */
+  readonly starts: Int32Array;
+  readonly corners: Float64Array;
+}
+
+const MOST_BANDS = 256;
+
+const bandOf = ({ minY, bandsPerMetre }: BandedRing, y: number, bands: number): number =>
+  Math.min(bands - 1, Math.floor((y - minY) * bandsPerMetre));
+
+const bandRing = (ring: Ring): BandedRing | null => {
+  const { minY, maxY } = boxOf(ring);
+  const bands = Math.min(MOST_BANDS, ring.length >> 1);
+  const bandsPerMetre = bands / (maxY - minY);
+  if (!Number.isFinite(bandsPerMetre)) return null;
+  const starts = new Int32Array(bands + 1);
+  const shape = { minY, maxY, bandsPerMetre, starts, corners: new Float64Array(0) };
+  const overBands = (take: (band: number, a: Point, b: Point) => void): void => {
+    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+      const [a, b] = [ring[i], ring[j]];
+      // A level edge is never crossed.
+      if (a[1] === b[1]) continue;
+      const last = bandOf(shape, Math.max(a[1], b[1]), bands);
+      for (let k = bandOf(shape, Math.min(a[1], b[1]), bands); k <= last; k++) take(k, a, b);
+    }
+  };
+  overBands((band) => starts[band + 1]++);
+  for (let band = 0; band < bands; band++) starts[band + 1] += starts[band];
+  const fill = starts.slice();
+  const corners = new Float64Array(4 * starts[bands]);
+  overBands((band, a, b) => {
+    corners.set([a[0], a[1], b[0], b[1]], 4 * fill[band]++);
+  });
+  return { ...shape, corners };
+};
+
+const insideBands = (ring: BandedRing, x: number, y: number): boolean => {
+  const { starts, corners } = ring;
+  if (!(y >= ring.minY && y < ring.maxY)) return false;
+  const band = bandOf(ring, y, starts.length - 1);
+  let inside = false;
+  for (let k = 4 * starts[band], end = 4 * starts[band + 1]; k < end; k += 4) {
+    const yi = corners[k + 1];
+    const yj = corners[k + 3];
+    if (yi > y === yj > y) continue;
+    const xi = corners[k];
+    if (x < ((corners[k + 2] - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
+  }
+  return inside;
+};
+
+const insideEdges = (ring: Ring, x: number, y: number): boolean => {
   let inside = false;
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
     const [xi, yi] = ring[i];
@@ -71,6 +126,24 @@ export const insideRing = (ring: Ring, x: number, y: number): boolean => {
     if (yi > y !== yj > y && x < ((xj - xi) * (y - yi)) / (yj - yi) + xi) inside = !inside;
   }
   return inside;
+};
+
+/** Rings of fewer corners are walked; others are filed once they have been asked of so many points. */
+const FEW_CORNERS = 24;
+const WORTH_FILING = 12;
+
+const asked = new WeakMap<Ring, number | BandedRing>();
+
+/**
+ * Even-odd test; points exactly on an edge may fall either way. A long ring that is asked again and again is
+ * filed by bands, with the same answers: no ring may change once it has been asked.
+ */
+export const insideRing = (ring: Ring, x: number, y: number): boolean => {
+  if (ring.length < FEW_CORNERS) return insideEdges(ring, x, y);
+  const known = asked.get(ring) ?? 0;
+  if (typeof known === 'object') return insideBands(known, x, y);
+  asked.set(ring, (known === WORTH_FILING ? bandRing(ring) : null) ?? known + 1);
+  return insideEdges(ring, x, y);
 };
 
 /** The point of segment a-b that is nearest to p. */

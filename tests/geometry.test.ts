@@ -1,5 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { distance, nearestOnSegment, type Point, simplifyLine } from '../src/geometry.js';
+import {
+  distance,
+  insideRing,
+  nearestOnSegment,
+  type Point,
+  simplifyLine,
+} from '../src/geometry.js';
 
 describe('simplifyLine', () => {
   const wave: Point[] = Array.from({ length: 400 }, (_, i) => [i / 20, Math.sin(i / 40)]);
@@ -45,5 +51,39 @@ describe('simplifyLine', () => {
       [0, 0],
     ];
     expect(simplifyLine(ring, 0.1)).toEqual(ring);
+  });
+});
+
+describe('insideRing', () => {
+  // Crossings of a level ray, counted one by one (Shimrat, Comm. ACM 5 (1962) 434).
+  const byCrossings = (ring: readonly Point[], x: number, y: number): boolean =>
+    ring.filter(([x1, y1], i) => {
+      const [x2, y2] = ring[(i + ring.length - 1) % ring.length];
+      return y1 > y !== y2 > y && x < ((x2 - x1) * (y - y1)) / (y2 - y1) + x1;
+    }).length %
+      2 ===
+    1;
+
+  it('answers the hundredth question about a ring as the first', () => {
+    // A star whose points lie at whole numbers, so that questions fall on its corners and level edges, too.
+    const star = Array.from({ length: 90 }, (_, i): Point => {
+      const reach = 6 + 4 * Math.sin(7.3 * i);
+      const angle = (i * Math.PI) / 45;
+      return [Math.round(reach * Math.cos(angle)), Math.round(reach * Math.sin(angle))];
+    });
+    const wrong: Point[] = [];
+    for (let y = -11; y <= 11; y += 0.25) {
+      for (let x = -11; x <= 11; x += 0.5) {
+        if (insideRing(star, x, y) !== byCrossings(star, x, y)) wrong.push([x, y]);
+      }
+    }
+    expect(wrong).toEqual([]);
+    expect(insideRing(star, Number.NaN, 0)).toBe(false);
+    expect(insideRing(star, 0, Number.NaN)).toBe(false);
+  });
+
+  it('answers of a ring without height', () => {
+    const flat = Array.from({ length: 40 }, (_, i): Point => [i, 0]);
+    for (let i = 0; i < 40; i++) expect(insideRing(flat, i, 0)).toBe(false);
   });
 });

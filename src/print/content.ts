@@ -250,8 +250,17 @@ const stepOperator = (pen: Pen, step: PathStep): string => {
   }
 };
 
+/** Operators of a path by the height of its page: each product of a book draws the same marks. */
+const laid = new WeakMap<readonly PathStep[], { readonly height: number; readonly text: string }>();
+
 const layPath = (pen: Pen, steps: readonly PathStep[]): void => {
-  pen.out.push(steps.map((step) => stepOperator(pen, step)).join('\n'));
+  const { height } = pen.setting;
+  let known = laid.get(steps);
+  if (known?.height !== height) {
+    known = { height, text: steps.map((step) => stepOperator(pen, step)).join('\n') };
+    laid.set(steps, known);
+  }
+  pen.out.push(known.text);
 };
 
 const setOverprint = ({ setting: { model }, state, out }: Pen, on: boolean): void => {

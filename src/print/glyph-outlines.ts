@@ -8,8 +8,7 @@ export const startOf = (fonts: Fonts, mark: TextMark): number => {
   return mark.align === 'left' ? 0 : mark.align === 'centre' ? -width / 2 : -width;
 };
 
-/** The outlines of a text mark as paths on the page, millimetres, y down. */
-export const glyphOutlines = (fonts: Fonts, mark: TextMark): PathStep[] => {
+const outlinesOf = (fonts: Fonts, mark: TextMark): PathStep[] => {
   const { font, scale, set } = fonts[mark.face];
   const mm = pointsToMm(mark.size) / 1000;
   const turn = degreesToRadians(mark.turn ?? 0);
@@ -47,4 +46,19 @@ export const glyphOutlines = (fonts: Fonts, mark: TextMark): PathStep[] => {
     pen += glyph.advance * mm;
   }
   return steps;
+};
+
+const known = new WeakMap<
+  TextMark,
+  { readonly fonts: Fonts; readonly steps: readonly PathStep[] }
+>();
+
+/** The outlines of a text mark as paths on the page, millimetres, y down; made once for all that draw it. */
+export const glyphOutlines = (fonts: Fonts, mark: TextMark): readonly PathStep[] => {
+  let made = known.get(mark);
+  if (made?.fonts !== fonts) {
+    made = { fonts, steps: outlinesOf(fonts, mark) };
+    known.set(mark, made);
+  }
+  return made.steps;
 };

@@ -17,14 +17,27 @@ export const hexOf = (paint: Paint, inks: Inks): string =>
 const ZERO = '0'.charCodeAt(0);
 const POINT = '.'.charCodeAt(0);
 
-/** Four decimals of a point are 35 nm. No exponents: PDF has none. */
-export const number = (value: number): string => {
+const decimals = (value: number): string => {
   const fixed = value.toFixed(4);
   if (!fixed.includes('.')) return fixed;
   let end = fixed.length;
   while (fixed.charCodeAt(end - 1) === ZERO) end--;
   const short = fixed.slice(0, fixed.charCodeAt(end - 1) === POINT ? end - 1 : end);
   return short === '-0' ? '0' : short;
+};
+
+/** Digits of a fraction of ten thousand parts, its noughts at the end left away. */
+const FRACTIONS = Array.from({ length: 10_000 }, (_, parts) => decimals(parts / 10_000).slice(1));
+
+/** Four decimals of a point are 35 nm. No exponents: PDF has none. */
+export const number = (value: number): string => {
+  const parts = Math.abs(value) * 10_000;
+  const whole = Math.round(parts);
+  // Near a half the product's own rounding could decide; the longer way rounds by the value itself.
+  if (!(parts < 1e10) || Math.abs(parts - whole) > 0.4999) return decimals(value);
+  const fraction = whole % 10_000;
+  const digits = `${(whole - fraction) / 10_000}${FRACTIONS[fraction]}`;
+  return value < 0 && whole !== 0 ? `-${digits}` : digits;
 };
 
 /** The operator that sets a fill or stroke colour in a content stream. */

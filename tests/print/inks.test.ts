@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { bandStyle } from '../../src/page/green/slope-bands.js';
 import { DARK } from '../../src/page/marks/marks.js';
 import { cmykOf, greyOf, rgbOf } from '../../src/print/ink-values.js';
-import { colourOperator } from '../../src/print/inks.js';
+import { colourOperator, number } from '../../src/print/inks.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 
 /** Relative luminance and contrast as WCAG 2.1 defines them (W3C Recommendation, 1.4.3). */
@@ -58,5 +58,29 @@ describe('inks', () => {
     expect(colourOperator(DARK, inks, 'grey', 'fill')).toBe('0 g');
     // Bare paper knocks out every plate.
     expect(colourOperator({ ink: 'paper', tone: 1 }, inks, 'spot', 'fill')).toBe('0 0 0 0 k');
+  });
+});
+
+describe('number', () => {
+  it('rounds to four decimals as the language does (ECMA-262, Number.prototype.toFixed)', () => {
+    const wrong: number[] = [];
+    const look = (value: number): void => {
+      if (
+        Number(number(value)) !== Number(value.toFixed(4)) ||
+        /e|-0$|\.$|\.\d*0$/.test(number(value))
+      ) {
+        wrong.push(value);
+      }
+    };
+    for (let i = -2000; i <= 2000; i++) {
+      const value = (i * 0.7318) ** 3 / 1000;
+      // As it comes, at four decimals, and between two of them.
+      for (const part of [0, 0.5]) look((Math.round(value * 1e4) + part) / 1e4);
+      look(value);
+    }
+    for (const value of [0, -0, 1e-9, -1e-9, 0.00005, -0.00005, 999_999.999_95, 1e12]) look(value);
+    expect(wrong).toEqual([]);
+    expect(number(-0.25)).toBe('-0.25');
+    expect(number(12)).toBe('12');
   });
 });
