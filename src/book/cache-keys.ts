@@ -126,11 +126,25 @@ const digestsOfSurvey = (path: string): string[] => [
     .map((name) => `${basename(name)} ${digestOfFile(name)}`),
 ];
 
+/** Of surveys by their paths, each taken once in a run: many greens may share one file. */
+export type Digests = Map<string, readonly string[]>;
+
+const digestsOnce = (path: string, digests: Digests): readonly string[] => {
+  const known = digests.get(path) ?? digestsOfSurvey(path);
+  digests.set(path, known);
+  return known;
+};
+
 /** All that a green's fit depends on: the survey's bytes, how it is read, and the green's place in it. */
-export const fitKey = (course: Course, site: GreenSite, program: string): string =>
+export const fitKey = (
+  course: Course,
+  site: GreenSite,
+  program: string,
+  digests: Digests = new Map(),
+): string =>
   digestOfParts([
     program,
-    ...digestsOfSurvey(fileOfCourse(course.folder, site.survey.file)),
+    ...digestsOnce(fileOfCourse(course.folder, site.survey.file), digests),
     JSON.stringify(site.survey),
     JSON.stringify([site.plane.name, site.plane.definition]),
     JSON.stringify([site.outline, site.frame]),

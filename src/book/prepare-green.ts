@@ -1,8 +1,9 @@
 import { join } from 'node:path';
 import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
-import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
+import type { Course, GreenGround, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
-import { readGreenGround, readOptionsOf } from '../course/green-ground.js';
+import { readOptionsOf } from '../course/green-ground.js';
+import { groundReader } from '../course/shared-surveys.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
@@ -18,7 +19,15 @@ import type { ReadingOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
-import { fitKey, programDigest, puttsKey, puttsStyle, readingKey, worthKey } from './cache-keys.js';
+import {
+  type Digests,
+  fitKey,
+  programDigest,
+  puttsKey,
+  puttsStyle,
+  readingKey,
+  worthKey,
+} from './cache-keys.js';
 import type { GreenJob, GreenResult, HolesRequest, StoredFit, WantedRegions } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import { likelyReading } from './likely-reading.js';
@@ -102,8 +111,11 @@ const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Poi
 });
 
 /** The survey of a green in its frame; what its coverage tells of how it was read stands in its notes. */
-const measuredOn = async (course: Course, hole: Hole): Promise<GreenJob['measured']> => {
-  const { survey, outline } = await readGreenGround(course, hole);
+const measuredOn = async (
+  course: Course,
+  hole: Hole,
+  { survey, outline }: GreenGround,
+): Promise<GreenJob['measured']> => {
   const { plane, frame, survey: source, outline: onPlane } = siteOf(hole);
   const path = fileOfCourse(course.folder, source.file);
   const notes = await likelyReading(inPlaneOf(survey, frame), {
@@ -147,9 +159,10 @@ const keptAs = (
   course: Course,
   { hole, options, units, request }: Asked,
   program: string,
+  digests: Digests,
 ): Kept => {
   const site = siteOf(hole);
-  const fit = fitKey(course, site, program);
+  const fit = fitKey(course, site, program, digests);
   const reading = readingKey(fit, options);
   const style = readingKey('', { ...options, drains: [] }).slice(0, 8);
   const stem = `green-${encodeURIComponent(hole.id)}`;
@@ -171,6 +184,23 @@ const keptAs = (
   };
 };
 
+/** What a layout's pages want of a green's hole locations; null where it has none. */
+const requestOf = (
+  { locations, stimp, regions = 'none' }: WantedGreen,
+  { tables, pages }: Layout,
+): HolesRequest | null =>
+  locations.length === 0
+    ? null
+    : {
+        locations,
+        lengths: tables.lengths,
+        past: tables.past,
+        stimps: speedsOfTables(tables, stimp),
+        regions,
+        breakMaps: pages['break-map'] !== undefined,
+        stations: pages.station !== undefined,
+      };
+
 /**
  * Fits, reads and solves greens; what the cache holds of them is not made again. In the order wanted.
  *
@@ -184,29 +214,26 @@ export const prepareGreens = async (
   { units = 'imperial', onProgress = SILENT }: PrepareOptions = {},
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
-  const { lengths, past } = layout.tables;
-  const wantsMaps = layout.pages['break-map'] !== undefined;
-  const wantsStations = layout.pages.station !== undefined;
   const program = cache.folder === null ? '' : programDigest();
+  const digests: Digests = new Map();
+  const readGround = groundReader(
+    course,
+    wanted.map(({ hole }) => hole),
+  );
   const kept: Kept[] = [];
   const jobs: GreenJob[] = [];
   const solved: (readonly LocationContent[] | null)[] = [];
-  for (const { hole, locations, stimp, regions = 'none' } of wanted) {
+  for (const wantedGreen of wanted) {
+    const { hole } = wantedGreen;
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
-    const asked: HolesRequest | null =
-      locations.length === 0
-        ? null
-        : {
-            locations,
-            lengths,
-            past,
-            stimps: speedsOfTables(layout.tables, stimp),
-            regions,
-            breakMaps: wantsMaps,
-            stations: wantsStations,
-          };
-    const at = keptAs(course, { hole, options: readOptions, units, request: asked }, program);
+    const asked = requestOf(wantedGreen, layout);
+    const at = keptAs(
+      course,
+      { hole, options: readOptions, units, request: asked },
+      program,
+      digests,
+    );
     const fit = recall<StoredFit>(cache, at.fitName, at.fitKey);
     const worth = recall<GreenWorth>(cache, at.worthName, at.worthKey);
     const putts =
@@ -216,7 +243,10 @@ export const prepareGreens = async (
     jobs.push({
       source: site.survey.file,
       place: `hole ${hole.id}`,
-      measured: fit === null || worth === null ? await measuredOn(course, hole) : null,
+      measured:
+        fit === null || worth === null
+          ? await measuredOn(course, hole, await readGround(hole))
+          : null,
       fit,
       worth,
       units,
@@ -255,7 +285,7 @@ export const prepareGreens = async (
         worth: { ...worth, doubtfulCells: doubtfulShare(locations) },
         locations,
         stimp,
-        past,
+        past: layout.tables.past,
       },
     };
   });

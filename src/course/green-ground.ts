@@ -90,6 +90,26 @@ export const readOptionsOf = ({
   source: file,
 });
 
+/** A survey in the plane of its green, turned into the frame of the green. */
+export const greenGroundOf = (
+  hole: Hole,
+  { frame, outline, drains, locations }: GreenSite,
+  survey: Survey,
+): GreenGround => ({
+  holeId: hole.id,
+  survey: surveyInFrame(survey, frame),
+  outline: ringInFrame(frame, outline),
+  drains: drains.map(([x, y]) => toGreenFrame(frame, x, y)),
+  locations,
+});
+
+/** Reads the survey of one green as the course file says, cut to its surroundings. */
+export const readSurveyOfSite = (course: Course, site: GreenSite): Promise<Survey> => {
+  const { survey: source, plane } = site;
+  const path = fileOfCourse(course.folder, source.file);
+  return readGreenSurvey(path, { ...readOptionsOf(source), plane }, site);
+};
+
 /**
  * Reads the survey of one green, cut to its surroundings, and turns all into the frame of the green
  * (see frame.ts), metres.
@@ -98,17 +118,5 @@ export const readOptionsOf = ({
  */
 export const readGreenGround = async (course: Course, hole: Hole): Promise<GreenGround> => {
   const site = surveyedGreen(course, hole);
-  const { survey: source, plane, frame } = site;
-  const survey = await readGreenSurvey(
-    fileOfCourse(course.folder, source.file),
-    { ...readOptionsOf(source), plane },
-    site,
-  );
-  return {
-    holeId: hole.id,
-    survey: surveyInFrame(survey, frame),
-    outline: ringInFrame(frame, site.outline),
-    drains: site.drains.map(([x, y]) => toGreenFrame(frame, x, y)),
-    locations: site.locations,
-  };
+  return greenGroundOf(hole, site, await readSurveyOfSite(course, site));
 };

@@ -124,11 +124,14 @@ const contextOf = (
     },
     landing: (own, positions) => {
       if (asked === null) return null;
+      // Where one green's points tell the order of a file, those of another must not have a say in it.
+      if (asked.length > 1)
+        throw new Error('a file of open order is read for one window at a time');
       const p = placementOf(heeded(options, withPrj(own, format, options)).known, frame, source);
       const at = new Float64Array(2);
       return positions.filter(([x, y]) => {
         p.place(x, y, at);
-        return asked.some((window) => inBox(window, at[0], at[1]));
+        return inBox(asked[0], at[0], at[1]);
       }).length;
     },
     windowsInFile: () => asked?.map((window) => placed().windowInFile(window)) ?? null,
@@ -184,7 +187,8 @@ const checkStores = ({ stores, extent, used }: Gathered, { source, plane }: Read
  * Reads a survey once and cuts it to several windows (boxes in metres of `options.plane`, or of the
  * survey's own frame): one `Survey` a window, in the same order. A window of null keeps everything.
  *
- * @throws InputFault when the file is not a survey, is damaged, or has no point in a window.
+ * @throws InputFault when the file is not a survey, is damaged, or has no point in a window; Error where the windows
+ *   would have to settle which column is east, and there are several.
  */
 export const readSurveys = async (
   input: ByteSource | Uint8Array,
