@@ -5,6 +5,7 @@ import type { Point } from '../../src/geometry.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { foreignBinaries } from '../survey/foreign-binaries.js';
 import { foreignBinaryVariants } from '../survey/foreign-binary-variants.js';
+import { foreignManners } from '../survey/foreign-manners.js';
 import { type Foreign, foreignTexts } from '../survey/foreign-texts.js';
 import { foreignVariants } from '../survey/foreign-variants.js';
 import { writeLas, writeLaz } from '../survey/las-writer.js';
@@ -104,7 +105,9 @@ const besideKind: Kind = {
 
 /** Readers of surveys, by format. */
 export const SURVEY_KINDS: readonly Kind[] = [
-  surveyKind('points', damagedText, () => [...foreignTexts(), ...foreignVariants()].map(seedOf)),
+  surveyKind('points', damagedText, () =>
+    [...foreignTexts(), ...foreignVariants(), ...foreignManners()].map(seedOf),
+  ),
   {
     name: 'by-hand',
     damage: damagedText,

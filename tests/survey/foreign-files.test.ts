@@ -4,6 +4,7 @@ import { planeFor } from '../../src/survey/crs/plane.js';
 import { readSurveys } from '../../src/survey/read-survey.js';
 import { foreignBinaries } from './foreign-binaries.js';
 import { foreignBinaryVariants } from './foreign-binary-variants.js';
+import { foreignManners } from './foreign-manners.js';
 import { DEGREES, type Foreign, foreignTexts } from './foreign-texts.js';
 import { foreignVariants } from './foreign-variants.js';
 
@@ -60,7 +61,7 @@ const wrong = async (files: readonly Foreign[]): Promise<string[]> => {
 
 describe('files of other hands', () => {
   it('reads at least 250 texts right, or refuses them with cause and cure', async () => {
-    const files = [...foreignTexts(), ...foreignVariants()];
+    const files = [...foreignTexts(), ...foreignVariants(), ...foreignManners()];
     expect(files.length).toBeGreaterThanOrEqual(250);
     expect(await wrong(files)).toEqual([]);
   });

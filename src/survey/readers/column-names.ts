@@ -58,7 +58,7 @@ const unitApart = (
   if (open >= 0) {
     const inside = text.slice(open + 1).replace(/[)\]}].*$/, '');
     const packed = /dms|mmss|sexag/i.test(inside);
-    const unit = unitOfWord(inside);
+    const unit = unitOfWord(/^in\.?$/i.test(inside.trim()) ? 'inch' : inside);
     // "X (Nord)" says in brackets what it is.
     return { rest: unit === null ? text : text.slice(0, open), unit, packed };
   }
@@ -71,6 +71,9 @@ const unitApart = (
     const unit = unitOfWord(parts.slice(-count).join(''));
     if (unit !== null) return { rest: parts.slice(0, -count).join(' '), unit, packed: false };
   }
+  // "ft_north", but not the one letter of "m north".
+  const before = parts.length > 1 && parts[0].length > 1 ? unitOfWord(parts[0]) : null;
+  if (before !== null) return { rest: parts.slice(1).join(' '), unit: before, packed: false };
   return { rest: text, unit: null, packed: parts.some((part) => /^(dms|dddmmss)$/i.test(part)) };
 };
 
@@ -82,6 +85,9 @@ const NONE: NamedColumn = {
   packed: false,
 };
 
+/** "xcoord", "Nordkoordinate" and "Pohjoiskoordinaatti" say no more than their first part. */
+const COMPOUND = /^(\p{L}{1,12}?)(?:coord|koord)\p{L}{0,10}$/u;
+
 /** What a column is by its name; `other` when the name says nothing that matters here. */
 export const namedColumn = (name: string): NamedColumn => {
   if (name.length > NAME_LIMIT) return NONE;
@@ -89,7 +95,7 @@ export const namedColumn = (name: string): NamedColumn => {
   // "GridNorthing" is two words; "NORTHING" and "EPSG" are one.
   const list = foldedWord(rest.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2'))
     .split(/[^\p{L}\p{N}#°]+/u)
-    .flatMap((word) => splitPrefix(word.replace(/^([xyz])(?:coord|koord)\p{L}{0,8}$/u, '$1')))
+    .flatMap((word) => splitPrefix(word.replace(COMPOUND, '$1')))
     .filter((word) => word !== '');
   const has = (set: ReadonlySet<string>): boolean => list.some((word) => set.has(word));
   const all = list.join('');
@@ -101,6 +107,8 @@ export const namedColumn = (name: string): NamedColumn => {
     packed,
   });
   if (/^(?:d|delta|δ)[nexyzh]$/.test(all)) return of('other');
+  // "σH" and "sigma" in one sign.
+  if (/^σ[nexyzhu]$/.test(all)) return of(/[zhu]$/.test(all) ? 'sigma' : 'other');
   if (LINE.has(all)) return of('line');
   if (
     VERTICAL_QUALITY.has(all) ||

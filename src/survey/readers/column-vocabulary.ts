@@ -17,24 +17,24 @@ const words = (text: string): ReadonlySet<string> => new Set(text.split(/\s+/));
 // Without accents: see `foldedWord`.
 const NORTH =
   words(`n north northing northings norting nord norden nordwert hochwert hoch norte norr noord noorden
-  pohjoinen pohj polnoc kuzeyi yukari nth ordenada ordinata ordonnee sever sjever severni eszak kuzey pohi ziemeli siaure utara bac nordur hnit_n север північ північна
+  nordlig nordlige nordliche pohjoinen pohjois pohj pohjapoolne gogledd veri iparr polnoc kuzeyi yukari nth ordenada ordinata ordonnee sever sjever severni eszak kuzey pohi ziemeli siaure utara bac nordur hnit_n север північ північна
   βορρας 北 北座標 北坐标 북 צפון شمال`);
 const EAST =
   words(`e east easting eastings est ost osten ostwert rechtswert rechts este leste oost oosten ost ost øst
-  ita wschod saga sag abscisa ascissa abscisse vychod istok vzhod kelet dogu ida austrumi rytai timur dong austur восток изток схід
+  ostlig ostlige ostliche исток ita itainen oos dwyrain lindje ekialde wschod saga sag abscisa ascissa abscisse vychod istok vzhod kelet dogu ida austrumi rytai timur dong austur восток изток схід
   ανατολη 東 东 东坐标 東座標 동 מזרח شرق`);
 const HEIGHT =
   words(`z h ht hgt height heights elev elevation elevations elv el level levels lvl alt altitude rl altura
   elevacion cota cotas quota quote kote kota hohe hoehe gelandehohe hojd hoyde hoogte korkeus wysokosc rzedna vyska visina
-  magassag yukseklik kot korgus augstums aukstis tinggi elevasi cao hæð haed altezza altitudine
-  высота отметка висота κοτα υψομετρο υψοσ 標高 高程 高さ 高度 표고 높이 גובה ارتفاع up
+  uchder lartesia alcada magassag yukseklik kot korgus augstums aukstis tinggi elevasi cao hæð haed altezza altitudine
+  кота висина nn nhn высота отметка висота κοτα υψομετρο υψοσ 標高 高程 高さ 高度 표고 높이 גובה ارتفاع up
   kork aod
   orthometric ortho orthoheight orthoht ellipsoidal ellipsoid ellipheight ellip ellht`);
 const LONGITUDE = words(
-  'lon long lng longitude longitud lange laenge longitudine lengdegrad lengtegraad dlugosc долгота 経度 经度 경도',
+  'lon long lng longitude longitud lange laenge longitudine lengdegrad lengtegraad langengrad laengengrad dlugosc долгота 経度 经度 경도',
 );
 const LATITUDE = words(
-  'lat latitude latitud breite latitudine breddegrad breedtegraad szerokosc широта 緯度 纬度 위도',
+  'lat latitude latitud breite latitudine breddegrad breedtegraad breitengrad szerokosc широта 緯度 纬度 위도',
 );
 export const QUALITY = words(
   'sigma sig sd std stdev stddev stdv dev deviation rms rmse rmsz error err accuracy acc precision prec quality qual qlty uncertainty unc cq genauigkeit mittlerer precisione precision1',
@@ -139,7 +139,7 @@ export const unitOfWord = (text: string): NamedUnit | null => {
 
 /** Units that survive in old plans or belong to angles; none of them is read. */
 const UNREAD_UNITS = words(
-  'ch chain chains lk link links rod rods vara varas toise li shaku in gon gons grad grads gr rad rads radian radians mil mils',
+  'ch chain chains lk link links rod rods vara varas toise li shaku gon gons grad grads gr rad rads radian radians mil mils',
 );
 
 /** The unit in brackets at the end of a name that is known and not read; null when there is none. */
@@ -159,6 +159,8 @@ export const foldedWord = (text: string): string =>
     .replaceAll('ł', 'l')
     .replaceAll('ı', 'i')
     .replaceAll('đ', 'd')
+    .replaceAll('ð', 'd')
+    .replaceAll('æ', 'ae')
     .replaceAll('ς', 'σ');
 
 const withAccentsFolded = (set: ReadonlySet<string>): ReadonlySet<string> =>

@@ -19,6 +19,7 @@ import {
   askedOrder,
   byElimination,
   CURE,
+  namedByWord,
   type Order,
   shapeOf,
   unnamedOrder,
@@ -115,7 +116,7 @@ export const settleColumns = (
     asked !== null
       ? askedOrder(asked, header, names, source)
       : header === null
-        ? unnamedOrder(body, dialect, shape, source)
+        ? (namedByWord(before, shape) ?? unnamedOrder(body, dialect, shape, source))
         : completeness(header.columns) === 3
           ? { columns: header.columns, ambiguous: false, whence: 'by their names', notes: [] }
           : byElimination(header, shape, source, lines[header.index].number);

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import type { Line } from './text-lines.js';
 import { degreesOf, numberOfText } from './text-number.js';
 
 /** How the fields and the decimals of a points file are marked. */
@@ -48,6 +49,10 @@ export const splitFields = (line: string, dialect: Dialect): string[] => {
   return quotedFields(line, delimiter);
 };
 
+/** Without the comma or semicolon by which some programs end a line of columns in white space. */
+const withoutEnd = (line: string): string =>
+  line.endsWith(';') || line.endsWith(',') ? line.slice(0, -1) : line;
+
 /** The fields between delimiters, trimmed; few of them have anything to trim. */
 const plainFields = (line: string, delimiter: string): string[] => {
   const fields: string[] = [];
@@ -67,7 +72,9 @@ const isInk = (code: number): boolean => code > 0x20 && code < 0x7f;
 
 const quotedFields = (line: string, delimiter: Dialect['delimiter']): string[] => {
   if (!line.includes('"')) {
-    return delimiter === 'white space' ? line.trim().split(/\s+/) : plainFields(line, delimiter);
+    return delimiter === 'white space'
+      ? withoutEnd(line.trim()).split(/\s+/)
+      : plainFields(line, delimiter);
   }
   const fields: string[] = [];
   const isBreak = (c: string): boolean =>
@@ -114,6 +121,9 @@ export const namedDelimiter = (text: string): string | null => {
   return match === null ? null : match[1] === '\\t' ? '\t' : match[1];
 };
 
+/** Numbers of two digits and more, as in coordinates. */
+const NUMBERS = /\d{2,}/g;
+
 /**
  * The delimiter and decimal mark under which the most lines hold three numbers or more, the earlier in
  * the list of dialects when several do.
@@ -121,26 +131,37 @@ export const namedDelimiter = (text: string): string | null => {
  * @throws InputFault when under none of them a line does.
  */
 export const dialectOf = (
-  lines: readonly string[],
+  lines: readonly Line[],
   named: string | null,
   source: string,
-  line: number,
 ): Dialect => {
   let best: Dialect | null = null;
   let bestScore = 0;
+  let bestNumbers = 0;
   for (const dialect of DIALECTS) {
     if (named !== null && dialect.delimiter !== named) continue;
-    const score = lines.filter((text) => numbersIn(text, dialect) >= 3).length;
-    if (score > bestScore) {
+    const counts = lines.map(({ text }) => numbersIn(text, dialect));
+    const score = counts.filter((count) => count >= 3).length;
+    const numbers = counts.reduce((sum, count) => sum + count, 0);
+    // Of two decimal marks with one delimiter the one that leaves more numbers.
+    const better =
+      score === bestScore && dialect.delimiter === best?.delimiter && numbers > bestNumbers;
+    if (score > bestScore || better) {
+      bestNumbers = numbers;
       best = dialect;
       bestScore = score;
     }
   }
   if (best === null) {
+    const close = lines.find(({ text }) => (text.slice(0, 300).match(NUMBERS)?.length ?? 0) >= 3);
     throw new InputFault(
-      { file: source, place: `line ${line}` },
-      `"${lines[0].slice(0, 60)}": no line of the file holds three numbers`,
-      'one point a line: east, north and height, parted by commas, semicolons, tabs or spaces',
+      { file: source, place: `line ${(close ?? lines[0]).number}` },
+      close === undefined
+        ? `"${lines[0].text.slice(0, 60)}": no line of the file holds three numbers`
+        : `"${close.text.slice(0, 60)}": the numbers stand among other signs`,
+      close === undefined
+        ? 'one point a line: east, north and height, parted by commas, semicolons, tabs or spaces'
+        : 'one point a line: east, north and height as plain numbers, parted by commas, semicolons, tabs or spaces',
     );
   }
   return best;

@@ -42,6 +42,38 @@ const degreesInParts = ({ header }: Doubtful): readonly [string, string] | null 
       ]
     : null;
 
+/** "DDMM.mmmm" and "DDDMM.mm": minutes packed behind the degrees, with a letter in a column of its own. */
+const minutesPacked = ({ header, names }: Doubtful): readonly [string, string] | null =>
+  (header?.names ?? names ?? []).some((name) => name.length < 40 && /d{2,3}mm(?!\W?ss)/i.test(name))
+    ? [
+        'degrees and minutes are packed into one number',
+        'export decimal degrees, or degrees with their signs: 51 30.2050 N',
+      ]
+    : null;
+
+/** "West Longitude" counts to the west; its numbers may be positive where longitudes are not. */
+const countedWest = ({ header }: Doubtful): readonly [string, string] | null => {
+  const at = (header?.columns ?? []).findIndex(
+    ({ geographic }, k) =>
+      geographic && /west|ouest|oeste|ovest|south|sud|sur\b/i.test(header!.names[k].slice(0, 40)),
+  );
+  return at < 0
+    ? null
+    : [
+        `the column "${header!.names[at].slice(0, 30)}" counts degrees to the west or south`,
+        'name it Longitude or Latitude, with a minus before what is west or south',
+      ];
+};
+
+/** Letters of the hemisphere in a column of their own, of which one turns the sign. */
+const hemispheres = ({ header, shape }: Doubtful): readonly [string, string] | null =>
+  header?.columns.some(({ geographic }) => geographic) && shape.turned
+    ? [
+        'the letters W and S stand in columns of their own',
+        'write each into its angle: 2.8212345 W, or -2.8212345',
+      ]
+    : null;
+
 /** 1000,123,2000,456: as many fields again as there are names, all of them whole numbers. */
 const splitDecimals = ({ header, shape, dialect }: Doubtful): readonly [string, string] | null => {
   if (header === null || dialect.delimiter !== ',') return null;
@@ -57,7 +89,12 @@ const splitDecimals = ({ header, shape, dialect }: Doubtful): readonly [string, 
 
 /** Two columns that are the same by their names, and as good as each other. */
 const sameTwice = ({ header }: Doubtful): readonly [string, string] | null => {
-  const found = (header?.names ?? []).map(namedColumn);
+  // A name that the others of the header make mean something else is not the same: R, H and Z.
+  const found = (header?.names ?? []).map((name, k) => {
+    const one = namedColumn(name);
+    const { column } = header!.columns[k];
+    return PLACE.has(column) ? { ...one, column } : one;
+  });
   for (const column of PLACE) {
     const ranks = found.filter((one) => one.column === column).map(({ rank }) => rank);
     const best = Math.min(...ranks);
@@ -89,7 +126,16 @@ const observations = ({ header, names }: Doubtful): readonly [string, string] | 
 
 /** @throws InputFault when what the names or the fields say speaks against reading the points by them. */
 export const refuseDoubtful = (doubtful: Doubtful): void => {
-  for (const look of [unreadUnits, degreesInParts, splitDecimals, sameTwice, observations]) {
+  for (const look of [
+    unreadUnits,
+    degreesInParts,
+    minutesPacked,
+    countedWest,
+    hemispheres,
+    splitDecimals,
+    sameTwice,
+    observations,
+  ]) {
     const found = look(doubtful);
     if (found !== null) {
       throw new InputFault(

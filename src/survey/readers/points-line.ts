@@ -12,11 +12,16 @@ export type LineRead =
 const isBlank = (field: string | undefined): boolean =>
   field !== undefined && /^(?:|\*+|-+|\?+|\.+|#?n\/?a|nan|nul|null|nil|none|void)$/i.test(field);
 
+/** What stands for the number of a point where a program adds a line of its own below. */
+const TOTALS =
+  /^(?:(?:grand )?totals?|sum|average|avg\.?|mean|median|min(?:imum)?\.?|max(?:imum)?\.?|count|range|st\.? ?dev\.?|summe|mittel(?:wert)?|moyenne|media|promedio|somme|suma)[:=]?$/i;
+
 export const readLine = (
   fields: readonly string[],
   columns: Columns,
   dialect: Dialect,
 ): LineRead => {
+  if (TOTALS.test(fields[0])) return { passed: 'of totals' };
   const { at, factor } = columns;
   const place = (k: number): number => {
     const field = fields[k];

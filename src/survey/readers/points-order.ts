@@ -84,6 +84,8 @@ export interface Shape {
   readonly numeric: readonly boolean[];
   readonly whole: readonly boolean[];
   readonly width: number;
+  /** A column holds nothing but a letter of the hemisphere, and one of them is W or S. */
+  readonly turned: boolean;
 }
 
 export const shapeOf = (points: readonly Line[], dialect: Dialect): Shape => {
@@ -92,8 +94,14 @@ export const shapeOf = (points: readonly Line[], dialect: Dialect): Shape => {
   const share = (k: number, test: (field: string) => boolean): number =>
     rows.filter((row) => row[k] !== undefined && test(row[k])).length / rows.length;
   const columns = Array.from({ length: width }, (_, k) => k);
+  const turned = columns.some(
+    (k) =>
+      share(k, (field) => /^[nsew]$/i.test(field)) === 1 &&
+      share(k, (field) => /^[sw]$/i.test(field)) > 0,
+  );
   return {
     width,
+    turned,
     numeric: columns.map((k) => share(k, (field) => isNumber(field, dialect)) > 0.6),
     whole: columns.map((k) => share(k, (field) => /^\+?\d{1,12}$/.test(field)) === 1),
   };
@@ -131,9 +139,24 @@ export const byElimination = (
 
 /** A name that is known to mean something else leaves no doubt about its column. */
 const namesNothing = (name: string): boolean =>
-  !/rms|sigma|sd|std|err|prec|acc|dop|sat|date|time|ant|rod|hi\b|geoid|undul|qual|dist|angle|azim|west|south|delta|hrp|vrp/i.test(
+  !/rms|sigma|sd|std|err|prec|acc|dop|sat|date|time|ant|rod|hi\b|geoid|undul|qual|dist|angle|azim|west|south|delta|hrp|vrp|depth|cut|fill|thick|slope|grade\b|tiefe|profond/i.test(
     name,
   );
+
+/** A word for the order of columns before the points: "PNEZD (comma delimited)"; null without one. */
+export const namedByWord = (before: readonly Line[], shape: Shape): Order | null => {
+  for (const { text } of before) {
+    const word = /\b(P(?:NE|EN)[ZH]D?)\b/i.exec(text.slice(0, 200))?.[1];
+    if (word === undefined || word.length > shape.width + 1) continue;
+    const columns = columnsOfNames([word]);
+    if (columns.every(({ column }, k) => !isPlace(column) || shape.numeric[k])) {
+      return { columns, ambiguous: false, whence: `by "${word}" before the points`, notes: [] };
+    }
+  }
+  return null;
+};
+
+const isPlace = (column: Column): boolean => NEEDED.some((name) => name === column);
 
 /** Columns of a file that names none. */
 export const unnamedOrder = (
@@ -159,7 +182,9 @@ export const unnamedOrder = (
     columns[height] = plainColumn('z');
     return { columns, ambiguous: false, whence: 'by the letters of their directions', notes: [] };
   }
-  const first = numeric.indexOf(true);
+  // A code may stand between the number of a point and its position.
+  const triple = numeric.findIndex((is, k) => is && numeric[k + 1] && numeric[k + 2]);
+  const first = triple < 0 ? numeric.indexOf(true) : triple;
   const after = first < 0 ? -1 : numeric.findIndex((is, k) => k > first && !is);
   const run = first < 0 ? 0 : (after < 0 ? width : after) - first;
   const text = `"${points[0].text.slice(0, 50)}"`;

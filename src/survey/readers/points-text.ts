@@ -82,9 +82,8 @@ const settle = async (
   if (first === undefined) {
     throw new InputFault({ file: source }, 'the file holds no points', 'one point a line');
   }
-  const texts = waiting.filter(({ text }) => !isComment(text)).map(({ text }) => text);
-  const looked = texts.length === 0 ? [first.text] : texts;
-  const dialect = dialectOf(looked, delimiter, source, first.number);
+  const bare = waiting.filter(({ text }) => !isComment(text));
+  const dialect = dialectOf(bare.length === 0 ? [first] : bare, delimiter, source);
   const open = settleColumns(withJoinedNames(waiting, dialect), dialect, asked ?? null, source);
   const line = waiting.find(({ number }) => number === open.firstLine)!;
   const columns = await settleOrder(bytes, context, open, dialect, line);
@@ -164,6 +163,9 @@ const takeLine = (line: Line, settled: Settled, told: Told, source: string): voi
 /** The mark by which old systems end a text. */
 const END_OF_TEXT = '\u001a';
 
+/** The wide comma and semicolon of East Asia, which part fields like the others. */
+const WIDE = /[\uff0c\uff1b]/;
+
 /** The lines that hold something, to the end of the text. */
 const textLines = async function* (bytes: ByteSource, source: string): AsyncGenerator<Line[]> {
   for await (const lines of linesOf(bytes, source)) {
@@ -181,10 +183,13 @@ const textLines = async function* (bytes: ByteSource, source: string): AsyncGene
           `a points file is text, one point a line of at most ${LONGEST}`,
         );
       }
+      const text = line.text.endsWith(END_OF_TEXT) ? line.text.slice(0, -1) : line.text;
       kept.push(
-        line.text.endsWith(END_OF_TEXT)
-          ? { number: line.number, text: line.text.slice(0, -1) }
-          : line,
+        WIDE.test(text)
+          ? { number: line.number, text: text.replace(/\uff0c/g, ',').replace(/\uff1b/g, ';') }
+          : text === line.text
+            ? line
+            : { number: line.number, text },
       );
     }
     yield kept;

@@ -10,7 +10,11 @@ export const unitsOfRow = (fields: readonly string[]): (NamedUnit | null)[] | nu
   const others = bare.filter(
     (field, k) => units[k] === null && !/^(?:|-|text|id|none|n\/a|deg|degrees|°|dms)$/i.test(field),
   );
-  return others.length === 0 && units.some((unit) => unit !== null) ? units : null;
+  const known = units.filter((unit) => unit !== null).length;
+  // A word may stand over the number or the code: "name, ft, ft, ft".
+  const isRow =
+    others.length === 0 ? known > 0 : known >= 3 && !others.some((one) => /\d/.test(one));
+  return isRow ? units : null;
 };
 
 /** "All distances in international feet.", "Coordinates are metres". */

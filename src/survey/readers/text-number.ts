@@ -48,7 +48,17 @@ export const numberOfText = (field: string, decimal: 'point' | 'comma'): number 
   return Number.isNaN(usual) ? oddNumber(field, decimal) : usual;
 };
 
-const oddNumber = (field: string, decimal: 'point' | 'comma'): number => {
+/** Digits of other scripts, and the wide ones of East Asia. */
+const OTHER_DIGITS = /[\u0660-\u0669\u066b\u06f0-\u06f9\uff0b-\uff19]/;
+
+const asciiDigits = (field: string): string =>
+  field
+    .normalize('NFKC')
+    .replace('\u066b', '.')
+    .replace(/[\u0660-\u0669\u06f0-\u06f9]/g, (digit) => String(digit.charCodeAt(0) & 15));
+
+const oddNumber = (written: string, decimal: 'point' | 'comma'): number => {
+  const field = OTHER_DIGITS.test(written) ? asciiDigits(written) : written;
   const [simple, grouped] = decimal === 'point' ? [POINT, GROUPED_POINT] : [COMMA, GROUPED_COMMA];
   const value = (text: string): number => {
     if (simple.test(text)) {
@@ -70,7 +80,7 @@ const oddNumber = (field: string, decimal: 'point' | 'comma'): number => {
 };
 
 const ANGLE =
-  /^([NSEW])?\s*([+-])?\s*(\d{1,3})\s*(?:[°ºd˚:\s-]|deg)\s*(\d{1,2}(?:[.,]\d+)?)\s*(?:['’′m:\s-]\s*(\d{1,2}(?:[.,]\d+)?)?\s*(?:"|''|”|″|s)?)?\s*([NSEW])?$/i;
+  /^([NSEW])?\s*([+-])?\s*(\d{1,3})\s*(?:[°ºd˚:\s-]|deg)\s*(\d{1,2}(?:[.,]\d+)?)\s*(?:(?:min|['’′m:\s-])\s*(\d{1,2}(?:[.,]\d+)?)?\s*(?:"|''|”|″|sec|s)?)?\s*([NSEW])?$/i;
 const DECIMAL_ANGLE = /^([NSEW])?\s*([+-]?\d{1,3}(?:[.,]\d+)?)\s*[°º˚]?\s*([NSEW])?$/i;
 
 /** Degrees of a field in degrees, minutes and seconds, or decimal degrees with a letter; NaN when it is none. */
