@@ -2,7 +2,7 @@ import { basename, resolve } from 'node:path';
 import type { GreenWorth } from '../appraisal/worth.js';
 import type { Course, Hole } from '../course/course.js';
 import { loadLayout } from '../layout/layout-file.js';
-import { surfaceOfStored } from '../surface/stored-surface.js';
+import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import { openCourseCache, type PrepareOptions, prepareGreens } from './prepare-green.js';
 
@@ -10,6 +10,8 @@ import { openCourseCache, type PrepareOptions, prepareGreens } from './prepare-g
 export interface GroundOfGreen {
   readonly surface: Surface;
   readonly worth: GreenWorth;
+  /** The same as plain data, by which other grounds that the survey allows are drawn. */
+  readonly stored: StoredSurface;
 }
 
 /**
@@ -32,5 +34,6 @@ export const courseSurfaces = async (
   return greens.map(({ fit, content }) => ({
     surface: surfaceOfStored(fit.surface),
     worth: content.worth,
+    stored: fit.surface,
   }));
 };

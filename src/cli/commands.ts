@@ -87,6 +87,12 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     options: async () => (await import('./options.js')).puttOptions,
     run: async () => (await import('./putt.js')).runPutt,
   },
+  roll: {
+    signature: 'roll <course> <file>',
+    describe: 'green speed, aim and survey by balls that were sent off and where they came to rest',
+    options: async () => (await import('./options.js')).rollOptions,
+    run: async () => (await import('./roll.js')).runRoll,
+  },
   speed: {
     signature: 'speed',
     describe: 'green speed from two rolls on one slope, up and down',

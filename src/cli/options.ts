@@ -402,6 +402,21 @@ export const puttOptions: Options = (yargs) =>
     })
     .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' });
 
+export const rollOptions: Options = (yargs) =>
+  yargs
+    .positional('course', COURSE)
+    .positional('file', {
+      type: 'string',
+      demandOption: true,
+      describe: 'rolls.yaml: the hole, and balls with from, toward and where they came to rest',
+    })
+    .option('out', {
+      type: 'string',
+      nargs: 1,
+      default: 'out',
+      describe: 'folder whose cache of fitted greens is used',
+    });
+
 export const speedOptions: Options = (yargs) =>
   yargs
     .option('up', {

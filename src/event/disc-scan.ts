@@ -1,10 +1,11 @@
 import { type Point, signedDistanceToRing } from '../geometry.js';
+import { medianOf } from '../surface/robust-spread.js';
 import { seedOf } from '../surface/seeded-normals.js';
 import { H, JET_SIZE, type Surface } from '../surface/surface.js';
 import type { SharedStep } from '../surface/walk-steps.js';
 import type { GroundGrid } from '../terrain/ground-grid.js';
 import { type BinnedPoints, binned } from './binned-points.js';
-import { GROSS, medianOf } from './confirm-movement.js';
+import { GROSS } from './confirm-movement.js';
 import { type Discs, discsOn } from './discs.js';
 import { errorDraws, type MeasuredPoints, type PointErrors, walkOrder } from './point-errors.js';
 

@@ -1,6 +1,7 @@
+import { robustSpread } from '../surface/robust-spread.js';
 import { H, JET_SIZE, type Surface } from '../surface/surface.js';
 import { type GroundGrid, nodeX, nodeY } from '../terrain/ground-grid.js';
-import { GROSS, robustSpread, type SurveyPoints } from './confirm-movement.js';
+import { GROSS, type SurveyPoints } from './confirm-movement.js';
 
 /** What a fit left over of its points, averaged about each node of a grid, metres. */
 export interface LeftOver {

@@ -2,7 +2,7 @@ import type { Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
-import { feetToMetres, inchesToMetres } from '../units.js';
+import { aimOfWords, speedOfWords } from './noted-words.js';
 
 /** A place on a green as notes give it, paces. */
 export interface NotedPlace {
@@ -33,37 +33,6 @@ export interface PlayedPutt {
   readonly date: string | null;
 }
 
-const METRES_PER: Readonly<Record<string, (value: number) => number>> = {
-  in: inchesToMetres,
-  '"': inchesToMetres,
-  ft: feetToMetres,
-  "'": feetToMetres,
-  cm: (value) => value / 100,
-  m: (value) => value,
-};
-
-const AIM = /^(\d+(?:\.\d+)?)(½)?\s*(in|"|ft|'|cm|m)\s*(left|right|l|r)$/i;
-const SPEED = /^(\d+(?:\.\d+)?)\s*(ft|m)$/i;
-/** Stimp readings, metres: 2 to 20 ft. */
-const [SLOWEST, FASTEST] = [feetToMetres(2), feetToMetres(20)];
-
-/** Metres, positive left; null for words that are no aim. */
-const aimOf = (words: string): number | null => {
-  if (/^(straight|0)$/i.test(words.trim())) return 0;
-  const found = AIM.exec(words.trim());
-  if (found === null) return null;
-  const [, number, half, unit, side] = found;
-  const size = METRES_PER[unit.toLowerCase()](Number(number) + (half === undefined ? 0 : 0.5));
-  return /^l/i.test(side) ? size : -size;
-};
-
-const speedOf = (words: string): number | null => {
-  const found = SPEED.exec(words.trim());
-  if (found === null) return null;
-  const stimp = METRES_PER[found[2].toLowerCase()](Number(found[1]));
-  return stimp >= SLOWEST && stimp <= FASTEST ? stimp : null;
-};
-
 /** A noted place in the frame of the green; `name` is for faults. */
 export const pointOfNote = (outline: Ring, place: NotedPlace, name: string): Point =>
   pointOfLocation(
@@ -80,7 +49,8 @@ export const pointOfNote = (outline: Ring, place: NotedPlace, name: string): Poi
 const placeWords = ({ on, left, right }: NotedPlace): string =>
   `${on} on, ${left ?? right} ${left === undefined ? 'right' : 'left'}`;
 
-const holeOfPutt = (to: PuttEntry['to'], hole: Hole, outline: Ring): Point => {
+/** The hole of a putt: a letter of the course file, or a noted place; throws InputFault for neither. */
+export const holeOfPutt = (to: PuttEntry['to'], hole: Hole, outline: Ring): Point => {
   if (typeof to !== 'string') return pointOfNote(outline, to, 'of the putt');
   const places = hole.green?.locations ?? [];
   const found = places.find(({ name }) => name.toLowerCase() === to.trim().toLowerCase());
@@ -107,7 +77,7 @@ export const playedPutt = (entry: PuttEntry, hole: Hole, outline: Ring): PlayedP
       'tell it in the text of the note',
     );
   }
-  const aim = aimOf(entry.aim);
+  const aim = aimOfWords(entry.aim);
   if (aim === null) {
     throw new InputFault(
       {},
@@ -115,7 +85,7 @@ export const playedPutt = (entry: PuttEntry, hole: Hole, outline: Ring): PlayedP
       'write as in: 14 in left, 3.5 ft right, 30 cm left, straight',
     );
   }
-  const stimp = entry.speed === undefined ? null : speedOf(entry.speed);
+  const stimp = entry.speed === undefined ? null : speedOfWords(entry.speed);
   if (entry.speed !== undefined && stimp === null) {
     throw new InputFault({}, `"${entry.speed}" is no green speed`, 'write as in: 10.5ft, 3.2m');
   }

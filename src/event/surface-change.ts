@@ -1,8 +1,9 @@
 import { insideRing } from '../geometry.js';
 import { normalQuantile, TWO_SIDED_95 } from '../surface/normal-distribution.js';
+import { medianOf } from '../surface/robust-spread.js';
 import type { Surface } from '../surface/surface.js';
 import { type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
-import { changeByPoints, medianOf } from './confirm-movement.js';
+import { changeByPoints } from './confirm-movement.js';
 import { type MovedDisc, scanDiscs } from './disc-scan.js';
 import { leftOver } from './left-over.js';
 import { discRegion, type MovedRegion, regionsOf } from './moved-regions.js';

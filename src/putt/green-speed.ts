@@ -13,7 +13,7 @@ export const ROLLING_GRAVITY = (5 / 7) * GRAVITY;
  * Speed at which a stimpmeter releases the ball, m/s (6.00 ft/s). Source: USGA Stimpmeter instruction
  * booklet and Holmes, Am. J. Phys. 54 (1986); the figure is quoted from memory.
  */
-const STIMP_RELEASE_SPEED = 1.83;
+export const STIMP_RELEASE_SPEED = 1.83;
 
 /** Deceleration on a level green, m/s^2, from a stimp reading in metres: a0 = v0^2 / (2 S). */
 export const decelerationOf = (stimp: number): number => STIMP_RELEASE_SPEED ** 2 / (2 * stimp);

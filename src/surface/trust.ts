@@ -59,7 +59,7 @@ const placePatch = (grid: KnotGrid, patch: Patch, x: number, y: number): boolean
 };
 
 /** The fit's unknowns: their covariance is A^-1 + F F', in units of the noise's variance. */
-interface Posterior {
+export interface Posterior {
   readonly grid: KnotGrid;
   /** Cholesky factor of A. */
   readonly factor: Float64Array;
@@ -156,7 +156,10 @@ const quadraticForm = (
 };
 
 /** A draw of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */
-const drawUnknowns = ({ grid, factor, shared }: Posterior, normal: () => number): Float64Array => {
+export const drawUnknowns = (
+  { grid, factor, shared }: Posterior,
+  normal: () => number,
+): Float64Array => {
   const w = Float64Array.from({ length: grid.envelope.size }, normal);
   solveUpper(grid.envelope, factor, w);
   if (shared !== null && shared.count > 0) addShared(shared, normal, w);

@@ -1,10 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-  changeByPoints,
-  robustSpread,
-  type SurveyPoints,
-} from '../../src/event/confirm-movement.js';
+import { changeByPoints, type SurveyPoints } from '../../src/event/confirm-movement.js';
 import { leftOver } from '../../src/event/left-over.js';
+import { robustSpread } from '../../src/surface/robust-spread.js';
 import { nearestNode, nodeX, nodeY, sampleGround } from '../../src/terrain/ground-grid.js';
 import { plane } from '../surface/analytic.js';
 import { normals, roundGreen } from './grounds.js';

@@ -1,0 +1,23 @@
+import { boxOf, growBox } from '../geometry.js';
+import { knotGrid } from './knot-grid.js';
+import { completeCoefficients, splineSurface } from './spline-surface.js';
+import type { StoredSurface } from './stored-surface.js';
+import type { Surface } from './surface.js';
+import { drawUnknowns } from './trust.js';
+
+/**
+ * Whole surfaces as the survey allows them: the fitted one with an error drawn from its posterior, for what
+ * has no linear answer. A draw takes standard normal numbers; an error that the whole green has in common is
+ * left out. A drawn surface is taken for exact: it has no trust.
+ */
+export const surfaceDraws = (stored: StoredSurface): ((normal: () => number) => Surface) => {
+  const { outline, collar, knotStep, live, coefficients, factor, sigma, shared } = stored;
+  const box = growBox(boxOf(outline), collar);
+  const grid = knotGrid(outline, collar, box, knotStep, live);
+  return (normal) => {
+    const error = drawUnknowns({ grid, factor, shared }, normal).map((value) => sigma * value);
+    const whole = completeCoefficients(grid, error);
+    for (let k = 0; k < whole.length; k++) whole[k] += coefficients[k];
+    return splineSurface(grid, whole, { outline, collar, box }, null);
+  };
+};
