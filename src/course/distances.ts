@@ -4,6 +4,7 @@ import type { GroundModel } from './ground.js';
 import { crossingsOnShot, finePoints, nearestAndFarthest } from './hazard-figures.js';
 import { type HoleFigures, holePlane } from './hole-figures.js';
 import { fairwayAcross } from './landing.js';
+import { type HeightAlong, lineHeights } from './line-heights.js';
 import {
   onMap,
   onPlane,
@@ -166,12 +167,6 @@ export const placeOnHole = (hole: HoleFigures, along: number, off: number): LonL
   return onMap(plane, [at[0] + off * toward[1], at[1] - off * toward[0]]);
 };
 
-/** A stretch of the line of play with its height over the start, metres. */
-export interface HeightAlong {
-  readonly along: number;
-  readonly rise: number;
-}
-
 /** Heights along the line of play over where it starts, every `step` metres; places without ground are left out. */
 export const heightsAlong = (
   hole: HoleFigures,
@@ -179,13 +174,6 @@ export const heightsAlong = (
   step: number,
 ): HeightAlong[] => {
   const { plane, points: line } = holePlane(hole);
-  const length = line.slice(1).reduce((sum, p, i) => sum + distance(line[i], p), 0);
-  const start = ground.heightAt(onMap(plane, line[0]));
-  if (start === null) return [];
-  // The last step but one stands clear of the end.
-  const count = Math.max(1, Math.ceil(length / step - 0.2));
-  return [...Array.from({ length: count }, (_, i) => i * step), length].flatMap((along) => {
-    const height = ground.heightAt(onMap(plane, placeAlong(line, along).at));
-    return height === null ? [] : [{ along, rise: height - start }];
-  });
+  const heightAt = (at: Point): number | null => ground.heightAt(onMap(plane, at));
+  return lineHeights(line, heightAt, heightAt(line[0]), step);
 };

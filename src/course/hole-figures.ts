@@ -13,6 +13,7 @@ import {
 } from './hazard-figures.js';
 import { featuresOfHole, type OtherLines } from './hole-features.js';
 import { type Landing, landingOf, runOutOf } from './landing.js';
+import { type HeightAlong, lineHeights } from './line-heights.js';
 import {
   centreOf,
   lineFrom,
@@ -50,6 +51,8 @@ export interface LandmarkFigures {
 
 export interface LandingFigures {
   readonly at: LonLat;
+  /** Metres along the line of play from its start. */
+  readonly along: number;
   /** The fairway's edges there, left and right; null when the line is not on a fairway. */
   readonly across: readonly [LonLat, LonLat] | null;
   readonly width: number | null;
@@ -59,6 +62,8 @@ export interface LandingFigures {
   readonly rises: readonly (number | null)[];
   /** To the middle of the green along the line of play. */
   readonly toMiddle: number;
+  /** From it up to the middle of the green, metres; null without a ground model. */
+  readonly riseToMiddle: number | null;
 }
 
 export interface RunOutFigures {
@@ -92,6 +97,8 @@ export interface HoleFigures {
   readonly landing: LandingFigures | null;
   readonly runOut: RunOutFigures | null;
   readonly gaps: readonly GapFigures[];
+  /** The ground along the line of play over the rearmost tee; none without a ground model. */
+  readonly heights: readonly HeightAlong[];
   readonly features: readonly MapFeature[];
 }
 
@@ -100,6 +107,9 @@ const GAP_BESIDE = 22;
 const LEAST_GAP = 32;
 /** A lay-up ends this far short of the green's front. */
 const GAP_SHORT_OF_GREEN = 30;
+
+/** Between two heights along the line of play, metres. */
+const PROFILE_STEP = 8;
 
 /** The front and back of the green on the straight line from a place to its middle. */
 const greenFrom = (
@@ -222,16 +232,18 @@ type HeightAt = (at: Point) => number | null;
 
 const landingFigures = (
   { plane, points: line }: PlayLine,
-  { at, across, width }: Landing,
+  { at, along, across, width }: Landing,
   tees: readonly Point[],
   heightAt: HeightAt,
 ): LandingFigures => ({
   at: onMap(plane, at),
+  along,
   across: across === null ? null : [onMap(plane, across[0]), onMap(plane, across[1])],
   width,
   fromTees: tees.map((tee) => trueDistance(plane, tee, at)),
   rises: tees.map((tee) => riseBetween(heightAt(tee), heightAt(at))),
   toMiddle: trueLength(plane, lineFrom(line, at)),
+  riseToMiddle: riseBetween(heightAt(at), heightAt(line[line.length - 1])),
 });
 
 const runOutFigures = (
@@ -312,6 +324,8 @@ export const holeFigures = (
     landmarks: landmarksOf(plane, line, middle, green, features),
     landing: landing === null ? null : landingFigures(play, landing, teePoints, heightAt),
     runOut: landing === null ? null : runOutFigures(plane, landing, teePoints, fairways),
+    heights:
+      ground === null ? [] : lineHeights(line, heightAt, heightAt(teePoints[0]), PROFILE_STEP),
     gaps: landing === null ? [] : gapsOf(plane, line, hazards, landing.along, green),
     features,
   };

@@ -68,9 +68,28 @@ const hole = holeFigures(
 describe('the figures of a hole on sloping ground', () => {
   test('tell the rise to the landing place and to the far edge of what is carried', () => {
     expect(hole.landing!.rises[0]).toBeCloseTo(0.03 * hole.landing!.fromTees[0], 2);
+    expect(hole.landing!.riseToMiddle).toBeCloseTo(0.03 * hole.landing!.toMiddle, 2);
     const pot = hole.hazards.find((figures) => figures.feature.name === 'Pot')!;
     // Its farthest corner from the tee lies 208 m along the line.
     expect(pot.carries[0]!.rise).toBeCloseTo(0.03 * 208, 2);
+  });
+});
+
+describe('the ground along a hole', () => {
+  test('is known from the rearmost tee to the middle of the green, and nowhere without a model', () => {
+    const { heights } = hole;
+    expect(heights.length).toBeGreaterThan(40);
+    expect(heights[0].rise).toBeCloseTo(0, 2);
+    for (const { along, rise } of heights) expect(rise).toBeCloseTo(0.03 * along, 2);
+    expect(heights[heights.length - 1].along).toBeCloseTo(400, 0);
+    const level = holeFigures(
+      { map },
+      { ...one, site: siteOfHole(map, '1', null) },
+      linesOfCourse(map),
+      null,
+    )!;
+    expect(level.heights).toEqual([]);
+    expect(level.landing!.riseToMiddle).toBeNull();
   });
 });
 

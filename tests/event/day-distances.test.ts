@@ -33,6 +33,7 @@ const hole: HoleFigures = {
   landing: null,
   runOut: null,
   gaps: [],
+  heights: [],
   features: [
     {
       kind: 'bunker',

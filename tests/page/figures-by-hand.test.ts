@@ -5,6 +5,7 @@ import type { HazardFigures } from '../../src/course/hazard-figures.js';
 import type { HoleFigures, LandmarkFigures } from '../../src/course/hole-figures.js';
 import type { Ring } from '../../src/geometry.js';
 import { fillForBinding } from '../../src/layout/binding.js';
+import type { Layout } from '../../src/layout/layout.js';
 import { isPageWithin } from '../../src/layout/rules-limits.js';
 import { cardOf } from '../../src/page/front/card-rows.js';
 import { fallArrow } from '../../src/page/green/fall-arrow.js';
@@ -21,8 +22,9 @@ import {
   teeColumns,
   teeLines,
 } from '../../src/page/hole/hole-words.js';
+import { hasHeights, lineHeightMarks } from '../../src/page/hole/line-heights.js';
 import { locationWords, paceWords } from '../../src/page/kit/location-words.js';
-import type { GreenPageContext } from '../../src/page/kit/page-modules.js';
+import type { GreenPageContext, PageContext } from '../../src/page/kit/page-modules.js';
 import { speedWords, useWords } from '../../src/page/kit/speed-words.js';
 import type { Mark, TextMark } from '../../src/page/marks/marks.js';
 import { composePuttFigure } from '../../src/page/putts/putt-figure.js';
@@ -148,13 +150,50 @@ describe('labels of a hole', () => {
       'reach 219',
     ]);
     const figures = {
-      landing: { width: null, fromTees: [230, 215], rises: [7.4, null], toMiddle: 141 },
+      landing: {
+        width: null,
+        fromTees: [230, 215],
+        rises: [7.4, null],
+        toMiddle: 141,
+        riseToMiddle: -5.6,
+      },
     } as unknown as HoleFigures;
     expect(said(landingLines(figures, [0, 1], 'metric'))).toEqual([
       'drive 230 215',
       'plays 237 –',
-      'leaves 141',
+      'leaves 141 plays 135',
     ]);
+  });
+
+  it('draw the ground along the line with the rise of landing place, hazards and green', () => {
+    const heights = Array.from({ length: 51 }, (_, i) => ({ along: 8 * i, rise: 0.24 * i }));
+    const hole = {
+      tees: [{ name: 'Back' }],
+      heights,
+      landing: { along: 230 },
+      hazards: [
+        { along: 300, crosses: true, greenside: false },
+        // Its figure has no room beside that of the landing place.
+        { along: 226, crosses: false, greenside: false },
+        { along: 395, crosses: false, greenside: true },
+      ],
+    } as unknown as HoleFigures;
+    const layout = { type: { small: 6 } } as Layout;
+    const told = (units: 'metric' | 'imperial'): string[] => {
+      const context = { layout, book: { units }, measure: () => 4 } as unknown as PageContext;
+      const [group] = lineHeightMarks(hole, { x: 0, y: 0, width: 60, height: 20 }, context);
+      return group.kind === 'group'
+        ? group.marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))
+        : [];
+    };
+    // 12.0, 6.9 and 9.0 m.
+    expect(told('metric').slice(1)).toEqual(['+12', '+7', '+9']);
+    expect(told('metric')[0]).toMatch(/^rise from Back along the line, m/);
+    expect(told('imperial').slice(1)).toEqual(['+13', '+8', '+10']);
+    expect(hasHeights(hole)).toBe(true);
+    const level = heights.map(({ along }) => ({ along, rise: 0.1 }));
+    expect(hasHeights({ ...hole, heights: level })).toBe(false);
+    expect(hasHeights({ ...hole, heights: [] })).toBe(false);
   });
 
   it('give a hazard out of reach from its near and its far edge to the middle', () => {
@@ -173,7 +212,13 @@ describe('labels of a hole', () => {
 
   it('give the drive, what it leaves and where the fairway ends by the tees that are shown', () => {
     const figures = {
-      landing: { width: 27.4, fromTees: [230, 215, 190], rises: [], toMiddle: 141 },
+      landing: {
+        width: 27.4,
+        fromTees: [230, 215, 190],
+        rises: [],
+        toMiddle: 141,
+        riseToMiddle: null,
+      },
       runOut: { fromTees: [260.9, null, 221.2] },
     } as unknown as HoleFigures;
     expect(said(landingLines(figures, [0, 2], 'metric'))).toEqual([

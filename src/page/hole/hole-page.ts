@@ -1,4 +1,5 @@
 import type { HoleFigures, TeeFigures } from '../../course/hole-figures.js';
+import { InputFault } from '../../fault.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
@@ -11,6 +12,7 @@ import { noteTextMarks } from '../notes/note-text.js';
 import type { HoleFrame } from './hole-frame.js';
 import { shownLength, teeColumns, unitWord } from './hole-words.js';
 import { composeHole } from './labelled-hole.js';
+import { hasHeights, lineHeightMarks, lineHeightsHeight } from './line-heights.js';
 
 export interface HolePageContext extends PageContext {
   readonly hole: HoleFigures;
@@ -182,11 +184,32 @@ const footModule: Module = (context, cell) => {
   return marks;
 };
 
+/** The notes in a cell, or null where they are longer than it. */
+const notesIn = (context: HolePageContext, cell: Cell): Mark[] | null => {
+  try {
+    return noteTextMarks(context, context.hole.id, cell);
+  } catch (error) {
+    if (error instanceof InputFault) return null;
+    throw error;
+  }
+};
+
+/** The heights along the line of play, then notes; notes that need all of the cell keep it. */
+const notesModule: Module = (context, cell) => {
+  const { hole, layout } = context;
+  const high = lineHeightsHeight(layout.type.small);
+  const rest = { ...cell, y: cell.y + high, height: cell.height - high };
+  const notes = hasHeights(hole) && rest.height > 0 ? notesIn(context, rest) : null;
+  return notes === null
+    ? noteTextMarks(context, hole.id, cell)
+    : [...lineHeightMarks(hole, cell, context), ...notes];
+};
+
 const HOLE_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'hole-image': imageModule,
   tees: teesModule,
-  'note-lines': (context, cell) => noteTextMarks(context, context.hole.id, cell),
+  'note-lines': notesModule,
   foot: footModule,
 };
 

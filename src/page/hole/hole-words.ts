@@ -93,6 +93,20 @@ export const landmarkLines = (landmark: LandmarkFigures, units: UnitSystem): Lab
   return [[word(landmark.name)], [figure(figures.map((metres) => near(metres, units)).join(' '))]];
 };
 
+/** What the drive leaves, and what that plays as where the rise tells. */
+const leavesLine = (
+  { toMiddle, riseToMiddle }: NonNullable<HoleFigures['landing']>,
+  units: UnitSystem,
+): readonly Run[] => {
+  const leaves = Number(near(toMiddle, units));
+  const more = riseToMiddle === null ? 0 : Math.round(shownLength(riseToMiddle, units));
+  return [
+    word('leaves '),
+    figure(`${leaves}`),
+    ...(Math.abs(more) < LEAST_RISE ? [] : [word(' plays '), figure(`${leaves + more}`)]),
+  ];
+};
+
 export const landingLines = (
   figures: HoleFigures,
   tees: readonly number[],
@@ -110,7 +124,7 @@ export const landingLines = (
       tees.map((i, k) => ({ length: Number(from[k]), rise: landing.rises[i] ?? null })),
       units,
     ),
-    [word('leaves '), figure(near(landing.toMiddle, units))],
+    leavesLine(landing, units),
   ];
 };
 

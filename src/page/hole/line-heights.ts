@@ -1,0 +1,113 @@
+import type { HoleFigures } from '../../course/hole-figures.js';
+import type { HeightAlong } from '../../course/line-heights.js';
+import { pointsToMm } from '../../units.js';
+import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import type { PageContext } from '../kit/page-modules.js';
+import { fitWording } from '../kit/paragraph.js';
+import type { Mark, Mm } from '../marks/marks.js';
+import { PAPER, TINT } from '../marks/marks.js';
+import { shownLength, unitWord } from './hole-words.js';
+
+/** Ground that moves by less is drawn as flat, metres; level ground is not drawn. */
+const FLAT = 8;
+const LEVEL = 1;
+/** Height of the drawing under its words, millimetres. */
+const HIGH = 7.5;
+/** Over its words, clear of the hole's drawing. */
+const ABOVE = 0.8;
+const BETWEEN_FIGURES = 1.2;
+
+/** The rise at a place of the line, between the heights beside it. */
+const riseAt = (heights: readonly HeightAlong[], along: number): number => {
+  const after = heights.findIndex((one) => one.along >= along);
+  if (after <= 0) return heights[after < 0 ? heights.length - 1 : 0].rise;
+  const [a, b] = [heights[after - 1], heights[after]];
+  return a.rise + ((along - a.along) / (b.along - a.along)) * (b.rise - a.rise);
+};
+
+/** Places whose rise is told: the green, the landing place, then the hazards, those that cross the line first. */
+const toldPlaces = (hole: HoleFigures): { readonly along: number; readonly what: string }[] => {
+  const end = hole.heights[hole.heights.length - 1].along;
+  const inPlay = hole.hazards.filter((one) => !one.greenside || one.crosses);
+  return [
+    { along: end, what: 'green' },
+    ...(hole.landing === null ? [] : [{ along: hole.landing.along, what: 'landing' }]),
+    ...[...inPlay]
+      .sort((a, b) => Number(b.crosses) - Number(a.crosses))
+      .map(({ along }) => ({ along: Math.min(end, along), what: 'hazard' })),
+  ];
+};
+
+const signed = (value: number): string =>
+  value > 0 ? `+${value}` : value < 0 ? `\u2212${-value}` : '0';
+
+/** Whether a hole's ground is known along its line and moves enough to be drawn. */
+export const hasHeights = ({ heights }: HoleFigures): boolean => {
+  const rises = heights.map((one) => one.rise);
+  return rises.length > 3 && Math.max(...rises) - Math.min(...rises) >= LEVEL;
+};
+
+/** Height that the drawing takes with its words, millimetres. */
+export const lineHeightsHeight = (small: number): number => ABOVE + HIGH + 3 * pointsToMm(small);
+
+/**
+ * The ground along the line of play from the rearmost tee to the middle of the green, with the rise of the
+ * landing place, of hazards and of the green. Heights are drawn larger than lengths.
+ */
+export const lineHeightMarks = (
+  hole: HoleFigures,
+  cell: Cell,
+  { layout, book, measure }: PageContext,
+): Mark[] => {
+  const { heights } = hole;
+  const size = layout.type.small;
+  const high = pointsToMm(size);
+  const rises = heights.map((one) => one.rise);
+  const [low, top] = [Math.min(0, ...rises), Math.max(0, ...rises)];
+  const scale = HIGH / Math.max(FLAT, top - low);
+  const end = heights[heights.length - 1].along;
+  const foot = cell.y + ABOVE + 2.2 * high + HIGH;
+  const at = (along: number, rise: number): Mm => [
+    cell.x + (along / end) * cell.width,
+    foot - (rise - low) * scale,
+  ];
+  const unit = unitWord(book.units);
+  const words = fitWording(
+    [
+      `rise from ${hole.tees[0]?.name ?? 'the tee'} along the line, ${unit}: o landing, | hazard`,
+      `rise along the line, ${unit}: o landing, | hazard`,
+      `rise along the line, ${unit}`,
+    ],
+    cell.width,
+    { face: 'text-italic', size, least: 6 },
+    measure,
+  );
+  const marks: Mark[] = [
+    ...(words === null
+      ? []
+      : [text([cell.x, cell.y + ABOVE + 0.8 * high], words.text, 'text-italic', words.size)]),
+    rule(...at(0, 0), ...at(end, 0), stroke(0.12, TINT, { dash: [0.6, 0.6] })),
+    strokePath(lineSteps(heights.map(({ along, rise }) => at(along, rise))), stroke(0.35)),
+  ];
+  const taken: [number, number][] = [];
+  for (const { along, what } of toldPlaces(hole)) {
+    const rise = riseAt(heights, along);
+    const [x, y] = at(along, rise);
+    if (what === 'landing') {
+      marks.push(fillPath(circleSteps(x, y, 0.6), PAPER, { stroke: stroke(0.25) }));
+    } else if (what === 'hazard') {
+      marks.push(rule(x, y, x, y + 1.3, stroke(0.3)));
+    }
+    const told = signed(Math.round(shownLength(rise, book.units)));
+    const width = measure(told, 'text', size);
+    const left = Math.min(Math.max(cell.x, x - width / 2), cell.x + cell.width - width);
+    const isFree = taken.every(
+      ([from, to]) => left > to + BETWEEN_FIGURES || left + width < from - BETWEEN_FIGURES,
+    );
+    if (!isFree) continue;
+    taken.push([left, left + width]);
+    marks.push(text([left, y - 0.9], told, 'text', size, { halo: 0.4 }));
+  }
+  return [{ kind: 'group', role: 'figure', alt: 'Heights along the line of play', marks }];
+};
