@@ -51,15 +51,14 @@ export const siteOfCourse = (
   if (green === null || green.shape.kind !== 'area') {
     throw new InputFault({ file: loaded.file }, `the map has no green for hole ${hole.id}`);
   }
+  const alone = { drains: [], source: null, file: null };
+  const site = hole.outline ?? null;
+  // A survey by hand counts its paces in the frame of the green.
+  if (crs === null && site !== null) {
+    return { ...alone, outline: site.outline, plane: site.plane, frame: site.frame };
+  }
   const plane = planeNear(crs, middleOf(green));
-  return {
-    outline: ringOf(green, plane),
-    plane,
-    drains: [],
-    source: null,
-    file: null,
-    frame: null,
-  };
+  return { ...alone, outline: ringOf(green, plane), plane, frame: null };
 };
 
 /** The one green of a map file, or that of a hole (its reference or its id). */

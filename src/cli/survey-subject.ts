@@ -89,7 +89,7 @@ export const readSubject = async (args: SubjectArguments): Promise<Subject> => {
     throw new InputFault(
       { file: path },
       'a survey by hand, whose paces start from the edge of a green',
-      'name the course and the hole that it is of: --course C --hole H, and the file by the key "survey" there',
+      'name the course and the hole that it is of: --course C --hole H',
     );
   }
   const survey =

@@ -1,15 +1,18 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import { readBook } from '../../src/check/read-book.js';
+import { sidesAt } from '../../src/course/frame.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { outlineGreens } from '../../src/course/outline-green.js';
 import { boxOf } from '../../src/geometry.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
+import { atDepth } from '../depth.js';
 import { runCaptured } from './run-captured.js';
 
+const PACE = 0.9144;
 const root = mkdtempSync(join(tmpdir(), 'without-survey-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 const map = join(root, 'extract.osm');
@@ -138,5 +141,56 @@ describe('a course without any survey', () => {
     expect(run.code).toBe(2);
     expect(run.stderr).toMatch(/course\.yaml/);
     writeFileSync(file, text);
+  });
+
+  test('takes heights levelled at paced places, and judges them alike in every command', async () => {
+    const before = readFileSync(file, 'utf8');
+    const [green] = outlineGreens(loadCourse(folder));
+    /** Places on a grid of paces, on a slope of 2.5 cm a metre on and 1 cm a metre to the right, to the centimetre. */
+    const sheet = (step: number): string => {
+      const rows = ['on,in,side,height cm'];
+      for (let on = 1; on * PACE < boxOf(green.outline).maxY - 1; on += step) {
+        const [left, right] = sidesAt(green.outline, on * PACE)!;
+        for (let k = 1; k < (right - left) / PACE - 0.5; k += step) {
+          const [x, y] = [left + k * PACE, on * PACE];
+          const wave = 3 * Math.sin(on * 7 + k * 13) * 0.2;
+          rows.push(`${on},${k},left,${Math.round(2.5 * y + x + wave)}`);
+        }
+      }
+      return `${rows.join('\n')}\n`;
+    };
+    const hand = join(root, 'hand.csv');
+    const judged = async (step: number): Promise<string> => {
+      writeFileSync(hand, sheet(step));
+      const run = await runCaptured(['survey', hand, '--course', folder, '--hole', '1', '--json']);
+      expect(run.code, run.stderr).toBe(0);
+      return JSON.parse(run.stdout).verdict;
+    };
+    // Without the course no one knows where the paces start; with it, they are read before a survey is named there.
+    writeFileSync(hand, sheet(30));
+    const alone = await runCaptured(['survey', hand]);
+    expect([alone.code, alone.stderr]).toEqual([2, expect.stringMatching(/--course C --hole H/)]);
+    const few = await runCaptured(['survey', hand, '--course', folder, '--hole', '1']);
+    expect([few.code, few.stderr]).toEqual([2, expect.stringMatching(/places are too few/)]);
+    if (atDepth(true, false)) return;
+
+    expect(await judged(7)).toBe('outline');
+    expect(await judged(3)).toBe('fall-arrows');
+    mkdirSync(join(folder, 'surveys'), { recursive: true });
+    writeFileSync(join(folder, 'surveys', 'hand.csv'), sheet(3));
+    writeFileSync(
+      file,
+      before.replace('  - hole: 1\n', '  - hole: 1\n    survey: surveys/hand.csv\n'),
+    );
+    const told = await runCaptured(['green', folder, '1', '--json', '--out', out]);
+    expect(told.code, told.stderr).toBe(0);
+    const figures = JSON.parse(told.stdout);
+    expect(figures.worth.worth).toBe('arrows');
+    const book = await runCaptured(['book', folder, '--json', '--out', out]);
+    expect(book.code, book.stderr).toBe(0);
+    const made = JSON.parse(book.stdout);
+    expect(made.greens).toEqual([expect.objectContaining({ hole: '1', worth: 'arrows' })]);
+    expect(made.pages.map(({ id }: { id: string }) => id)).toContain('green-2');
+    writeFileSync(file, before);
   });
 });
