@@ -7,6 +7,7 @@ import {
   isKept,
   type Outlet,
   otherOutlets,
+  type Reading,
   type Section,
   type Stream,
 } from '../terrain/reading.js';
@@ -174,11 +175,35 @@ const standing = (stream: Stream): string => {
     : `${share}; no valley, one of many lines alike`;
 };
 
+type Row = readonly [name: string, words: string];
+
+const ENDS = { edge: 'leaves the green', drain: 'ends in a drain', stream: 'joins another' };
+
+const streamRow = (stream: Stream, units: UnitSystem): Row => {
+  const last = stream.points[stream.points.length - 1];
+  return [
+    stream.main ? 'main drainage' : 'drainage',
+    `from ${where(stream.points[0], units)}; ${ENDS[stream.mouth]} at ${where(last, units)}${stream.main ? standing(stream) : ''}`,
+  ];
+};
+
+const otherRows = (reading: Reading, units: UnitSystem): Row[] =>
+  otherOutlets(reading).map((outlet) => [
+    'other outlet',
+    `${where(outlet.at, units)}; takes most ${inShares(outlet.share)}`,
+  ]);
+
+/** Where most of a green's water leaves: the main line and how sure it is, and the outlets that take turns with it. */
+export const outletRows = (reading: Reading, units: UnitSystem): Row[] => [
+  ...reading.streams.filter(({ main }) => main).map((stream) => streamRow(stream, units)),
+  ...otherRows(reading, units),
+];
+
 /** The same in words, a line a thing; places on from the front edge and beside the line of approach. */
 export const greenWords = (figures: GreenFigures, units: UnitSystem): string => {
   const { green, report } = figures;
   const { reading } = green;
-  const rows: [string, string][] = [
+  const rows: Row[] = [
     ['green', `${green.holeId}, ${green.name}`],
     [
       'survey',
@@ -210,17 +235,10 @@ export const greenWords = (figures: GreenFigures, units: UnitSystem): string => 
       `${where(point.at, units)}${point.onEdge ? ', on the edge' : ''}; ${small(point.relief, units)} of relief`,
     ]);
   }
-  for (const stream of reading.streams) {
-    const last = stream.points[stream.points.length - 1];
-    const end = { edge: 'leaves the green', drain: 'ends in a drain', stream: 'joins another' };
-    rows.push([
-      stream.main ? 'main drainage' : 'drainage',
-      `from ${where(stream.points[0], units)}; ${end[stream.mouth]} at ${where(last, units)}${stream.main ? standing(stream) : ''}`,
-    ]);
-  }
-  for (const outlet of otherOutlets(reading)) {
-    rows.push(['other outlet', `${where(outlet.at, units)}; takes most ${inShares(outlet.share)}`]);
-  }
+  rows.push(
+    ...reading.streams.map((stream) => streamRow(stream, units)),
+    ...otherRows(reading, units),
+  );
   for (const hollow of reading.hollows) {
     if (hollow.drain === null && hollow.depth < 0.01) continue;
     const told =

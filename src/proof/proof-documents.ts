@@ -1,4 +1,6 @@
+import { outletRows } from '../book/green-figures.js';
 import type { Layout } from '../layout/layout.js';
+import type { GreenContent } from '../page/book-content.js';
 import { holeIds } from '../page/book-pages.js';
 import type { PageSide } from '../page/kit/grid.js';
 import { speedWords, useWords } from '../page/kit/speed-words.js';
@@ -96,10 +98,26 @@ const distancesPart = `<h2>Distances</h2>
 <dl class="facts" data-shows="distances"></dl>
 <p class="keys">The arrow keys move the place, with <kbd>Shift</kbd> finely.</p>`;
 
-const panelOf = (putts: boolean, distances: boolean): string =>
+/** Where most of the water leaves: each outlet with its share, where several take turns. */
+const drainagePart = (green: GreenContent | null, units: UnitSystem): string[] => {
+  const rows =
+    green === null || green.worth.worth === 'outline' ? [] : outletRows(green.reading, units);
+  if (rows.length === 0) return [];
+  return [
+    '<h2>Drainage</h2>',
+    '<dl class="facts" data-shows="outlets">',
+    ...rows.map(
+      ([name, words]) => `<div><dt>${escaped(name)}</dt><dd>${escaped(words)}</dd></div>`,
+    ),
+    '</dl>',
+  ];
+};
+
+const panelOf = (putts: boolean, drainage: readonly string[], distances: boolean): string =>
   [
     `<aside class="putt" aria-label="${putts ? 'Putt' : 'Distances'}">`,
     ...(putts ? [puttPart] : []),
+    ...drainage,
     ...(distances ? [distancesPart] : []),
     '</aside>',
   ].join('\n');
@@ -160,7 +178,8 @@ export const greenDocument = (
   );
   const metric = book.units === 'metric';
   const isMeasured = planned.some(({ kind }) => kind === 'hole');
-  const panel = panelOf(green !== null, isMeasured)
+  const drainage = layout.use === 'committee' ? [] : drainagePart(green, book.units);
+  const panel = panelOf(green !== null, drainage, isMeasured)
     .replace('STEP', metric ? '25 cm' : 'a foot')
     .replace('FINE', metric ? '2 cm' : 'an inch');
   const greens = holeIds(book);

@@ -13,6 +13,7 @@ import { startServer } from '../../src/proof/server.js';
 import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { readGreen } from '../../src/terrain/read-green.js';
+import type { Reading } from '../../src/terrain/reading.js';
 import { feetToMetres } from '../../src/units.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { atDepth } from '../depth.js';
@@ -33,6 +34,17 @@ const location = (name: string, on: number): PlacedHoleLocation => ({
   at: [0, on * 0.9144],
 });
 
+/** The same green with two outlets that take turns. */
+const takingTurns = (reading: Reading): Reading => {
+  const main = { ...reading.outlets[0], share: 0.62, kept: 0.55, draws: 120 };
+  const other = { at: [9, 16], kind: 'edge', share: 0.31, kept: 0.2, draws: 120 } as const;
+  return {
+    ...reading,
+    outlets: [main, other],
+    streams: reading.streams.map((stream) => (stream.main ? { ...stream, outlet: main } : stream)),
+  };
+};
+
 const siteOf = (): ProofSite => {
   const fonts = openFonts();
   const layout = loadLayout('pocket');
@@ -52,7 +64,7 @@ const siteOf = (): ProofSite => {
           name: 'Tilted & <b>plain</b>',
           par: 3,
           outline,
-          reading: readGreen(surface),
+          reading: takingTurns(readGreen(surface)),
           worth: FIT_FOR_TABLES,
           drains: [],
           locations: [location('A', 9), location('B', 15)].map(bareLocation),
@@ -187,6 +199,20 @@ describe('the server of the proof', () => {
       const [ax, ay] = answer.aimAt!;
       expect(Math.hypot(ax, ay - 10)).toBeCloseTo(Math.abs(putt.aimOffset), 9);
     }
+  });
+
+  it('tells the outlets that take turns with their shares, beside the page that draws them', async () => {
+    const { body } = await ask('/?hole=7');
+    const panel = body.slice(body.indexOf('data-shows="outlets"'));
+    expect(panel.slice(0, 400)).toMatch(
+      /<dt>main drainage<\/dt><dd>[^<]*takes most in 62 % of the grounds/,
+    );
+    expect(panel.slice(0, 600)).toMatch(
+      /<dt>other outlet<\/dt><dd>52\.5 ft on, 29\.5 ft right; takes most in 31 %/,
+    );
+    // On the page the shares stand as outlines of letters, told by their names.
+    for (const share of [62, 31])
+      expect(RegExp(`aria-label="[^"]*${share} %`).test(body)).toBe(true);
   });
 
   it('shows a day’s one location at its speed, and the pages of that day', async () => {
