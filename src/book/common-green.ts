@@ -5,6 +5,7 @@ import { locationOfPoint } from '../course/frame.js';
 import {
   readGreenGround,
   readGreenSurvey,
+  readOptionsOf,
   surveyedGreen,
   surveyInFrame,
 } from '../course/green-ground.js';
@@ -21,6 +22,7 @@ import type { ReadOptions } from '../survey/readers/file-reader.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres } from '../units.js';
 import { holeOf } from './course-days.js';
+import { withLikelyReading } from './likely-reading.js';
 
 /** Which surveys are compared, and how they are to be read. */
 export interface SurveyPair {
@@ -61,11 +63,16 @@ export const onCourse = async (
   const site = surveyedGreen(course, hole);
   const read = async (file: string): Promise<Survey> => {
     // The word "course" stands for the survey that the course file names.
-    if (file === 'course') return (await readGreenGround(course, hole)).survey;
+    if (file === 'course') {
+      const { survey } = await readGreenGround(course, hole);
+      const path = fileOfCourse(course.folder, site.survey.file);
+      return withLikelyReading(survey, path, readOptionsOf(site.survey), site);
+    }
     const isOwn = resolve(fileOfCourse(course.folder, site.survey.file)) === resolve(file);
     const how = pair.reading(site.survey, isOwn);
     const survey = await readGreenSurvey(file, { source: file, ...how, plane: site.plane }, site);
-    return surveyInFrame(survey, site.frame);
+    const framed = surveyInFrame(survey, site.frame);
+    return withLikelyReading(framed, file, { source: file, ...how }, site);
   };
   const more = pair.at.map((point, i) => {
     const [x, y] = inPlane(site.survey, site.plane, point);

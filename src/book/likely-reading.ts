@@ -1,11 +1,12 @@
 import { statSync } from 'node:fs';
+import type { GreenSite } from '../course/course.js';
 import { readGreenSurvey, surveyWindow } from '../course/green-ground.js';
 import type { Ring } from '../geometry.js';
 import { boxOf, insideRing, signedArea } from '../geometry.js';
 import { neighbouringSystems } from '../survey/crs/likely-cause.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
-import type { GreenFrame, Survey } from '../survey/survey.js';
+import { fromGreenFrame, type GreenFrame, type Survey } from '../survey/survey.js';
 
 /** A file no longer than this is read again when it does not cover its green. */
 const RETRY_BYTES = 64 * 1024 * 1024;
@@ -75,6 +76,31 @@ const otherReadings = ({ path, options, outline, frame }: GreenReading): OtherRe
           read: () => read({ crs }),
         }))),
   ];
+};
+
+/** The positions of a survey turned back from the frame of its green. */
+const inPlaneOf = ({ x, y }: Survey, frame: GreenFrame): Pick<Survey, 'x' | 'y'> => {
+  const back = Array.from(x, (value, i) => fromGreenFrame(frame, value, y[i]));
+  return {
+    x: Float64Array.from(back, ([px]) => px),
+    y: Float64Array.from(back, ([, py]) => py),
+  };
+};
+
+/** A survey in the frame of its green, with what its coverage tells of how it was read among its notes. */
+export const withLikelyReading = async (
+  survey: Survey,
+  path: string,
+  options: Omit<ReadOptions, 'plane'>,
+  { plane, frame, outline }: Pick<GreenSite, 'plane' | 'frame' | 'outline'>,
+): Promise<Survey> => {
+  const notes = await likelyReading(inPlaneOf(survey, frame), {
+    path,
+    options: { ...options, plane },
+    outline,
+    frame,
+  });
+  return { ...survey, notes: [...(survey.notes ?? []), ...notes] };
 };
 
 /**

@@ -8,13 +8,7 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent, LocationContent } from '../page/book-content.js';
-import {
-  fromGreenFrame,
-  type GreenFrame,
-  ringInFrame,
-  type Survey,
-  toGreenFrame,
-} from '../survey/survey.js';
+import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
@@ -30,7 +24,7 @@ import {
 } from './cache-keys.js';
 import type { GreenJob, GreenResult, HolesRequest, StoredFit, WantedRegions } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
-import { likelyReading } from './likely-reading.js';
+import { withLikelyReading } from './likely-reading.js';
 import { doubtfulShare, surveyedReading } from './surveyed-only.js';
 import { sweep } from './write-beside.js';
 
@@ -116,24 +110,10 @@ const measuredOn = async (
   hole: Hole,
   { survey, outline }: GreenGround,
 ): Promise<GreenJob['measured']> => {
-  const { plane, frame, survey: source, outline: onPlane } = siteOf(hole);
-  const path = fileOfCourse(course.folder, source.file);
-  const notes = await likelyReading(inPlaneOf(survey, frame), {
-    path,
-    options: { ...readOptionsOf(source), plane },
-    outline: onPlane,
-    frame,
-  });
-  return { survey: { ...survey, notes: [...(survey.notes ?? []), ...notes] }, outline };
-};
-
-/** The positions of a survey turned back from the frame of its green. */
-const inPlaneOf = ({ x, y }: Survey, frame: GreenFrame): Pick<Survey, 'x' | 'y'> => {
-  const back = Array.from(x, (value, i) => fromGreenFrame(frame, value, y[i]));
-  return {
-    x: Float64Array.from(back, ([px]) => px),
-    y: Float64Array.from(back, ([, py]) => py),
-  };
+  const site = siteOf(hole);
+  const path = fileOfCourse(course.folder, site.survey.file);
+  const told = await withLikelyReading(survey, path, readOptionsOf(site.survey), site);
+  return { survey: told, outline };
 };
 
 /** Where what is made of a green is kept, and under which keys. */

@@ -6,7 +6,6 @@ import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-
 import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
-import { readGround } from '../course/ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
@@ -16,6 +15,7 @@ import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
+import { groundOf } from './ground-of.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';
@@ -77,7 +77,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   const course = withMeasured(bare, notes);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const holes = courseFigures(course, await readGround(course));
+  const holes = courseFigures(course, await groundOf(course));
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
   const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];

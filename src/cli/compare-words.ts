@@ -18,6 +18,13 @@ const areaWords = (squareMetres: number, units: UnitSystem): string =>
     ? `${squareMetres.toFixed(1)} m²`
     : `${Math.round(squareMetres * metresToFeet(1) ** 2)} sq ft`;
 
+/** Standard deviations from which on a common difference is no accident. */
+const CLEAR = 3;
+
+/** Whether all of the green differs by more than the errors of both surveys explain. */
+export const isOffset = ({ shift, shiftSd, medianSd }: SurfaceChange): boolean =>
+  Math.abs(shift) > (shiftSd === null ? 2 * medianSd : CLEAR * shiftSd);
+
 /** One sentence each: what moved, or that nothing did. */
 export const changeSentences = (
   change: SurfaceChange,
@@ -29,7 +36,7 @@ export const changeSentences = (
   const way = change.shift < 0 ? 'lower' : 'higher';
   const overall = change.levelled
     ? `The newer survey lay ${size} ${way} as a whole; that is taken off.`
-    : Math.abs(change.shift) > 2 * change.medianSd
+    : isOffset(change)
       ? `The newer survey lies ${size} ${way} as a whole: another benchmark? --level takes that off.`
       : null;
   const known =

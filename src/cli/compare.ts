@@ -22,7 +22,7 @@ import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
-import { changeSentences, tableSentences, tablesToPrint } from './compare-words.js';
+import { changeSentences, isOffset, tableSentences, tablesToPrint } from './compare-words.js';
 import { speedArgument } from './guidance-options.js';
 import { pointArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
@@ -160,6 +160,8 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
     printJson({
       area_m2: round(area, 2),
       shift_m: round(change.shift, 5),
+      shift_sd_m: change.shiftSd === null ? null : round(change.shiftSd, 5),
+      another_benchmark: isOffset(change),
       levelled: change.levelled,
       median_sd_m: round(change.medianSd, 5),
       threshold_sd: round(change.threshold, 3),

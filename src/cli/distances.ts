@@ -9,7 +9,6 @@ import {
   type Shot,
   widthAt,
 } from '../course/distances.js';
-import { readGround } from '../course/ground.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
@@ -17,6 +16,7 @@ import { InputFault } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
 import { openFonts } from '../print/fonts.js';
 import { METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
+import { groundOf } from './ground-of.js';
 import { printJson, printText } from './output.js';
 
 interface DistancesArguments {
@@ -115,7 +115,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
   const course = withMeasured(bare, loadNotes(bare, openFonts()));
-  const ground = await readGround(course);
+  const ground = await groundOf(course);
   const all = courseFigures(course, ground);
   const wanted = args.hole.trim().replace(/^0+(?=\d)/, '');
   const hole = all.find((one) => one.id === wanted);

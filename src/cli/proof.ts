@@ -9,7 +9,6 @@ import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-gr
 import { approachTo } from '../course/approach-figures.js';
 import { courseFigures } from '../course/course-figures.js';
 import { surveyedGreen } from '../course/green-ground.js';
-import { readGround } from '../course/ground.js';
 import { linesOfCourse } from '../course/hole-features.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
@@ -27,6 +26,7 @@ import { startServer } from '../proof/server.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
+import { groundOf } from './ground-of.js';
 import { printJson, say, showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';
 
@@ -94,7 +94,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const measure = measureWith(fonts);
   const notes = loadNotes(course, fonts);
   const drawn = withMeasured(course, notes);
-  const ground = await readGround(course);
+  const ground = await groundOf(course);
   const holes = courseFigures(drawn, ground);
   const book = contentOf(drawn, layout, args.units, greens, { holes, notes });
   const surfaces = new Map<string, Surface>();

@@ -11,6 +11,8 @@ import { firstPosition } from './read-map.js';
 export interface GroundModel {
   /** Null where the model has no heights. */
   heightAt(at: LonLat): number | null;
+  /** What the reader of its file had to assume, or passed over; absent when nothing. */
+  readonly notes?: readonly string[];
 }
 
 /**
@@ -36,5 +38,8 @@ export const readGround = async (course: Course): Promise<GroundModel | null> =>
     window,
   );
   const heightAt = heightFrom(survey);
-  return { heightAt: ([longitude, latitude]) => heightAt(plane.toPlane(longitude, latitude)) };
+  return {
+    heightAt: ([longitude, latitude]) => heightAt(plane.toPlane(longitude, latitude)),
+    notes: survey.notes ?? [],
+  };
 };

@@ -147,6 +147,21 @@ const walkStep = (
   return best;
 };
 
+/** Draws by which the spread of a common difference is known. */
+const COMMON_DRAWS = 200;
+
+/** Standard deviation of what all of a green differs by between two surveys of ground that did not move, metres. */
+export const commonSd = (grid: GroundGrid, older: ScannedSurvey, newer: ScannedSurvey): number => {
+  const square = [older, newer].map((survey) => {
+    const { points, errors, count } = inBins(nearGreen(grid, survey)).bins;
+    const draw = errorDraws(points, errors, seedOf(points.z), count);
+    let sum = 0;
+    for (let d = 0; d < COMMON_DRAWS; d++) sum += medianOf(draw()) ** 2;
+    return sum / COMMON_DRAWS;
+  });
+  return Math.sqrt(square[0] + square[1]);
+};
+
 /** Standard deviations by which a step of a walk stands out, some hundreds of moments being tried. */
 const CLEAR_STEP = 3.5;
 /** And the share of the clearest disc's: both surveys may have a step, and each explains a part. */

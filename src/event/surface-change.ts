@@ -4,7 +4,7 @@ import { medianOf } from '../surface/robust-spread.js';
 import type { Surface } from '../surface/surface.js';
 import { type GroundGrid, nodeX, nodeY, sampleGround } from '../terrain/ground-grid.js';
 import { changeByPoints } from './confirm-movement.js';
-import { type MovedDisc, scanDiscs } from './disc-scan.js';
+import { commonSd, type ScannedSurvey, scanDiscs } from './disc-scan.js';
 import { leftOver } from './left-over.js';
 import { discRegion, type MovedRegion, regionsOf } from './moved-regions.js';
 import type { MeasuredPoints, PointErrors } from './point-errors.js';
@@ -36,6 +36,8 @@ export interface SurfaceChange {
   readonly sd: Float64Array;
   /** Median difference of the ground that is not in a region, before levelling. */
   readonly shift: number;
+  /** Its standard deviation where nothing has another level; null where the points' errors are not known. */
+  readonly shiftSd: number | null;
   readonly levelled: boolean;
   /** Standard deviations beyond which a difference counts as movement. */
   readonly threshold: number;
@@ -70,20 +72,17 @@ export interface ComparedPoints extends MeasuredPoints {
   readonly errors?: PointErrors;
 }
 
-const scanned = (
+/** Both surveys as the scan of discs takes them; null where the errors of their points are not known. */
+const scannedPair = (
   surfaces: { readonly older: Surface; readonly newer: Surface },
-  points: { readonly older: ComparedPoints; readonly newer: ComparedPoints },
-  grid: GroundGrid,
-  falseAlarm: number,
-): MovedDisc[] => {
-  const [before, since] = [points.older.errors, points.newer.errors];
-  if (before === undefined || since === undefined) return [];
-  return scanDiscs(
-    grid,
+  points: { readonly older: ComparedPoints; readonly newer: ComparedPoints } | null,
+): readonly [ScannedSurvey, ScannedSurvey] | null => {
+  const [before, since] = [points?.older.errors, points?.newer.errors];
+  if (points === null || before === undefined || since === undefined) return null;
+  return [
     { surface: surfaces.older, points: points.older, errors: before },
     { surface: surfaces.newer, points: points.newer, errors: since },
-    falseAlarm,
-  );
+  ];
 };
 
 const inRegions = (grid: GroundGrid, regions: readonly MovedRegion[]): Uint8Array => {
@@ -169,8 +168,9 @@ export const surfaceChange = (
   shift = shiftOutside(inRegions(grid, regions));
   difference = o.level ? raw.map((d) => d - shift) : raw;
   regions = find(difference, o.level ? shift : 0);
-  if (points !== null) {
-    const discs = scanned({ older, newer }, points, grid, o.falseAlarm);
+  const pair = scannedPair({ older, newer }, points);
+  if (pair !== null) {
+    const discs = scanDiscs(grid, ...pair, o.falseAlarm);
     const left = o.level ? 0 : shift;
     regions.push(
       ...discs.flatMap((disc) => discRegion({ grid, difference, sd }, disc, left, regions)),
@@ -190,6 +190,7 @@ export const surfaceChange = (
     difference,
     sd,
     shift,
+    shiftSd: pair === null ? null : commonSd(grid, ...pair),
     levelled: o.level,
     threshold,
     regions,

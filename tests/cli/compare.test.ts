@@ -86,13 +86,36 @@ describe('runnel compare', () => {
   it('says that nothing moved when nothing did', async () => {
     const same = await compare(survey, survey, ...onHole, '--units', 'metric');
     expect(same.stdout).toMatch(/Nothing moved beyond the uncertainty of both surveys/);
+    expect(same.stdout).not.toMatch(/another benchmark/);
     expect(same.stdout).toMatch(/No aim in the tables changes by over half a hole \(54 mm\)/);
+  });
+
+  it('says of a survey that covers the green in part how it would cover more', async () => {
+    const [head, ...lines] = readFileSync(survey, 'utf8').trim().split('\n');
+    const inFeet = join(root, 'feet.csv');
+    // Numbers of international feet said to be US survey feet: 7 m off at these northings.
+    const feet = (text: string): string => (Number(text) / 0.3048).toFixed(3);
+    const rows = lines.map((line) => {
+      const [point, e, n, h, code] = line.split(',');
+      return [point, feet(e), feet(n), feet(h), code].join(',');
+    });
+    writeFileSync(inFeet, [head, ...rows, ''].join('\n'));
+    const { stderr } = await compare('course', inFeet, ...onHole, '--unit', 'us-ft');
+    expect(stderr).toMatch(
+      /feet\.csv: the survey has points on \d+ % of the green; read in international feet it has them on/,
+    );
   });
 
   it('sees another benchmark for what it is', async () => {
     const lifted = measuredAgain('lifted.csv', () => 0.03, 0);
     const plain = await compare(survey, lifted, ...onHole, '--units', 'metric');
     expect(plain.stdout).toMatch(/lies 30 mm higher as a whole: another benchmark\? --level/);
+    const small = measuredAgain('small.csv', () => 0.006, 0.003);
+    const found = JSON.parse((await compare(survey, small, ...onHole, '--json')).stdout);
+    expect(found.another_benchmark).toBe(true);
+    // Less than what one place is known to, and well over what the mean of all is.
+    expect(found.shift_m).toBeLessThan(2 * found.median_sd_m);
+    expect(found.shift_m).toBeGreaterThan(3 * found.shift_sd_m);
     const levelled = await compare(survey, lifted, ...onHole, '--level', '--json');
     const result = JSON.parse(levelled.stdout);
     expect(result.shift_m).toBeCloseTo(0.03, 4);

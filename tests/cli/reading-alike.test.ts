@@ -151,4 +151,18 @@ describe('a survey', () => {
     expect(alone.code).toBe(2);
     expect(alone.stderr).toContain('a survey by hand, whose paces start from the edge of a green');
   });
+
+  it('tells what was passed over in the ground model, where its heights are used', async () => {
+    const places = spots.map(({ e, n, z }, k) =>
+      feature({ type: 'Point', coordinates: k === 0 ? [e, n] : [e, n, z] }),
+    );
+    writeFileSync(join(folder, 'ground.geojson'), inSystem(places));
+    writeFileSync(
+      join(folder, 'course.yaml'),
+      `${given}ground: { file: ground.geojson, crs: EPSG:32625 }\n`,
+    );
+    const { stderr, code } = await runCaptured(['distances', folder, '12']);
+    expect(code, stderr).toBe(0);
+    expect(stderr).toContain('ground.geojson: passed over: 1 positions without a height');
+  });
 });

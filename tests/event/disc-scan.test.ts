@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type MovedDisc, scanDiscs } from '../../src/event/disc-scan.js';
+import { commonSd, type MovedDisc, scanDiscs } from '../../src/event/disc-scan.js';
 import type { PointErrors } from '../../src/event/point-errors.js';
 import { seededNormals } from '../../src/surface/seeded-normals.js';
 import { sampleGround } from '../../src/terrain/ground-grid.js';
@@ -69,6 +69,19 @@ describe('the scan of discs', () => {
 
   it('takes off what all of the green has in common', () => {
     expect(scan(48_201, () => 0.03)).toEqual([]);
+  });
+
+  it('knows how well the common difference is told: as the difference of two medians', () => {
+    const [older, newer] = [surveyOf(48_210), surveyOf(48_211)];
+    // Of normal errors a median scatters by the root of pi/2 more than a mean.
+    const near = Array.from(older.points.x).filter(
+      (x, i) => Math.hypot(x, older.points.y[i] - RADIUS) <= RADIUS + 1,
+    ).length;
+    const byHand = SIGMA * Math.sqrt(Math.PI / 2) * Math.sqrt(2 / near);
+    expect(Math.abs(commonSd(grid, older, newer) / byHand - 1)).toBeLessThan(0.15);
+    // A step of one session leaves the level of half of the green in doubt.
+    const errors = { ...ERRORS, steps: [{ height: 0.03, sd: 0.003, after: 60, line: null }] };
+    expect(commonSd(grid, { ...older, errors }, newer)).toBeGreaterThan(0.01);
   });
 
   it('takes a step of the walk for another session, not for ground', () => {
