@@ -15,9 +15,9 @@ import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
-import { groundOf } from './ground-of.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
+import { toldGround } from './told-ground.js';
 import { sayWorths, worthJson } from './worth-words.js';
 
 interface BookArguments {
@@ -77,7 +77,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   const course = withMeasured(bare, notes);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const holes = courseFigures(course, await groundOf(course));
+  const holes = courseFigures(course, await toldGround(course));
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
   const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];

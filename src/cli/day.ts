@@ -21,10 +21,10 @@ import { aimReading, paceReading } from '../putt/rounding.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
-import { groundOf } from './ground-of.js';
 import { stimpArgument } from './lengths.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
+import { toldGround } from './told-ground.js';
 import { sayWorths, worthJson } from './worth-words.js';
 
 interface DayArguments {
@@ -123,7 +123,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const wind = args.wind === undefined ? undefined : windArgument('--wind', args.wind);
   const pasted = args.paste ? await pastedLines() : undefined;
   const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
-  const ground = await groundOf(course);
+  const ground = await toldGround(course);
   const fonts = openFonts();
   const drawn = withMeasured(course, loadNotes(course, fonts));
   const measured = { course, figures: courseFigures(drawn, ground), ground };

@@ -16,8 +16,8 @@ import { InputFault } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
 import { openFonts } from '../print/fonts.js';
 import { METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
-import { groundOf } from './ground-of.js';
 import { printJson, printText } from './output.js';
+import { toldGround } from './told-ground.js';
 
 interface DistancesArguments {
   readonly course: string;
@@ -115,7 +115,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
   const course = withMeasured(bare, loadNotes(bare, openFonts()));
-  const ground = await groundOf(course);
+  const ground = await toldGround(course);
   const all = courseFigures(course, ground);
   const wanted = args.hole.trim().replace(/^0+(?=\d)/, '');
   const hole = all.find((one) => one.id === wanted);

@@ -26,8 +26,8 @@ import { startServer } from '../proof/server.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
-import { groundOf } from './ground-of.js';
 import { printJson, say, showProgress } from './output.js';
+import { toldGround } from './told-ground.js';
 import { sayWorths, worthJson } from './worth-words.js';
 
 interface ProofArguments {
@@ -94,7 +94,7 @@ const openSite = async (args: ProofArguments): Promise<ProofSite> => {
   const measure = measureWith(fonts);
   const notes = loadNotes(course, fonts);
   const drawn = withMeasured(course, notes);
-  const ground = await groundOf(course);
+  const ground = await toldGround(course);
   const holes = courseFigures(drawn, ground);
   const book = contentOf(drawn, layout, args.units, greens, { holes, notes });
   const surfaces = new Map<string, Surface>();

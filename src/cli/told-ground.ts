@@ -3,7 +3,7 @@ import { type GroundModel, readGround } from '../course/ground.js';
 import { say } from './output.js';
 
 /** The ground model of a course, what its reader had to assume said; null when it has none. */
-export const groundOf = async (course: Course): Promise<GroundModel | null> => {
+export const toldGround = async (course: Course): Promise<GroundModel | null> => {
   const ground = await readGround(course);
   for (const note of ground?.notes ?? []) say(`${course.ground?.file}: ${note}`);
   return ground;
