@@ -2,10 +2,12 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { contentOf } from '../../src/book/course-book.js';
 import { comparedWords, comparePlayed } from '../../src/book/played-putts.js';
 import type { GreenOfBook } from '../../src/book/prepare-green.js';
+import { courseFigures } from '../../src/course/course-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readNotes } from '../../src/event/notes-file.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { composeGreenPage } from '../../src/page/green/green-page.js';
+import { composeHolePage } from '../../src/page/hole/hole-page.js';
 import type { Mark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { solvePutt } from '../../src/putt/solve.js';
@@ -86,5 +88,47 @@ describe('a putt that was holed', () => {
       true,
     );
     expect(textsIn(page({ ...layout, use: 'committee' }).marks)).toEqual([]);
+  });
+
+  it('is told on the hole’s page in full where the green’s own has no line for it', () => {
+    const played = [left(solved), left(solved + 1.2 * doubt + 1), left(solved - 1)];
+    const notes = notesWith(played);
+    const tall = { ...layout.pages };
+    const crowded = {
+      ...layout,
+      pages: {
+        ...tall,
+        // So low that the green fills it: there is no line over it or under it.
+        green: tall.green!.map((one) =>
+          one.module === 'green-image' || one.module === 'free-room'
+            ? { ...one, rows: [5, 17] as const }
+            : one,
+        ),
+      },
+    };
+    const of = (which: typeof layout) => {
+      const holes = courseFigures(course, null);
+      const book = contentOf(course, which, 'imperial', greens, { notes, holes });
+      return { layout: which, measure: measureWith(openFonts()), book, label: '1' } as const;
+    };
+    const wordsFor = (which: typeof layout) => {
+      const context = of(which);
+      const hole = context.book.holes!.find(({ id }) => id === notes.holes[0].holeId)!;
+      return {
+        green: textsIn(
+          composeGreenPage({ ...context, side: 'right', green: context.book.greens[0] }).marks,
+        ).filter((one) => /held; book/.test(one)),
+        hole: textsIn(composeHolePage({ ...context, side: 'left', hole }).marks).join(' '),
+      };
+    };
+    const roomy = wordsFor(layout);
+    expect(roomy.green.length).toBeGreaterThan(0);
+    const told = wordsFor(crowded);
+    expect(told.green).toEqual([]);
+    expect(told.hole.match(/held; book [^ ]+/g)).toHaveLength(played.length);
+    expect(told.hole).toMatch(/±/);
+    // Whatever one page has no line for stands on the other.
+    const both = roomy.green.length + (roomy.hole.match(/held; book/g) ?? []).length;
+    expect(both).toBe(played.length);
   });
 });

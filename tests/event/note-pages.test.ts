@@ -4,7 +4,8 @@ import { boxOf, type Point } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
 import { locationDefinitionFigure } from '../../src/page/front/location-definition-figure.js';
-import { greenFrame } from '../../src/page/green/green-image.js';
+import { composeGreenImage, greenFrame } from '../../src/page/green/green-image.js';
+import { greenImageStyle } from '../../src/page/green/green-spots.js';
 import { onPaper } from '../../src/page/green/ground-frame.js';
 import type { Cell } from '../../src/page/kit/grid.js';
 import { cellOf } from '../../src/page/kit/grid.js';
@@ -163,8 +164,47 @@ describe('the notes of a hole', () => {
     const [edge] = textsOf(
       noteMarksModule({ ...contextFor(layout, [far]), green } as GreenPageContext, cell),
     );
-    expect(edge.at[0]).toBeLessThan(onPaper(frame, 11, 12)[0]);
-    expect(edge.align).toBe('right');
+    const end = edge.at[0] + measure(edge.text, edge.face, edge.size);
+    expect(end).toBeLessThan(onPaper(frame, 11, 12)[0]);
+  });
+
+  it('have their words where they cover no hole location and none of its letter', () => {
+    const { table } = layout.type;
+    const words = { sign: 'cross' as const, clock: null, text: 'never from here' };
+    const placement = layout.pages.green!.find((one) => one.module === 'green-image')!;
+    const imageCell = cellOf(layout, 'left', placement);
+    const frame = greenFrame(green, imageCell, layout.green.scale);
+    // A ring of notes about a hole location, each near enough to be written over it.
+    for (let k = 0; k < 16; k++) {
+      const away = k % 2 === 0 ? 2.2 : 1.3;
+      const at: Point = [1 + away * Math.cos(k * 0.39), 12 + away * Math.sin(k * 0.39)];
+      const place = { name: 'A', on: 13, in: 9, side: 'left', at: [1, 12] as const };
+      const located = { ...green, locations: [{ ...place, regions: null }] };
+      const context = {
+        ...contextFor(layout, [{ ...noted, marks: [{ ...words, at }] }]),
+        green: located,
+      } as unknown as GreenPageContext;
+      const [set] = textsOf(noteMarksModule(context, cell));
+      const [left, foot] = set.at;
+      const right = left + measure(set.text, 'note', table);
+      const [x, y] = onPaper(frame, 1, 12);
+      const image = composeGreenImage(
+        located as never,
+        imageCell,
+        greenImageStyle(context),
+        measure,
+      );
+      const letter = textsOf(image).find((mark) => mark.text === 'A')!;
+      const spots: readonly (readonly [number, number])[] = [[x, y], letter.at];
+      for (const [sx, sy] of spots) {
+        const covers = sx > left && sx < right && sy > foot - 1.7 && sy < foot + 0.3;
+        expect(covers, `note ${k}`).toBe(false);
+      }
+      // Nor does its sign lie on the letter.
+      const sign = onPaper(frame, ...at);
+      const letterMiddle = letter.at[1] - 1;
+      expect(Math.hypot(sign[0] - letter.at[0], sign[1] - letterMiddle)).toBeGreaterThan(1.8);
+    }
   });
 });
 

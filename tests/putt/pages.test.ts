@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { crossingBare, surveyedStation } from '../../src/book/surveyed-only.js';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
-import type { Point } from '../../src/geometry.js';
+import { insideRing, type Point } from '../../src/geometry.js';
 import type { Layout } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
@@ -13,8 +13,11 @@ import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { breakMap } from '../../src/putt/break-map.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { practiceStation } from '../../src/putt/station.js';
-import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import type { Surface } from '../../src/surface/surface.js';
+import { feetToMetres, inchesToMetres, pointsToMm } from '../../src/units.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { circleRing, plane } from '../surface/analytic.js';
+import { type WavyGround, wavySurface } from './grounds.js';
 
 const measure = measureWith(openFonts());
 const pocket = loadLayout('pocket');
@@ -49,7 +52,7 @@ const green = {
   par: 4,
   outline,
   locations: [location],
-  worth: { bare: [] },
+  worth: FIT_FOR_TABLES,
   ...settings,
 } as unknown as GreenContent;
 const book = { units: 'imperial', use: 'practice', ...settings } as unknown as BookContent;
@@ -87,6 +90,34 @@ const expectInTrim = (page: Page): Said[] => {
     expect(box[3], words).toBeLessThan(page.height - 3);
   }
   return texts;
+};
+
+const UNEVEN: WavyGround = {
+  tiltX: 0.01,
+  tiltY: 0.015,
+  waves: [
+    { amplitude: 0.12, kx: 0.5, ky: 0.35, phase: 0.4 },
+    { amplitude: 0.04, kx: -0.4, ky: 0.9, phase: 1.1 },
+  ],
+};
+
+/** The labels of a break map, and whether each lies whole on the green. */
+const labelsOn = (ground: Surface, hole: Point): { words: string; isWhole: boolean }[] => {
+  const map = breakMap(ground, hole, settings);
+  const page = composeBreakMapPage({ ...context, map });
+  const image = page.marks.find((mark) => mark.kind === 'group' && mark.role === 'green-image');
+  if (image?.kind !== 'group') throw new Error('no image');
+  const edge = image.ground!.outline.flatMap((step): Point[] =>
+    step.length === 3 ? [[step[1], step[2]]] : [],
+  );
+  return image.marks.flatMap((mark) => {
+    if (mark.kind !== 'text' || !/ [LR]$/.test(mark.text)) return [];
+    const half = measure(mark.text, mark.face, mark.size) / 2;
+    const high = pointsToMm(mark.size) * 0.7;
+    const corners = [-half, half].flatMap((dx) => [0, -high].map((dy) => [dx, dy]));
+    const isWhole = corners.every(([dx, dy]) => insideRing(edge, mark.at[0] + dx, mark.at[1] + dy));
+    return [{ words: mark.text, isWhole }];
+  });
 };
 
 describe('pages of putts', () => {
@@ -148,6 +179,19 @@ describe('pages of putts', () => {
       .join(' ');
     expect(words).toContain('not surveyed');
     expect(words).toContain('its way was not surveyed');
+  });
+
+  it('keeps every label of the break map whole on the green, also where a line only cuts a corner', () => {
+    const uneven = wavySurface(UNEVEN, outline);
+    const labels = (
+      [
+        [8, 6],
+        [-7, -7],
+        [0, 9],
+      ] as const
+    ).flatMap((at) => labelsOn(uneven, at));
+    expect(labels.length).toBeGreaterThan(20);
+    expect(labels.filter(({ isWhole }) => !isWhole)).toEqual([]);
   });
 
   it('draws one putt with its figures', () => {

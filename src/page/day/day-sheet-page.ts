@@ -10,6 +10,7 @@ import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
+import { daySpeedChangeModule } from './day-speed-change.js';
 import { bestMiss, distanceWords, fourEdges } from './place-words.js';
 import { windMarks, windWords } from './wind-sign.js';
 
@@ -242,6 +243,7 @@ const footModule: Module = (context, cell) => {
 const DAY_SHEET_MODULES: Readonly<Record<string, Module>> = {
   heading: dayHeadingModule,
   greens: greensModule,
+  'speed-change': daySpeedChangeModule,
   'note-line': noteLineModule,
   foot: footModule,
 };

@@ -1,7 +1,7 @@
 import { locationOfPoint } from '../../course/frame.js';
 import { insideRing } from '../../geometry.js';
 import type { Layout } from '../../layout/layout.js';
-import type { BreakTable } from '../../putt/putt.js';
+import type { BreakTable, TableCell } from '../../putt/putt.js';
 import { paceChangeReading, paceReading } from '../../putt/rounding.js';
 import type { UnitSystem } from '../../units.js';
 import { pointsToMm } from '../../units.js';
@@ -13,7 +13,7 @@ import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraphs } from '../kit/paragraph.js';
-import { speedWords } from '../kit/speed-words.js';
+import { speedWords, useWords } from '../kit/speed-words.js';
 import { withheldLines } from '../kit/worth-lines.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
@@ -250,26 +250,62 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
   });
 };
 
-/** What the signs in the tables mean, in one line. */
-const footModule: Module = (context, cell) => {
-  const { book, layout, greens } = context;
-  const unit = book.units === 'metric' ? 'metres' : 'feet';
+/** The signs that the tables of a page use, in words. */
+const signWords = (greens: readonly TabledGreen[], units: UnitSystem): readonly string[] => {
   const tables = greens.flatMap(tablesOf);
-  const doubt = tables.some(({ cells }) => cells.some(isDoubtfulAim));
-  const isCrossed = tables.some(({ cells }) =>
-    cells.some(({ outcome }) => outcome === 'unsurveyed'),
-  );
-  const signs = [
-    ...(isCrossed ? ['blank on the green: way not surveyed'] : []),
-    ...(doubt ? ['~ not known to half a hole'] : []),
-    ...lagWords(tables, book.units),
+  const has = (test: (cell: TableCell) => boolean): boolean =>
+    tables.some(({ cells }) => cells.some(test));
+  return [
+    ...(has(({ outcome }) => outcome === 'unsurveyed')
+      ? ['blank on the green: way not surveyed']
+      : []),
+    ...(has(isDoubtfulAim) ? ['~ not known to half a hole'] : []),
+    ...lagWords(tables, units),
   ];
-  const end = signs.map((words) => ` · ${words}`).join('');
+};
+
+/** What the figures and signs in the tables mean: on two lines where the layout has them, else on one. */
+const footModule: Module = (context, cell) => {
+  const { book, layout, greens, measure } = context;
+  const unit = book.units === 'metric' ? 'metres' : 'feet';
+  const signs = signWords(greens, book.units);
+  const style = tableStyle(layout, book.units);
   const aim = speedsOn(greens) > 1 ? 'aim at each green speed' : 'aim beside the hole';
-  return dayFoot(context, cell, [
-    `${paceKeyWords(tableStyle(layout, book.units))} · ${aim}, seen from the ball${end}`,
-    `${unit} · ${aim}${end}`,
-  ]);
+  const pace = paceKeyWords(style);
+  const step = pointsToMm(style.smallSize) * 1.35;
+  if (cell.height < 2 * step) {
+    const end = signs.map((words) => ` · ${words}`).join('');
+    return dayFoot(context, cell, [
+      `${pace} · ${aim}, seen from the ball${end}`,
+      `${unit} · ${aim}${end}`,
+    ]);
+  }
+  const type = { face: 'text-italic' as const, size: style.smallSize, least: 6 };
+  const use = useWords(layout.use);
+  // Signs for which the lower line has no room stand on the upper one.
+  const split = signs.findIndex(
+    (_, i) =>
+      fitWording([[...signs.slice(i), use].join(' · ')], cell.width - 6, type, measure) !== null,
+  );
+  const above = signs.slice(0, split < 0 ? signs.length : split);
+  const key = fitWording(
+    [
+      [pace, `${aim}, seen from the ball`, ...above].join(' · '),
+      [pace, aim, ...above].join(' · '),
+      [pace, ...above].join(' · '),
+      pace,
+    ],
+    cell.width,
+    type,
+    measure,
+  );
+  const below = signs.slice(above.length);
+  return [
+    ...(key === null
+      ? []
+      : [text([cell.x, cell.y + cell.height - step], key.text, 'text-italic', key.size)]),
+    ...dayFoot(context, cell, below.length === 0 ? [] : [below.join(' · ')]),
+  ];
 };
 
 const DAY_TABLES_MODULES: Readonly<Record<string, Module>> = {

@@ -4,14 +4,8 @@ import { bareSign } from '../green/bare-ground.js';
 import { contourLine } from '../green/contour-marks.js';
 import { drainageMarks } from '../green/drainage-line.js';
 import { fallArrow } from '../green/fall-arrow.js';
-import {
-  divideLine,
-  doubtStrokes,
-  drainMark,
-  highPointMark,
-  holeMark,
-  lowPointMark,
-} from '../green/green-image.js';
+import { divideLine, doubtStrokes } from '../green/green-image.js';
+import { drainMark, highPointMark, holeMark, lowPointMark } from '../green/green-spots.js';
 import { laneLine, leaveMark } from '../green/lane-marks.js';
 import { hazardSign } from '../green/outline-page.js';
 import { fallSign } from '../green/outline-words.js';

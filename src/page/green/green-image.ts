@@ -1,23 +1,14 @@
 import { boxOf, growBox, type Point } from '../../geometry.js';
-import { metresToInches, pointsToMm, type UnitSystem } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
-import {
-  circleSteps,
-  fillPath,
-  hatch,
-  lineSteps,
-  ringSteps,
-  stroke,
-  strokePath,
-  text,
-} from '../kit/draw.js';
+import { hatch, lineSteps, stroke, strokePath } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { Mark, MeasureText, Mm, PathStep, Shown } from '../marks/marks.js';
-import { DARK, PAPER } from '../marks/marks.js';
+import { DARK } from '../marks/marks.js';
 import { bareMarks } from './bare-ground.js';
 import { contourMarks } from './contour-marks.js';
 import { drainageMarks } from './drainage-line.js';
 import { fallArrow } from './fall-arrow.js';
+import { type GreenImageStyle, spotMarks } from './green-spots.js';
 import {
   areaSteps,
   drawnGround,
@@ -28,20 +19,8 @@ import {
   polygonSteps,
 } from './ground-frame.js';
 import { laneMarks } from './lane-marks.js';
-import { outletSpots } from './outlet-spots.js';
 import { pacesGrid } from './paces-grid.js';
 import { slopeBandMarks } from './slope-bands.js';
-import { placeSpotLabels, type Spot, type SpotLabel } from './spot-labels.js';
-
-export interface GreenImageStyle {
-  readonly scale: number;
-  readonly units: UnitSystem;
-  /** Points. */
-  readonly figureSize: number;
-  readonly letterSize: number;
-  /** A committee edition shows sections only. */
-  readonly detail: 'full' | 'sections';
-}
 
 const EDGE = 0.5;
 /** Room round the green for the figures of the paces grid, millimetres. */
@@ -75,107 +54,6 @@ const arrowMarks = (frame: GroundFrame, content: GreenContent): Mark[] => {
   return content.reading.arrows
     .filter((a) => clear(a.at, spots, 2.2 * millimetre) && clear(a.at, stream, 1.9 * millimetre))
     .map((a) => fallArrow(onPaper(frame, a.at[0], a.at[1]), [a.toward[0], -a.toward[1]], a.grade));
-};
-
-const triangle = ([x, y]: Mm, size: number, up: boolean): Mm[] => {
-  const s = up ? 1 : -1;
-  return [
-    [x, y - s * size],
-    [x + size * 0.95, y + s * size * 0.65],
-    [x - size * 0.95, y + s * size * 0.65],
-  ];
-};
-
-export const highPointMark = (at: Mm): Mark =>
-  fillPath(ringSteps(triangle(at, 1.15, true)), DARK, { stroke: stroke(0.3, PAPER) });
-
-export const lowPointMark = (at: Mm): Mark =>
-  fillPath(ringSteps(triangle(at, 1.05, false)), PAPER, { stroke: stroke(0.28) });
-
-export const drainMark = (at: Mm): Mark[] => [
-  fillPath(circleSteps(at[0], at[1], 1.1), PAPER, { stroke: stroke(0.28) }),
-  strokePath(
-    [
-      ['M', at[0] - 0.7, at[1]],
-      ['L', at[0] + 0.7, at[1]],
-      ['M', at[0], at[1] - 0.7],
-      ['L', at[0], at[1] + 0.7],
-    ],
-    stroke(0.28),
-  ),
-];
-
-/** The hole: a dot in a ring, so that neither an arrow nor a contour looks like it. */
-export const holeMark = (at: Mm): Mark[] => [
-  fillPath(circleSteps(at[0], at[1], 1.15), PAPER, { stroke: stroke(0.3) }),
-  fillPath(circleSteps(at[0], at[1], 0.5), DARK),
-];
-
-const heightText = (metres: number, units: UnitSystem): string =>
-  units === 'metric' ? `${Math.round(metres * 100)}` : `${Math.round(metresToInches(metres))}`;
-
-const spotsOf = (frame: GroundFrame, content: GreenContent, style: GreenImageStyle): Spot[] => {
-  const paper = (p: Point): Mm => onPaper(frame, p[0], p[1]);
-  const shown = content.reading.critical.filter((c) => c.kind !== 'saddle');
-  const lowest = Math.min(...content.reading.critical.map((c) => c.height));
-  const locations = content.locations.map((location) => ({
-    at: paper(location.at),
-    symbol: holeMark(paper(location.at)),
-    label: location.name,
-    bold: true,
-  }));
-  const heights = shown.map((c) => ({
-    at: paper(c.at),
-    symbol: [c.kind === 'high' ? highPointMark(paper(c.at)) : lowPointMark(paper(c.at))],
-    label: heightText(c.height - lowest, style.units),
-    bold: false,
-  }));
-  const drains = content.drains.map((drain) => ({
-    at: paper(drain),
-    symbol: drainMark(paper(drain)),
-    label: 'drain',
-    bold: false,
-  }));
-  return style.detail === 'full'
-    ? [...locations, ...heights, ...drains, ...outletSpots(frame, content)]
-    : locations;
-};
-
-const spotMarks = (
-  spots: readonly Spot[],
-  style: GreenImageStyle,
-  measure: MeasureText,
-  bounds: Cell,
-  edge: readonly Mm[],
-): Mark[] => {
-  const faceOf = (spot: Spot) => (spot.bold ? ('text-bold' as const) : ('text' as const));
-  const sizeOf = (spot: Spot) => (spot.bold ? style.letterSize : style.figureSize);
-  const labels: SpotLabel[] = spots.map((spot) => ({
-    at: spot.at,
-    clear: 1.5,
-    width: measure(spot.label, faceOf(spot), sizeOf(spot)) + 0.4,
-    height: pointsToMm(sizeOf(spot)) * 0.78,
-  }));
-  const symbols: Cell[] = spots.map(({ at }) => ({
-    x: at[0] - 1.2,
-    y: at[1] - 1.2,
-    width: 2.4,
-    height: 2.4,
-  }));
-  const edgeCells = edge.map(
-    ([x, y]): Cell => ({ x: x - 0.4, y: y - 0.4, width: 0.8, height: 0.8 }),
-  );
-  const boxes = placeSpotLabels(labels, [...symbols, ...edgeCells], bounds);
-  return spots.flatMap((spot, i) => [
-    ...spot.symbol,
-    text(
-      [boxes[i].x + boxes[i].width / 2, boxes[i].y + boxes[i].height * 0.93],
-      spot.label,
-      faceOf(spot),
-      sizeOf(spot),
-      { align: 'centre', halo: 0.45 },
-    ),
-  ]);
 };
 
 const sectionMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
@@ -263,16 +141,7 @@ export const composeGreenImage = (
               )
             : [],
         ),
-        showing(
-          full ? 'spots' : 'hole-locations',
-          spotMarks(
-            spotsOf(frame, content, style),
-            style,
-            measure,
-            cell,
-            linePoints(frame, content.outline),
-          ),
-        ),
+        showing(full ? 'spots' : 'hole-locations', spotMarks(frame, content, style, measure, cell)),
       ],
     },
   ];

@@ -19,7 +19,8 @@ import { DARK, PAPER } from '../marks/marks.js';
 import { freeRoomModule } from '../notes/free-room.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
-import { composeGreenImage, type GreenImageStyle, greenFrame } from './green-image.js';
+import { composeGreenImage, greenFrame } from './green-image.js';
+import { greenImageStyle } from './green-spots.js';
 import { approachModule } from './hole-approach.js';
 import { bandMarks, bandName, bandStyle } from './slope-bands.js';
 
@@ -56,16 +57,8 @@ export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, 
   ];
 };
 
-const imageStyle = (context: GreenPageContext): GreenImageStyle => ({
-  scale: context.layout.green.scale,
-  units: context.book.units,
-  figureSize: context.layout.type.small,
-  letterSize: context.layout.type.table + 2,
-  detail: context.layout.use === 'committee' ? 'sections' : 'full',
-});
-
 const imageModule: Module = (context, cell) =>
-  composeGreenImage(context.green, cell, imageStyle(context), context.measure);
+  composeGreenImage(context.green, cell, greenImageStyle(context), context.measure);
 
 /** The hole locations in words, as a sheet gives them. */
 const locationsModule: Module = ({ layout, green }, cell) => {

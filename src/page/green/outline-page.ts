@@ -9,8 +9,9 @@ import type { Mark, MeasureText, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
-import { greenFrame, holeMark } from './green-image.js';
+import { greenFrame } from './green-image.js';
 import { headingModule, scaleBarModule } from './green-page.js';
+import { holeMark } from './green-spots.js';
 import { areaSteps, type GroundFrame, onPaper, paperLength, polygonSteps } from './ground-frame.js';
 import { outlineRoomModule } from './outline-room.js';
 import {

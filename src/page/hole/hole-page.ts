@@ -8,6 +8,7 @@ import { composePage, type PageContext, type PageModule } from '../kit/page-modu
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
+import { foundElsewhere } from '../notes/free-room.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import type { HoleFrame } from './hole-frame.js';
 import { shownLength, teeColumns, unitWord } from './hole-words.js';
@@ -184,6 +185,12 @@ const footModule: Module = (context, cell) => {
   return marks;
 };
 
+/** What the notes found on the hole's green, as far as the green's own page has no line for it. */
+const foundOffGreen = (context: HolePageContext): readonly string[] => {
+  const green = context.book.greens.find(({ holeId }) => holeId === context.hole.id);
+  return green === undefined ? [] : foundElsewhere({ ...context, green });
+};
+
 /** The notes in a cell, or null where they are longer than it. */
 const notesIn = (context: HolePageContext, cell: Cell): Mark[] | null => {
   try {
@@ -199,9 +206,11 @@ const notesModule: Module = (context, cell) => {
   const { hole, layout } = context;
   const high = lineHeightsHeight(layout.type.small);
   const rest = { ...cell, y: cell.y + high, height: cell.height - high };
-  const notes = hasHeights(hole) && rest.height > 0 ? notesIn(context, rest) : null;
+  const found = foundOffGreen(context);
+  const isShared = hasHeights(hole) && rest.height > 0 && found.length === 0;
+  const notes = isShared ? notesIn(context, rest) : null;
   return notes === null
-    ? noteTextMarks(context, hole.id, cell)
+    ? noteTextMarks(context, hole.id, cell, found)
     : [...lineHeightMarks(hole, cell, context), ...notes];
 };
 

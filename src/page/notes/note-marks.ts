@@ -1,8 +1,10 @@
 import type { NoteMark } from '../../event/notes-file.js';
 import { pointsToMm } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
+import type { GreenContent, OutlinedGreen } from '../book-content.js';
 import { greenFrame } from '../green/green-image.js';
+import { greenImageStyle, spotCells } from '../green/green-spots.js';
 import { type GroundFrame, onPaper } from '../green/ground-frame.js';
+import { placeSpotLabels } from '../green/spot-labels.js';
 import { text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
@@ -13,44 +15,69 @@ import { noteSign } from './note-signs.js';
 const SIGN = 1.4;
 const CLEAR = 0.7;
 
-/** A mark on a green with its words beside it, on the side where the paper has room. */
-const markOnGreen = (
-  mark: NoteMark,
-  at: Mm,
+/** Height of the hand's letters, of their size. */
+const LETTERS = 0.8;
+/** The paper that a hole location and its letter take, as a green by its outline shows them, millimetres. */
+const LOCATION = { before: 1.3, high: 2.6, wide: 4.2 };
+
+/** A mark of the notes that has a place on its green. */
+type PlacedNote = NoteMark & { readonly on: Mm };
+
+/** The paper that a mark's sign takes. */
+const signCell = ({ on: [x, y] }: PlacedNote): Cell => ({
+  x: x - SIGN,
+  y: y - SIGN,
+  width: 2 * SIGN,
+  height: 2 * SIGN,
+});
+
+/**
+ * The marks of a hole's notes over the image of its green, each with its words beside it where they cover least
+ * of what stands there: hole locations, figures, other marks.
+ */
+const noteMarksOnGreen = (
+  marks: readonly PlacedNote[],
+  taken: readonly Cell[],
   cell: Cell,
   size: number,
   measure: MeasureText,
 ): Mark[] => {
-  const marks = noteSign(mark.sign, at, SIGN, mark.clock);
-  if (mark.text === null) return marks;
-  const width = measure(mark.text, 'note', size);
-  const onRight = at[0] + SIGN + CLEAR + width <= cell.x + cell.width;
-  const x = onRight ? at[0] + SIGN + CLEAR : at[0] - SIGN - CLEAR;
+  const worded = marks.flatMap((mark) =>
+    mark.text === null ? [] : [{ ...mark, text: mark.text }],
+  );
+  const boxes = placeSpotLabels(
+    worded.map(({ on, text: words }) => ({
+      at: on,
+      clear: SIGN + CLEAR,
+      width: measure(words, 'note', size),
+      height: pointsToMm(size) * LETTERS,
+    })),
+    [...taken, ...marks.map(signCell)],
+    cell,
+  );
   return [
-    ...marks,
-    text([x, at[1] + pointsToMm(size) * 0.3], mark.text, 'note', size, {
-      align: onRight ? 'left' : 'right',
-      halo: 0.55,
-    }),
+    ...marks.flatMap(({ sign, on, clock }) => noteSign(sign, on, SIGN, clock)),
+    ...worded.map(({ text: words }, i) =>
+      text([boxes[i].x, boxes[i].y + boxes[i].height * 0.87], words, 'note', size, { halo: 0.55 }),
+    ),
   ];
 };
 
-/** The marks of a hole's notes that have a place on its green, drawn over its image. */
-const noteMarksOnGreen = (
-  marks: readonly NoteMark[],
-  frame: GroundFrame,
-  cell: Cell,
-  size: number,
-  measure: MeasureText,
-): Mark[] =>
-  marks.flatMap((mark) =>
-    mark.at === null
-      ? []
-      : markOnGreen(mark, onPaper(frame, mark.at[0], mark.at[1]), cell, size, measure),
-  );
-
 /** A green with a survey, or by its outline alone. */
-type MarkedGreen = PageContext & { readonly green: Pick<GreenContent, 'holeId' | 'outline'> };
+type MarkedGreen = PageContext & { readonly green: GreenContent | OutlinedGreen };
+
+/** What stands on the green and is not to be covered. */
+const takenOn = (context: MarkedGreen, frame: GroundFrame, cell: Cell): readonly Cell[] => {
+  const { green, measure } = context;
+  if ('reading' in green) {
+    return spotCells(frame, green, greenImageStyle({ ...context, green }), measure, cell);
+  }
+  const { before, high, wide } = LOCATION;
+  return green.locations.map(({ at }): Cell => {
+    const [x, y] = onPaper(frame, ...at);
+    return { x: x - before, y: y - high / 2, width: wide, height: high };
+  });
+};
 
 /**
  * Lies over the green image in any cell of the layout: it finds the image's own. A committee edition
@@ -63,8 +90,12 @@ export const noteMarksModule: PageModule<MarkedGreen> = (context) => {
   if (notes === undefined || placement === undefined || layout.use === 'committee') return [];
   const cell = cellOf(layout, side, placement);
   const frame = greenFrame(green, cell, layout.green.scale);
-  const marks = noteMarksOnGreen(notes.marks, frame, cell, layout.type.table, measure);
-  if (marks.length === 0) return [];
+  const placed = notes.marks.flatMap((mark): PlacedNote[] =>
+    mark.at === null ? [] : [{ ...mark, on: onPaper(frame, ...mark.at) }],
+  );
+  if (placed.length === 0) return [];
+  const taken = takenOn(context, frame, cell);
+  const marks = noteMarksOnGreen(placed, taken, cell, layout.type.table, measure);
   const by = book.notes?.by ?? null;
   const alt = by === null ? 'Marks of the notes' : `Marks by ${by}`;
   return [{ kind: 'group', role: 'figure', alt, shows: 'notes', marks }];

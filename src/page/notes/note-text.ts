@@ -61,12 +61,19 @@ interface SetNotes {
   readonly text: readonly string[];
 }
 
-/** The largest size at which the notes fit their cell. */
-const fitNotes = (notes: HoleNotes, cell: Cell, measure: MeasureText): SetNotes => {
+/** The largest size at which the notes fit their cell; null where they do not. */
+const fitNotes = (
+  notes: HoleNotes,
+  found: readonly string[],
+  cell: Cell,
+  measure: MeasureText,
+): SetNotes | null => {
   const loose = looseMarks(notes);
   for (let size = LARGEST; size >= SMALLEST - 1e-9; size -= 0.5) {
     const pitch = Math.max(pointsToMm(size) * 1.42, loose.length > 0 ? 2 * SIGN + 0.6 : 0);
-    const set = notes.text === null ? [] : wrapLines(notes.text, cell.width, 'note', size, measure);
+    const set = [...(notes.text === null ? [] : [notes.text]), ...found].flatMap((words) =>
+      wrapLines(words, cell.width, 'note', size, measure),
+    );
     const fits =
       (set.length + loose.length) * pitch <= cell.height &&
       set.every((line) => measure(line, 'note', size) <= cell.width) &&
@@ -75,25 +82,37 @@ const fitNotes = (notes: HoleNotes, cell: Cell, measure: MeasureText): SetNotes 
       );
     if (fits) return { size, pitch, text: set };
   }
-  throw new InputFault(
-    { file: 'notes.yaml', place: `hole ${notes.holeId}` },
+  return null;
+};
+
+const tooLong = ({ holeId }: HoleNotes): InputFault =>
+  new InputFault(
+    { file: 'notes.yaml', place: `hole ${holeId}` },
     'the note is longer than its room on the page',
     'shorten it, or give its module more room in the layout',
   );
-};
 
 /**
  * The notes of one hole in a cell: words in a hand on lines, marks without a place below them, the rest
  * left to write on. A hole without notes gets lines; a committee edition gets nothing else, whatever the
- * notes are.
+ * notes are. `found`: what the notes found on the green and its page has no room for; it gives way to the notes.
  */
-export const noteTextMarks = (context: PageContext, holeId: string, cell: Cell): Mark[] => {
+export const noteTextMarks = (
+  context: PageContext,
+  holeId: string,
+  cell: Cell,
+  found: readonly string[] = [],
+): Mark[] => {
   if (context.layout.use === 'committee') return blankLines(context, cell);
   const notes = context.book.notes?.holes.find((one) => one.holeId === holeId);
-  if (notes === undefined || (notes.text === null && looseMarks(notes).length === 0)) {
+  const isEmpty = notes?.text === null && looseMarks(notes).length === 0;
+  if (notes === undefined || (isEmpty && found.length === 0)) {
     return lines(cell, WRITING_PITCH);
   }
-  const { size, pitch, text: words } = fitNotes(notes, cell, context.measure);
+  const set =
+    fitNotes(notes, found, cell, context.measure) ?? fitNotes(notes, [], cell, context.measure);
+  if (set === null) throw tooLong(notes);
+  const { size, pitch, text: words } = set;
   const marks: Mark[] = words.map((line, i) =>
     text([cell.x, cell.y + (i + 1) * pitch - pointsToMm(size) * 0.28], line, 'note', size),
   );

@@ -1,5 +1,5 @@
 import type { HoleLocation } from '../../course/course.js';
-import { boxOf, type Point } from '../../geometry.js';
+import { boxOf, insideRing, type Point } from '../../geometry.js';
 import type { BreakMap } from '../../putt/break-map.js';
 import { equalLines } from '../../putt/equal-lines.js';
 import { aimReading } from '../../putt/rounding.js';
@@ -19,10 +19,12 @@ import {
   strokePath,
   text,
 } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
-import type { Mark, Mm, Page, PathStep, TextMark } from '../marks/marks.js';
+import { firstFree } from '../labels/label-inside.js';
+import type { Mark, MeasureText, Mm, Page, PathStep, TextMark } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 
 /** A green's context with the break map of one of its hole locations. */
@@ -43,39 +45,48 @@ const LEVELS: Readonly<Record<UnitSystem, readonly number[]>> = {
 const JUMP = 0.75;
 
 const DASHES = [1.5, 0.8];
-/** Room that a label takes, millimetres across and down. */
-const LABEL_WIDTH = 9;
-const LABEL_HEIGHT = 3.6;
-const SHARES = [0.5, 0.62, 0.38, 0.74, 0.26, 0.85, 0.15];
+/** Clear paper about a label's letters, millimetres across and down. */
+const CLEAR_ACROSS = 1.6;
+const CLEAR_DOWN = 0.9;
+/** Height of its letters, of their size. */
+const LETTERS = 0.72;
+/** Where along a line a label is tried, the middle first. */
+const SHARES = [
+  0.5, 0.62, 0.38, 0.74, 0.26, 0.85, 0.15, 0.56, 0.44, 0.68, 0.32, 0.8, 0.2, 0.9, 0.1,
+];
+/** The hole and its letter take this much paper about the hole, millimetres. */
+const HOLE_ROOM = 4.5;
 
-interface Placed {
-  readonly at: Mm;
-  readonly mark: TextMark;
+/** What the labels of a map keep off: one another, the hole, and the edge of the green, inside which they lie. */
+interface Kept {
+  readonly boxes: Cell[];
+  readonly edge: readonly Mm[];
+  readonly bounds: Cell;
 }
 
-/** A label on a line where there is room for it, or none. */
+/** A label on a line where it stands whole on the green with room about it, or none. */
 const labelOn = (
   points: readonly Mm[],
   words: string,
   size: number,
-  taken: readonly Placed[],
-  keepFrom: Mm,
-): Placed | null => {
-  const free = (at: Mm, others: readonly Mm[]): boolean =>
-    others.every(
-      ([x, y]) => Math.abs(x - at[0]) > LABEL_WIDTH || Math.abs(y - at[1]) > LABEL_HEIGHT,
-    );
-  for (const share of SHARES) {
-    const at = points[Math.floor(share * (points.length - 1))];
-    if (free(at, [...taken.map((one) => one.at), keepFrom])) {
-      const mark = text([at[0], at[1] + size * 0.12], words, 'text-bold', size, {
-        align: 'centre',
-        halo: 0.55,
-      });
-      return { at, mark };
-    }
-  }
-  return null;
+  measure: MeasureText,
+  { boxes, edge, bounds }: Kept,
+): TextMark | null => {
+  const places = SHARES.map((share) => points[Math.floor(share * (points.length - 1))]).filter(
+    ([x, y]) => insideRing(edge, x, y),
+  );
+  const high = pointsToMm(size) * LETTERS;
+  const box = firstFree(
+    places,
+    measure(words, 'text-bold', size) + 2 * CLEAR_ACROSS,
+    high + 2 * CLEAR_DOWN,
+    bounds,
+    { boxes, lines: [[...edge, edge[0]]] },
+  );
+  if (box === null) return null;
+  boxes.push(box);
+  const at: Mm = [box.x + box.width / 2, box.y + CLEAR_DOWN + high];
+  return text(at, words, 'text-bold', size, { align: 'centre', halo: 0.55 });
 };
 
 /**
@@ -83,12 +94,12 @@ const labelOn = (
  * dashed where it is to the right, heavy where a putt runs straight. Labels give the aim.
  */
 const linesOf = (
-  { map, book, layout }: BreakMapContext,
+  { map, book, layout, measure }: BreakMapContext,
   frame: GroundFrame,
-  hole: Mm,
+  kept: Kept,
 ): { readonly lines: Mark[]; readonly labels: Mark[] } => {
   const lines: Mark[] = [];
-  const labels: Placed[] = [];
+  const labels: TextMark[] = [];
   const size = layout.type.table;
   const trace = (level: number): readonly (readonly Point[])[] =>
     equalLines(map, map.aim, level, JUMP);
@@ -107,12 +118,12 @@ const linesOf = (
           .replace(/ (cm|m)$/, '')} ${sign > 0 ? 'L' : 'R'}`;
         // Every point counts here: a label stands at a share of them, turned as they run.
         const everyPoint = points.map(([x, y]) => onPaper(frame, x, y));
-        const label = labelOn(everyPoint, words, size, labels, hole);
+        const label = labelOn(everyPoint, words, size, measure, kept);
         if (label !== null) labels.push(label);
       }
     }
   }
-  return { lines, labels: labels.map(({ mark }) => mark) };
+  return { lines, labels };
 };
 
 const mapModule: Module = (context, cell) => {
@@ -121,12 +132,22 @@ const mapModule: Module = (context, cell) => {
   const hole = onPaper(frame, map.hole[0], map.hole[1]);
   const box = boxOf(green.outline);
   const edge = ringSteps(linePoints(frame, green.outline));
-  const { lines, labels } = linesOf(context, frame, hole);
+  const hereabouts = {
+    x: hole[0] - HOLE_ROOM / 2,
+    y: hole[1] - HOLE_ROOM / 2,
+    width: HOLE_ROOM,
+    height: HOLE_ROOM,
+  };
+  const { lines, labels } = linesOf(context, frame, {
+    boxes: [hereabouts],
+    edge: linePoints(frame, green.outline),
+    bounds: cell,
+  });
   const size = layout.type.table + 1;
   const marks: Mark[] = [
     { kind: 'clip', steps: edge, marks: [...bareMarks(frame, green.worth.bare), ...lines] },
     strokePath(edge, stroke(0.5)),
-    { kind: 'clip', steps: edge, marks: labels },
+    ...labels,
     fillPath(circleSteps(hole[0], hole[1], 0.8), DARK, { stroke: stroke(0.4, PAPER) }),
     text([hole[0] + 1.5, hole[1] - 1.1], location.name, 'text-bold', size, { halo: 0.6 }),
   ];
