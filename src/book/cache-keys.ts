@@ -34,7 +34,7 @@ const FILES_THAT_READ = ['units', 'geometry', 'page/book-content'];
 const hexOf = (hash: Hash): string => hash.digest('hex');
 
 /** Parts told apart whatever they hold. */
-const digestOfParts = (parts: readonly string[]): string =>
+export const digestOfParts = (parts: readonly string[]): string =>
   hexOf(createHash('sha256').update(JSON.stringify(parts)));
 
 const codeIn = (folder: string): string[] =>
@@ -98,6 +98,13 @@ export const programDigest = (program = PROGRAM): string => {
   ];
   for (const file of files) hash.update(readFileSync(file));
   return hexOf(hash.update(packagesOf(root)));
+};
+
+/** A digest of all of the program's code, beside what `programDigest` counts: what a finished product depends on. */
+export const wholeProgramDigest = (program = PROGRAM): string => {
+  const hash = createHash('sha256').update(programDigest(program));
+  for (const file of codeIn(program)) hash.update(readFileSync(file));
+  return hexOf(hash);
 };
 
 const CHUNK = 1 << 20;

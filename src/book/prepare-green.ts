@@ -15,6 +15,7 @@ import type { UnitSystem } from '../units.js';
 import { type Cache, keep, openCache, recall } from './cache.js';
 import {
   type Digests,
+  digestOfParts,
   fitKey,
   programDigest,
   puttsKey,
@@ -53,6 +54,8 @@ export interface GreenOfBook {
   readonly hole: Hole;
   readonly content: GreenContent;
   readonly fit: StoredFit;
+  /** Of all that fit, reading, judgement and putts depend on. */
+  readonly digest: string;
 }
 
 /** The cache of a course's greens under the folder that its products go to. */
@@ -127,6 +130,9 @@ interface Kept {
   /** Null where no putts are asked for. */
   readonly putts: { readonly name: string; readonly key: string } | null;
 }
+
+const digestOfKept = ({ fitKey: fit, readingKey: reading, worthKey: worth, putts }: Kept): string =>
+  digestOfParts([fit, reading, worth, putts?.key ?? '']);
 
 interface Asked {
   readonly hole: Hole;
@@ -256,6 +262,7 @@ export const prepareGreens = async (
     return {
       hole,
       fit,
+      digest: digestOfKept(kept[i]),
       content: {
         holeId: hole.id,
         name: hole.name,

@@ -1,6 +1,7 @@
 import { basename, join, resolve } from 'node:path';
 import { makeProducts } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
+import { keptBook, type MadeBook } from '../book/kept-book.js';
 import { loadNotes } from '../book/load-notes.js';
 import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-putts.js';
 import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
@@ -72,7 +73,6 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
   const layout = layoutFor(args);
   const fonts = openFonts();
-  const measure = measureWith(fonts);
   const notes = loadNotes(bare, fonts);
   const course = withMeasured(bare, notes);
   const courseName = basename(resolve(course.folder));
@@ -88,27 +88,32 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   for (const { feature, problem, cure } of course.findings) {
     say(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
   }
-  const pages = composeBook(
-    contentOf(course, layout, args.units, greens, { holes, notes }),
-    layout,
-    measure,
-  );
   const played = comparePlayed(notes, greens, layout.tables.past);
   const folder = join(args.out, courseName);
-  const products = await makeProducts(pages, layout, {
-    fonts,
-    title: course.title,
-    language: LANGUAGE,
-    svg: args.svg,
-    png: args.png ?? null,
-  });
+  const make = async (): Promise<MadeBook> => {
+    const content = contentOf(course, layout, args.units, greens, { holes, notes });
+    const pages = composeBook(content, layout, measureWith(fonts));
+    const products = await makeProducts(pages, layout, {
+      fonts,
+      title: course.title,
+      language: LANGUAGE,
+      svg: args.svg,
+      png: args.png ?? null,
+    });
+    return { pages: pages.map(({ id, title, label }) => ({ id, title, label })), products };
+  };
+  const { units } = args;
+  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes };
+  // Pictures of every page would fill the cache for little.
+  const isPlain = !args.svg && args.png === undefined;
+  const { pages, products } = await (isPlain ? keptBook(cache, parts, make) : make());
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
   if (args.json) {
     printJson({
       course: course.title,
       layout: layout.name,
-      pages: pages.map(({ id, title, label }) => ({ id, title, label })),
+      pages,
       greens: greens.map(({ content, fit: { report } }) => ({
         hole: content.holeId,
         name: content.name,

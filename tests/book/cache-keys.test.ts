@@ -10,6 +10,7 @@ import {
   puttsKey,
   puttsStyle,
   readingKey,
+  wholeProgramDigest,
   worthKey,
 } from '../../src/book/cache-keys.js';
 import type { HolesRequest } from '../../src/book/green-job.js';
@@ -71,6 +72,16 @@ describe('the digest of the program', () => {
 
   it('changes with package.json', () => {
     whileChanged(at('package.json'), manifest('1.0.1', { near: '^1.0.0' }));
+  });
+
+  it('of a finished book changes with what draws pages, too, which no fit or putt depends on', () => {
+    const path = join(program, 'print', 'ink.ts');
+    write(path, 'export const INK = 1;');
+    const before = [programDigest(program), wholeProgramDigest(program)];
+    write(path, 'export const INK = 2;');
+    expect(programDigest(program)).toBe(before[0]);
+    expect(wholeProgramDigest(program)).not.toBe(before[1]);
+    whileChanged(at('package.json'), manifest('1.0.2', { near: '^1.0.0' }));
   });
 
   it('changes with the lockfile, and without one with each package that is installed', () => {

@@ -1,0 +1,66 @@
+import type { Course } from '../course/course.js';
+import type { HoleFigures } from '../course/hole-figures.js';
+import type { Notes } from '../event/notes-file.js';
+import type { Layout } from '../layout/layout.js';
+import type { UnitSystem } from '../units.js';
+import type { Product } from './book-products.js';
+import { type Cache, keep, recall } from './cache.js';
+import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
+import type { GreenOfBook } from './prepare-green.js';
+
+/** A book as it was made: what its pages are called, and its files. */
+export interface MadeBook {
+  readonly pages: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly label: string;
+  }[];
+  readonly products: readonly Product[];
+}
+
+/** All that a book's pages and files are made of. */
+export interface BookParts {
+  readonly course: Course;
+  readonly layout: Layout;
+  readonly units: UnitSystem;
+  readonly language: string;
+  readonly greens: readonly GreenOfBook[];
+  readonly holes: readonly HoleFigures[];
+  readonly notes: Notes | undefined;
+}
+
+/** What plain JSON would leave out or make equal. */
+const told = (_: string, value: unknown): unknown =>
+  typeof value === 'number' && !Number.isFinite(value)
+    ? `number ${value}`
+    : value instanceof Map || value instanceof Set
+      ? [value.constructor.name, ...value]
+      : ArrayBuffer.isView(value)
+        ? ['bytes', Buffer.from(value.buffer, value.byteOffset, value.byteLength).toString('hex')]
+        : value;
+
+const bookKey = ({ greens, ...parts }: BookParts): string =>
+  digestOfParts([
+    wholeProgramDigest(),
+    JSON.stringify(parts, told),
+    ...greens.map(({ digest }) => digest),
+  ]);
+
+/**
+ * The book that was made last of these parts, or a new one: where nothing has changed that shows in a book,
+ * nothing is composed, written or checked again.
+ */
+export const keptBook = async (
+  cache: Cache,
+  parts: BookParts,
+  make: () => Promise<MadeBook>,
+): Promise<MadeBook> => {
+  if (cache.folder === null) return make();
+  const name = `book-${encodeURIComponent(parts.layout.name)}-${parts.units}.made`;
+  const key = bookKey(parts);
+  const before = recall<MadeBook>(cache, name, key);
+  if (before !== null) return before;
+  const made = await make();
+  keep(cache, name, key, made);
+  return made;
+};
