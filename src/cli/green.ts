@@ -4,11 +4,13 @@ import { holeOf } from '../book/course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
 import { greenGeoJson } from '../book/green-geojson.js';
 import { greenPageProduct } from '../book/green-product.js';
+import { loadNotes } from '../book/load-notes.js';
 import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
 import { outlineGreenOf } from '../course/outline-green.js';
+import { withMeasured } from '../event/notes-file.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeGreenPage } from '../page/green/green-page.js';
 import { composeOutlinePage } from '../page/green/outline-page.js';
@@ -31,7 +33,10 @@ interface GreenArguments {
 }
 
 export const runGreen = async (args: GreenArguments): Promise<void> => {
-  const course = loadCourse(args.course, args);
+  const bare = loadCourse(args.course, args);
+  const fonts = openFonts();
+  // Hazards that the notes measured lie round its green, too.
+  const course = withMeasured(bare, loadNotes(bare, fonts));
   const hole = holeOf(course, args.hole);
   if (hole.green === null && !args.geojson) {
     const outline = outlineGreenOf(course, hole);
@@ -55,7 +60,6 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     green,
     report: prepared.fit.report,
   };
-  const fonts = openFonts();
   // Alone in its file it is a right-hand page.
   const side = 'right' as const;
   const context = { layout, measure: measureWith(fonts), book, side, label: green.holeId };

@@ -124,7 +124,16 @@ describe('a course without any survey', () => {
     const before = await runCaptured(['distances', folder, '1', '--from', 'Back']);
     expect(before.stdout).not.toMatch(/pit/);
     const pit = '{ kind: bunker, name: pit, from: Back, on: 210, left: 15, date: 2026-05-03 }';
-    writeFileSync(notes, `notes:\n  - hole: 1\n    measured: [${pit}]\n`);
+    const pageOf = async (): Promise<number> => {
+      const green = await runCaptured(['green', folder, '1', '--out', out]);
+      expect(green.code, green.stderr).toBe(0);
+      const bytes = readFileSync(join(out, 'tarn', 'pocket-green-1.pdf'));
+      return (await readBook(bytes, 'pocket-green-1.pdf')).pages[0].drawn.paints.length;
+    };
+    const drawn = await pageOf();
+    const beside = '{ kind: bunker, from: green, on: 2, left: 22, date: 2026-05-03 }';
+    writeFileSync(notes, `notes:\n  - hole: 1\n    measured: [${pit}, ${beside}]\n`);
+    expect(await pageOf()).toBeGreaterThan(drawn);
     const run = await runCaptured(['distances', folder, '1', '--from', 'Back']);
     rmSync(notes);
     // Its middle lies 210 paces on and 15 to the left.
