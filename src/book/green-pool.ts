@@ -1,8 +1,9 @@
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
-import { InputFault } from '../fault.js';
+import type { Worker } from 'node:worker_threads';
 import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
 import type { GreenAnswer } from './green-worker.js';
+import { IS_COMPILED, startThread } from './start-thread.js';
+import { unpackFault } from './thread-fault.js';
 
 /** Milliseconds of work on one core: below the last, threads take more work, to start and warm up, than they save time. */
 const COST = { fit: 600, restore: 30, reading: 120, table: 17, regions: 30 };
@@ -17,17 +18,7 @@ const costOf = ({ fit, reading, request }: GreenJob): number => {
   return ground + request.locations.length * (COST.table * request.stimps.length + map);
 };
 
-const COMPILED = import.meta.url.endsWith('.js');
-
-/** A thread that does jobs; compiled code as it is, the sources through the loader that runs them. */
-const startWorker = (): Worker => {
-  if (COMPILED) return new Worker(new URL('green-worker.js', import.meta.url));
-  const entry = JSON.stringify(new URL('green-worker.ts', import.meta.url).href);
-  return new Worker(
-    `import('tsx/esm/api').then((loader) => { loader.register(); return import(${entry}); });`,
-    { eval: true },
-  );
-};
+const startWorker = (): Worker => startThread(new URL('green-worker', import.meta.url));
 
 /** Does one job on a thread. */
 const ask = (worker: Worker, job: GreenJob): Promise<GreenAnswer> =>
@@ -40,19 +31,11 @@ const ask = (worker: Worker, job: GreenJob): Promise<GreenAnswer> =>
     worker.postMessage(job);
   });
 
-const errorOf = (answer: Exclude<GreenAnswer, { result: unknown }>): Error => {
-  if ('fault' in answer) {
-    const { where, problem, cure } = answer.fault;
-    return new InputFault(where, problem, cure);
-  }
-  return Object.assign(new Error(answer.error.message), answer.error);
-};
-
 /** As many as there are cores when there is enough to do, else none. */
 const threadsFor = (jobs: readonly GreenJob[]): number => {
   const cores = Math.min(availableParallelism(), jobs.length);
   const total = jobs.reduce((sum, job) => sum + costOf(job), 0);
-  return cores < 2 || total < (COMPILED ? WORTH_THREADS : WORTH_LOADING) ? 0 : cores;
+  return cores < 2 || total < (IS_COMPILED ? WORTH_THREADS : WORTH_LOADING) ? 0 : cores;
 };
 
 export interface PoolOptions {
@@ -87,7 +70,7 @@ export const doGreenJobs = async (
       if ('result' in answer) {
         results[index] = answer.result;
         onDone(index, answer.result);
-      } else failures.push({ index, error: errorOf(answer) });
+      } else failures.push({ index, error: unpackFault(answer) });
     }
   };
   try {

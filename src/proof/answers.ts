@@ -1,9 +1,12 @@
+import { InputFault } from '../fault.js';
+import type { Layout } from '../layout/layout.js';
 import { holeIds } from '../page/book-pages.js';
 import type { Face, Page } from '../page/marks/marks.js';
 import { readFontFile } from '../print/font-files.js';
 import type { Fonts } from '../print/fonts.js';
 import { answerDistances } from './distances-answer.js';
 import { frameOfHole } from './hole-on-page.js';
+import { documentOf, escaped } from './html.js';
 import type { Proof, ProofState } from './proof-book.js';
 import { bookDocument, courseDocument, dayDocument, greenDocument } from './proof-documents.js';
 import { answerPutt } from './putt-answer.js';
@@ -33,13 +36,43 @@ export const plain = (status: number, words: string): Answer => ({
 const page = (body: string | null): Answer =>
   body === null ? plain(404, 'there is no such page') : { status: 200, type: HTML, body };
 
+/** Too much is asked at once; whoever asks may come back in some seconds (RFC 9110, 15.6.4). */
+export const busy = (): Answer => ({
+  ...plain(503, 'the proof is busy with other questions; ask again'),
+  headers: { 'Retry-After': '2' },
+});
+
+/** What an error says to the reader, on a page of the proof; null when it is none of the address. */
+export const answerToFault = (error: unknown): Answer | null => {
+  if (error instanceof InputFault) {
+    return {
+      status: 400,
+      type: HTML,
+      body: documentOf(
+        'Not understood',
+        ['/proof.css'],
+        `<body class="plain"><header class="cartouche"><h1>Not understood</h1><p class="state">${escaped(error.message)}</p><p class="links"><a href="/">back to the greens</a></p></header></body>`,
+      ),
+    };
+  }
+  return error instanceof TypeError && 'input' in error ? plain(400, 'no such address') : null;
+};
+
+/** What is the same at every day and speed. */
+export interface ProofAssets {
+  readonly layout: Layout;
+  readonly dayLayout: Layout;
+  /** The whole course in one picture. */
+  readonly picture: Page;
+  /** The scripts of the browser's part, by the name they are asked for by. */
+  readonly scripts: ReadonlyMap<string, Uint8Array>;
+}
+
 export interface ProofSite {
   readonly proof: Proof;
   readonly fonts: Fonts;
   /** The whole course in one picture. */
   readonly picture: Page;
-  /** The scripts of the browser's part, by the name they are asked for by. */
-  readonly scripts: ReadonlyMap<string, Uint8Array>;
   /** Milliseconds; for the header that says how long an answer took to compute. */
   readonly now: () => number;
 }
@@ -81,14 +114,35 @@ const distancesAnswer = (site: ProofSite, state: ProofState, query: URLSearchPar
   };
 };
 
-/** The answer to an address. */
+/** The style sheets, fonts and scripts, which cost nothing to give; null for any other address. */
+export const assetAt = (assets: ProofAssets, { pathname }: URL): Answer | null => {
+  const { layout, dayLayout, picture } = assets;
+  switch (pathname) {
+    case '/proof.css':
+      return { status: 200, type: CSS, body: proofSheet(layout.inks) };
+    case '/book.css':
+      return { status: 200, type: CSS, body: pageSheet(layout) };
+    case '/course.css':
+      return { status: 200, type: CSS, body: pageSheet({ page: picture }) };
+    case '/day.css':
+      return { status: 200, type: CSS, body: pageSheet(dayLayout) };
+  }
+  const face = FACES.find((one) => pathname === `/fonts/${one}.ttf`);
+  if (face !== undefined) {
+    const headers = { 'Cache-Control': 'max-age=3600' };
+    return { status: 200, type: 'font/ttf', body: readFontFile(face), headers };
+  }
+  const script = assets.scripts.get(pathname);
+  return script === undefined ? null : { status: 200, type: 'text/javascript', body: script };
+};
+
+/** The answer to an address that has to be worked out. */
 export const answerTo = (site: ProofSite, address: URL): Answer => {
-  const { proof, fonts, scripts } = site;
+  const { proof, fonts } = site;
   const { source } = proof;
   const query = address.searchParams;
   const state = (): ProofState => stateOf(query, [...new Set(source.days.map(({ day }) => day))]);
-  const path = address.pathname;
-  switch (path) {
+  switch (address.pathname) {
     case '/':
       return page(
         greenDocument(proof, fonts, state(), query.get('hole') ?? holeIds(source.book)[0]),
@@ -103,21 +157,6 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return puttAnswer(site, state(), query);
     case '/distances':
       return distancesAnswer(site, state(), query);
-    case '/proof.css':
-      return { status: 200, type: CSS, body: proofSheet(source.layout.inks) };
-    case '/book.css':
-      return { status: 200, type: CSS, body: pageSheet(source.layout) };
-    case '/course.css':
-      return { status: 200, type: CSS, body: pageSheet({ page: site.picture }) };
-    case '/day.css':
-      return { status: 200, type: CSS, body: pageSheet(source.dayLayout) };
   }
-  const face = FACES.find((one) => path === `/fonts/${one}.ttf`);
-  if (face !== undefined) {
-    const headers = { 'Cache-Control': 'max-age=3600' };
-    return { status: 200, type: 'font/ttf', body: readFontFile(face), headers };
-  }
-  const script = scripts.get(path);
-  if (script !== undefined) return { status: 200, type: 'text/javascript', body: script };
   return plain(404, 'there is no such page');
 };

@@ -1,7 +1,5 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
-import { InputFault } from '../fault.js';
-import { type Answer, answerTo, HTML, LOOPBACK, type ProofSite, plain } from './answers.js';
-import { documentOf, escaped } from './html.js';
+import { type Answer, answerToFault, LOOPBACK, plain } from './answers.js';
 
 /** Nothing but what this server sends is run, shown or asked for; no other page may frame it. */
 const HEADERS: Readonly<Record<string, string>> = {
@@ -12,17 +10,6 @@ const HEADERS: Readonly<Record<string, string>> = {
   'X-Content-Type-Options': 'nosniff',
   'Cache-Control': 'no-store',
 };
-
-/** A fault of the address, said on a page of the proof. */
-const faultPage = (fault: InputFault): Answer => ({
-  status: 400,
-  type: HTML,
-  body: documentOf(
-    'Not understood',
-    ['/proof.css'],
-    `<body class="plain"><header class="cartouche"><h1>Not understood</h1><p class="state">${escaped(fault.message)}</p><p class="links"><a href="/">back to the greens</a></p></header></body>`,
-  ),
-});
 
 /** Characters of an address; the longest of the proof's own are a tenth of it. */
 const LONGEST_ADDRESS = 2_000;
@@ -66,43 +53,44 @@ const send = (response: ServerResponse, answer: Answer, bodyToo: boolean): void 
   response.end(bodyToo ? body : undefined);
 };
 
-const serve = (site: ProofSite, request: IncomingMessage, port: number): Answer => {
-  const refused = refusalOf(request, port);
-  if (refused !== null) return refused;
-  try {
-    return answerTo(site, new URL(request.url ?? '/', `http://${LOOPBACK}:${port}`));
-  } catch (error) {
-    if (error instanceof InputFault) return faultPage(error);
-    if (error instanceof TypeError && 'input' in error) return plain(400, 'no such address');
-    throw error;
-  }
-};
+/** Answers an address that was found proper; `gone` tells that nobody waits for it any more. */
+export type Answerer = (address: URL, gone: AbortSignal) => Answer | Promise<Answer>;
+
+/** Milliseconds within which a request has to be told; the proof's own come in one piece. */
+const PATIENCE = 10_000;
 
 /** Serves the proof on the loopback address; port 0 takes any that is free. */
 export const startServer = (
-  site: ProofSite,
+  answerer: Answerer,
   port: number,
   onFault: (error: unknown) => void,
 ): Promise<{ readonly server: Server; readonly port: number }> =>
   new Promise((resolve, reject) => {
-    const server = createServer((request, response) => {
+    const boundPort = (): number => {
       const address = server.address();
-      const bound = typeof address === 'object' && address !== null ? address.port : port;
-      let answer: Answer;
+      return typeof address === 'object' && address !== null ? address.port : port;
+    };
+    const serve = async (request: IncomingMessage, gone: AbortSignal): Promise<Answer> => {
+      const bound = boundPort();
+      const refused = refusalOf(request, bound);
+      if (refused !== null) return refused;
       try {
-        answer = serve(site, request, bound);
+        return await answerer(new URL(request.url ?? '/', `http://${LOOPBACK}:${bound}`), gone);
       } catch (error) {
+        const answer = answerToFault(error);
+        if (answer !== null) return answer;
         onFault(error);
-        answer = plain(500, 'internal fault; see the terminal');
+        return plain(500, 'internal fault; see the terminal');
       }
-      send(response, answer, request.method !== 'HEAD');
+    };
+    const server = createServer(async (request, response) => {
+      const gone = new AbortController();
+      response.once('close', () => gone.abort());
+      const answer = await serve(request, gone.signal);
+      if (!response.destroyed) send(response, answer, request.method !== 'HEAD');
     });
+    server.headersTimeout = PATIENCE;
+    server.requestTimeout = PATIENCE;
     server.once('error', reject);
-    server.listen(port, LOOPBACK, () => {
-      const address = server.address();
-      resolve({
-        server,
-        port: typeof address === 'object' && address !== null ? address.port : port,
-      });
-    });
+    server.listen(port, LOOPBACK, () => resolve({ server, port: boundPort() }));
   });

@@ -42,7 +42,7 @@ const siteOf = (folder: string): ProofSite => {
     approachOf: () => null,
   });
   const picture = { id: 'course', title: 'Made up', label: '', width: 420, height: 297, marks: [] };
-  return { proof, fonts, picture, scripts: new Map(), now: () => performance.now() };
+  return { proof, fonts, picture, now: () => performance.now() };
 };
 
 describe('the proof of a course without any survey', () => {

@@ -6,7 +6,7 @@ import type { Point } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { bareLocation } from '../../src/page/book-content.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
-import { answerTo, type ProofSite } from '../../src/proof/answers.js';
+import { answerTo, assetAt, type ProofSite } from '../../src/proof/answers.js';
 import { openProof } from '../../src/proof/proof-book.js';
 import type { PuttAnswer } from '../../src/proof/putt-answer.js';
 import { startServer } from '../../src/proof/server.js';
@@ -81,9 +81,8 @@ const siteOf = (): ProofSite => {
     surfaceOf: () => surface,
     approachOf: () => null,
   });
-  const scripts = new Map([['/browser/proof.js', Buffer.from('// none')]]);
   const picture = { id: 'course', title: 'Made up', label: '', width: 420, height: 297, marks: [] };
-  return { proof, fonts, picture, scripts, now: () => performance.now() };
+  return { proof, fonts, picture, now: () => performance.now() };
 };
 
 interface Reply {
@@ -118,7 +117,14 @@ describe('the server of the proof', () => {
 
   beforeAll(async () => {
     site = siteOf();
-    const started = await startServer(site, 0, (error) => faults.push(error));
+    const { layout, dayLayout } = site.proof.source;
+    const scripts = new Map([['/browser/proof.js', Buffer.from('// none')]]);
+    const assets = { layout, dayLayout, picture: site.picture, scripts };
+    const started = await startServer(
+      (address) => assetAt(assets, address) ?? answerTo(site, address),
+      0,
+      (error) => faults.push(error),
+    );
     port = started.port;
     stop = () => new Promise((resolve) => started.server.close(() => resolve()));
     expect(started.server.address()).toMatchObject({ address: '127.0.0.1' });

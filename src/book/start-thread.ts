@@ -1,0 +1,14 @@
+import { Worker, type WorkerOptions } from 'node:worker_threads';
+
+/** Whether this is compiled code; the sources are translated by a loader, which each thread has to load first. */
+export const IS_COMPILED = import.meta.url.endsWith('.js');
+
+/** A thread that runs a module (its address without an ending): compiled code as it is, the sources through their loader. */
+export const startThread = (module: URL, options: WorkerOptions = {}): Worker => {
+  if (IS_COMPILED) return new Worker(new URL(`${module.href}.js`), options);
+  const entry = JSON.stringify(`${module.href}.ts`);
+  return new Worker(
+    `import('tsx/esm/api').then((loader) => { loader.register(); return import(${entry}); });`,
+    { ...options, eval: true },
+  );
+};
