@@ -1,4 +1,5 @@
 import { availableParallelism } from 'node:os';
+import { setImmediate } from 'node:timers/promises';
 import type { Worker } from 'node:worker_threads';
 import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
 import type { GreenAnswer } from './green-worker.js';
@@ -53,11 +54,14 @@ export const doGreenJobs = async (
   { onDone = () => {}, threads = threadsFor(jobs) }: PoolOptions = {},
 ): Promise<GreenResult[]> => {
   if (threads === 0) {
-    return jobs.map((job, i) => {
-      const result = doGreenJob(job);
-      onDone(i, result);
-      return result;
-    });
+    const made: GreenResult[] = [];
+    for (const [i, job] of jobs.entries()) {
+      // A signal, or a line of progress, gets its turn between two greens.
+      await setImmediate();
+      made.push(doGreenJob(job));
+      onDone(i, made[i]);
+    }
+    return made;
   }
   const results = new Array<GreenResult>(jobs.length);
   const failures: { readonly index: number; readonly error: Error }[] = [];

@@ -3,8 +3,26 @@ import { join } from 'node:path';
 import type { Course } from '../course/course.js';
 import { NOTES } from '../course/course-files.js';
 import { type Notes, readNotes } from '../event/notes-file.js';
+import type { Layout } from '../layout/layout.js';
+import type { MeasureText } from '../page/marks/marks.js';
+import { requireRoomForNotes } from '../page/notes/note-text.js';
 import type { Fonts } from '../print/fonts.js';
 import { readUserText } from './course-days.js';
+
+/** A note that finds no room in a book of the layout is told before a green is fitted. */
+export const requireNotesFit = (
+  notes: Notes | undefined,
+  course: Course,
+  layout: Layout,
+  measure: MeasureText,
+): void =>
+  requireRoomForNotes(notes, layout, measure, (kind, holeId) => {
+    const hole = course.holes.find(({ id }) => id === holeId);
+    if (hole === undefined) return false;
+    return kind === 'hole'
+      ? hole.site.line !== null
+      : (hole.green ?? hole.outline ?? null) !== null;
+  });
 
 /**
  * The caddie's notes beside the course file; undefined when there are none. A character that the hand

@@ -58,9 +58,12 @@ export const rollsOnGreen = async (
   courseName: string,
   file: string,
   out: string,
-  how: PrepareOptions & { readonly check: (holeId: string, worth: GreenWorth) => void },
+  how: PrepareOptions & {
+    readonly outside: boolean;
+    readonly check: (holeId: string, worth: GreenWorth) => void;
+  },
 ): Promise<RollsTold> => {
-  const course = loadCourse(courseName);
+  const course = loadCourse(courseName, how);
   const measured = readRolls(readUserText(file), file, course);
   const { hole } = measured;
   const [{ surface, worth, stored }] = await courseSurfaces(course, [hole], out, how);

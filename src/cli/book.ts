@@ -2,7 +2,7 @@ import { basename, join, resolve } from 'node:path';
 import { makeProducts } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
 import { keptBook, type MadeBook } from '../book/kept-book.js';
-import { loadNotes } from '../book/load-notes.js';
+import { loadNotes, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-putts.js';
 import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
@@ -74,6 +74,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   const layout = layoutFor(args);
   const fonts = openFonts();
   const notes = loadNotes(bare, fonts);
+  requireNotesFit(notes, bare, layout, measureWith(fonts));
   const course = withMeasured(bare, notes);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);

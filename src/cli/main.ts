@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { run, tellFault } from './run.js';
+import { endBySignals } from './signals.js';
 
 /** A reader that goes away ends nothing: what is left to write is dropped, the products are finished. */
 let lost: NodeJS.ErrnoException | undefined;
@@ -12,4 +13,5 @@ process.on('exit', () => {
   if (lost !== undefined) process.exitCode = tellFault(lost);
 });
 
+endBySignals();
 process.exitCode = await run(process.argv.slice(2));

@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { contentOf } from '../book/course-book.js';
 import { holeOf, loadDays } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
-import { loadNotes } from '../book/load-notes.js';
+import { loadNotes, requireNotesFit } from '../book/load-notes.js';
 import {
   greensOfBook,
   type OnProgress,
@@ -93,6 +93,7 @@ export const checkProof = (args: ProofArguments, note: (words: string) => void):
   }
   const fonts = openFonts();
   const notes = loadNotes(course, fonts);
+  requireNotesFit(notes, course, layout, measureWith(fonts));
   const days = loadDays(course, { file: args.locations, note });
   return { course, layout, dayLayout: loadLayout('day'), days, fonts, notes };
 };

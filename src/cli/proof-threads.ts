@@ -3,7 +3,7 @@ import { startThread } from '../book/start-thread.js';
 import { unpackFault } from '../book/thread-fault.js';
 import { busy } from '../proof/answers.js';
 import type { Answerer } from '../proof/server.js';
-import { workQueue } from '../proof/work-queue.js';
+import { type WorkQueue, workQueue } from '../proof/work-queue.js';
 import { showProgress } from './output.js';
 import type { ProofArguments } from './proof-site.js';
 import type { ProofWord, ProvedGreen } from './proof-worker.js';
@@ -11,7 +11,12 @@ import type { ProofWord, ProvedGreen } from './proof-worker.js';
 /** A browser asks for one page and a putt at a time; hundreds at once are a mistake. */
 const LIMITS = { waiting: 64, patience: 5_000 };
 
+/** What takes milliseconds to answer. */
+const QUICK = ['/putt', '/distances'];
+
 type Told = Exclude<ProofWord, { readonly progress: unknown }>;
+
+type Queue = WorkQueue<string, Told>;
 
 /** The next word of a thread but progress, which is shown; rejects when the thread ends instead. */
 const nextWord = (thread: Worker): Promise<Told> =>
@@ -41,20 +46,22 @@ export interface ProofThreads {
 }
 
 /**
- * Opens the proof on threads: the first fits what the cache lacks, the others find it there. A thread that
- * ends is replaced.
+ * Opens the proof on threads: one for pages, which fits what the cache lacks, and with `apart` another for
+ * putts and distances, so that they never wait for a page. A thread that ends is replaced.
  *
  * @throws what opening the proof throws.
  */
 export const openThreads = async (
   args: ProofArguments,
-  count: number,
+  apart: boolean,
   onFault: (error: unknown) => void,
 ): Promise<ProofThreads> => {
   const threads = new Set<Worker>();
   let closed = false;
-  const queue = workQueue<string, Told>(LIMITS);
-  const open = async (): Promise<readonly ProvedGreen[]> => {
+  const fault = (error: unknown): void => {
+    if (!closed) onFault(error);
+  };
+  const open = async (queue: Queue): Promise<readonly ProvedGreen[]> => {
     const thread = startThread(new URL('proof-worker', import.meta.url), { workerData: args });
     threads.add(thread);
     const word = await nextWord(thread);
@@ -64,10 +71,10 @@ export const openThreads = async (
       thread.postMessage(address);
       return told;
     });
-    thread.on('error', onFault);
+    thread.on('error', fault);
     thread.once('exit', () => {
       threads.delete(thread);
-      if (!closed) open().catch(onFault);
+      if (!closed) open(queue).catch(fault);
     });
     return word.ready;
   };
@@ -76,9 +83,17 @@ export const openThreads = async (
     await Promise.all([...threads].map((thread) => thread.terminate()));
   };
   try {
-    const greens = await open();
-    for (let i = 1; i < count; i++) open().catch((error) => closed || onFault(error));
+    const pages: Queue = workQueue(LIMITS);
+    const greens = await open(pages);
+    let putts = pages;
+    if (apart) {
+      const own: Queue = workQueue(LIMITS);
+      open(own).then(() => {
+        putts = own;
+      }, fault);
+    }
     const answerer: Answerer = async (address, gone) => {
+      const queue = QUICK.includes(address.pathname) ? putts : pages;
       const word = await queue.submit(address.href, gone);
       if (word === 'busy') return busy();
       if ('answer' in word) return word.answer;

@@ -14,9 +14,6 @@ const sayInternal = (error: unknown): void => {
   say(`runnel: internal fault: ${plainWords(words.split('\n')[0], MESSAGE_LIMITS.problem)}`);
 };
 
-/** One for a page that takes long, one for the putts asked meanwhile. */
-const MOST_THREADS = 2;
-
 export const runProof = async (args: ProofArguments): Promise<void> => {
   if (!Number.isInteger(args.port) || args.port < 0 || args.port > 65535) {
     throw new InputFault(
@@ -30,7 +27,7 @@ export const runProof = async (args: ProofArguments): Promise<void> => {
   const assets = assetsOf(checked);
   const { greens, answerer, close } = await openThreads(
     args,
-    Math.min(MOST_THREADS, availableParallelism()),
+    availableParallelism() > 1,
     sayInternal,
   );
   const { server, port } = await startServer(

@@ -10,6 +10,7 @@ interface RollArguments {
   readonly file: string;
   readonly out: string;
   readonly units: UnitSystem;
+  readonly outside: boolean;
   readonly json: boolean;
 }
 
@@ -125,9 +126,17 @@ const jsonOf = ({ measured, worth, thought, report }: RollsTold): object => ({
 });
 
 /** `runnel roll`: what balls that came to rest tell of green speed, aim and survey. */
-export const runRoll = async ({ course, file, out, units, json }: RollArguments): Promise<void> => {
+export const runRoll = async ({
+  course,
+  file,
+  out,
+  units,
+  outside,
+  json,
+}: RollArguments): Promise<void> => {
   const told = await rollsOnGreen(course, file, out, {
     units,
+    outside,
     onProgress: showProgress,
     check: (holeId, worth) => requireWorth(holeId, worth, 'roll'),
   });

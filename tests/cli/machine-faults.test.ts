@@ -156,6 +156,27 @@ describe('what the system refuses', () => {
   });
 });
 
+describe('a signal', () => {
+  it.each(['SIGINT', 'SIGTERM', 'SIGHUP'] as const)(
+    '%s ends the run with a word',
+    async (signal) => {
+      const script = `
+      import { endBySignals } from ${JSON.stringify(`${source}cli/signals.ts`)};
+      endBySignals();
+      console.log('ready');
+      setInterval(() => {}, 1000);`;
+      const child = spawn(process.execPath, [...withSources, '--input-type=module', '-e', script]);
+      let said = '';
+      child.stderr.on('data', (piece) => {
+        said += String(piece);
+      });
+      child.stdout.once('data', () => child.kill(signal));
+      const ended = await new Promise((resolve) => child.on('close', (_, by) => resolve(by)));
+      expect([ended, said]).toEqual([signal, `runnel: stopped by ${signal}\n`]);
+    },
+  );
+});
+
 describe('what is named is looked at before it is opened', () => {
   const lines = (path: string): readonly (readonly string[])[] => [
     ['check', path],

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { HoleNotes, NoteSign } from '../../src/event/notes-file.js';
 import { boxOf, type Point } from '../../src/geometry.js';
+import type { Layout } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
 import { locationDefinitionFigure } from '../../src/page/front/location-definition-figure.js';
@@ -13,7 +14,7 @@ import type { GreenPageContext, PageContext } from '../../src/page/kit/page-modu
 import type { Mark, PathStep, TextMark } from '../../src/page/marks/marks.js';
 import { noteMarksModule } from '../../src/page/notes/note-marks.js';
 import { noteSign } from '../../src/page/notes/note-signs.js';
-import { noteTextMarks } from '../../src/page/notes/note-text.js';
+import { noteTextMarks, requireRoomForNotes } from '../../src/page/notes/note-text.js';
 import { composeNotesPage } from '../../src/page/notes/notes-page.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
@@ -124,6 +125,18 @@ describe('the notes of a hole', () => {
     expect(() => noteTextMarks(contextFor(layout, [long]), '7', { ...cell, height: 8 })).toThrow(
       'notes.yaml, hole 7: the note is longer than its room on the page; shorten it',
     );
+  });
+
+  it('that are longer than their room are told before a page is composed, where there is such a page', () => {
+    const long = { ...noted, text: 'word '.repeat(400).trim() };
+    const { notes } = contextFor(layout, [long]).book;
+    const look = (of: Layout, shown: boolean) => () =>
+      requireRoomForNotes(notes, of, measure, () => shown);
+    expect(look(layout, true)).toThrow('notes.yaml, hole 7: the note is longer than its room');
+    expect(look(layout, false)).not.toThrow();
+    expect(look(committee, true)).not.toThrow();
+    const { notes: short } = contextFor(layout).book;
+    expect(() => requireRoomForNotes(short, layout, measure, () => true)).not.toThrow();
   });
 
   it('are not in a committee edition: blank lines, and the reason', () => {

@@ -1,8 +1,9 @@
-import type { HoleNotes } from '../../event/notes-file.js';
+import type { HoleNotes, Notes } from '../../event/notes-file.js';
 import { InputFault } from '../../fault.js';
+import type { Layout } from '../../layout/layout.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
-import type { Cell } from '../kit/grid.js';
+import { type Cell, cellOf } from '../kit/grid.js';
 import type { PageContext } from '../kit/page-modules.js';
 import { wrapLines } from '../kit/paragraph.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
@@ -91,6 +92,34 @@ const tooLong = ({ holeId }: HoleNotes): InputFault =>
     'the note is longer than its room on the page',
     'shorten it, or give its module more room in the layout',
   );
+
+/** The modules that set a hole's notes, and the kind of page that each stands on. */
+const SET_BY = [
+  { kind: 'hole', module: 'note-lines' },
+  { kind: 'green', module: 'notes' },
+] as const;
+
+/**
+ * Holds the notes against their cells in the layout before anything else is made of a book; `isShown` tells
+ * whether it has such a page of a hole.
+ *
+ * @throws InputFault for the first hole whose note is longer than its room.
+ */
+export const requireRoomForNotes = (
+  notes: Notes | undefined,
+  layout: Layout,
+  measure: MeasureText,
+  isShown: (kind: 'hole' | 'green', holeId: string) => boolean,
+): void => {
+  if (layout.use === 'committee') return;
+  for (const one of notes?.holes ?? []) {
+    for (const { kind, module } of SET_BY) {
+      const placement = layout.pages[kind]?.find((placed) => placed.module === module);
+      if (placement === undefined || !isShown(kind, one.holeId)) continue;
+      fitNotes(one, cellOf(layout, 'right', placement), measure);
+    }
+  }
+};
 
 /**
  * The notes of one hole in a cell: words in a hand on lines, marks without a place below them, the rest

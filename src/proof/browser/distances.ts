@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { DistancesAnswer } from '../distances-answer.js';
-import { type At, isWithKey, NO_ANSWER, onDrawing, tell, tellFacts } from './page.js';
+import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
 
 /** A place on the drawing of a hole, moved by click, drag or key; the server measures from it. */
 
@@ -43,8 +43,8 @@ const startDistances = (svg: SVGSVGElement): void => {
       if (own !== asked) return;
       showAnswer(answer);
       svg.dataset.answered = `${own}`;
-    } catch {
-      tell('place', NO_ANSWER);
+    } catch (error) {
+      tell('place', whyNoAnswer(error));
     }
   };
   let dragged = false;

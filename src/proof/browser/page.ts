@@ -5,7 +5,12 @@
 
 export type At = readonly [x: number, y: number];
 
-export const NO_ANSWER = 'The proof does not answer; is the program still running?';
+const NO_ANSWER = 'The proof does not answer; is the program still running?';
+const BUSY = 'The proof is busy; ask again in a moment.';
+
+/** Why a question was not answered, from the error that its asking threw: the status of the answer, if any. */
+export const whyNoAnswer = (error: unknown): string =>
+  error instanceof Error && error.message === '503' ? BUSY : NO_ANSWER;
 
 const shows = (name: string): HTMLElement | null =>
   document.querySelector<HTMLElement>(`[data-shows="${name}"]`);

@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { PuttAnswer } from '../putt-answer.js';
-import { type At, isWithKey, NO_ANSWER, onDrawing, tell, tellFacts } from './page.js';
+import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
 
@@ -112,8 +112,8 @@ const solverOf = (stage: Stage): (() => Promise<void>) => {
         if (!stale) showAnswer(stage, answer);
         answered.answered = String(Number(answered.answered ?? 0) + 1);
       }
-    } catch {
-      tell('said', NO_ANSWER);
+    } catch (error) {
+      tell('said', whyNoAnswer(error));
     } finally {
       asking = false;
     }
