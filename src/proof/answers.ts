@@ -23,7 +23,7 @@ export interface Answer {
   readonly headers?: Readonly<Record<string, string>>;
 }
 
-export const HTML = 'text/html; charset=utf-8';
+const HTML = 'text/html; charset=utf-8';
 
 const CSS = 'text/css; charset=utf-8';
 
