@@ -116,7 +116,8 @@ export const requireRoomForNotes = (
     for (const { kind, module } of SET_BY) {
       const placement = layout.pages[kind]?.find((placed) => placed.module === module);
       if (placement === undefined || !isShown(kind, one.holeId)) continue;
-      fitNotes(one, cellOf(layout, 'right', placement), measure);
+      const cell = cellOf(layout, 'right', placement);
+      if (fitNotes(one, [], cell, measure) === null) throw tooLong(one);
     }
   }
 };
