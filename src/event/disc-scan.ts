@@ -6,8 +6,9 @@ import type { SharedStep } from '../surface/walk-steps.js';
 import type { GroundGrid } from '../terrain/ground-grid.js';
 import { type BinnedPoints, binned } from './binned-points.js';
 import { GROSS } from './confirm-movement.js';
-import { type Discs, discsOn } from './discs.js';
+import { type Discs, discsOn, RADII } from './discs.js';
 import { errorDraws, type MeasuredPoints, type PointErrors, walkOrder } from './point-errors.js';
+import { limitsBySize } from './size-limits.js';
 
 /** A round piece of ground whose mean height changed, metres. */
 export interface MovedDisc {
@@ -24,7 +25,7 @@ export interface ScannedSurvey {
   readonly errors: PointErrors;
 }
 
-/** Draws of both surveys' errors, by which a disc's own spread and the greatest of all discs are known. */
+/** Draws of both surveys' errors, by which a disc's own spread and the greatest of each size are known. */
 const DRAWS = 400;
 
 /** Points further past the outline than this do not count, metres. */
@@ -93,7 +94,7 @@ const levelled = (heights: Float64Array): Float64Array => {
   return heights.map((height) => height - median);
 };
 
-/** What the discs show on ground that did not move: each one's spread, and the greatest of all, draw by draw. */
+/** What the discs show on ground that did not move: each one's spread, and the greatest of each size, draw by draw. */
 const nullSpread = ({ all, changes }: Discs, older: BinnedPoints, newer: BinnedPoints) => {
   const drawsOf = ({ points, errors, count }: BinnedPoints, salt: number): (() => Float64Array) =>
     errorDraws(points, errors, seedOf(points.z) ^ salt, count);
@@ -105,9 +106,13 @@ const nullSpread = ({ all, changes }: Discs, older: BinnedPoints, newer: BinnedP
       square[k] += change * change;
     });
   const sd = square.map((sum) => Math.sqrt(sum / DRAWS));
-  const greatest = Float64Array.from(drawn, (one) =>
-    one.reduce((most, change, k) => Math.max(most, Math.abs(change) / sd[k]), 0),
-  ).sort();
+  const greatest = RADII.map(() => new Float64Array(DRAWS));
+  drawn.forEach((one, d) => {
+    one.forEach((change, k) => {
+      const own = greatest[all[k].size];
+      own[d] = Math.max(own[d], Math.abs(change) / sd[k]);
+    });
+  });
   return { sd, greatest };
 };
 
@@ -202,10 +207,10 @@ const clearDiscs = (
   falseAlarm: number,
 ): MovedDisc[] => {
   const { sd, greatest } = nullSpread(discs, older, newer);
-  const limit = greatest[Math.ceil((1 - falseAlarm) * DRAWS) - 1];
+  const limits = limitsBySize(greatest, falseAlarm);
   return discs.all
     .map(({ middle, radius }, k) => ({ middle, radius, change: changes[k], sd: sd[k] }))
-    .filter((disc) => clearness(disc) > limit)
+    .filter((disc, k) => clearness(disc) > limits[discs.all[k].size])
     .sort((a, b) => clearness(b) - clearness(a));
 };
 
@@ -219,7 +224,7 @@ const withStep = ({ survey, bins }: Binned, step: SharedStep | null): Binned => 
 /**
  * Looks for round pieces of ground, of several sizes all over the green, whose mean height changed between two
  * surveys: a scan statistic (Kulldorff, Communications in Statistics - Theory and Methods 26 (1997) 1481-1496),
- * whose chance of a false alarm holds for the whole green, since its limit is that of the greatest disc in draws of
+ * whose chance of a false alarm holds for the whole green, since its limits are those of the greatest discs in draws of
  * both surveys' errors. The mean of the points in a disc is not smoothed, so that small movements show that two fits
  * flatten; the points of dense surveys are put together first. Where a step of either walk (another session) explains
  * the difference about as well as the clearest disc, it counts as an error of that survey, and the scan is made anew.

@@ -3,7 +3,7 @@ import type { BinnedPoints } from './binned-points.js';
 import { LEAST_POINTS } from './confirm-movement.js';
 
 /** Radii that are tried, metres, rising, and the distance between middles. */
-const RADII = [1, 1.5, 2.25, 3.25, 4.75];
+export const RADII = [1, 1.5, 2.25, 3.25, 4.75];
 const MIDDLES_APART = 0.5;
 
 /** A survey's bins about a middle, the nearest first. */
@@ -25,7 +25,12 @@ interface Nest {
 
 /** Round pieces of ground all over a green. */
 export interface Discs {
-  readonly all: readonly { readonly middle: Point; readonly radius: number }[];
+  readonly all: readonly {
+    readonly middle: Point;
+    readonly radius: number;
+    /** Index of the radius in `RADII`. */
+    readonly size: number;
+  }[];
   /** By how much each one's mean height differs, newer less older, of heights at the bins of both surveys. */
   readonly changes: (older: Float64Array, newer: Float64Array) => Float64Array;
 }
@@ -65,7 +70,7 @@ export const discsOn = (ring: Ring, older: BinnedPoints, newer: BinnedPoints): D
     }
   }
   const all = nests.flatMap(({ middle, first }) =>
-    RADII.slice(first).map((radius) => ({ middle, radius })),
+    RADII.slice(first).map((radius, k) => ({ middle, radius, size: first + k })),
   );
   // Each disc holds the one before it: every bin is added once a middle.
   const changes = (was: Float64Array, is: Float64Array): Float64Array => {

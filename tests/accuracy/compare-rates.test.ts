@@ -10,7 +10,7 @@ import { type RoughGreen, roughGreen } from './rough-greens.js';
 
 /**
  * How often two surveys of one rough green are said to have moved: of ground that did not, and of ground that sank.
- * Seeds from 6001 on are for judging; 46 and 47 set the method.
+ * Seeds 6001 and 57001 judged it; 46, 47, 47001 and 47002 set the method.
  */
 const SEED = 6001;
 const PAIRS = atDepth(3, 10, 200);
@@ -79,14 +79,13 @@ describe('two surveys of one green', () => {
     expect(alarms).toBeLessThanOrEqual(0.1 + slack(0.1));
   });
 
-  // A disc of 3 m across holds seven points a survey: at 8 mm no test finds 10 mm there one time in two. Nor does this
-  // one always at 3 mm where the ground bends more than the fit: its points then scatter by more than their noise.
+  // A disc of 3 m across holds seven points a survey: at 8 mm no test finds 10 mm there one time in two.
   it('show ground that sank by 10 mm: 6 m across at 8 mm noise, 3 m across at 3 mm', () => {
     expect(ratesOf({ spacing: 1, noise: 0.008 }, 3, 0.01).found).toBeGreaterThanOrEqual(
-      0.75 - slack(0.75),
+      0.6 - slack(0.6),
     );
     expect(ratesOf({ spacing: 1, noise: 0.003 }, 1.5, 0.01).found).toBeGreaterThanOrEqual(
-      0.85 - slack(0.85),
+      0.95 - slack(0.95),
     );
   });
 });
