@@ -165,7 +165,7 @@ const holeFindings = (map: CourseMap): MapFinding[] => {
         findings.push(
           warning(
             name,
-            `hole ${id} has no tees`,
+            `hole ${id} has no tees and is measured from the start of its line`,
             `draw golf=tee at its start, or give its tees the tag ref=${id}`,
           ),
         );

@@ -206,13 +206,20 @@ interface TeeAtPoint extends Omit<TeeFigures, 'at'> {
   readonly point: Point;
 }
 
-/** The tees, the longest first. */
+/** What stands in the place of a tee where the map has none: the start of the line of play. */
+const LINE_START = 'start';
+
+/** The tees, the longest first; where the map has none, the start of the line. */
 const teesOf = (
   tees: readonly MapFeature[],
   { plane, points: line }: PlayLine,
   heightAt: GroundModel['heightAt'],
 ): TeeAtPoint[] => {
   const greenHeight = heightAt(onMap(plane, line[line.length - 1]));
+  if (tees.length === 0) {
+    const rise = riseBetween(heightAt(onMap(plane, line[0])), greenHeight);
+    return [{ name: LINE_START, point: line[0], length: trueLength(plane, line), rise }];
+  }
   return tees
     .map((tee, i) => {
       const at = centreOf(plane, tee);
@@ -288,7 +295,7 @@ export const holeFigures = (
   const fairways = features
     .filter((one) => one.kind === 'fairway')
     .map((one) => ringOnPlane(plane, one));
-  const teePoints = tees.length > 0 ? tees.map((tee) => tee.point) : [line[0]];
+  const teePoints = tees.map((tee) => tee.point);
   const landing = landingOf(plane, line, hole.par, fairways);
   const target = landing?.at ?? middle;
   const hazards = features

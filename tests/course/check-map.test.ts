@@ -66,7 +66,7 @@ describe('bad maps are named, with the feature and the likely cure', () => {
       features.filter((one) => !(one.properties.golf === 'tee' && one.properties.ref === '4')),
     );
     expect(linesOf(text)).toEqual([
-      'warning: hole/4/1: hole 4 has no tees; draw golf=tee at its start, or give its tees the tag ref=4',
+      'warning: hole/4/1: hole 4 has no tees and is measured from the start of its line; draw golf=tee at its start, or give its tees the tag ref=4',
     ]);
   });
 

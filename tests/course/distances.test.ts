@@ -75,6 +75,22 @@ describe('the figures of a hole on sloping ground', () => {
   });
 });
 
+describe('a hole without tees', () => {
+  test('is measured from the start of its line', () => {
+    const site = { ...siteOfHole(map, '1', null), tees: [] };
+    const [tee, ...others] = holeFigures(
+      { map },
+      { ...one, site },
+      linesOfCourse(map),
+      ground,
+    )!.tees;
+    expect(others).toEqual([]);
+    expect(tee.name).toBe('start');
+    expect(tee.length).toBeCloseTo(400, 1);
+    expect(tee.rise).toBeCloseTo(12, 1);
+  });
+});
+
 describe('the ground along a hole', () => {
   test('is known from the rearmost tee to the middle of the green, and nowhere without a model', () => {
     const { heights } = hole;

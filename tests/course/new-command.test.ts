@@ -76,7 +76,9 @@ describe('runnel new', () => {
       /^ {2}6 {2}Thrift Bank, par 4, 3 tees, doubtful; missing: green, survey, hole/m,
     );
     expect(stdout).toMatch(/^ {2}9 {2}Far Lantern, 3 tees; missing: par, survey, hole/m);
-    expect(stdout).toMatch(/^hole\/4\/1: hole 4 has no tees; draw golf=tee at its start/m);
+    expect(stdout).toMatch(
+      /^hole\/4\/1: hole 4 has no tees and is measured from the start of its line; draw golf=tee at its start/m,
+    );
     expect(stdout).toMatch(/^hole\/6\/1: hole 6 does not reach a green; end its line/m);
   });
 
