@@ -11,7 +11,12 @@ import {
   type Section,
   type Stream,
 } from '../terrain/reading.js';
-import { metresToFeet, metresToInches, type UnitSystem } from '../units.js';
+import { metresToInches, type UnitSystem } from '../units.js';
+import {
+  groundLength as length,
+  smallLength as small,
+  placeOnGreen as where,
+} from './ground-words.js';
 import { holdsBare, surveyedArea } from './surveyed-only.js';
 
 export interface GreenFigures {
@@ -147,21 +152,7 @@ export const greenFigures = ({ green, report }: GreenFigures): object => {
   };
 };
 
-/** "1.4 m" or "4.6 ft". */
-const length = (metres: number, units: UnitSystem): string =>
-  units === 'metric' ? `${metres.toFixed(1)} m` : `${metresToFeet(metres).toFixed(1)} ft`;
-
-/** Heights and widths: "35 cm" or "14 in". */
-const small = (metres: number, units: UnitSystem): string =>
-  units === 'metric'
-    ? `${(100 * metres).toFixed(0)} cm`
-    : `${metresToInches(metres).toFixed(0)} in`;
-
-/** "12.0 ft on, 3.4 ft left". */
-const where = ([x, y]: readonly [number, number, ...number[]], units: UnitSystem): string =>
-  `${length(y < 0 && y > -0.01 ? 0 : y, units)} on, ${length(Math.abs(x), units)} ${x < 0 ? 'left' : 'right'}`;
-
-const inShares = (share: number): string =>
+export const inShares = (share: number): string =>
   `in ${(100 * share).toFixed(0)} % of the grounds that the survey allows`;
 
 /** How sure a main line's outlet and valley are. */

@@ -6,7 +6,9 @@ import type { GreenContent } from '../page/book-content.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import type { Stream } from '../terrain/reading.js';
+import type { PouredWater } from '../terrain/water/pour.js';
 import { outletFigures } from './green-figures.js';
+import { leavingLetter } from './pour-figures.js';
 import { holdsBare } from './surveyed-only.js';
 
 /** A point in the frame of the green as longitude and latitude (WGS 84), to about a millimetre. */
@@ -113,12 +115,51 @@ const streamFeature = (place: Place, stream: Stream): Feature => {
   );
 };
 
+/** Poured streams, the ways that they may take where the survey does not know, and their catchments. */
+const waterFeatures = (place: Place, water: PouredWater): Feature[] => [
+  ...water.catchments.flatMap((one) => {
+    const letter = leavingLetter(water, one);
+    return [
+      feature(polygonsOn(place, one.polygons), 'catchment', { letter, area_m2: to(one.area, 1) }),
+      feature(pointOn(place, one.at), 'leaving place', { letter, kind: one.kind }),
+    ];
+  }),
+  ...water.streams.flatMap((stream, k) => {
+    const { points, area, kept, leaving } = stream;
+    const told = { pour: k + 1 };
+    const frays = kept.some((share) => share < 0.5);
+    return [
+      feature(pointOn(place, stream.from), 'pour', told),
+      ...(points.length < 2
+        ? []
+        : [
+            feature(lineOn(place, points), 'stream', {
+              ...told,
+              leaves: leaving?.kind ?? null,
+              letter: leaving === null ? null : leavingLetter(water, leaving),
+              head_height_m: to(points[0][2], 4),
+              mouth_height_m: to(points[points.length - 1][2], 4),
+              area_m2: to(area[area.length - 1], 1),
+              least_share_kept: to(Math.min(...kept), 3),
+            }),
+          ]),
+      ...(frays ? stream.strands : [])
+        .filter((strand) => strand.length > 1)
+        .map((strand) => feature(lineOn(place, strand), 'possible stream', told)),
+    ];
+  }),
+];
+
 /**
  * All that was read on one green as an RFC 7946 FeatureCollection: longitude and latitude, WGS 84. What
  * a feature is stands in its property `feature`; lengths in metres, grades in per cent, heights in the
  * survey's own datum (and so in properties, not in the positions).
  */
-export const greenGeoJson = (site: GreenSite, green: GreenContent): FeatureCollection => {
+export const greenGeoJson = (
+  site: GreenSite,
+  green: GreenContent,
+  water: PouredWater | null = null,
+): FeatureCollection => {
   const place = placeOn(site);
   const { reading } = green;
   const percent = (grade: number): number | null =>
@@ -197,6 +238,7 @@ export const greenGeoJson = (site: GreenSite, green: GreenContent): FeatureColle
     ...green.locations.flatMap(({ name, regions }) =>
       regions === null ? [] : puttFeatures(place, name, regions),
     ),
+    ...(water === null ? [] : waterFeatures(place, water)),
   ];
   return { type: 'FeatureCollection', features };
 };

@@ -11,16 +11,20 @@ export interface GreenPageSetting {
   readonly holeId: string;
   readonly layout: Layout;
   readonly fonts: Fonts;
+  /** What the page shows, in its file's name and in words; the green as it is read where it is left out. */
+  readonly of?: { readonly file: string; readonly what: string };
 }
+
+const READ = { file: 'green', what: 'the page of the green' };
 
 /** The page of one green as a file of its own. Throws InputFault when it fails its own check. */
 export const greenPageProduct = async (
   page: Page,
-  { courseTitle, holeId, layout, fonts }: GreenPageSetting,
+  { courseTitle, holeId, layout, fonts, of = READ }: GreenPageSetting,
 ): Promise<Product> => {
   const product = {
-    file: `${layout.name}-green-${encodeURIComponent(holeId)}.pdf`,
-    what: 'the page of the green',
+    file: `${layout.name}-${of.file}-${encodeURIComponent(holeId)}.pdf`,
+    what: of.what,
     bytes: await writePdf([page], layout, {
       fonts,
       title: `${courseTitle}: ${page.title}`,

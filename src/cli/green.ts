@@ -5,6 +5,7 @@ import { type GreenFigures, greenFigures, greenWords } from '../book/green-figur
 import { greenGeoJson } from '../book/green-geojson.js';
 import { greenPageProduct } from '../book/green-product.js';
 import { loadNotes } from '../book/load-notes.js';
+import { waterFigures, waterWords } from '../book/pour-figures.js';
 import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { surveyedGreen } from '../course/green-ground.js';
@@ -17,6 +18,7 @@ import { composeOutlinePage } from '../page/green/outline-page.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import type { UnitSystem } from '../units.js';
 import { greenFromMap } from './green-from-map.js';
+import { pourOnGreen, pourPlaces, waterProduct } from './green-water.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';
@@ -27,6 +29,7 @@ interface GreenArguments {
   readonly layout: string;
   readonly out: string;
   readonly geojson: boolean;
+  readonly pour: readonly string[] | undefined;
   readonly units: UnitSystem;
   readonly outside: boolean;
   readonly json: boolean;
@@ -47,6 +50,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   }
   const site = surveyedGreen(course, hole);
   const layout = loadLayout(args.layout);
+  const places = pourPlaces(args.pour ?? [], site, layout);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: 'bends' as const };
@@ -70,8 +74,10 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
       : composeOutlinePage({ ...context, green: outline });
   const setting = { courseTitle: course.title, holeId: hole.id, layout, fonts };
   const products = [await greenPageProduct(page, setting)];
+  const water = places.length === 0 ? null : pourOnGreen(prepared, places);
+  if (water !== null) products.push(await waterProduct(water, book, setting));
   if (args.geojson) {
-    const collection = greenGeoJson(site, green);
+    const collection = greenGeoJson(site, green, water?.water);
     products.push({
       file: `green-${encodeURIComponent(hole.id)}.geojson`,
       what: 'the reading as RFC 7946 GeoJSON',
@@ -85,12 +91,14 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     printJson({
       course: course.title,
       ...greenFigures(figures),
+      ...(water === null ? {} : { water: waterFigures(water) }),
       worth: worthJson(green.worth),
       files: madeFiles(folder, products),
     });
     return;
   }
   printText(greenWords(figures, args.units));
+  if (water !== null) printText(waterWords(water, args.units));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
   sayWorths([green]);
 };

@@ -56,6 +56,25 @@ export const pointArgument = (option: string, value: string): Point => {
   return [x, y];
 };
 
+/** "12,5,left": paces on, paces in, side. */
+export const pacesArgument = (
+  option: string,
+  text: string,
+): { on: number; in: number; side: 'left' | 'right' } => {
+  const [on, paces, side, ...more] = text
+    .split(/[\s,;]+/)
+    .filter((part) => part !== '' && part !== 'on' && part !== 'from');
+  const numbers = [Number(on), Number(paces)];
+  if (more.length === 0 && numbers.every((n) => n >= 0) && (side === 'left' || side === 'right')) {
+    return { on: numbers[0], in: numbers[1], side };
+  }
+  throw new InputFault(
+    { file: 'command line', place: option },
+    `"${text}" is no hole location`,
+    `write paces on, paces in and the side: ${option} 12,5,left`,
+  );
+};
+
 /** A bare number this small is hardly feet: no green is so slow, and many are as fast in metres. */
 const METRIC_BELOW = 5;
 

@@ -22,7 +22,6 @@ import {
   rankAreas,
 } from '../event/location-areas.js';
 import { puttFromAbove } from '../event/putt-from-above.js';
-import { InputFault } from '../fault.js';
 import type { Ring } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import type { PuttSolution } from '../putt/putt.js';
@@ -30,7 +29,7 @@ import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { METRES_PER_PACE, type UnitSystem } from '../units.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
-import { stimpWords } from './lengths.js';
+import { pacesArgument, stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, showProgress } from './output.js';
 import { requireWorth, worthJson } from './worth-words.js';
@@ -115,25 +114,9 @@ const areaJson = (area: LocationArea, site: Site | null): object => {
   };
 };
 
-/** "12,5,left": paces on, paces in, side. */
-const placeOf = (text: string): { on: number; in: number; side: 'left' | 'right' } => {
-  const [on, paces, side, ...more] = text
-    .split(/[\s,;]+/)
-    .filter((part) => part !== '' && part !== 'on' && part !== 'from');
-  const numbers = [Number(on), Number(paces)];
-  if (more.length === 0 && numbers.every((n) => n >= 0) && (side === 'left' || side === 'right')) {
-    return { on: numbers[0], in: numbers[1], side };
-  }
-  throw new InputFault(
-    { file: 'command line', place: '--at' },
-    `"${text}" is no hole location`,
-    'write paces on, paces in and the side: --at 12,5,left',
-  );
-};
-
 /** The place that `--at` names, on the green. */
 const placedOn = (outline: Ring, hole: Hole, text: string) => {
-  const place = placeOf(text);
+  const place = pacesArgument('--at', text);
   const at = pointOfLocation(
     outline,
     { name: `of hole ${hole.id}`, ...place },

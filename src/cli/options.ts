@@ -267,6 +267,12 @@ export const greenOptions: Options = (yargs) =>
       default: false,
       describe: 'writes the reading in longitude and latitude, too',
     })
+    .option('pour', {
+      type: 'string',
+      array: true,
+      describe:
+        'pours water: "12,5,left" is 12 paces on and 5 in from the left; several after one another',
+    })
     .option('out', OUT);
 
 export const holesOptions: Options = (yargs) =>

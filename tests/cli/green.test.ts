@@ -47,6 +47,45 @@ describe('runnel green', () => {
     expect(readFileSync(page).subarray(0, 5).toString()).toBe('%PDF-');
   });
 
+  it('pours water: words, figures, a page and GeoJSON of one and the same streams', async () => {
+    const places = ['--pour', '12,5,left', '--pour', '8,9,left'];
+    const args = ['green', course.folder, '7', ...places, '--out', course.out];
+    const words = await runCaptured(args);
+    expect(words.code, words.stderr).toBe(0);
+    expect(words.stdout).toMatch(
+      /pour 1 +36\.0 ft on, 34\.4 ft left: runs [\d.]+ ft, falls \d+ in/,
+    );
+    expect(words.stdout).toMatch(/falls from the high point .*\n.*leaves over the edge .* \(A\)/);
+    expect(words.stdout).not.toMatch(/NaN|undefined|null|-0\.0/);
+    const page = readFileSync(join(course.out, 'links', 'pocket-water-7.pdf'));
+    expect(page.subarray(0, 5).toString()).toBe('%PDF-');
+    const told = await runCaptured([...args, '--json', '--geojson']);
+    const { water } = JSON.parse(told.stdout);
+    expect(water.pours.length).toBe(2);
+    const { features } = JSON.parse(
+      readFileSync(join(course.out, 'links', 'green-7.geojson'), 'utf8'),
+    ) as FeatureCollection;
+    const kinds = features.map((one) => one.properties?.feature);
+    expect(kinds.filter((kind) => kind === 'stream').length).toBe(2);
+    expect(kinds.filter((kind) => kind === 'catchment').length).toBe(water.catchments.length);
+    for (const pour of water.pours) {
+      expect(pour.fall_m).toBeCloseTo(pour.way_m[0][2] - pour.way_m.at(-1)[2], 3);
+      expect(pour.leaves.at_m).toEqual(pour.way_m.at(-1).slice(0, 2));
+    }
+  });
+
+  it('refuses to pour off the green, and what is no place', async () => {
+    for (const [place, words] of [
+      ['40,5,left', 'is off its green'],
+      ['12,5', 'write paces on, paces in and the side: --pour 12,5,left'],
+    ]) {
+      const args = ['green', course.folder, '7', '--pour', place, '--out', course.out];
+      const { code, stderr } = await runCaptured(args);
+      expect(code).toBe(2);
+      expect(stderr).toContain(words);
+    }
+  });
+
   it('gives all of it as figures, the same again, in metres and per cent', async () => {
     const args = ['green', course.folder, '7', '--json', '--out', course.out];
     const first = await runCaptured(args);

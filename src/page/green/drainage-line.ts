@@ -11,7 +11,7 @@ const BRANCH_MOUTH_WIDTH = 0.6;
 const CASING = 0.35;
 
 /** The outline of a line that is `widths[i]` wide at point i. */
-const taper = (points: readonly Mm[], widths: readonly number[]): Mm[] => {
+export const taper = (points: readonly Mm[], widths: readonly number[]): Mm[] => {
   const left: Mm[] = [];
   const right: Mm[] = [];
   for (let i = 0; i < points.length; i++) {
@@ -37,7 +37,7 @@ const sharesOf = (points: readonly Mm[]): number[] => {
 };
 
 /** A barb at the mouth, so that the line reads as flowing out. */
-const mouthBarb = (points: readonly Mm[], width: number): Mm[] => {
+export const mouthBarb = (points: readonly Mm[], width: number): Mm[] => {
   const tip = points[points.length - 1];
   let back = points.length - 2;
   while (back > 0 && Math.hypot(tip[0] - points[back][0], tip[1] - points[back][1]) < width) back--;

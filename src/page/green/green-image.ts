@@ -33,7 +33,7 @@ export const divideLine = (points: readonly Mm[]): Mark =>
 export const doubtStrokes = (steps: readonly PathStep[]): Mark =>
   hatch(steps, 135, 1.1, stroke(0.12, DARK, { dash: [0.5, 0.7] }));
 
-const divideMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
+export const divideMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
   content.reading.divides
     .filter((line) => line.length > 1)
     .map((line) => divideLine(linePoints(frame, line)));
@@ -85,7 +85,7 @@ export const greenFrame = (
 };
 
 /** Says what marks show, so that the check can tell a committee edition's green from a reading. */
-const showing = (shows: Shown, marks: readonly Mark[]): Mark => ({
+export const showing = (shows: Shown, marks: readonly Mark[]): Mark => ({
   kind: 'group',
   role: 'figure',
   shows,

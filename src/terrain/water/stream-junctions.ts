@@ -111,16 +111,17 @@ const joinedAt = (points: readonly GroundPoint[], parent: number, joint: number)
   mouth: 'stream',
 });
 
-/** Cuts a line where it comes to a stream that is already drawn. */
+/** Cuts a line where it comes to a stream that is already drawn; mouths nearer than `mouthReach` are one mouth. */
 export const joinStreams = (
   surface: Surface,
   line: WaterLine,
   lines: readonly NetworkLine[],
   index: LineIndex,
+  mouthReach = MOUTH_REACH,
 ): Joined => {
   const [ex, ey] = lastOf(line);
-  const mouth = nearestLine(index, ex, ey, MOUTH_REACH);
-  const reach = mouth === null ? JOIN_REACH : MOUTH_REACH;
+  const mouth = nearestLine(index, ex, ey, mouthReach);
+  const reach = mouth === null ? JOIN_REACH : mouthReach;
   for (let k = 0; k < line.points.length; k++) {
     const [x, y] = line.points[k];
     const near = nearestLine(index, x, y, reach);

@@ -1,8 +1,8 @@
 import type { Point } from '../../geometry.js';
 import { distance } from '../../geometry.js';
 import { H, JET_SIZE } from '../../surface/surface.js';
-import type { GroundPoint, Walk } from '../fall-line.js';
-import { followFall } from '../fall-line.js';
+import type { GroundPoint, Walk, WalkLimits } from '../fall-line.js';
+import { followFall, WALK } from '../fall-line.js';
 import { nearestNode, nodeX, nodeY } from '../ground-grid.js';
 import type { OutlinePlace } from '../outline-index.js';
 import { exitOf } from '../outline-index.js';
@@ -30,6 +30,7 @@ interface Trace {
   /** Pools that it has crossed. */
   readonly visited: Set<number>;
   readonly jet: Float64Array;
+  readonly limits: WalkLimits;
 }
 
 /** What a leg of the way leads to: the mouth, or the place where the next one starts. */
@@ -43,8 +44,14 @@ type Leg =
  * The way of the water from (x, y) until it leaves the green or reaches a drain: down the continuous
  * surface, over a filled hollow straight to its spill, and from there down again.
  */
-export const traceWater = (drainage: Drainage, x: number, y: number): WaterLine => {
-  const trace: Trace = { drainage, line: [], visited: new Set(), jet: new Float64Array(JET_SIZE) };
+export const traceWater = (
+  drainage: Drainage,
+  x: number,
+  y: number,
+  limits: WalkLimits = WALK,
+): WaterLine => {
+  const jet = new Float64Array(JET_SIZE);
+  const trace: Trace = { drainage, line: [], visited: new Set(), jet, limits };
   let at: Point = [x, y];
   for (let count = 0; count < LEGS; count++) {
     const leg = nextLeg(trace, at);
@@ -76,7 +83,7 @@ const nextLeg = (trace: Trace, from: Point): Leg => {
 
 /** The fall line as far as a drain or a pool that the line has not crossed; the pool, or -1. */
 const wayDown = (
-  { drainage, visited }: Trace,
+  { drainage, visited, limits }: Trace,
   from: Point,
 ): { readonly walk: Walk; readonly pool: number } => {
   const { grid, flood, drains, pools } = drainage;
@@ -89,6 +96,7 @@ const wayDown = (
       pool = near;
       return true;
     },
+    limits,
   });
   return { walk, pool };
 };
