@@ -3,6 +3,7 @@ import { bendingMatrix } from './bending.js';
 import { selectedInverse } from './envelope.js';
 import { type KnotGrid, knotGrid } from './knot-grid.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
+import { localScales, pointsRound } from './local-scatter.js';
 import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
 import type { Scatter } from './scatter.js';
@@ -63,6 +64,8 @@ export interface AdaptiveFit extends Fit {
   readonly inverse: Float64Array;
   /** Weights that gross errors leave to each of the points given. */
   readonly pointWeights: Float64Array;
+  /** Points round each of the scatter's. */
+  readonly round: Int32Array;
   /** Whether the ground bends so sharply that the knots stand closer. */
   readonly sharp: boolean;
 }
@@ -103,6 +106,8 @@ interface Rounds {
   readonly seen: Observations;
   /** Neighbourhood of the local stiffness, metres. */
   readonly radius: number;
+  /** Points round each of the scatter's, by which gross errors are told from a surface that is wrong. */
+  readonly round: Int32Array;
   /** Of all the points given; set anew as gross errors show. */
   readonly weights: Float64Array;
 }
@@ -117,8 +122,10 @@ const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
       `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
     );
   }
-  const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacingOf(first, seen.count)));
-  return { scatter, first, seen, radius, weights: new Float64Array(scatter.x.length).fill(1) };
+  const spacing = spacingOf(first, seen.count);
+  const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacing));
+  const round = pointsRound(scatter.x, scatter.y, spacing);
+  return { scatter, first, seen, radius, round, weights: new Float64Array(scatter.x.length).fill(1) };
 };
 
 const problemOn = ({ scatter, first, seen, weights }: Rounds, grid: KnotGrid): Problem => {
@@ -172,7 +179,9 @@ const reweigh = (rounds: Rounds, fit: Fit, from: number, to: number): Float64Arr
   const { problem, solved } = fit;
   const inverse = inverseOf(fit);
   const { studentised } = deletedResiduals(problem, solved, inverse);
-  const fresh = hampelWeights(studentised, robustScale(studentised), from, to);
+  const scale = robustScale(studentised);
+  const scales = localScales(studentised, problem.obs.source, rounds.round, scale);
+  const fresh = hampelWeights(studentised, scales, from, to);
   if (fresh.every((w, k) => Math.abs(w - problem.weights[k]) <= 0.1)) return inverse;
   fresh.forEach((w, k) => {
     rounds.weights[problem.obs.source[k]] = w;
@@ -242,7 +251,7 @@ export const adaptiveFit = (
     fit = again(fit, problemOn(rounds, fit.grid), smoothing);
     inverse = inverseOf(fit);
   }
-  return { ...fit, inverse, pointWeights: weights, sharp };
+  return { ...fit, inverse, pointWeights: weights, round: rounds.round, sharp };
 };
 
 /** The same fit, knots, stiffness, weights and smoothing, of other heights. */

@@ -4,6 +4,7 @@ import type { Survey } from '../survey/survey.js';
 import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
+import { localScales } from './local-scatter.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
@@ -205,12 +206,13 @@ const sideBySide = (
 };
 
 /** Points whose residual stands out from those of all. */
-const outliersOf = ({ problem, solved, inverse }: AdaptiveFit, sigma: number) => {
+const outliersOf = ({ problem, solved, inverse, round }: AdaptiveFit, sigma: number) => {
   const { deleted, studentised } = deletedResiduals(problem, solved, inverse);
+  const scales = localScales(studentised, problem.obs.source, round, Math.max(sigma, LEAST_NOISE));
   const outliers: { index: number; residual: number }[] = [];
   studentised.forEach((t, k) => {
     const index = problem.obs.source[k];
-    if (Math.abs(t) > OUTLIER_AT * Math.max(sigma, LEAST_NOISE)) {
+    if (Math.abs(t) > OUTLIER_AT * scales[k]) {
       outliers.push({ index, residual: deleted[k] });
     }
   });

@@ -13,17 +13,17 @@ export const robustScale = (values: Float64Array): number => {
 export const LEAST_NOISE = 3e-4;
 
 /**
- * Weights after Hampel: 1 up to `from` deviations, falling to 0 at `to`. Source: Hampel et al., Robust
+ * Weights after Hampel: 1 up to `from` deviations (of each value), falling to 0 at `to`. Source: Hampel et al., Robust
  * Statistics (1986), the redescending function without its middle part.
  */
 export const hampelWeights = (
   values: Float64Array,
-  scale: number,
+  scales: Float64Array,
   from: number,
   to: number,
 ): Float64Array<ArrayBuffer> =>
-  values.map((value) => {
-    const t = Math.abs(value) / Math.max(scale, LEAST_NOISE);
+  values.map((value, k) => {
+    const t = Math.abs(value) / Math.max(scales[k], LEAST_NOISE);
     return t <= from ? 1 : t >= to ? 0 : (to - t) / (to - from);
   });
 

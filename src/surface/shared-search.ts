@@ -54,6 +54,8 @@ export interface SharedFinding {
 
 /** Knots of the ground by which the search is made, metres: wide, since only what is common is wanted. */
 const SEARCH_STEP = 1.2;
+/** And where the ground is sharp: to wide ones the face of a tier is a step, or a drift, of the survey. */
+const SHARP_SEARCH_STEP = 0.6;
 const SMOOTHINGS = [-2, -1.3, -0.6, 0.1, 0.8].map((e) => 10 ** e);
 /**
  * And must still gain on ground that may bend where a first fit found it to: a valley that is walked along looks
@@ -66,7 +68,7 @@ const BESIDE_BREAKS = 2;
 /** A drift has more ways to fit than a step: what it must gain over one, in twice the log likelihood. */
 const PRICE_OF_DRIFT = 6;
 /** Neighbourhood of the local stiffness, where the ground is sharp, metres. */
-const NEIGHBOURHOOD = 1.6;
+const NEIGHBOURHOOD = 1;
 /** What a step is expected to be before it is seen, metres: it hardly holds the estimate. */
 export const STEP_PRIOR = 0.2;
 
@@ -90,7 +92,8 @@ const searchGround = (
   pilot: Surface['at'] | null,
 ) => {
   const { x, y, z, breaklines, outline, collar, box } = scatter;
-  const grid = knotGrid(outline, collar, box, SEARCH_STEP);
+  const step = pilot === null ? SEARCH_STEP : SHARP_SEARCH_STEP;
+  const grid = knotGrid(outline, collar, box, step);
   const obs = observe(grid, x, y, z);
   const problem = problemOf(
     grid,
