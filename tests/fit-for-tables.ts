@@ -14,6 +14,7 @@ export const FIT_FOR_TABLES: GreenWorth = {
   statedSigma: null,
   covered: 1,
   bare: [],
+  unsure: [],
   notes: [],
   doubtfulCells: 0,
   surveyed: null,

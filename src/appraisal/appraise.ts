@@ -158,7 +158,6 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     small: options.small,
   });
   const back = ([px, py]: Point): Point => [px + origin[0], py + origin[1]];
-  const { medianGrade } = quality;
   return {
     points: survey.x.length,
     kind: survey.kind,
@@ -180,11 +179,11 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     hollows: (reading?.hollows ?? [])
       .filter(({ depth, drain }) => depth >= LEAST_HOLLOW || drain === 'shown')
       .map(({ at, depth, drain }) => ({ at: back(at), depth, drain })),
-    quality,
+    quality: { ...quality, unsure: quality.unsure.map(back) },
     verdict,
     notes: [
       ...(survey.notes ?? []),
-      ...cautionsOf(survey, ground, { medianGrade, noise, shared }, options.small),
+      ...cautionsOf(survey, ground, { quality, noise, shared }, options.small),
     ],
     origin,
     reading,

@@ -1,10 +1,11 @@
-import { boxOf, insideRing } from '../geometry.js';
+import { boxOf, insideRing, type Point } from '../geometry.js';
 import { HOLE_RADIUS } from '../putt/capture.js';
 import { TWO_SIDED_95, upperTail } from '../surface/normal-distribution.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
 import { fallAt } from '../terrain/fall.js';
 import { feetToMetres } from '../units.js';
+import { inSquares, unsureFace } from './unsure-face.js';
 
 /** How well a fitted surface knows its own slope. Shares are of the green's area. */
 export interface GroundQuality {
@@ -27,6 +28,11 @@ export interface GroundQuality {
   readonly aimRightTo: number;
   /** Of those putts the share whose aim is known to half a hole at 95 %: all others have a `~` in a table. */
   readonly aimsKnown: number;
+  /**
+   * Squares on the face of a tier that no putt with a figure may cross: the three figures above are of the
+   * other putts. None where they would take most of the putts: then all putts are judged.
+   */
+  readonly unsure: readonly Point[];
 }
 
 /** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
@@ -43,6 +49,9 @@ const PUTT_PARTS = 8;
  * Source: the putt's equation of motion on a plane, solved by this program (see src/putt).
  */
 const AIM_PER_GRADE = 15;
+
+/** Where a face leaves less than this share of the putts, it is not the face that is at fault. */
+const LEAST_LEFT = 0.4;
 
 /** Ground over 0.9 % that is less than this share of a green does not judge it. */
 const HARDLY_ANY = 0.05;
@@ -82,7 +91,6 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   const covariance = new Float64Array(3);
   const sds: number[] = [];
   const grades: number[] = [];
-  const aims: number[] = [];
   let inside = 0;
   let level = 0;
   let right = 0;
@@ -108,11 +116,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
       if (wrong <= DOUBT) known += 1;
     }
   }
-  for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
-    for (let x = box.minX + PUTT_STEP / 2; x < box.maxX; x += PUTT_STEP) {
-      if (insideRing(outline, x, y)) aims.push(...aimSds(surface, x, y, inflation));
-    }
-  }
+  const { aims, unsure } = aimsOf(surface, inflation);
   const over = inside - level;
   return {
     level: inside === 0 ? 0 : level / inside,
@@ -124,28 +128,57 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
     aimRightTo: errorKeptBy(aims, 0.8),
     aimsKnown:
       aims.filter((sd) => TWO_SIDED_95 * sd <= HOLE_RADIUS).length / Math.max(1, aims.length),
+    unsure,
   };
 };
 
+/** Standard deviations of the aims all over the green, but for putts across the face of a tier that is not known. */
+const aimsOf = (surface: Surface, inflation: number) => {
+  const unsure = unsureFace(surface, inflation);
+  const isUnsure = inSquares(unsure);
+  const box = boxOf(surface.outline);
+  const all: number[] = [];
+  const clear: number[] = [];
+  for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
+    for (let x = box.minX + PUTT_STEP / 2; x < box.maxX; x += PUTT_STEP) {
+      if (!insideRing(surface.outline, x, y)) continue;
+      for (const { sd, crosses } of aimSds(surface, [x, y], inflation, isUnsure)) {
+        all.push(sd);
+        if (!crosses) clear.push(sd);
+      }
+    }
+  }
+  return clear.length >= LEAST_LEFT * all.length
+    ? { aims: clear, unsure }
+    : { aims: all, unsure: [] };
+};
+
 /** Standard deviations of the aims of the two ten-foot putts across the fall to a hole at (x, y). */
-const aimSds = (surface: Surface, x: number, y: number, inflation: number): number[] => {
+const aimSds = (
+  surface: Surface,
+  [x, y]: Point,
+  inflation: number,
+  isUnsure: (x: number, y: number) => boolean,
+): { readonly sd: number; readonly crosses: boolean }[] => {
   const { toward } = fallAt(surface, [x, y]);
-  const sds: number[] = [];
+  const found: { sd: number; crosses: boolean }[] = [];
   for (const side of [1, -1]) {
     const line = new Float64Array(4 * PUTT_PARTS);
     let on = true;
+    let crosses = false;
     for (let k = 0; k < PUTT_PARTS; k++) {
       const d = (side * PUTT * (k + 0.5)) / PUTT_PARTS;
       const px = x - d * -toward[1];
       const py = y + d * -toward[0];
       on &&= insideRing(surface.outline, px, py);
+      crosses ||= isUnsure(px, py);
       line.set([px, py, -toward[0] / PUTT_PARTS, -toward[1] / PUTT_PARTS], 4 * k);
     }
     if (!on) continue;
     const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(line);
-    sds.push(inflation * AIM_PER_GRADE * Math.sqrt(variance));
+    found.push({ sd: inflation * AIM_PER_GRADE * Math.sqrt(variance), crosses });
   }
-  return sds;
+  return found;
 };
 
 /** What is known of ground to which no surface can be fitted. */
@@ -158,4 +191,5 @@ export const NOTHING_KNOWN: GroundQuality = {
   aimKnownTo: Infinity,
   aimRightTo: Infinity,
   aimsKnown: 0,
+  unsure: [],
 };

@@ -1,5 +1,6 @@
 import type { SharedFinding } from '../surface/shared-search.js';
 import type { Survey } from '../survey/survey.js';
+import type { GroundQuality } from './ground-quality.js';
 import type { JudgedGround } from './judged-ground.js';
 
 /**
@@ -74,9 +75,16 @@ const groundCautions = (
   return notes;
 };
 
+const faceCaution = (squares: number): string[] =>
+  squares === 0
+    ? []
+    : [
+        'the face of a tier is steeper than its points can tell: putts that cross it have no figures',
+      ];
+
 /** What the survey was found to be, as far as it is told in cautions. */
 interface Found {
-  readonly medianGrade: number;
+  readonly quality: Pick<GroundQuality, 'medianGrade' | 'unsure'>;
   readonly noise: number | null;
   readonly shared: SharedFinding | null;
 }
@@ -85,10 +93,11 @@ interface Found {
 export const cautionsOf = (
   survey: Survey,
   ground: JudgedGround,
-  { medianGrade, noise, shared }: Found,
+  { quality, noise, shared }: Found,
   small: (metres: number) => string,
 ): string[] => [
-  ...groundCautions(survey, ground, medianGrade),
+  ...groundCautions(survey, ground, quality.medianGrade),
+  ...faceCaution(quality.unsure.length),
   ...sharedCautions(shared, small),
   ...scatterCaution(survey.statedSigma, noise, small),
 ];

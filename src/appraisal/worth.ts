@@ -31,6 +31,8 @@ export interface GreenWorth {
   readonly covered: number;
   /** Middles of the squares of `BARE_STEP` that are not, in the frame that was judged. */
   readonly bare: readonly Point[];
+  /** Squares on the face of a tier whose grade is not known: see `GroundQuality.unsure`. */
+  readonly unsure: readonly Point[];
   /** What the reader of the file had to assume, and what looks wrong. */
   readonly notes: readonly string[];
   /** Share of the cells of its tables whose aim is not known to half a hole; null where none were solved. */
@@ -106,12 +108,19 @@ export const worthOf = (
     statedSigma: appraisal.statedSigma,
     covered: spacing.coverage,
     bare: spacing.bare,
+    unsure: appraisal.quality.unsure,
     notes: appraisal.notes,
     doubtfulCells: null,
     surveyed,
     readAs,
   };
 };
+
+/** Squares that no putt with a figure may cross. */
+export const closedToPutts = ({ bare, unsure }: Pick<GreenWorth, 'bare' | 'unsure'>): Point[] => [
+  ...bare,
+  ...unsure,
+];
 
 /** What a course file says of a green against the judgement of its survey. */
 export interface TrustEntry {

@@ -1,5 +1,10 @@
 import { judgeSurvey } from '../appraisal/judge-survey.js';
-import { type GreenWorth, overruledBy, type TrustEntry } from '../appraisal/worth.js';
+import {
+  closedToPutts,
+  type GreenWorth,
+  overruledBy,
+  type TrustEntry,
+} from '../appraisal/worth.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import { faultsAt } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
@@ -131,7 +136,7 @@ const doLocation = (
   surface: Surface,
   place: PlacedHoleLocation,
   request: HolesRequest,
-  { worth, bare }: GreenWorth,
+  { worth, bare, unsure }: GreenWorth,
 ): LocationContent => {
   const told = bareLocation(place);
   if (worth === 'outline') return told;
@@ -140,17 +145,18 @@ const doLocation = (
   if (worth === 'arrows' || ground === null) return { ...told, ground };
   const { lengths, stimps, past, breakMaps, stations } = request;
   const settings = { stimp: stimps[0], past };
-  const { map, regions } = regionsOf(surface, hole, settings, { ...request, bare });
+  const closed = closedToPutts({ bare, unsure });
+  const { map, regions } = regionsOf(surface, hole, settings, { ...request, bare: closed });
   const tables = tablesAtSpeeds(surface, hole, lengths, stimps, past);
-  const [table, ...atSpeeds] = tables.map((one) => surveyedTable(one, bare));
+  const [table, ...atSpeeds] = tables.map((one) => surveyedTable(one, closed));
   return {
     ...told,
     ground,
     table,
     atSpeeds,
-    regions: regions === null ? null : surveyedRegions(regions, bare),
+    regions: regions === null ? null : surveyedRegions(regions, closed),
     breakMap: breakMaps ? map : null,
-    station: stations ? surveyedStation(practiceStation(surface, hole, settings), bare) : null,
+    station: stations ? surveyedStation(practiceStation(surface, hole, settings), closed) : null,
   };
 };
 

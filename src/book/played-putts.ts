@@ -42,6 +42,9 @@ const compared = (
   const surface = surfaceOfStored(fit.surface);
   const putt = solvePutt(surface, played.ball, played.hole, { stimp, past });
   if (crossesBare(content.worth.bare, putt.path)) return none('its way was not surveyed');
+  if (crossesBare(content.worth.unsure, putt.path)) {
+    return none('it crosses a face that the survey does not tell');
+  }
   if (putt.status !== 'holed') return none('no pace holds it at this speed');
   const sd = spreadOfPutt(surface, putt, { stimp, past })?.aimSd ?? null;
   const doubt = sd === null || !Number.isFinite(sd) ? null : TWO_SIDED_95 * sd;

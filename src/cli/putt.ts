@@ -225,6 +225,13 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
       'no figure rests on it: survey that ground, or choose another putt',
     );
   }
+  if (puttOverBare(worth.unsure, putt).way) {
+    throw new InputFault(
+      { file: 'command line', place: '--from' },
+      'the way of this putt crosses the face of a tier that the survey does not tell',
+      'no figure rests on it: survey the face more closely, or choose another putt',
+    );
+  }
   const spread = spreadOfPutt(surface, putt, settings);
   const told: Told = {
     putt,

@@ -1,5 +1,6 @@
 import type { Appraisal } from '../appraisal/appraise.js';
-import { lengthWordsIn } from '../appraisal/length-words.js';
+import { type LengthWords, lengthWordsIn } from '../appraisal/length-words.js';
+import { BARE_STEP } from '../appraisal/spacing.js';
 import type { Demand } from '../appraisal/verdict.js';
 import type { Point } from '../geometry.js';
 import type { Plane } from '../survey/crs/plane.js';
@@ -35,6 +36,21 @@ const table = (heading: string, demands: readonly Demand[]): string[] => {
     ]),
   ];
 };
+
+/** What was found of steps, and what size could have been: a chance of nineteen in twenty at three of four places. */
+const stepWords = ({ steps, shared }: Appraisal, show: LengthWords): string => {
+  const found = steps.length + (shared?.steps.length ?? 0);
+  const power = shared?.power ?? Infinity;
+  const could = Number.isFinite(power)
+    ? `one of ${show.small(power)} would have been found (19 chances in 20)`
+    : 'how small a one would be found is not known';
+  if (steps.length > 0) return `${could}; between strips:`;
+  return `${found === 0 ? 'none found' : 'in the walk, see the notes'}; ${could}`;
+};
+
+/** The same of drift along the walk. */
+const driftWords = ({ shared }: Appraisal, show: LengthWords): string =>
+  shared?.drift ? `of ${show.small(shared.drift.sd)} along the walk, see the notes` : 'none found';
 
 /** What is told of a survey. */
 interface Told {
@@ -107,13 +123,14 @@ export const appraisalText = ({ source, appraisal, plane, units, how }: Told): s
         : `${outliers.length}, kept but weighed down${outliers.length > LISTED ? `; the ${LISTED} largest:` : ':'}`,
     ),
     ...listed,
-    row('steps', appraisal.steps.length === 0 ? 'none between strips' : 'between strips:'),
+    row('steps', stepWords(appraisal, show)),
     ...appraisal.steps.map((step) =>
       row(
         '',
         `${place(step.from)} to ${place(step.to)}: the left side lies ${show.small(Math.abs(step.height))} ${step.height > 0 ? 'higher' : 'lower'} (standard deviation ${show.small(step.sd)})`,
       ),
     ),
+    row('drift', driftWords(appraisal, show)),
     row('hollows', appraisal.hollows.length === 0 ? 'none closed' : 'closed:'),
     ...appraisal.hollows.map((hollow) =>
       row(
@@ -192,6 +209,14 @@ export const appraisalJson = (
       left_side_higher_m: to(step.height, 4),
       sd_m: to(step.sd, 4),
     })),
+    step_power_m: to(appraisal.shared?.power ?? Infinity, 4),
+    walk_steps: (appraisal.shared?.steps ?? []).map(({ height, sd, after }) => ({
+      height_m: to(height, 4),
+      sd_m: to(sd, 4),
+      after_point: after,
+    })),
+    drift_sd_m: appraisal.shared?.drift ? to(appraisal.shared.drift.sd, 4) : null,
+    unsure_face_m2: to(quality.unsure.length * BARE_STEP ** 2, 2),
     closed_hollows: appraisal.hollows.map((hollow) => ({
       ...at(hollow.at),
       depth_m: to(hollow.depth, 4),

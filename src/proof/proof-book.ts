@@ -1,3 +1,4 @@
+import { closedToPutts } from '../appraisal/worth.js';
 import { sheetOfDay } from '../book/course-days.js';
 import { speedsOfTables } from '../book/prepare-green.js';
 import { crossingBare, isBare, surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
@@ -81,7 +82,7 @@ const lazyTable = (
   const table = (): BreakTable => {
     solved ??= surveyedTable(
       breakTable(source.surfaceOf(holeId), at, lengths, { stimp, past }),
-      worth.bare,
+      closedToPutts(worth),
     );
     return solved;
   };
@@ -164,11 +165,11 @@ const greenOfDay = (
   if (at.worth.worth !== 'tables') return [at];
   const surface = source.surfaceOf(green.holeId);
   const settings = { stimp: at.stimp, past: at.past };
-  const { bare } = at.worth;
+  const closed = closedToPutts(at.worth);
   const [{ table }] = at.locations;
   if (table === null) return [at];
-  const map = nodeMap(surface, place.at, settings, crossingBare(bare));
-  const regions = surveyedRegions(lanesAndLeave(surface, map), bare);
+  const map = nodeMap(surface, place.at, settings, crossingBare(closed));
+  const regions = surveyedRegions(lanesAndLeave(surface, map), closed);
   return [{ ...at, locations: at.locations.map((one) => ({ ...one, regions })) }];
 };
 

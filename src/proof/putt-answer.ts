@@ -108,6 +108,9 @@ export const answerPutt = (
   if (over.way) {
     return nothing('The way crosses ground that was not surveyed.');
   }
+  if (puttOverBare(green.worth.unsure, putt).way) {
+    return nothing('The way crosses a face that the survey does not tell.');
+  }
   if (putt.status === 'short') {
     return { ...nothing('No launch reaches the hole.'), path: putt.path };
   }

@@ -2,8 +2,8 @@ import { InputFault } from '../fault.js';
 import { bendingMatrix } from './bending.js';
 import { selectedInverse } from './envelope.js';
 import { type KnotGrid, knotGrid } from './knot-grid.js';
-import { localStiffness, sharpestBend } from './local-stiffness.js';
 import { localScales, pointsRound } from './local-scatter.js';
+import { localStiffness, sharpestBend } from './local-stiffness.js';
 import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
 import type { Scatter } from './scatter.js';
@@ -125,7 +125,14 @@ const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
   const spacing = spacingOf(first, seen.count);
   const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacing));
   const round = pointsRound(scatter.x, scatter.y, spacing);
-  return { scatter, first, seen, radius, round, weights: new Float64Array(scatter.x.length).fill(1) };
+  return {
+    scatter,
+    first,
+    seen,
+    radius,
+    round,
+    weights: new Float64Array(scatter.x.length).fill(1),
+  };
 };
 
 const problemOn = ({ scatter, first, seen, weights }: Rounds, grid: KnotGrid): Problem => {

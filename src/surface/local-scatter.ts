@@ -22,9 +22,7 @@ const squaresOf = (x: Float64Array, y: Float64Array, side: number) => {
   const columns = Math.floor((box.maxX - box.minX) / side) + 3;
   const squares = new Map<number, number[]>();
   const keyOf = (p: number): number =>
-    (Math.floor((y[p] - box.minY) / side) + 1) * columns +
-    Math.floor((x[p] - box.minX) / side) +
-    1;
+    (Math.floor((y[p] - box.minY) / side) + 1) * columns + Math.floor((x[p] - box.minX) / side) + 1;
   for (let p = 0; p < x.length; p++) {
     const held = squares.get(keyOf(p));
     if (held === undefined) squares.set(keyOf(p), [p]);

@@ -1,4 +1,5 @@
 import { appraise } from '../../src/appraisal/appraise.js';
+import { crossesBare, surveyedTable } from '../../src/book/surveyed-only.js';
 import { boxOf, insideRing, type Point } from '../../src/geometry.js';
 import { HOLE_RADIUS } from '../../src/putt/capture.js';
 import { fanFrom } from '../../src/putt/fan.js';
@@ -29,6 +30,8 @@ export interface Held {
   /** Share of the cells with `~`. */
   readonly doubted: number;
   readonly count: number;
+  /** Cells without figures, since they cross a face that is not known. */
+  readonly lost: number;
   /** Root mean square errors: metres, and grade as a fraction. */
   readonly heightError: number;
   readonly gradeError: number;
@@ -92,7 +95,7 @@ const groundHeld = (green: RoughGreen, surface: Surface) => {
 };
 
 /** Aim errors of the ten-foot putts across the true fall, by the mean error of the cross slope. */
-const aimErrorOf = (green: RoughGreen, surface: Surface): number => {
+const aimErrorOf = (green: RoughGreen, surface: Surface, closed: readonly Point[]): number => {
   const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
   const box = boxOf(green.outline);
   const errors: number[] = [];
@@ -104,15 +107,17 @@ const aimErrorOf = (green: RoughGreen, surface: Surface): number => {
       for (const side of [1, -1]) {
         let sum = 0;
         let on = insideRing(green.outline, x, y);
+        const way: Point[] = [];
         for (let k = 0; k < PARTS; k++) {
           const d = (side * TEN_FEET * (k + 0.5)) / PARTS;
           const [px, py] = [x - d * fall[1], y + d * fall[0]];
           on &&= insideRing(green.outline, px, py);
+          way.push([px, py]);
           green.at(px, py, want);
           surface.at(px, py, got);
           sum += ((got[HX] - want[HX]) * fall[0] + (got[HY] - want[HY]) * fall[1]) / PARTS;
         }
-        if (on) errors.push(Math.abs(AIM_PER_GRADE * sum));
+        if (on && !crossesBare(closed, way)) errors.push(Math.abs(AIM_PER_GRADE * sum));
       }
     }
   }
@@ -121,7 +126,7 @@ const aimErrorOf = (green: RoughGreen, surface: Surface): number => {
 };
 
 /** Table cells of three hole locations, solved on the fit and on the truth. */
-const cellsHeld = (green: RoughGreen, surface: Surface) => {
+const cellsHeld = (green: RoughGreen, surface: Surface, closed: readonly Point[]) => {
   const exact: Surface = { ...surface, at: green.at, trust: null };
   const w = puttGround(exact, SETTINGS);
   const box = boxOf(green.outline);
@@ -130,10 +135,11 @@ const cellsHeld = (green: RoughGreen, surface: Surface) => {
     middle[0] + 3.5 * Math.cos(a),
     middle[1] + 3.5 * Math.sin(a),
   ]);
-  let [count, held, missed, doubted] = [0, 0, 0, 0];
+  let [count, held, missed, doubted, lost] = [0, 0, 0, 0, 0];
   for (const hole of holes) {
     const fan = fanFrom(w, hole, 1.6 * Math.max(...LENGTHS) + 2);
-    for (const cell of breakTable(surface, hole, LENGTHS, SETTINGS).cells) {
+    for (const cell of surveyedTable(breakTable(surface, hole, LENGTHS, SETTINGS), closed).cells) {
+      if (cell.outcome === 'unsurveyed') lost++;
       if (cell.outcome !== 'solved' || cell.putt === null || cell.aimSd === null) continue;
       const truth = solveOn(w, cell.ball, hole, fan);
       if (truth.status !== 'holed') continue;
@@ -144,7 +150,7 @@ const cellsHeld = (green: RoughGreen, surface: Surface) => {
       else if (error > HALF_HOLE) missed++;
     }
   }
-  return { cells: held / count, missed: missed / count, doubted: doubted / count, count };
+  return { cells: held / count, missed: missed / count, doubted: doubted / count, count, lost };
 };
 
 export const judgement = (survey: Survey, green: Pick<RoughGreen, 'outline'>) =>
@@ -159,13 +165,13 @@ export const judgement = (survey: Survey, green: Pick<RoughGreen, 'outline'>) =>
 export const heldBy = (green: RoughGreen, survey: Survey): Held => {
   const { surface } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
   const ground = groundHeld(green, surface);
-  const aimError = aimErrorOf(green, surface);
-  const { verdict } = judgement(survey, green);
+  const { verdict, quality } = judgement(survey, green);
+  const aimError = aimErrorOf(green, surface, quality.unsure);
   const truth: Use =
     aimError < HALF_HOLE ? 'break-tables' : ground.rightWay >= 0.95 ? 'fall-arrows' : 'outline';
   return {
     ...ground,
-    ...cellsHeld(green, surface),
+    ...cellsHeld(green, surface, quality.unsure),
     aimError,
     truth,
     verdict: verdict.use,

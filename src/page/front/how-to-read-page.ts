@@ -252,21 +252,31 @@ const headModule: PageModule<PageContext> = ({ layout }, cell) => {
   return [text([cell.x, base], 'How to read a page', 'title-bold', layout.type.title)];
 };
 
+/** What else than its place off the green leaves a putt blank. */
+const closedWords = (context: PageContext): string => {
+  const faces = context.book.greens.some(({ worth }) => worth.unsure.length > 0);
+  const ways = [
+    ...(held(context).bare ? ['ground that was not surveyed'] : []),
+    ...(faces ? ['a face that the survey does not tell'] : []),
+  ];
+  return ways.length === 0 ? '' : `, or its way crosses ${ways.join(' or ')}`;
+};
+
 /** How a table is read. */
-const tableWords = (metric: boolean, bare: boolean, pace: Layout['tables']['pace']): string[] => [
+const tableWords = (metric: boolean, closed: string, pace: Layout['tables']['pace']): string[] => [
   'Quadrants. Stand below the hole and look up its fall line: below is at your feet, above is beyond the hole, left and right are your left and right.',
   `Aim: how far beside the hole’s centre to start the ball, and on which side (L, R) seen from the ball. ${metric ? 'Centimetres, from one metre on metres.' : 'Inches (″), from three feet on feet (′).'} It is the start line, not the highest point of the path.`,
   pace === 'change'
     ? `Pace ±: picture a level putt so many ${metric ? 'metres' : 'feet'} longer (+) or shorter (\u2212) than the putt is.`
     : `Pace: picture a level putt of this length, in ${metric ? 'metres' : 'feet'}. It is shorter than the putt downhill and longer uphill.`,
-  `A blank: the ball would stand off the green${bare ? ', or its way crosses ground that was not surveyed' : ''}. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.`,
+  `A blank: the ball would stand off the green${closed}. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.`,
 ];
 
 const paragraphs = (context: PageContext): readonly string[] => {
   const { book, layout } = context;
-  const { putts, falls, bare, outlines } = held(context);
+  const { putts, falls, outlines } = held(context);
   return [
-    ...(putts ? tableWords(book.units === 'metric', bare, layout.tables.pace) : []),
+    ...(putts ? tableWords(book.units === 'metric', closedWords(context), layout.tables.pace) : []),
     'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',
     ...(outlines
       ? [

@@ -37,6 +37,14 @@ const onBareGround = ({ worth, locations }: GreenContent): LocationContent[] =>
     ? locations.filter(({ table, ground }) => table === null && ground === null)
     : [];
 
+/** Why a putt on the green has no figure. */
+const blankWords = ({ bare, unsure }: GreenContent['worth']): string =>
+  unsure.length === 0
+    ? 'the way was not surveyed'
+    : bare.length === 0
+      ? 'the way crosses a face that the survey does not tell'
+      : 'the way was not surveyed, or crosses a face that the survey does not tell';
+
 /** What the blanks of a page mean where ground lacks points; none where they only lie off the green. */
 const bareWords = (green: GreenContent, tables: readonly BreakTable[]): string[] => {
   const lacking = onBareGround(green).map(({ name }) => name);
@@ -44,7 +52,7 @@ const bareWords = (green: GreenContent, tables: readonly BreakTable[]): string[]
     cells.some(({ outcome }) => outcome === 'unsurveyed'),
   );
   return [
-    ...(isCrossed ? ['blank on the green: the way was not surveyed'] : []),
+    ...(isCrossed ? [`blank on the green: ${blankWords(green.worth)}`] : []),
     ...(lacking.length > 0 ? [`no putts to ${lacking.join(', ')}: ground not surveyed`] : []),
   ];
 };

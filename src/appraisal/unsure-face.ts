@@ -1,0 +1,49 @@
+import { boxOf, insideRing, type Point } from '../geometry.js';
+import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
+import { BARE_STEP } from './spacing.js';
+
+/**
+ * The face of a tier that its points do not tell: far steeper than the green round it, and known far worse. No
+ * putt that crosses it has a figure, so that it need not take the figures of the whole green. The limits are
+ * this program's own.
+ */
+
+/** A face is steeper than this, as a fraction. */
+const STEEP = 0.04;
+/** Its grade has this standard deviation or more, as a fraction: half a hole of aim in one step across it ... */
+const UNSURE = 0.01;
+/** ... and so many times that of half the green. */
+const OVER_USUAL = 2.5;
+
+/** Middles of the squares of `BARE_STEP` that make it up, in the raster of bare ground. */
+export const unsureFace = ({ outline, at, trust }: Surface, inflation: number): Point[] => {
+  if (trust === null) return [];
+  const box = boxOf(outline);
+  const jet = new Float64Array(JET_SIZE);
+  const covariance = new Float64Array(3);
+  const squares: { place: Point; grade: number; sd: number }[] = [];
+  for (let y = box.minY + BARE_STEP / 2; y < box.maxY; y += BARE_STEP) {
+    for (let x = box.minX + BARE_STEP / 2; x < box.maxX; x += BARE_STEP) {
+      if (!insideRing(outline, x, y)) continue;
+      at(x, y, jet);
+      trust.gradientCovariance(x, y, covariance);
+      const sd = inflation * Math.sqrt((covariance[0] + covariance[2]) / 2);
+      squares.push({ place: [x, y], grade: Math.hypot(jet[HX], jet[HY]), sd });
+    }
+  }
+  const usual = squares.map(({ sd }) => sd).sort((a, b) => a - b)[squares.length >> 1] ?? 0;
+  const least = Math.max(UNSURE, OVER_USUAL * usual);
+  return squares
+    .filter(({ grade, sd }) => grade > STEEP && sd > least)
+    .map(({ place }): Point => place);
+};
+
+/** Whether a place lies in one of the squares. */
+export const inSquares = (squares: readonly Point[]): ((x: number, y: number) => boolean) => {
+  if (squares.length === 0) return () => false;
+  const [[ox, oy]] = squares;
+  const key = (x: number, y: number): string =>
+    `${Math.round((x - ox) / BARE_STEP)},${Math.round((y - oy) / BARE_STEP)}`;
+  const held = new Set(squares.map(([x, y]) => key(x, y)));
+  return (x, y) => held.has(key(x, y));
+};
