@@ -144,6 +144,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const noise = fitted?.report.sigma ?? null;
   const shared = fitted?.report.shared ?? null;
   const outliers = fitted?.report.outliers ?? [];
+  const waves = fitted?.report.waves ?? [];
   const quality =
     fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface, inflationOf(survey, noise));
   const outlying = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
@@ -183,7 +184,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     verdict,
     notes: [
       ...(survey.notes ?? []),
-      ...cautionsOf(survey, ground, { quality, noise, shared }, options.small),
+      ...cautionsOf(survey, ground, { quality, noise, shared, waves }, options),
     ],
     origin,
     reading,

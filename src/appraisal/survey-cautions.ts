@@ -1,7 +1,9 @@
+import type { Wave } from '../surface/residual-waves.js';
 import type { SharedFinding } from '../surface/shared-search.js';
 import type { Survey } from '../survey/survey.js';
 import type { GroundQuality } from './ground-quality.js';
 import type { JudgedGround } from './judged-ground.js';
+import type { LengthWords } from './length-words.js';
 
 /**
  * Greens of half their ground over 5 % are not played: a ball does not stop on 7.8 % at a stimp reading of
@@ -82,22 +84,34 @@ const faceCaution = (squares: number): string[] =>
         'the face of a tier is steeper than its points can tell: putts that cross it have no figures',
       ];
 
+const waveCautions = (
+  waves: readonly Wave[],
+  small: (metres: number) => string,
+  length: (metres: number) => string,
+): string[] =>
+  waves.map(
+    ({ kx, ky, size }) =>
+      `the points keep a wave of ${length((2 * Math.PI) / Math.hypot(kx, ky))} from crest to crest, ${small(2 * size)} high: too short for the surface to follow; its doubt is counted`,
+  );
+
 /** What the survey was found to be, as far as it is told in cautions. */
 interface Found {
   readonly quality: Pick<GroundQuality, 'medianGrade' | 'unsure'>;
   readonly noise: number | null;
   readonly shared: SharedFinding | null;
+  readonly waves: readonly Wave[];
 }
 
 /** What the reader of the report should know of how it was judged; `small` words a height in metres. */
 export const cautionsOf = (
   survey: Survey,
   ground: JudgedGround,
-  { quality, noise, shared }: Found,
-  small: (metres: number) => string,
+  { quality, noise, shared, waves }: Found,
+  { small, length }: Pick<LengthWords, 'small' | 'length'>,
 ): string[] => [
   ...groundCautions(survey, ground, quality.medianGrade),
   ...faceCaution(quality.unsure.length),
   ...sharedCautions(shared, small),
+  ...waveCautions(waves, small, length),
   ...scatterCaution(survey.statedSigma, noise, small),
 ];

@@ -8,6 +8,7 @@ import { localScales } from './local-scatter.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
+import { residualWaves, type Wave, withWaves } from './residual-waves.js';
 import type { Scatter } from './scatter.js';
 import { considered, type SharedErrors, solveShared, withoutShared } from './shared-errors.js';
 import { possibleStep, possibleSwaths, sharedModel } from './shared-model.js';
@@ -87,6 +88,8 @@ export interface FitReport {
   readonly outliers: readonly Outlier[];
   /** Errors that points have in common: what was looked for and found. */
   readonly shared: SharedFinding;
+  /** Waves of the ground that are too short for the surface, as the residuals keep them. */
+  readonly waves: readonly Wave[];
   /** How the error of one point is known. */
   readonly pointError: PointError;
 }
@@ -219,6 +222,21 @@ const outliersOf = ({ problem, solved, inverse, round }: AdaptiveFit, sigma: num
   return outliers;
 };
 
+/** What the residuals keep of the ground; of a grid nothing is looked for, since its cells share errors. */
+const wavesOf = (
+  { grid, problem, solved, pointWeights }: AdaptiveFit,
+  { x, y }: Scatter,
+): Wave[] => {
+  const { source, count } = problem.obs;
+  const residuals = {
+    x: Float64Array.from(source, (p) => x[p]),
+    y: Float64Array.from(source, (p) => y[p]),
+    off: solved.residuals,
+  };
+  const spacing = Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
+  return residualWaves(residuals, (k) => pointWeights[source[k]] > 0.5, spacing);
+};
+
 /**
  * Fits a bicubic B-spline with a penalty on bending that follows the ground (local-stiffness.ts), its
  * smoothing chosen by cross-validation or by the accuracy that the survey states, robustly; and with it
@@ -257,7 +275,8 @@ export const fitSurface = (
   const { factor, spread, shared } = trustOf(found, scatter, error, sigma, ground.x.length);
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
-  const trust = posteriorTrust(grid, factor, spread, shared);
+  const waves = ground.kind === 'grid' ? [] : wavesOf(found.fit, scatter);
+  const trust = withWaves(posteriorTrust(grid, factor, spread, shared), waves);
   return {
     surface: splineSurface(grid, coefficients, { outline, collar, box }, trust),
     stored: {
@@ -269,6 +288,7 @@ export const fitSurface = (
       factor,
       sigma: spread,
       shared,
+      waves,
     },
     report: {
       pointsGiven: ground.x.length,
@@ -288,6 +308,7 @@ export const fitSurface = (
         residual,
       })),
       shared: found.finding,
+      waves,
       pointError: error,
     },
   };

@@ -1,6 +1,7 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
+import { type Wave, withWaves } from './residual-waves.js';
 import { splineSurface } from './spline-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust, type SharedDoubt } from './trust.js';
@@ -24,11 +25,13 @@ export interface StoredSurface {
   readonly sigma: number;
   /** What errors that the points share add to the doubt; null where none were found. */
   readonly shared: SharedDoubt | null;
+  /** Waves of the ground that the residuals keep. */
+  readonly waves: readonly Wave[];
 }
 
 /** @throws RangeError when the arrays do not fit the grid. */
 export const surfaceOfStored = (stored: StoredSurface): Surface => {
-  const { outline, collar, knotStep, live, coefficients, factor, sigma, shared } = stored;
+  const { outline, collar, knotStep, live, coefficients, factor, sigma, shared, waves } = stored;
   const box = growBox(boxOf(outline), collar);
   const grid = knotGrid(outline, collar, box, knotStep, live);
   if (
@@ -37,6 +40,6 @@ export const surfaceOfStored = (stored: StoredSurface): Surface => {
   ) {
     throw new RangeError('the arrays of a stored surface do not fit its grid');
   }
-  const trust = posteriorTrust(grid, factor, sigma, shared);
+  const trust = withWaves(posteriorTrust(grid, factor, sigma, shared), waves);
   return splineSurface(grid, coefficients, { outline, collar, box }, trust);
 };
