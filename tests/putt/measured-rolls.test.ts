@@ -206,7 +206,7 @@ describe('rolls on ground that was surveyed', () => {
     };
   };
 
-  const greens = atDepth(0, 10, 20);
+  const greens = atDepth(0, 6, 20);
   it.skipIf(greens === 0)(
     'hold the true green speed in their interval',
     { timeout: 900_000 },
