@@ -55,6 +55,14 @@ export const soundNumber = (list: PDFArray, i: number): number => {
   throw new Error('a box or a matrix holds what is no number');
 };
 
+/** Points in a unit of the page's space: its UserUnit, 1 where it has none (ISO 32000-1, 14.11.2 and table 30). */
+export const unitOfPage = (page: PDFDict): number => {
+  const unit = page.lookup(PDFName.of('UserUnit'));
+  const points = unit instanceof PDFNumber ? unit.asNumber() : 1;
+  if (points > 0 && Number.isFinite(points)) return points;
+  throw new Error('the unit of a page is no number over zero');
+};
+
 const numbersOf = (dictionary: PDFDict, key: string): number[] | null => {
   const list = dictionary.lookup(PDFName.of(key));
   return list instanceof PDFArray
@@ -96,7 +104,7 @@ export const runContent = (context: PDFContext, page: PDFDict, sink: ContentSink
   const held = page.lookup(PDFName.of('Resources'));
   const resources = held instanceof PDFDict ? held : context.obj({});
   if (page.has(PDFName.of('Group'))) sink.transparent('transparency group of the page');
-  runStream({ sink, fontOf, resources, depth: 0 }, contentBytes(page), pageStart());
+  runStream({ sink, fontOf, resources, depth: 0 }, contentBytes(page), pageStart(unitOfPage(page)));
 };
 
 const runStream = (

@@ -2,7 +2,7 @@ import { PDFBool, type PDFDict, PDFName, PDFNumber } from 'pdf-lib';
 import type { Box } from '../geometry.js';
 import { BLACK, type DrawnColour } from './drawn-colour.js';
 import type { DrawnFont } from './drawn-fonts.js';
-import { IDENTITY, type Matrix } from './matrix.js';
+import type { Matrix } from './matrix.js';
 
 /** The graphics state that a checker needs (ISO 32000-1, 8.4). */
 export interface GraphicsState {
@@ -25,9 +25,9 @@ export interface GraphicsState {
 
 const EVERYWHERE: Box = { minX: -Infinity, minY: -Infinity, maxX: Infinity, maxY: Infinity };
 
-/** As a page begins (ISO 32000-1, table 52). */
-export const pageStart = (): GraphicsState => ({
-  matrix: IDENTITY,
+/** As a page begins (ISO 32000-1, table 52), its unit so many points (its UserUnit). */
+export const pageStart = (unit: number): GraphicsState => ({
+  matrix: [unit, 0, 0, unit, 0, 0],
   clip: EVERYWHERE,
   fill: BLACK,
   stroke: BLACK,

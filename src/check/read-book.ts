@@ -6,11 +6,12 @@ import {
   PDFHexString,
   PDFName,
   PDFPageLeaf,
+  PDFRef,
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
-import { soundNumber } from './content-runner.js';
+import { soundNumber, unitOfPage } from './content-runner.js';
 import { type DrawnPage, readDrawnPage } from './drawn-page.js';
 
 /** A PDF as the check sees it. */
@@ -67,7 +68,8 @@ const boxFrom = (page: PDFPageLeaf, key: string): Box | null => {
   while (node !== undefined) {
     const list = node.lookup(PDFName.of(key));
     if (list instanceof PDFArray && list.size() === 4) {
-      const [x1, y1, x2, y2] = [0, 1, 2, 3].map((i) => soundNumber(list, i));
+      const unit = unitOfPage(page);
+      const [x1, y1, x2, y2] = [0, 1, 2, 3].map((i) => unit * soundNumber(list, i));
       return {
         minX: Math.min(x1, x2),
         minY: Math.min(y1, y2),
@@ -115,11 +117,15 @@ const damageOf = (error: unknown): string =>
     : 'its catalogue or a page is damaged';
 
 /** The PDF that the bytes hold. Throws InputFault where they are none that can be read. */
-const openDocument = async (bytes: Uint8Array, file: string): Promise<PDFDocument> => {
+const openDocument = async (
+  bytes: Uint8Array,
+  file: string,
+  isLocked: boolean,
+): Promise<PDFDocument> => {
   try {
     return await PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true });
   } catch (error) {
-    const locked = /encrypted/.test(String(error));
+    const locked = isLocked || /encrypted/.test(String(error));
     throw new InputFault(
       { file },
       locked ? 'the PDF is locked with a password' : 'the PDF is broken and cannot be read',
@@ -128,9 +134,20 @@ const openDocument = async (bytes: Uint8Array, file: string): Promise<PDFDocumen
   }
 };
 
-const bookOf = (document: PDFDocument): Omit<ReadBook, 'file' | 'version'> => {
+/** What trailers say, in the clear in every kind of them (ISO 32000-1, 7.5.5 and 7.5.8). */
+const INFO = /\/Info (\d{1,10}) (\d{1,5}) R/;
+const ENCRYPT = /\/Encrypt (?:\d{1,10} \d{1,5} R|<<)/;
+
+/** The library keeps the last trailer it meets: of a file in order of its pages that one names no information. */
+const infoOf = ({ context }: PDFDocument, source: string): unknown => {
+  if (context.trailerInfo.Info !== undefined) return context.lookup(context.trailerInfo.Info);
+  const found = INFO.exec(source);
+  return found === null ? undefined : context.lookup(PDFRef.of(Number(found[1]), Number(found[2])));
+};
+
+const bookOf = (document: PDFDocument, source: string): Omit<ReadBook, 'file' | 'version'> => {
   const { context, catalog } = document;
-  const info = context.lookup(context.trailerInfo.Info);
+  const info = infoOf(document, source);
   const infoDictionary = info instanceof PDFDict ? info : undefined;
   const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
   const intents = inCatalog('OutputIntents');
@@ -166,15 +183,15 @@ const bookOf = (document: PDFDocument): Omit<ReadBook, 'file' | 'version'> => {
  * without a page.
  */
 export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBook> => {
-  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
-  const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
+  const source = new TextDecoder('latin1').decode(bytes);
+  const version = /%PDF-(\d\.\d)/.exec(source.slice(0, 1024))?.[1];
   if (version === undefined) {
     throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
   }
-  const document = await openDocument(bytes, file);
+  const document = await openDocument(bytes, file, ENCRYPT.test(source));
   let book: Omit<ReadBook, 'file' | 'version'>;
   try {
-    book = bookOf(document);
+    book = bookOf(document, source);
   } catch (error) {
     throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
   }

@@ -31,7 +31,8 @@ export interface MeasuredPage {
 }
 
 export interface Condition {
-  readonly met: boolean;
+  /** Null: what would tell it is not in the file. */
+  readonly met: boolean | null;
   readonly reasons: readonly string[];
 }
 
@@ -115,10 +116,19 @@ const list = (numbers: readonly number[]): string => {
   return unique.length > 6 ? `${shown} and ${unique.length - 6} more` : shown;
 };
 
-const condition = (reasons: readonly string[]): Condition => ({
-  met: reasons.length === 0,
-  reasons,
-});
+/** What a book breaks is told from any file; that it breaks nothing, only where its marks say what they are. */
+const condition = (reasons: readonly string[], isTold: boolean): Condition =>
+  reasons.length > 0 || isTold
+    ? { met: reasons.length === 0, reasons }
+    : { met: null, reasons: [LOST] };
+
+const LOST =
+  'what its marks mean is not in the file: another program made or rewrote it; check the book as it was made';
+
+/** Whether the file says of its marks what they are, or who made it. */
+const tellsMarks = (book: ReadBook): boolean =>
+  book.facts !== null ||
+  book.pages.some(({ drawn }) => drawn.grounds.length > 0 || drawn.shows.length > 0);
 
 const playReasons = (
   pages: readonly MeasuredPage[],
@@ -206,13 +216,14 @@ export const checkRules = (book: ReadBook): RulesReport => {
   const pages = pieces.map((piece) => measurePage(piece, images));
   const play = playReasons(pages, images);
   const committee = committeeReasons(pieces);
+  const isTold = tellsMarks(book);
   return {
     pages,
     images,
     conditions: {
-      practice: condition(practiceReasons(pieces, pages, images)),
-      play: condition(play),
-      committee: condition([...play, ...committee]),
+      practice: condition(practiceReasons(pieces, pages, images), isTold),
+      play: condition(play, isTold),
+      committee: condition([...play, ...committee], isTold),
     },
     notes: exceptions(pages),
     sentence: COMMITTEE_SENTENCE,

@@ -27,7 +27,7 @@ export const refuseUnfit = async (
 ): Promise<ReadBook> => {
   const book = await readBook(pdf, layoutName);
   const { met, reasons } = checkRules(book).conditions[use];
-  if (!met) {
+  if (met !== true) {
     throw new InputFault(
       { file: `layout ${layoutName}` },
       `does not fit ${PLACES[use]}: ${reasons[0]}`,

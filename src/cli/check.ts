@@ -2,7 +2,7 @@ import { dirname } from 'node:path';
 import { sweep } from '../book/write-beside.js';
 import { preflight } from '../check/preflight.js';
 import type { Finding } from '../check/preflight-finding.js';
-import { readBook } from '../check/read-book.js';
+import { type ReadBook, readBook } from '../check/read-book.js';
 import { checkRules, type RulesReport } from '../check/rules-check.js';
 import { InputFault } from '../fault.js';
 import { readNamedFile } from '../named-file.js';
@@ -36,15 +36,17 @@ const tally = (figures: readonly string[]): string => {
   return [...counts.entries()].map(([figure, count]) => `${figure} (${count})`).join(', ');
 };
 
-const rulesLines = (rules: RulesReport, units: UnitSystem): string[] => [
+const rulesLines = (book: ReadBook, rules: RulesReport, units: UnitSystem): string[] => [
   `  page sizes: ${tally(rules.pages.map((page) => sizeWords(page.width, page.height, units)))}`,
   rules.images.length === 0
-    ? '  no image of a green'
+    ? book.facts === null
+      ? '  no image of a green can be told from the rest'
+      : '  no image of a green'
     : `  green images: ${tally(rules.images.map((image) => `1:${image.scale.toFixed(0)}`))}`,
   ...(['practice', 'play', 'committee'] as const).flatMap((use) => {
     const { met, reasons } = rules.conditions[use];
     return [
-      `  ${met ? 'meets' : 'fails'}  ${CONDITIONS[use]}`,
+      `  ${met === null ? 'cannot tell:' : met ? 'meets ' : 'fails '} ${CONDITIONS[use]}`,
       ...reasons.map((reason) => `         ${reason}`),
     ];
   }),
@@ -71,7 +73,7 @@ export const runCheck = async ({ file, json, units }: CheckArguments): Promise<v
   } else {
     const made =
       book.facts === null
-        ? 'not made by this program: green images cannot be told apart'
+        ? 'nothing says that this program made it'
         : `layout ${book.facts.layout}, made for ${book.facts.use}${book.facts.sheet === null ? '' : `, sheets ${book.facts.sheet}`}`;
     printText(
       [
@@ -79,7 +81,7 @@ export const runCheck = async ({ file, json, units }: CheckArguments): Promise<v
         'preflight',
         ...findings.map(findingLine),
         'Rules of Golf',
-        ...rulesLines(rules, units),
+        ...rulesLines(book, rules, units),
       ].join('\n'),
     );
   }

@@ -1,6 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { PDFArray, PDFDocument, PDFName, PDFNumber } from 'pdf-lib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { text } from '../../src/page/kit/draw.js';
 import { openFonts } from '../../src/print/fonts.js';
@@ -67,6 +68,54 @@ describe('runnel check', () => {
     const { code, stdout, stderr } = await runCaptured(['check', at('empty.pdf')]);
     expect([code, stdout]).toEqual([2, '']);
     expect(stderr).toBe(`runnel: ${at('empty.pdf')}: the PDF holds no pages; make it again\n`);
+  });
+
+  it('cannot tell what a book that another program wrote may be used for, but that a page is too large', async () => {
+    const foreign = async (...sizes: [number, number][]) => {
+      const document = await PDFDocument.create();
+      for (const size of sizes) document.addPage(size);
+      writeFileSync(at('foreign.pdf'), await document.save());
+      const { stdout } = await runCaptured(['check', at('foreign.pdf'), '--json']);
+      const { practice, play, committee } = JSON.parse(stdout).rules.conditions;
+      return [practice.met, play.met, committee.met];
+    };
+    expect(await foreign([306, 504])).toEqual([null, null, null]);
+    expect(await foreign([306, 504], [307, 504])).toEqual([null, false, false]);
+    await foreign([306, 504]);
+    const { stdout } = await runCaptured(['check', at('foreign.pdf')]);
+    expect(stdout).toContain('cannot tell: play under Model Local Rule G-11');
+    expect(stdout).not.toContain('meets');
+  });
+
+  it('measures pages in their own unit', async () => {
+    const document = await PDFDocument.load(readFileSync(at('good.pdf')));
+    for (const page of document.getPages()) {
+      for (const key of ['MediaBox', 'BleedBox', 'TrimBox', 'CropBox']) {
+        const box = page.node.lookup(PDFName.of(key));
+        if (!(box instanceof PDFArray)) continue;
+        const halves = box.asArray().map((n) => (n as PDFNumber).asNumber() / 2);
+        page.node.set(PDFName.of(key), document.context.obj(halves));
+      }
+      page.node.set(PDFName.of('UserUnit'), PDFNumber.of(2));
+      const halved = document.context.register(document.context.stream('0.5 0 0 0.5 0 0 cm '));
+      const content = page.node.get(PDFName.of('Contents'));
+      page.node.set(PDFName.of('Contents'), document.context.obj([halved, content]));
+    }
+    writeFileSync(at('unit.pdf'), await document.save({ useObjectStreams: false }));
+    const reports: {
+      rules: { images: { scale: number }[]; pages: { width: number }[] };
+    }[] = [];
+    for (const name of ['good.pdf', 'unit.pdf']) {
+      const { stdout } = await runCaptured(['check', at(name), '--json']);
+      reports.push(JSON.parse(stdout));
+    }
+    expect(reports[1].rules.images.length).toBe(4);
+    reports[1].rules.pages.forEach(({ width }, k) => {
+      expect(width).toBeCloseTo(reports[0].rules.pages[k].width, 3);
+    });
+    reports[1].rules.images.forEach(({ scale }, k) => {
+      expect(scale).toBeCloseTo(reports[0].rules.images[k].scale, 3);
+    });
   });
 
   it('says in one line that a file is missing or is no PDF', async () => {

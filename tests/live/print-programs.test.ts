@@ -1,10 +1,12 @@
 import { execFileSync, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { readBook } from '../../src/check/read-book.js';
+import { checkRules } from '../../src/check/rules-check.js';
 import { mmToPoints } from '../../src/units.js';
 import { makeRecordedProducts, type RecordedProduct } from '../print/recorded-products.js';
 import { ownLayout } from '../print/sample-pages.js';
@@ -184,5 +186,23 @@ describe('programs from outside', () => {
 
   it('has read files of every layout, edition and sheet plan', () => {
     expect(products.length).toBeGreaterThanOrEqual(40);
+  });
+
+  it('knows a book that another program put in order, locked or wrote anew', async () => {
+    const book = products.find(({ file }) => file === 'pocket-plain.pdf');
+    if (book === undefined) throw new Error('no plain pocket book');
+    const from = fileOf(book);
+    const to = (name: string): string => join(folder, name);
+    const read = (name: string) => readBook(readFileSync(to(name)), name);
+    const own = await readBook(book.bytes, 'own');
+    run('qpdf', '--linearize', '--object-streams=generate', from, to('ordered.pdf'));
+    const ordered = await read('ordered.pdf');
+    expect([ordered.title, ordered.facts]).toEqual([own.title, own.facts]);
+    expect(checkRules(ordered)).toEqual(checkRules(own));
+    run('qpdf', '--encrypt', 'reader', 'owner', '256', '--', from, to('locked.pdf'));
+    await expect(read('locked.pdf')).rejects.toThrow(/locked with a password/);
+    run('gs', '-q', '-dBATCH', '-dNOPAUSE', '-sDEVICE=pdfwrite', '-o', to('anew.pdf'), from);
+    const { conditions } = checkRules(await read('anew.pdf'));
+    for (const { met } of Object.values(conditions)) expect(met).not.toBe(true);
   });
 });
