@@ -9,7 +9,8 @@ import type { ProofArguments } from './proof-site.js';
 import type { ProofWord, ProvedGreen } from './proof-worker.js';
 
 /** A browser asks for one page and a putt at a time; hundreds at once are a mistake. */
-const LIMITS = { waiting: 64, patience: 5_000 };
+const PAGES = { waiting: 64, patience: 5_000 };
+const PUTTS = { waiting: 512, patience: 5_000 };
 
 /** What takes milliseconds to answer. */
 const QUICK = ['/putt', '/distances'];
@@ -83,11 +84,11 @@ export const openThreads = async (
     await Promise.all([...threads].map((thread) => thread.terminate()));
   };
   try {
-    const pages: Queue = workQueue(LIMITS);
+    const pages: Queue = workQueue(PAGES);
     const greens = await open(pages);
     let putts = pages;
     if (apart) {
-      const own: Queue = workQueue(LIMITS);
+      const own: Queue = workQueue(PUTTS);
       open(own).then(() => {
         putts = own;
       }, fault);
