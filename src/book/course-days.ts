@@ -28,7 +28,10 @@ const locationsFrom = (
   options: DayFileOptions,
 ): DayLocation[] => {
   if (pasted !== undefined) {
-    return locationsByDay(course, readDayFile(pasted, PASTED, options), PASTED, note);
+    const onTitle = (line: number, words: string): void =>
+      note(`${PASTED}, line ${line}: "${words.slice(0, 60)}" names no hole: passed over`);
+    const entries = readDayFile(pasted, PASTED, { ...options, onTitle });
+    return locationsByDay(course, entries, PASTED, note);
   }
   const path =
     file ?? (course.dayFile === null ? null : fileOfCourse(course.folder, course.dayFile));

@@ -86,12 +86,41 @@ const lineOfTable = (
   };
 };
 
+/** Words over columns by which figures in words would mean something else: counts from the back, other units. */
+const COLUMN_WORDS = /\b(back|rear|m|metres?|meters?|feet|ft|left|right)\b|\bin\b.*\bon\b/i;
+
+/**
+ * Whether a line above the first one in words is a title: it begins with no number, and names no columns. Columns
+ * set apart by spaces only are refused where they tell another meaning than words have.
+ */
+const isTitle = (content: string, day: number | undefined, fault: Fault): boolean => {
+  if (NUMBERED.test(content)) return false;
+  try {
+    dayHeader(cellsOf(content.toLowerCase(), separatorOf(content)), day, fault);
+    return false;
+  } catch (error) {
+    if (!(error instanceof InputFault)) throw error;
+  }
+  if (!COLUMN_WORDS.test(content)) return true;
+  throw fault(
+    `"${content.trim()}" may name columns, and the lines below do not tell them apart`,
+    'put commas between the columns, or write each line as in: 7 4 from back 5 left',
+  );
+};
+
 export interface DayFileOptions {
   /** Only this day is judged: lines of others are passed over unread, and a sheet may leave the day out. */
   readonly day?: number;
   /** Told the days that are passed over, where they can be read. */
   readonly onOtherDay?: (day: number) => void;
+  /** Of lines typed or pasted: titles above the first hole location are passed over, and this is told of each. */
+  readonly onTitle?: (line: number, words: string) => void;
 }
+
+const WRITE_AS = 'write as in: 7 12 on 5 left';
+
+/** Lines that begin with a number, with or without "hole", are meant for a hole. */
+const NUMBERED = /^\s*(?:hole\s*)?#?\s*\d/i;
 
 /**
  * Reads hole locations: a CSV with the columns hole, day, on, in and side (left or right) in any order,
@@ -104,7 +133,7 @@ export interface DayFileOptions {
 export const readDayFile = (
   text: string,
   file: string,
-  { day: wanted, onOtherDay = () => {} }: DayFileOptions = {},
+  { day: wanted, onOtherDay = () => {}, onTitle }: DayFileOptions = {},
 ): DayEntry[] => {
   const entries: DayEntry[] = [];
   const firstLine = new Map<string, number>();
@@ -114,7 +143,9 @@ export const readDayFile = (
     if (columns === null) {
       separator = separatorOf(content);
       if (wanted !== undefined && lineInWords(content) !== null) columns = 'words';
-      else {
+      else if (onTitle !== undefined && !content.includes(separator)) {
+        throw fault(`"${content.trim()}" is no hole location`, WRITE_AS);
+      } else {
         columns = dayHeader(cellsOf(content.toLowerCase(), separator), wanted, fault);
         return null;
       }
@@ -122,7 +153,7 @@ export const readDayFile = (
     if (columns === 'words') {
       const line = lineInWords(content);
       if (line !== null) return { ...line, day: wanted! };
-      throw fault(`"${content.trim()}" is no hole location`, 'write as in: 7 12 on 5 left');
+      throw fault(`"${content.trim()}" is no hole location`, WRITE_AS);
     }
     const cells = cellsOf(content, separator);
     const dayAt = columns.findIndex(({ name }) => name === 'day');
@@ -140,32 +171,37 @@ export const readDayFile = (
     const day = dayAt < 0 ? wanted! : dayOf(cells[dayAt], fault);
     return { ...lineOfTable(columns, cells, fault), day };
   };
-  text
-    .replace(/^\uFEFF/, '')
-    .split(/\r\n|\r|\n/)
-    .forEach((content, index) => {
-      const line = index + 1;
-      const fault: Fault = (problem, cure) =>
-        new InputFault({ file, place: `line ${line}` }, problem, cure);
-      if (content.trim() === '' || content.trimStart().startsWith('#')) return;
-      if (content.length > LONGEST) {
-        throw fault(`${content.length} characters`, 'a line names one hole location');
-      }
-      const entry = read(content, fault);
-      if (entry === null) return;
-      const key = `${entry.hole} ${entry.day}`;
-      const first = firstLine.get(key);
-      if (first !== undefined) {
-        throw fault(
-          `hole ${entry.hole} already has a location on day ${entry.day}, in line ${first}`,
-          'a hole has one location a day',
-        );
-      }
-      firstLine.set(key, line);
-      entries.push({ ...entry, line });
-    });
+  const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
+  const begins = onTitle === undefined ? 0 : lines.findIndex((one) => lineInWords(one) !== null);
+  lines.forEach((content, index) => {
+    const line = index + 1;
+    const fault: Fault = (problem, cure) =>
+      new InputFault({ file, place: `line ${line}` }, problem, cure);
+    if (content.trim() === '' || content.trimStart().startsWith('#')) return;
+    if (columns === null && index < begins && isTitle(content, wanted, fault)) {
+      onTitle?.(line, content.trim());
+      return;
+    }
+    if (content.length > LONGEST) {
+      throw fault(`${content.length} characters`, 'a line names one hole location');
+    }
+    const entry = read(content, fault);
+    if (entry === null) return;
+    const key = `${entry.hole} ${entry.day}`;
+    const first = firstLine.get(key);
+    if (first !== undefined) {
+      throw fault(
+        `hole ${entry.hole} already has a location on day ${entry.day}, in line ${first}`,
+        'a hole has one location a day',
+      );
+    }
+    firstLine.set(key, line);
+    entries.push({ ...entry, line });
+  });
   if (columns === null) {
-    throw new InputFault({ file }, 'the file is empty', `its first line is ${HEADER}`);
+    throw onTitle === undefined
+      ? new InputFault({ file }, 'the file is empty', `its first line is ${HEADER}`)
+      : new InputFault({ file }, 'there are none', `${WRITE_AS}, a line a hole`);
   }
   return entries;
 };

@@ -82,6 +82,46 @@ describe('a file read for one day', () => {
   });
 });
 
+describe('lines that are pasted', () => {
+  const paste = (text: string): { holes: string[]; titles: string[] } => {
+    const titles: string[] = [];
+    const onTitle = (line: number, words: string) => titles.push(`${line} ${words}`);
+    const entries = readDayFile(text, 'the lines pasted', { day: 2, onTitle });
+    const holes = entries.map(
+      (one) => `${one.hole}: ${one.fromBack ? '-' : ''}${one.on} ${one.in} ${one.side}`,
+    );
+    return { holes, titles };
+  };
+
+  it('may begin with titles, each of which is told', () => {
+    const { holes, titles } = paste(
+      'Club trophy, round 2\n\nHole  On  Side\n1  11  5R\n2 4 from back 6 left\n',
+    );
+    expect(holes).toEqual(['1: 11 5 right', '2: -4 6 left']);
+    expect(titles).toEqual(['1 Club trophy, round 2', '3 Hole  On  Side']);
+  });
+
+  it('keep the columns that a heading names, also where the lines could be words', () => {
+    expect(paste('hole,in,on,side\n1,5,11,right\n').holes).toEqual(['1: 11 5 right']);
+    expect(paste('hole,back,in\n7,4,5L\n')).toEqual({ holes: ['7: -4 5 left'], titles: [] });
+  });
+
+  it.each([
+    ['Hole Back In\n7 4 5L\n', /line 1: "Hole Back In" may name columns/],
+    ['Hole  In  On\n7 4 5L\n', /line 1: "Hole +In +On" may name columns/],
+    ['Hole On (ft) In\n7 40 15L\n', /line 1: .* may name columns/],
+    [
+      '7 twelve on 5 left\n8 12 on 5 left\n',
+      /line 1: "7 twelve on 5 left" is no hole location; write as in/,
+    ],
+    ['1 11 on 5 right\nsee you there\n', /line 2: "see you there" is no hole location/],
+    ['nonsense\n', /line 1: "nonsense" is no hole location/],
+    ['\n\n', /the lines pasted: there are none; write as in: 7 12 on 5 left/],
+  ])('%j is refused', (text, fault) => {
+    expect(() => paste(text)).toThrow(fault);
+  });
+});
+
 describe('the tees of a day', () => {
   it('are named for all, and for single holes, with yards or metres', () => {
     const { all, ofHole } = teesOfCourse('Moor, 7:+6, 12:Shore \u221210, 3:-5m', '--tees');
