@@ -91,6 +91,12 @@ const readFile = yamlReader<NotesFile>(
 );
 
 /** What the notes say of a measurement that has a date. */
+/** A text that more words follow ends as a sentence does. */
+const ended = (words: string, more: NoteEntry['measured']): string =>
+  more?.some(({ date }) => date !== undefined) && /[\p{L}\p{N}]$/u.test(words)
+    ? `${words}.`
+    : words;
+
 const measuredWords = ({ kind, name, date }: MeasuredEntry): string[] =>
   date === undefined ? [] : [`${name ?? kind} measured ${date}.`];
 
@@ -201,7 +207,7 @@ export const readNotes = (
       );
     });
     const words = [
-      ...(entry.text === undefined ? [] : [entry.text.trim()]),
+      ...(entry.text === undefined ? [] : [ended(entry.text.trim(), entry.measured)]),
       ...(entry.measured ?? []).flatMap(measuredWords),
     ];
     return {
