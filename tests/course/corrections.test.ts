@@ -112,7 +112,7 @@ describe('what was measured on the course', () => {
       [
         'notes:',
         '  - hole: 3',
-        '    text: Wind off the lake.',
+        '    text: Wind off the lake',
         '    measured:',
         '      - { kind: bunker, on: 100, left: 9, name: new bunker, date: "2026-05-01" }',
         '',
