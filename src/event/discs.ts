@@ -3,7 +3,7 @@ import type { BinnedPoints } from './binned-points.js';
 import { LEAST_POINTS } from './confirm-movement.js';
 
 /** Radii that are tried, metres, rising, and the distance between middles. */
-export const RADII = [1, 1.5, 2.25, 3.25, 4.75];
+export const RADII = [1, 1.5, 2.25, 3, 4.5];
 const MIDDLES_APART = 0.5;
 
 /** A survey's bins about a middle, the nearest first. */
