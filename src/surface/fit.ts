@@ -18,6 +18,7 @@ import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust, type SharedDoubt } from './trust.js';
+import { trustSmoothing } from './trust-smoothing.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -169,7 +170,9 @@ const trustOf = (
   // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
   const spread = Math.max(sigma, error.least);
   const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
-  const { factor } = solveAt(problem, looser, smoothing / TRUST_LOOSENESS);
+  const degrees = effectiveDegrees(problem, fit.inverse);
+  const wish = smoothing / TRUST_LOOSENESS;
+  const { factor } = solveAt(problem, looser, trustSmoothing(problem, looser, wish, degrees));
   const unsure = finding.suspected === null ? finding.steps : [...finding.steps, finding.suspected];
   const offset = Math.hypot(0, ...unsure.map(({ height }) => LEVEL_OF_STEP * height));
   const parts: { spreading: Float64Array; count: number }[] = [];
