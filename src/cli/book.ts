@@ -1,5 +1,4 @@
 import { basename, join, resolve } from 'node:path';
-import { makeProducts } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
 import { keptBook, type MadeBook } from '../book/kept-book.js';
 import { loadNotes, requireNotesFit } from '../book/load-notes.js';
@@ -12,7 +11,6 @@ import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
-import { composeBook } from '../page/book-pages.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
@@ -92,6 +90,11 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   const played = comparePlayed(notes, greens, layout.tables.past);
   const folder = join(args.out, courseName);
   const make = async (): Promise<MadeBook> => {
+    // Not loaded where the book is there already.
+    const [{ composeBook }, { makeProducts }] = await Promise.all([
+      import('../page/book-pages.js'),
+      import('../book/book-products.js'),
+    ]);
     const content = contentOf(course, layout, args.units, greens, { holes, notes });
     const pages = composeBook(content, layout, measureWith(fonts));
     const products = await makeProducts(pages, layout, {
