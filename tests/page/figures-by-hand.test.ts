@@ -166,7 +166,7 @@ describe('labels of a hole', () => {
   });
 
   it('draw the ground along the line with the rise of landing place, hazards and green', () => {
-    const heights = Array.from({ length: 51 }, (_, i) => ({ along: 8 * i, rise: 0.24 * i }));
+    const heights = Array.from({ length: 6 }, (_, i) => ({ along: 80 * i, rise: 2.4 * i }));
     const hole = {
       tees: [{ name: 'Back' }],
       heights,
