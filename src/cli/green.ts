@@ -41,7 +41,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   // Hazards that the notes measured lie round its green, too.
   const course = withMeasured(bare, loadNotes(bare, fonts));
   const hole = holeOf(course, args.hole);
-  if (hole.green === null && !args.geojson) {
+  if (hole.green === null && !args.geojson && args.pour === undefined) {
     const outline = outlineGreenOf(course, hole);
     if (outline !== null) {
       await greenFromMap(course, outline, args);

@@ -12,6 +12,7 @@ import { bookDocument, courseDocument, dayDocument, greenDocument } from './proo
 import { answerPutt } from './putt-answer.js';
 import { pointOf, stateOf } from './requests.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
+import { answerWater } from './water-answer.js';
 
 /** Only this machine reaches the proof. */
 export const LOOPBACK = '127.0.0.1';
@@ -96,6 +97,29 @@ const puttAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams):
   };
 };
 
+/** Pours on one green are so many at most. */
+const MOST_POURS = 8;
+
+const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
+  const { proof, now } = site;
+  const holeId = query.get('green') ?? '';
+  const green = proof.greenOf(state, holeId);
+  if (green === null) return plain(404, 'there is no such green');
+  const places = query
+    .getAll('at')
+    .slice(-MOST_POURS)
+    .map((at) => pointOf(new URLSearchParams({ at }), 'at'));
+  const start = now();
+  const { surfaceOf, book } = proof.source;
+  const answer = answerWater(surfaceOf(holeId), green, places, book.units);
+  return {
+    status: 200,
+    type: 'application/json',
+    body: JSON.stringify(answer),
+    headers: { 'Server-Timing': `water;dur=${(now() - start).toFixed(2)}` },
+  };
+};
+
 const distancesAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
   const { proof, now } = site;
   const { book, ground } = proof.source;
@@ -155,6 +179,8 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return page(courseDocument(site.picture, proof, fonts));
     case '/putt':
       return puttAnswer(site, state(), query);
+    case '/water':
+      return waterAnswer(site, state(), query);
     case '/distances':
       return distancesAnswer(site, state(), query);
   }

@@ -78,6 +78,7 @@ const puttPart = `<h2>Putt</h2>
 <fieldset><legend>a click on the green sets</legend>
 <label><input type="radio" name="sets" value="ball" checked> the ball</label>
 <label><input type="radio" name="sets" value="hole"> the hole</label>
+<label><input type="radio" name="sets" value="bucket"> pours water</label>
 </fieldset>
 <p class="enlarge"><button type="button" aria-pressed="false" data-enlarges>enlarge the green</button></p>
 <dl class="figures">
@@ -90,7 +91,11 @@ const puttPart = `<h2>Putt</h2>
 <div><dt>hole</dt><dd data-shows="hole">–</dd></div>
 </dl>
 <p class="said" role="status" data-shows="said"></p>
-<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
+<h2>Water</h2>
+<p class="enlarge"><button type="button" data-clears>clear</button></p>
+<p class="said" role="status" data-shows="poured"></p>
+<ul class="water-rows" data-shows="water"></ul>
+<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole, <kbd>w</kbd> the water’s mark, which <kbd>Enter</kbd> pours at, <kbd>c</kbd> clears; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
 <noscript><p class="said">Putts need scripts; the pages do not.</p></noscript>`;
 
 const distancesPart = `<h2>Distances</h2>

@@ -102,6 +102,14 @@ figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .aim-line { stroke-width: calc(0.32px * var(--pen)); stroke-dasharray: 1.2 0.8; stroke-linecap: butt; }
 .aim-mark { stroke-width: calc(0.5px * var(--pen)); }
 .aim-mark[hidden] { display: none; }
+.water { fill: none; stroke: var(--tint); stroke-linecap: round; pointer-events: none; }
+.stream { stroke: var(--ink); opacity: 0.85; }
+.stream.frayed { stroke: var(--tint); }
+.strand { stroke: var(--ink); stroke-width: 0.15px; stroke-dasharray: 0.9 0.5; }
+.bucket-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.45px * var(--pen)); }
+.movable.bucket { display: none; }
+.pouring .movable.bucket { display: inline; }
+.water-rows { list-style: none; margin: 0 0 0.7rem; padding: 0; font-size: 0.85rem; white-space: pre-wrap; }
 .proof main { border-right: var(--hair); }
 .putt { grid-area: putt; padding: 0.9rem 1.1rem; }
 .putt { position: sticky; top: 10px; align-self: start; }

@@ -244,6 +244,56 @@ describe('the proof in a browser', () => {
     }
   });
 
+  it('pours water by click, by key and by touch, and clears it', async () => {
+    await open('?hole=2');
+    const poured = (): Promise<number> => page.locator('.poured').count();
+    const still = (): Promise<number> => page.locator('.poured[data-running="no"]').count();
+    const times: number[] = [];
+    const pouring = async (act: () => Promise<void>): Promise<void> => {
+      const answer = page.waitForResponse((response) => response.url().includes('/water?'));
+      await act();
+      times.push(Number(/water;dur=([\d.]+)/.exec((await answer).headers()['server-timing'])![1]));
+    };
+    await page.getByLabel('pours water').check();
+    const box = await groundBox();
+    const ball = await shown('ball');
+    await pouring(() => page.mouse.click(box.x + 0.6 * box.width, box.y + 0.3 * box.height));
+    await expect.poll(poured).toBe(1);
+    await page.keyboard.press('w');
+    for (let i = 0; i < 6; i++) await page.keyboard.press('ArrowLeft');
+    await pouring(() => page.keyboard.press('Enter'));
+    await expect.poll(poured).toBe(2);
+    const touch = await page.context().newCDPSession(page);
+    await touch.send('Emulation.setTouchEmulationEnabled', { enabled: true });
+    await pouring(async () => {
+      const at = { x: box.x + 0.5 * box.width, y: box.y + 0.5 * box.height };
+      await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [at] });
+      await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    });
+    await touch.send('Emulation.setTouchEmulationEnabled', { enabled: false });
+    await expect.poll(poured).toBe(3);
+    await expect.poll(still, { timeout: 30_000 }).toBe(3);
+    expect(await shown('water')).toMatch(/pour 1.*leaves.*pour 2.*pour 3.*catchment A/s);
+    expect(await shown('ball')).toBe(ball);
+    // Wider as other water joins.
+    const widths = await page
+      .locator('.poured')
+      .first()
+      .locator('.stream')
+      .evaluateAll((all) => all.map((one) => Number.parseFloat(getComputedStyle(one).strokeWidth)));
+    expect(widths.length).toBeGreaterThan(5);
+    widths.slice(1).forEach((width, k) => {
+      expect(width).toBeGreaterThanOrEqual(widths[k] - 1e-3);
+    });
+    expect(widths[widths.length - 1]).toBeGreaterThan(widths[0]);
+    await page.screenshot({ path: join(tmpdir(), 'runnel-poured.png') });
+    await page.getByRole('button', { name: 'clear' }).click();
+    expect(await poured()).toBe(0);
+    times.sort((a, b) => a - b);
+    // The machine may be busy: one of three may be late.
+    expect(times[1], `computed for ${times.join(', ')} ms`).toBeLessThan(ALLOWED);
+  });
+
   it('says what is wrong when the ball is moved off the green', async () => {
     await open('?hole=12');
     await page.keyboard.press('b');

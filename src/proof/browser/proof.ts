@@ -2,10 +2,11 @@
 /// <reference lib="dom.iterable" />
 import type { PuttAnswer } from '../putt-answer.js';
 import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
+import { type Water, waterOn } from './water.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
 
-const NAMES = ['ball', 'hole'] as const;
+const NAMES = ['ball', 'hole', 'bucket'] as const;
 type Name = (typeof NAMES)[number];
 
 const pairOf = (text: string | undefined): At => {
@@ -37,10 +38,15 @@ const stageOf = (svg: SVGSVGElement): Stage => {
   const origin = pairOf(svg.dataset.origin);
   return {
     svg,
-    places: { ball: pairOf(svg.dataset.ball), hole: pairOf(svg.dataset.hole) },
+    places: {
+      ball: pairOf(svg.dataset.ball),
+      hole: pairOf(svg.dataset.hole),
+      bucket: pairOf(svg.dataset.ball),
+    },
     handles: {
       ball: svg.querySelector<SVGGElement>('.movable.ball')!,
       hole: svg.querySelector<SVGGElement>('.movable.hole')!,
+      bucket: svg.querySelector<SVGGElement>('.movable.bucket')!,
     },
     onPaper: ([x, y]) => [origin[0] + (x * 1000) / scale, origin[1] - (y * 1000) / scale],
     onGround: (event) => {
@@ -122,19 +128,24 @@ const solverOf = (stage: Stage): (() => Promise<void>) => {
 
 type Move = (name: Name, to: At) => void;
 
+const nameOf = (text: string | undefined): Name => NAMES.find((name) => name === text) ?? 'ball';
+
 const chosen = (): Name =>
-  document.querySelector<HTMLInputElement>('input[name="sets"]:checked')?.value === 'hole'
-    ? 'hole'
-    : 'ball';
+  nameOf(document.querySelector<HTMLInputElement>('input[name="sets"]:checked')?.value);
+
+/** The water's mark is seen while a click pours. */
+const showChoice = (): void => {
+  document.body.classList.toggle('pouring', chosen() === 'bucket');
+};
 
 /** A click sets what is chosen; ball and hole can be dragged. */
-const heedPointer = ({ svg, handles, onGround }: Stage, move: Move): void => {
+const heedPointer = ({ svg, handles, onGround, places }: Stage, move: Move, water: Water): void => {
   let dragged: Name | null = null;
   svg.addEventListener('pointerdown', (event) => {
     if (event.button !== 0 || !(event.target instanceof Element)) return;
     const handle = event.target.closest<SVGGElement>('.movable');
     if (handle !== null) {
-      dragged = handle.dataset.name === 'hole' ? 'hole' : 'ball';
+      dragged = nameOf(handle.dataset.name);
     } else if (event.target.closest('.ground') !== null) {
       dragged = chosen();
       move(dragged, onGround(event));
@@ -149,12 +160,15 @@ const heedPointer = ({ svg, handles, onGround }: Stage, move: Move): void => {
   const drop = (): void => {
     dragged = null;
   };
-  svg.addEventListener('pointerup', drop);
+  svg.addEventListener('pointerup', () => {
+    if (dragged === 'bucket') water.pour(places.bucket);
+    drop();
+  });
   svg.addEventListener('pointercancel', drop);
 };
 
 /** Arrows move what has the focus; B and H choose ball and hole. */
-const heedKeys = ({ places, handles }: Stage, move: Move): void => {
+const heedKeys = ({ places, handles }: Stage, move: Move, water: Water): void => {
   const [step, fine] = pairOf(dataset.steps);
   for (const name of NAMES) {
     handles[name].addEventListener('keydown', (event) => {
@@ -165,15 +179,22 @@ const heedKeys = ({ places, handles }: Stage, move: Move): void => {
       move(name, [places[name][0] + arrow[0] * by, places[name][1] + arrow[1] * by]);
     });
   }
+  handles.bucket.addEventListener('keydown', (event) => {
+    if (event.key !== 'Enter' || isWithKey(event)) return;
+    event.preventDefault();
+    water.pour(places.bucket);
+  });
   document.addEventListener('keydown', (event) => {
     const typing =
       event.target instanceof Element && event.target.closest('input, select') !== null;
     const radio = event.target instanceof HTMLInputElement && event.target.type === 'radio';
     if ((typing && !radio) || isWithKey(event)) return;
-    const name = { b: 'ball', h: 'hole' }[event.key] as Name | undefined;
+    if (event.key === 'c') water.clear();
+    const name = { b: 'ball', h: 'hole', w: 'bucket' }[event.key] as Name | undefined;
     if (name === undefined) return;
     const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
     for (const one of radios) one.checked = one.value === name;
+    showChoice();
     handles[name].focus();
   });
 };
@@ -184,10 +205,16 @@ const startPutt = (svg: SVGSVGElement): void => {
   const move: Move = (name, to) => {
     stage.places[name] = to;
     showPlaces(stage);
-    void solve();
+    if (name !== 'bucket') void solve();
   };
-  heedPointer(stage, move);
-  heedKeys(stage, move);
+  const water = waterOn(svg, stage.onPaper);
+  heedPointer(stage, move, water);
+  heedKeys(stage, move, water);
+  for (const one of document.querySelectorAll('input[name="sets"]')) {
+    one.addEventListener('change', showChoice);
+  }
+  document.querySelector('[data-clears]')?.addEventListener('click', water.clear);
+  showPlaces(stage);
   void solve();
 };
 
