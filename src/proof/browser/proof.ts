@@ -195,6 +195,7 @@ const heedKeys = ({ places, handles }: Stage, move: Move, water: Water): void =>
     const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
     for (const one of radios) one.checked = one.value === name;
     showChoice();
+    if (name === 'bucket') water.prepare();
     handles[name].focus();
   });
 };
@@ -211,7 +212,10 @@ const startPutt = (svg: SVGSVGElement): void => {
   heedPointer(stage, move, water);
   heedKeys(stage, move, water);
   for (const one of document.querySelectorAll('input[name="sets"]')) {
-    one.addEventListener('change', showChoice);
+    one.addEventListener('change', () => {
+      showChoice();
+      if (chosen() === 'bucket') water.prepare();
+    });
   }
   document.querySelector('[data-clears]')?.addEventListener('click', water.clear);
   showPlaces(stage);

@@ -21,6 +21,8 @@ type OnPaper = (at: At) => At;
 export interface Water {
   readonly pour: (at: At) => void;
   readonly clear: () => void;
+  /** Lets the green be drained before the first drop is poured. */
+  readonly prepare: () => void;
 }
 
 const NAMESPACE = 'http://www.w3.org/2000/svg';
@@ -113,8 +115,6 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
       tell('poured', whyNoAnswer(error));
     }
   };
-  // The green is drained before the first drop is poured.
-  void ask();
   return {
     pour: (at) => {
       if (places.length === MOST) {
@@ -123,6 +123,9 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
       }
       places = [...places, at];
       void ask();
+    },
+    prepare: () => {
+      if (asked === 0) void ask();
     },
     clear: () => {
       asked++;
