@@ -116,7 +116,9 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   const blockCells = image.getTileWidth() * image.getTileHeight();
   if (!(blockCells > 0) || blockCells * samples * (bits / 8) > BLOCK_LIMIT) {
     refuse(
-      `a block of ${image.getTileWidth()} x ${image.getTileHeight()} cells`,
+      blockCells > 0
+        ? `a block of ${image.getTileWidth()} x ${image.getTileHeight()} cells`
+        : 'the size of its blocks is not told, or damaged',
       'write the grid in tiles, or in strips of a few rows',
     );
   }
