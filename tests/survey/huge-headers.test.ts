@@ -5,7 +5,7 @@ import { InputFault } from '../../src/fault.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { bytesInMemory } from '../../src/survey/readers/byte-source.js';
 import { readLasHeader } from '../../src/survey/readers/las-header.js';
-import { tiff as grid, zip } from './foreign-binaries.js';
+import { tiff as grid, workbook, zip } from './foreign-binaries.js';
 import { writeLas, writeLaz } from './las-writer.js';
 import { writeLayeredLaz } from './laz14-writer.js';
 
@@ -198,12 +198,29 @@ it.each([
         '<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>',
       'xl/worksheets/sheet1.xml': new Uint8Array(49 << 20),
     }),
-    /longer than 48 MB, unpacked; save the sheet as CSV/,
+    /the workbook is damaged; save it again/,
   ],
 ])('%s that unpacks without end is refused before it fills the memory', async (_, bytes, words) => {
   const before = process.resourceUsage().maxRSS;
   await expect(readSurvey(bytes, { source: 'bomb' })).rejects.toThrow(words);
   expect(process.resourceUsage().maxRSS - before).toBeLessThan(60 * 1024);
+});
+
+it.each([
+  ['more than a sheet holds', 0x2000_0000, /longer than 256 MB, unpacked; save the sheet as CSV/],
+  [
+    'less than is unpacked',
+    40,
+    /"xl.worksheets.sheet1.xml" has another length than the archive says/,
+  ],
+])('a workbook whose directory promises %s', async (_, length, words) => {
+  const name = 'xl/worksheets/sheet1.xml';
+  const bytes = Buffer.from(
+    workbook({ A: [['N', 'E', 'Z'], ...points.map((p) => [p.y, p.x, p.z])] }),
+  );
+  // The name stands at 46 bytes of its entry in the directory, behind all files; the length unpacked at 24.
+  bytes.writeUInt32LE(length, bytes.lastIndexOf(name) - 46 + 24);
+  await expect(readSurvey(new Uint8Array(bytes), { source: 'x' })).rejects.toThrow(words);
 });
 
 it('a damaged packed cloud is told by one line, in little time and memory', async () => {

@@ -1,7 +1,7 @@
 import { Readable } from 'node:stream';
-import { constants, createGunzip, inflateRawSync } from 'node:zlib';
+import { constants, createGunzip, createInflateRaw, inflateRawSync } from 'node:zlib';
 import { InputFault } from '../../fault.js';
-import { type ByteSource, bytesInMemory, gatherStream, pieces } from './byte-source.js';
+import { type ByteSource, bytesInMemory, gatherStream, PIECE, pieces } from './byte-source.js';
 
 /** One file of an archive, by the archive's directory (APPNOTE 6.3, 4.3.12). */
 export interface PackedFile {
@@ -61,12 +61,8 @@ export const filesOfArchive = async (bytes: ByteSource, source: string): Promise
   return files;
 };
 
-/** @throws InputFault for a file that is damaged, in a cipher, or longer than 256 MB. */
-export const unpackedFile = async (
-  bytes: ByteSource,
-  file: PackedFile,
-  source: string,
-): Promise<Uint8Array> => {
+/** Where the packed bytes of a file begin. */
+const startOf = async (bytes: ByteSource, file: PackedFile, source: string): Promise<number> => {
   const head = await bytes.read(file.offset, 30);
   const view = new DataView(head.buffer, head.byteOffset, head.length);
   if (head.length < 30 || view.getUint32(0, true) !== 0x04034b50) {
@@ -75,6 +71,62 @@ export const unpackedFile = async (
   if ((view.getUint16(6, true) & 1) !== 0) {
     throw new InputFault({ file: source }, 'the archive has a password', 'unpack it first');
   }
+  if (file.method !== 0 && file.method !== 8) {
+    throw new InputFault(
+      { file: source },
+      `the archive packs by method ${file.method}`,
+      'unpack it first',
+    );
+  }
+  const start = file.offset + 30 + view.getUint16(26, true) + view.getUint16(28, true);
+  if (start + file.packed > bytes.size) throw damaged(source, 'the archive is cut off');
+  return start;
+};
+
+/** Bytes [start, end) piece by piece. */
+async function* piecesBetween(
+  bytes: ByteSource,
+  start: number,
+  end: number,
+): AsyncGenerator<Uint8Array> {
+  for (let at = start; at < end; at += PIECE) yield bytes.read(at, Math.min(PIECE, end - at));
+}
+
+/**
+ * A file of an archive unpacked piece by piece, so that only a piece is held.
+ *
+ * @throws InputFault for a file that is damaged, in a cipher, or longer than the archive's directory says.
+ */
+export async function* unpackedPieces(
+  bytes: ByteSource,
+  file: PackedFile,
+  source: string,
+): AsyncGenerator<Uint8Array> {
+  const start = await startOf(bytes, file, source);
+  const packed = piecesBetween(bytes, start, start + file.packed);
+  let length = 0;
+  const stream: AsyncIterable<Uint8Array> =
+    file.method === 0 ? packed : Readable.from(packed).pipe(createInflateRaw());
+  try {
+    for await (const piece of stream) {
+      length += piece.length;
+      if (length > file.length) break;
+      yield piece;
+    }
+  } catch (error) {
+    if (error instanceof InputFault) throw error;
+    throw damaged(source, `"${file.name.slice(0, 40)}" cannot be unpacked`);
+  }
+  if (length !== file.length)
+    throw damaged(source, `"${file.name.slice(0, 40)}" has another length than the archive says`);
+}
+
+/** @throws InputFault for a file that is damaged, in a cipher, or longer than 256 MB. */
+export const unpackedFile = async (
+  bytes: ByteSource,
+  file: PackedFile,
+  source: string,
+): Promise<Uint8Array> => {
   if (file.length > UNPACKED_LIMIT) {
     throw new InputFault(
       { file: source },
@@ -82,17 +134,8 @@ export const unpackedFile = async (
       'unpack it first',
     );
   }
-  const start = file.offset + 30 + view.getUint16(26, true) + view.getUint16(28, true);
-  const packed = await bytes.read(start, file.packed);
-  if (packed.length < file.packed) throw damaged(source, 'the archive is cut off');
+  const packed = await bytes.read(await startOf(bytes, file, source), file.packed);
   if (file.method === 0) return packed;
-  if (file.method !== 8) {
-    throw new InputFault(
-      { file: source },
-      `the archive packs by method ${file.method}`,
-      'unpack it first',
-    );
-  }
   try {
     return inflateRawSync(packed, { maxOutputLength: Math.max(1, file.length) });
   } catch {
