@@ -122,7 +122,7 @@ export async function* unpackedPieces(
 }
 
 /** @throws InputFault for a file that is damaged, in a cipher, or longer than 256 MB. */
-export const unpackedFile = async (
+const unpackedFile = async (
   bytes: ByteSource,
   file: PackedFile,
   source: string,
