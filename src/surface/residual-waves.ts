@@ -1,4 +1,4 @@
-import type { Trust } from './surface.js';
+import { H, HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY, type Trust } from './surface.js';
 
 /** Ground that goes up and down faster than the surface can follow; metres and radians a metre. */
 export interface Wave {
@@ -150,5 +150,35 @@ export const withWaves = (trust: Trust, waves: readonly Wave[]): Trust => {
         return out;
       };
     },
+  };
+};
+
+/** A draw of the waves' own ground, their crests anywhere: adds height and derivatives at a point to a jet. */
+export const drawnWaves = (
+  waves: readonly Wave[],
+  normal: () => number,
+): ((x: number, y: number, jet: Float64Array) => void) => {
+  const drawn = waves.map(({ kx, ky, size }) => {
+    const [a, b] = [(size / Math.SQRT2) * normal(), (size / Math.SQRT2) * normal()];
+    return { kx, ky, a, b };
+  });
+  return (x, y, jet) => {
+    for (const { kx, ky, a, b } of drawn) {
+      const phase = kx * x + ky * y;
+      const [cos, sin] = [Math.cos(phase), Math.sin(phase)];
+      // The wave and its derivative by the phase; each further pair of derivatives changes sign.
+      const even = a * cos + b * sin;
+      const odd = b * cos - a * sin;
+      jet[H] += even;
+      jet[HX] += kx * odd;
+      jet[HY] += ky * odd;
+      jet[HXX] -= kx * kx * even;
+      jet[HXY] -= kx * ky * even;
+      jet[HYY] -= ky * ky * even;
+      jet[HXXX] -= kx * kx * kx * odd;
+      jet[HXXY] -= kx * kx * ky * odd;
+      jet[HXYY] -= kx * ky * ky * odd;
+      jet[HYYY] -= ky * ky * ky * odd;
+    }
   };
 };

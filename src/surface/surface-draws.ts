@@ -1,5 +1,6 @@
 import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
+import { drawnWaves } from './residual-waves.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
@@ -11,13 +12,22 @@ import { drawUnknowns } from './trust.js';
  * left out. A drawn surface is taken for exact: it has no trust.
  */
 export const surfaceDraws = (stored: StoredSurface): ((normal: () => number) => Surface) => {
-  const { outline, collar, knotStep, live, coefficients, factor, sigma, shared } = stored;
+  const { outline, collar, knotStep, live, coefficients, factor, sigma, shared, waves } = stored;
   const box = growBox(boxOf(outline), collar);
   const grid = knotGrid(outline, collar, box, knotStep, live);
   return (normal) => {
     const error = drawUnknowns({ grid, factor, shared }, normal).map((value) => sigma * value);
     const whole = completeCoefficients(grid, error);
     for (let k = 0; k < whole.length; k++) whole[k] += coefficients[k];
-    return splineSurface(grid, whole, { outline, collar, box }, null);
+    const surface = splineSurface(grid, whole, { outline, collar, box }, null);
+    if (waves.length === 0) return surface;
+    const addWaves = drawnWaves(waves, normal);
+    return {
+      ...surface,
+      at(x, y, jet) {
+        surface.at(x, y, jet);
+        addWaves(x, y, jet);
+      },
+    };
   };
 };

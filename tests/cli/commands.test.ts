@@ -114,6 +114,7 @@ describe('the command line', () => {
       'cli/main.ts',
       'cli/output.ts',
       'cli/run.ts',
+      'cli/signals.ts',
       'fault.ts',
       'input-limits.ts',
       'machine-fault.ts',

@@ -147,6 +147,7 @@ describe('the words of a change', () => {
   const change = (over: Partial<SurfaceChange>): SurfaceChange =>
     ({
       shift: 0,
+      shiftSd: null,
       levelled: false,
       medianSd: 0.004,
       threshold: 3.4,
@@ -187,6 +188,9 @@ describe('the words of a change', () => {
       /20 mm higher as a whole; that/,
     );
     expect(say(change({ shift: 0.007 })).length).toBe(1);
+    // By its own standard deviation, where that is known: three of them and more.
+    expect(say(change({ shift: 0.0061, shiftSd: 0.002 })).length).toBe(2);
+    expect(say(change({ shift: 0.0059, shiftSd: 0.002 })).length).toBe(1);
     expect(say(change({ unknownArea: 3 }))[1]).toBe('3.0 m² are surveyed too thinly to tell.');
   });
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { seeded } from '../../course-data/vellamoor/random.js';
-import { residualWaves, withWaves } from '../../src/surface/residual-waves.js';
+import { drawnWaves, residualWaves, withWaves } from '../../src/surface/residual-waves.js';
 import type { Trust } from '../../src/surface/surface.js';
 
 /** Residuals of points about a metre apart: noise of 3 mm, and a wave of 5 mm from trough to crest in 1 m. */
@@ -63,5 +63,43 @@ describe('waves that the residuals keep', () => {
       square += (a * a) / 2000;
     }
     expect(Math.sqrt(square)).toBeCloseTo(0.004 / Math.SQRT2, 3);
+  });
+
+  it('draw ground with the derivatives that it has, as high as the waves', () => {
+    const random = seeded(56_121);
+    const waves = [
+      { kx: 4, ky: -3, size: 0.004 },
+      { kx: 1, ky: 5, size: 0.002 },
+    ];
+    const add = drawnWaves(waves, () => random.normal());
+    const at = (x: number, y: number): Float64Array => {
+      const jet = new Float64Array(10);
+      add(x, y, jet);
+      return jet;
+    };
+    const d = 1e-5;
+    const here = at(0.7, -0.4);
+    const byX = at(0.7 + d, -0.4).map((v, k) => (v - at(0.7 - d, -0.4)[k]) / (2 * d));
+    const byY = at(0.7, -0.4 + d).map((v, k) => (v - at(0.7, -0.4 - d)[k]) / (2 * d));
+    // Of each value the places of its derivatives by x and y: h, hx, hy, hxx, hxy, hyy.
+    const places = [
+      [1, 2],
+      [3, 4],
+      [4, 5],
+      [6, 7],
+      [7, 8],
+      [8, 9],
+    ];
+    places.forEach(([x, y], k) => {
+      expect(here[x]).toBeCloseTo(byX[k], 6);
+      expect(here[y]).toBeCloseTo(byY[k], 6);
+    });
+    let square = 0;
+    for (let k = 0; k < 2000; k++) {
+      const jet = new Float64Array(10);
+      drawnWaves(waves, () => random.normal())(1, 2, jet);
+      square += jet[0] ** 2 / 2000;
+    }
+    expect(Math.sqrt(square)).toBeCloseTo(Math.hypot(0.004, 0.002) / Math.SQRT2, 3);
   });
 });
