@@ -59,8 +59,8 @@ export const overlayOf = (
   const { width, height } = layout.page;
   const paper = (at: Point): string => onPaper(frame, at[0], at[1]).map(mm).join(',');
   const outline = `M${green.outline.map(paper).join('L')}Z`;
-  const movable = (name: 'ball' | 'hole' | 'bucket', drawing: string): string =>
-    `<g class="movable ${name}" data-name="${name}" tabindex="0" role="button" aria-roledescription="movable point" aria-label="${name === 'bucket' ? 'place to pour' : name}" transform="translate(${paper(name === 'bucket' ? putt.ball : putt[name])})"><circle class="grip" r="4.5"/><circle class="focus" r="3"/>${drawing}</g>`;
+  const movable = (name: 'ball' | 'hole' | 'spout', drawing: string): string =>
+    `<g class="movable ${name}" data-name="${name}" tabindex="0" role="button" aria-roledescription="movable point" aria-label="${name === 'spout' ? 'place to pour' : name}" transform="translate(${paper(name === 'spout' ? putt.ball : putt[name])})"><circle class="grip" r="4.5"/><circle class="focus" r="3"/>${drawing}</g>`;
   return [
     `<svg class="overlay" viewBox="0 0 ${width} ${height}" data-green="${escaped(green.holeId)}" data-scale="${frame.scale}" data-origin="${frame.origin.join(',')}" data-ball="${putt.ball.join(',')}" data-hole="${putt.hole.join(',')}">`,
     `<path class="ground" d="${outline}"/>`,
@@ -71,7 +71,7 @@ export const overlayOf = (
     '</g>',
     movable('hole', '<circle class="rim" r="1.3"/><circle class="cup" r="0.55"/>'),
     movable('ball', '<circle class="ball-mark" r="1.05"/>'),
-    movable('bucket', '<path class="bucket-mark" d="M0 -1.3V1.3M-1.3 0H1.3"/>'),
+    movable('spout', '<path class="spout-mark" d="M0 -1.3V1.3M-1.3 0H1.3"/>'),
     '</svg>',
   ].join('\n');
 };

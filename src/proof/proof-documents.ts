@@ -78,7 +78,7 @@ const puttPart = `<h2>Putt</h2>
 <fieldset><legend>a click on the green sets</legend>
 <label><input type="radio" name="sets" value="ball" checked> the ball</label>
 <label><input type="radio" name="sets" value="hole"> the hole</label>
-<label><input type="radio" name="sets" value="bucket"> pours water</label>
+<label><input type="radio" name="sets" value="spout"> pours water</label>
 </fieldset>
 <p class="enlarge"><button type="button" aria-pressed="false" data-enlarges>enlarge the green</button></p>
 <dl class="figures">

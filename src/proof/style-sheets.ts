@@ -106,9 +106,9 @@ figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .stream { stroke: var(--ink); opacity: 0.85; }
 .stream.frayed { stroke: var(--tint); }
 .strand { stroke: var(--ink); stroke-width: 0.15px; stroke-dasharray: 0.9 0.5; }
-.bucket-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.45px * var(--pen)); }
-.movable.bucket { display: none; }
-.pouring .movable.bucket { display: inline; }
+.spout-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.45px * var(--pen)); }
+.movable.spout { display: none; }
+.pouring .movable.spout { display: inline; }
 .water-rows { list-style: none; margin: 0 0 0.7rem; padding: 0; font-size: 0.85rem; white-space: pre-wrap; }
 .proof main { border-right: var(--hair); }
 .putt { grid-area: putt; padding: 0.9rem 1.1rem; }

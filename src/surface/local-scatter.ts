@@ -12,7 +12,7 @@ const TO = 1.8;
 /** Points asked round each, taken evenly from those that are there. */
 const MOST = 12;
 /** So many of them must be off to the same side as the point itself, and by what they are off it is measured. */
-const FELLOWS = 3;
+const FELLOWS = 4;
 /** The standard deviation that they stand for, as a share of the least of them. */
 const SHARE = 0.7;
 

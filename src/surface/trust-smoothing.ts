@@ -3,9 +3,11 @@ import { type Problem, solveAt } from './smoothing.js';
 
 /**
  * Where the points ask for hardly any bend, as on a dead plane, that is no proof that there is none: ground is not
- * trusted as if it had fewer degrees of freedom than this. Set on planes with seeds from 46700 on.
+ * trusted as if it had fewer degrees of freedom than this, or than so many a point where there are few. Set on
+ * planes with seeds from 46700 on; few points, whose noise would leave no direction known, by the survey by hand.
  */
 const LEAST_DEGREES = 20;
+const DEGREES_A_POINT = 0.07;
 /** Step of the difference in the logarithm of the smoothing, and by how much it is lowered each time. */
 const STEP = 0.1;
 const LOWER = 4;
@@ -28,9 +30,10 @@ export const trustSmoothing = (
   degrees: number,
 ): number => {
   let smoothing = wish;
-  if (degrees >= LEAST_DEGREES) return smoothing;
+  const least = Math.min(LEAST_DEGREES, DEGREES_A_POINT * problem.mass);
+  if (degrees >= least) return smoothing;
   for (let k = 0; k < MOST_STEPS; k++) {
-    if (degreesAt(problem, energy, smoothing) >= LEAST_DEGREES) break;
+    if (degreesAt(problem, energy, smoothing) >= least) break;
     smoothing /= LOWER;
   }
   return smoothing;

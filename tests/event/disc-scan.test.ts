@@ -10,7 +10,7 @@ import { roundGreen } from './grounds.js';
 const RADIUS = 11;
 const SIGMA = 0.008;
 const surface = plane(roundGreen(RADIUS), 0.01, -0.015);
-const grid = sampleGround(surface, 0.25);
+const grid = sampleGround(surface, 0.5);
 const ERRORS: PointErrors = { sigma: SIGMA, drift: null, steps: [], walked: true, swathStep: 0 };
 
 type Change = (x: number, y: number, k: number) => number;
@@ -48,7 +48,7 @@ const CAREFUL: readonly Partial<PointErrors>[] = [
 
 describe('the scan of discs', () => {
   it('shows nothing on ground that did not move, nineteen times in twenty', () => {
-    const count = atDepth(2, 60);
+    const count = atDepth(1, 40);
     const runs = Array.from({ length: count }, (_, k) => scan(48_000 + k));
     const alarms = runs.filter((discs) => discs.length > 0).length;
     // Three standard deviations over the number expected.
@@ -93,7 +93,7 @@ describe('the scan of discs', () => {
   it('is as careful as a drift, a step or swaths that were found ask for', () => {
     const sank: Change = (x, y) => (inDisc(x, y, 3) ? -0.012 : 0);
     expect(scan(48_400, sank).length).toBeGreaterThan(0);
-    for (const more of CAREFUL.slice(0, atDepth(2, 4))) {
+    for (const more of CAREFUL.slice(0, atDepth(1, 4))) {
       expect(scan(48_400, sank, { ...ERRORS, ...more })).toEqual([]);
     }
   });

@@ -6,7 +6,7 @@ import { type Water, waterOn } from './water.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
 
-const NAMES = ['ball', 'hole', 'bucket'] as const;
+const NAMES = ['ball', 'hole', 'spout'] as const;
 type Name = (typeof NAMES)[number];
 
 const pairOf = (text: string | undefined): At => {
@@ -41,12 +41,12 @@ const stageOf = (svg: SVGSVGElement): Stage => {
     places: {
       ball: pairOf(svg.dataset.ball),
       hole: pairOf(svg.dataset.hole),
-      bucket: pairOf(svg.dataset.ball),
+      spout: pairOf(svg.dataset.ball),
     },
     handles: {
       ball: svg.querySelector<SVGGElement>('.movable.ball')!,
       hole: svg.querySelector<SVGGElement>('.movable.hole')!,
-      bucket: svg.querySelector<SVGGElement>('.movable.bucket')!,
+      spout: svg.querySelector<SVGGElement>('.movable.spout')!,
     },
     onPaper: ([x, y]) => [origin[0] + (x * 1000) / scale, origin[1] - (y * 1000) / scale],
     onGround: (event) => {
@@ -135,7 +135,7 @@ const chosen = (): Name =>
 
 /** The water's mark is seen while a click pours. */
 const showChoice = (): void => {
-  document.body.classList.toggle('pouring', chosen() === 'bucket');
+  document.body.classList.toggle('pouring', chosen() === 'spout');
 };
 
 /** A click sets what is chosen; ball and hole can be dragged. */
@@ -161,7 +161,7 @@ const heedPointer = ({ svg, handles, onGround, places }: Stage, move: Move, wate
     dragged = null;
   };
   svg.addEventListener('pointerup', () => {
-    if (dragged === 'bucket') water.pour(places.bucket);
+    if (dragged === 'spout') water.pour(places.spout);
     drop();
   });
   svg.addEventListener('pointercancel', drop);
@@ -179,10 +179,10 @@ const heedKeys = ({ places, handles }: Stage, move: Move, water: Water): void =>
       move(name, [places[name][0] + arrow[0] * by, places[name][1] + arrow[1] * by]);
     });
   }
-  handles.bucket.addEventListener('keydown', (event) => {
+  handles.spout.addEventListener('keydown', (event) => {
     if (event.key !== 'Enter' || isWithKey(event)) return;
     event.preventDefault();
-    water.pour(places.bucket);
+    water.pour(places.spout);
   });
   document.addEventListener('keydown', (event) => {
     const typing =
@@ -190,12 +190,12 @@ const heedKeys = ({ places, handles }: Stage, move: Move, water: Water): void =>
     const radio = event.target instanceof HTMLInputElement && event.target.type === 'radio';
     if ((typing && !radio) || isWithKey(event)) return;
     if (event.key === 'c') water.clear();
-    const name = { b: 'ball', h: 'hole', w: 'bucket' }[event.key] as Name | undefined;
+    const name = { b: 'ball', h: 'hole', w: 'spout' }[event.key] as Name | undefined;
     if (name === undefined) return;
     const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
     for (const one of radios) one.checked = one.value === name;
     showChoice();
-    if (name === 'bucket') water.prepare();
+    if (name === 'spout') water.prepare();
     handles[name].focus();
   });
 };
@@ -206,7 +206,7 @@ const startPutt = (svg: SVGSVGElement): void => {
   const move: Move = (name, to) => {
     stage.places[name] = to;
     showPlaces(stage);
-    if (name !== 'bucket') void solve();
+    if (name !== 'spout') void solve();
   };
   const water = waterOn(svg, stage.onPaper);
   heedPointer(stage, move, water);
@@ -214,7 +214,7 @@ const startPutt = (svg: SVGSVGElement): void => {
   for (const one of document.querySelectorAll('input[name="sets"]')) {
     one.addEventListener('change', () => {
       showChoice();
-      if (chosen() === 'bucket') water.prepare();
+      if (chosen() === 'spout') water.prepare();
     });
   }
   document.querySelector('[data-clears]')?.addEventListener('click', water.clear);
