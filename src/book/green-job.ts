@@ -9,7 +9,7 @@ import type { PlacedHoleLocation } from '../course/course.js';
 import { faultsAt } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { bareLocation, type LocationContent } from '../page/book-content.js';
-import { type BreakMap, breakMap, nodeMap } from '../putt/break-map.js';
+import { type BreakMap, breakMap, nodeMap, nodesOf } from '../putt/break-map.js';
 import { lanesAndLeave, type PuttRegions, puttRegions } from '../putt/lanes.js';
 import type { PuttSettings } from '../putt/putt.js';
 import { practiceStation } from '../putt/station.js';
@@ -127,7 +127,10 @@ const regionsOf = (
     regions:
       map !== null && regions === 'bends'
         ? puttRegions(surface, map)
-        : lanesAndLeave(surface, nodeMap(surface, hole, settings, crossesUnknown)),
+        : lanesAndLeave(
+            surface,
+            map === null ? nodeMap(surface, hole, settings, crossesUnknown) : nodesOf(map),
+          ),
   };
 };
 

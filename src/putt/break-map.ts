@@ -153,6 +153,13 @@ export const nodeMap = (
   return { ...nodes, aimAt: (node) => at(node).aim, paceAt: (node) => at(node).pace };
 };
 
+/** A map of all nodes for those who ask for few. */
+export const nodesOf = (map: BreakMap): NodeMap => ({
+  ...map,
+  aimAt: (node) => map.aim[node],
+  paceAt: (node) => map.pace[node],
+});
+
 /** The way of a putt; without one the straight line. */
 const wayOf = (w: PuttGround, ball: Point, hole: Point, launch: Launch | null): readonly Point[] =>
   (launch === null ? null : confirm(w, ball, hole, launch)?.leg.path) ?? [ball, hole];
