@@ -21,6 +21,8 @@ export interface CheckedYaml<T> {
   place(path: readonly (string | number)[]): string;
   /** The fault at a path, ready to be thrown. */
   fault(path: readonly (string | number)[], problem: string, cure?: string): InputFault;
+  /** Does some work; a fault in it is told at the path. */
+  at<T>(path: readonly (string | number)[], work: () => T): T;
 }
 
 export type YamlReader<T> = (text: string, file: string) => CheckedYaml<T>;
@@ -365,6 +367,14 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
       const { path, problem, cure } = complaintOf(worst(validate.errors ?? []));
       throw fault(path, problem, cure);
     }
-    return { value: value as T, place, fault };
+    const at = <R>(path: Path, work: () => R): R => {
+      try {
+        return work();
+      } catch (error) {
+        if (error instanceof InputFault) throw fault(path, error.problem, error.cure);
+        throw error;
+      }
+    };
+    return { value: value as T, place, fault, at };
   };
 };

@@ -5,7 +5,8 @@ import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
 import { fallAt } from '../terrain/fall.js';
 import { feetToMetres } from '../units.js';
-import { inSquares, unsureFace } from './unsure-face.js';
+import { inSquares } from './spacing.js';
+import { unsureFace } from './unsure-face.js';
 
 /** How well a fitted surface knows its own slope. Shares are of the green's area. */
 export interface GroundQuality {
@@ -158,7 +159,7 @@ const aimSds = (
   surface: Surface,
   [x, y]: Point,
   inflation: number,
-  isUnsure: (x: number, y: number) => boolean,
+  isUnsure: (at: Point) => boolean,
 ): { readonly sd: number; readonly crosses: boolean }[] => {
   const { toward } = fallAt(surface, [x, y]);
   const found: { sd: number; crosses: boolean }[] = [];
@@ -171,7 +172,7 @@ const aimSds = (
       const px = x - d * -toward[1];
       const py = y + d * -toward[0];
       on &&= insideRing(surface.outline, px, py);
-      crosses ||= isUnsure(px, py);
+      crosses ||= isUnsure([px, py]);
       line.set([px, py, -toward[0] / PUTT_PARTS, -toward[1] / PUTT_PARTS], 4 * k);
     }
     if (!on) continue;

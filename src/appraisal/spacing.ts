@@ -22,6 +22,17 @@ export interface Spacing {
 /** Ground counts as covered this near to a point, or 1.5 times the distance of neighbours where that is more. */
 const REACH = 2;
 export const BARE_STEP = 0.5;
+
+/** Whether a place lies in one of some squares of `BARE_STEP`, given by their middles in one raster. */
+export const inSquares = (squares: readonly Point[]): ((at: Point) => boolean) => {
+  if (squares.length === 0) return () => false;
+  const [[ox, oy]] = squares;
+  const keyOf = ([x, y]: Point): string =>
+    `${Math.round((x - ox) / BARE_STEP)},${Math.round((y - oy) / BARE_STEP)}`;
+  const held = new Set(squares.map(keyOf));
+  return (at) => held.has(keyOf(at));
+};
+
 /** Neighbour distances are taken at this many points, evenly through the file. */
 const SAMPLE = 2000;
 

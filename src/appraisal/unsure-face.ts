@@ -37,13 +37,3 @@ export const unsureFace = ({ outline, at, trust }: Surface, inflation: number): 
     .filter(({ grade, sd }) => grade > STEEP && sd > least)
     .map(({ place }): Point => place);
 };
-
-/** Whether a place lies in one of the squares. */
-export const inSquares = (squares: readonly Point[]): ((x: number, y: number) => boolean) => {
-  if (squares.length === 0) return () => false;
-  const [[ox, oy]] = squares;
-  const key = (x: number, y: number): string =>
-    `${Math.round((x - ox) / BARE_STEP)},${Math.round((y - oy) / BARE_STEP)}`;
-  const held = new Set(squares.map(([x, y]) => key(x, y)));
-  return (x, y) => held.has(key(x, y));
-};

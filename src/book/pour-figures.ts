@@ -1,7 +1,12 @@
 import { lengthOfLine } from '../terrain/fall-line.js';
-import { type Catchment, isSameLeaving, type Leaving } from '../terrain/water/leaving-places.js';
+import {
+  type Catchment,
+  isSameLeaving,
+  type Leaving,
+  placeLetter,
+} from '../terrain/water/leaving-places.js';
 import type { Met } from '../terrain/water/met-on-way.js';
-import type { PouredStream, PouredWater } from '../terrain/water/pour.js';
+import { type PouredStream, type PouredWater, WAY_KEPT } from '../terrain/water/pour.js';
 import { metresToPaces, type UnitSystem } from '../units.js';
 import { inShares } from './green-figures.js';
 import { groundLength, placeOnGreen, smallLength } from './ground-words.js';
@@ -12,16 +17,13 @@ export interface PourFigures {
   readonly area: number;
 }
 
-/** Shares of less than this of the grounds do not keep a way. */
-const KEPT = 0.5;
-
 const to = (value: number, digits: number): number => Number(value.toFixed(digits));
 const place = ([x, y]: readonly [number, number, ...number[]]): number[] => [to(x, 3), to(y, 3)];
 
-/** "A" for the first place where water leaves. */
+/** The letter of the place where a stream leaves. */
 export const leavingLetter = (water: PouredWater, leaving: Leaving): string | null => {
   const k = water.catchments.findIndex((one) => isSameLeaving(one, leaving));
-  return k < 0 ? null : String.fromCharCode(65 + k);
+  return k < 0 ? null : placeLetter(k);
 };
 
 /** How far along a way its point k lies, metres. */
@@ -30,7 +32,7 @@ const alongTo = ({ points }: PouredStream, k: number): number =>
 
 /** From where on most of the grounds that the survey allows do not keep the way; null where they keep it to its end. */
 const frayedFrom = (stream: PouredStream): number | null => {
-  const k = stream.kept.findIndex((share) => share < KEPT);
+  const k = stream.kept.findIndex((share) => share < WAY_KEPT);
   return k < 0 ? null : alongTo(stream, k);
 };
 
@@ -79,7 +81,7 @@ export const waterFigures = ({ water, area }: PourFigures): object => ({
   draws: water.draws,
   pours: water.streams.map((stream) => pourFigures(water, stream)),
   catchments: water.catchments.map((one, k) => ({
-    letter: String.fromCharCode(65 + k),
+    letter: placeLetter(k),
     kind: one.kind,
     at_m: place(one.at),
     area_m2: to(one.area, 1),
@@ -87,7 +89,7 @@ export const waterFigures = ({ water, area }: PourFigures): object => ({
   })),
 });
 
-/** "12 on, 5 right" in paces: where a pour is, told shortly. */
+/** "over the edge at 12 on, 5 right". */
 const leavingWords = ({ kind, at }: Leaving, units: UnitSystem): string => {
   const where = placeOnGreen(at, units);
   if (kind === 'edge') return `over the edge at ${where}`;
@@ -167,7 +169,7 @@ const rowsOfPour = (
 };
 
 const catchmentRow = (one: Catchment, k: number, area: number): [string, string] => [
-  `catchment ${String.fromCharCode(65 + k)}`,
+  `catchment ${placeLetter(k)}`,
   `${((100 * one.area) / area).toFixed(0)} % of the green`,
 ];
 

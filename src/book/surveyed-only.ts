@@ -1,4 +1,4 @@
-import { BARE_STEP } from '../appraisal/spacing.js';
+import { BARE_STEP, inSquares } from '../appraisal/spacing.js';
 import { insideRing, type Point, type Polygon, signedArea } from '../geometry.js';
 import type { LocationContent } from '../page/book-content.js';
 import { isDoubtfulAim } from '../page/putts/table-module.js';
@@ -13,25 +13,14 @@ type Bare = readonly Point[];
 /** A way is looked at this often, metres. */
 const STEP = BARE_STEP / 4;
 
-const keyOf = (x: number, y: number, [ox, oy]: Point): string =>
-  `${Math.round((x - ox) / BARE_STEP)},${Math.round((y - oy) / BARE_STEP)}`;
-
-/** Whether places lie on bare ground; all its squares stand in one raster. */
-const bareness = (bare: Bare): ((at: Point) => boolean) => {
-  if (bare.length === 0) return () => false;
-  const [origin] = bare;
-  const squares = new Set(bare.map(([x, y]) => keyOf(x, y, origin)));
-  return ([x, y]) => squares.has(keyOf(x, y, origin));
-};
-
 /** Whether a way, point after point, crosses bare ground. */
 export const crossesBare = (bare: Bare, way: readonly Point[]): boolean =>
-  bare.length > 0 && lineCrosses(bareness(bare), way);
+  crossingBare(bare)?.(way) ?? false;
 
 /** The same to be asked of many ways; null where all ground has points. */
 export const crossingBare = (bare: Bare): ((way: readonly Point[]) => boolean) | null => {
   if (bare.length === 0) return null;
-  const isOn = bareness(bare);
+  const isOn = inSquares(bare);
   return (way) => lineCrosses(isOn, way);
 };
 
@@ -41,7 +30,7 @@ export const puttOverBare = (
   { path, wouldRollPast }: Pick<PuttSolution, 'path' | 'wouldRollPast'>,
 ): { readonly way: boolean; readonly past: boolean } => {
   if (bare.length === 0) return { way: false, past: false };
-  const isOn = bareness(bare);
+  const isOn = inSquares(bare);
   const [from, end] = path.slice(-2);
   if (from === undefined || end === undefined || wouldRollPast === null) {
     return { way: lineCrosses(isOn, path), past: false };
@@ -52,7 +41,7 @@ export const puttOverBare = (
   return { way: lineCrosses(isOn, path), past: crosses(isOn, end, [on(0), on(1)]) };
 };
 
-export const isBare = (bare: Bare, at: Point): boolean => bareness(bare)(at);
+export const isBare = (bare: Bare, at: Point): boolean => inSquares(bare)(at);
 
 const crosses = (isOn: (at: Point) => boolean, from: Point, to: Point): boolean => {
   const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
@@ -84,7 +73,7 @@ export const holdsBare = (polygons: readonly Polygon[], bare: Bare): boolean =>
 /** A table without the putts whose way crosses bare ground. */
 export const surveyedTable = (table: BreakTable, bare: Bare): BreakTable => {
   if (bare.length === 0) return table;
-  const isOn = bareness(bare);
+  const isOn = inSquares(bare);
   const cells = table.cells.map((cell): TableCell => {
     const way = cell.putt?.path ?? [cell.ball, table.hole];
     return cell.outcome !== 'off-green' && lineCrosses(isOn, way)
@@ -97,7 +86,7 @@ export const surveyedTable = (table: BreakTable, bare: Bare): BreakTable => {
 /** A practice station without the putts whose way crosses bare ground; null where the hole itself lies on it. */
 export const surveyedStation = (station: PracticeStation, bare: Bare): PracticeStation | null => {
   if (bare.length === 0) return station;
-  const isOn = bareness(bare);
+  const isOn = inSquares(bare);
   if (isOn(station.hole)) return null;
   const tees = station.tees.map((tee): PracticeStation['tees'][number] =>
     tee.outcome !== 'off-green' && lineCrosses(isOn, tee.putt?.path ?? [tee.tee, station.hole])
@@ -114,7 +103,7 @@ export const surveyedStation = (station: PracticeStation, bare: Bare): PracticeS
 /** Lanes and a leave that rest on surveyed ground. */
 export const surveyedRegions = (regions: PuttRegions, bare: Bare): PuttRegions => {
   if (bare.length === 0) return regions;
-  const isOn = bareness(bare);
+  const isOn = inSquares(bare);
   const { leave } = regions;
   return {
     ...regions,
@@ -162,7 +151,7 @@ const surveyedStream = (stream: Stream, isOn: (at: Point) => boolean): Stream[] 
  */
 export const surveyedReading = (reading: Reading, bare: Bare): Reading => {
   if (bare.length === 0) return reading;
-  const isOn = bareness(bare);
+  const isOn = inSquares(bare);
   const lines = (all: readonly (readonly Point[])[]): Point[][] =>
     all.flatMap((line) => surveyedParts(line, isOn).map(([from, to]) => line.slice(from, to)));
   return {

@@ -1,17 +1,23 @@
 import type { Point } from '../geometry.js';
 import { isSameLeaving } from '../terrain/water/leaving-places.js';
 import type { PouredStream, PouredWater } from '../terrain/water/pour.js';
-import { crossesBare, holdsBare } from './surveyed-only.js';
+import { crossingBare, holdsBare } from './surveyed-only.js';
+
+/** Places that are poured at on one page, or shown together in the proof. */
+export const MOST_POURS = 8;
 
 /** The way as far as ground without points; from there on nothing of it is known. */
-const surveyedWay = (stream: PouredStream, bare: readonly Point[]): PouredStream => {
+const surveyedWay = (
+  stream: PouredStream,
+  crosses: (way: readonly Point[]) => boolean,
+): PouredStream => {
   const way = stream.points.map(([x, y]): Point => [x, y]);
   const strands = stream.strands.map((strand) => {
-    const end = strand.findIndex((at, k) => k > 0 && crossesBare(bare, [strand[k - 1], at]));
+    const end = strand.findIndex((at, k) => k > 0 && crosses([strand[k - 1], at]));
     return end < 0 ? strand : strand.slice(0, end);
   });
   const isWhole = strands.every((strand, k) => strand.length === stream.strands[k].length);
-  const end = way.findIndex((at, k) => k > 0 && crossesBare(bare, [way[k - 1], at]));
+  const end = way.findIndex((at, k) => k > 0 && crosses([way[k - 1], at]));
   if (end < 0) return { ...stream, strands, mayLeave: isWhole ? stream.mayLeave : [] };
   return {
     ...stream,
@@ -20,7 +26,7 @@ const surveyedWay = (stream: PouredStream, bare: readonly Point[]): PouredStream
     seconds: stream.seconds.slice(0, end),
     kept: stream.kept.slice(0, end),
     leaving: null,
-    met: stream.met.filter((met) => met.point < end && !crossesBare(bare, [met.at])),
+    met: stream.met.filter((met) => met.point < end && !crosses([met.at])),
     joins: stream.joins !== null && stream.joins.point < end ? stream.joins : null,
     mayLeave: [],
     strands,
@@ -32,8 +38,9 @@ const surveyedWay = (stream: PouredStream, bare: readonly Point[]): PouredStream
  * holds some is not told.
  */
 export const surveyedPour = (water: PouredWater, bare: readonly Point[]): PouredWater => {
-  if (bare.length === 0) return water;
-  const streams = water.streams.map((stream) => surveyedWay(stream, bare));
+  const crosses = crossingBare(bare);
+  if (crosses === null) return water;
+  const streams = water.streams.map((stream) => surveyedWay(stream, crosses));
   const catchments = water.catchments.filter(
     (one) =>
       streams.some(({ leaving }) => leaving !== null && isSameLeaving(leaving, one)) &&

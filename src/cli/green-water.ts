@@ -2,7 +2,7 @@ import { type GreenPageSetting, greenPageProduct } from '../book/green-product.j
 import { type PourFigures, pourLines } from '../book/pour-figures.js';
 import type { GreenOfBook } from '../book/prepare-green.js';
 import { isBare } from '../book/surveyed-only.js';
-import { surveyedPour } from '../book/surveyed-pour.js';
+import { MOST_POURS, surveyedPour } from '../book/surveyed-pour.js';
 import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { InputFault } from '../fault.js';
@@ -19,8 +19,6 @@ import { pacesArgument } from './lengths.js';
 import { requireWorth } from './worth-words.js';
 
 const OPTION = '--pour';
-/** A page tells so many streams. */
-const MOST = 8;
 
 const refuse = (what: string, cure: string): InputFault =>
   new InputFault({ file: 'command line', place: OPTION }, what, cure);
@@ -32,8 +30,11 @@ export const pourPlaces = (
   layout: Layout,
 ): Point[] => {
   if (texts.length === 0) return [];
-  if (texts.length > MOST) {
-    throw refuse(`${texts.length} places are too many for one page`, `pour at ${MOST} at most`);
+  if (texts.length > MOST_POURS) {
+    throw refuse(
+      `${texts.length} places are too many for one page`,
+      `pour at ${MOST_POURS} at most`,
+    );
   }
   if (layout.use === 'committee') {
     throw refuse(

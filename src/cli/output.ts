@@ -1,3 +1,6 @@
+import { plainWords } from '../fault.js';
+import { MESSAGE_LIMITS } from '../input-limits.js';
+
 /**
  * Where words go: machine-readable results to stdout, everything else to stderr. Progress is shown on a
  * terminal only, so that a pipe or a log stays quiet.
@@ -38,6 +41,12 @@ export const printJson = (value: unknown): void => {
 export const say = (line: string): void => {
   endProgress();
   process.stderr.write(`${line}\n`);
+};
+
+/** An error of ours in one line. */
+export const sayInternal = (error: unknown): void => {
+  const message = error instanceof Error ? error.message : String(error);
+  say(`runnel: internal fault: ${plainWords(message.split('\n')[0], MESSAGE_LIMITS.problem)}`);
 };
 
 /** A result meant for reading (not JSON), on stdout. */

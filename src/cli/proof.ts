@@ -1,18 +1,12 @@
 import { availableParallelism } from 'node:os';
-import { InputFault, plainWords } from '../fault.js';
-import { MESSAGE_LIMITS } from '../input-limits.js';
+import { InputFault } from '../fault.js';
 import { assetAt, LOOPBACK } from '../proof/answers.js';
 import { startServer } from '../proof/server.js';
-import { printJson, say } from './output.js';
+import { printJson, say, sayInternal } from './output.js';
 import { assetsOf, checkProof, type ProofArguments } from './proof-site.js';
 import { openThreads } from './proof-threads.js';
 import { toldGround } from './told-ground.js';
 import { sayWorths, worthJson } from './worth-words.js';
-
-const sayInternal = (error: unknown): void => {
-  const words = error instanceof Error ? error.message : String(error);
-  say(`runnel: internal fault: ${plainWords(words.split('\n')[0], MESSAGE_LIMITS.problem)}`);
-};
 
 export const runProof = async (args: ProofArguments): Promise<void> => {
   if (!Number.isInteger(args.port) || args.port < 0 || args.port > 65535) {

@@ -1,10 +1,9 @@
 import type { Argv } from 'yargs';
-import { InputFault, plainWords } from '../fault.js';
-import { MESSAGE_LIMITS } from '../input-limits.js';
+import { InputFault } from '../fault.js';
 import { machineFault } from '../machine-fault.js';
 import { COMMANDS, type Command, namedCommand } from './commands.js';
 import type { OptionTaker } from './options.js';
-import { endProgress, printText, say } from './output.js';
+import { endProgress, printText, say, sayInternal } from './output.js';
 
 /** Bad input is told in one line and exits with 2, a fault of the machine with 3, an internal one with 1. */
 export const tellFault = (error: unknown): number => {
@@ -17,8 +16,7 @@ export const tellFault = (error: unknown): number => {
     say(`runnel: ${refused}`);
     return 3;
   }
-  const message = error instanceof Error ? error.message : String(error);
-  say(`runnel: internal fault: ${plainWords(message.split('\n')[0], MESSAGE_LIMITS.problem)}`);
+  sayInternal(error);
   if (process.env.RUNNEL_TRACE !== undefined && error instanceof Error) say(error.stack ?? '');
   return 1;
 };

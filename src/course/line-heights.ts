@@ -1,4 +1,4 @@
-import { distance, type Point } from '../geometry.js';
+import { lengthOf, type Point } from '../geometry.js';
 import { placeAlong } from './play-line.js';
 
 /** A place of the line of play with its height over the start, metres. */
@@ -18,7 +18,7 @@ export const lineHeights = (
   step: number,
 ): HeightAlong[] => {
   if (start === null) return [];
-  const length = line.slice(1).reduce((sum, p, i) => sum + distance(line[i], p), 0);
+  const length = lengthOf(line);
   // The last step but one stands clear of the end.
   const count = Math.max(1, Math.ceil(length / step - 0.2));
   return [...Array.from({ length: count }, (_, i) => i * step), length].flatMap((along) => {

@@ -3,7 +3,6 @@ import { yamlReader } from '../checked-yaml.js';
 import type { Course } from '../course/course.js';
 import type { MapFeature } from '../course/course-map.js';
 import { type MeasuredEntry, measuredFeature } from '../course/measured-features.js';
-import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
 import {
@@ -123,15 +122,7 @@ export const readNotes = (
   course: Course,
   checkText: (words: string) => void = () => {},
 ): Notes => {
-  const { value, fault } = readFile(text, file);
-  const at = <T>(path: readonly (string | number)[], run: () => T): T => {
-    try {
-      return run();
-    } catch (error) {
-      if (error instanceof InputFault) throw fault(path, error.problem, error.cure);
-      throw error;
-    }
-  };
+  const { value, fault, at } = readFile(text, file);
   const seen = new Set<string>();
   const holes = value.notes.map((entry, i): HoleNotes => {
     const id = String(entry.hole).trim();

@@ -1,7 +1,6 @@
 import { createRequire } from 'node:module';
 import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import type { Course, Hole } from '../course/course.js';
-import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { distance, insideRing } from '../geometry.js';
 import { STIMP_RELEASE_SPEED } from '../putt/green-speed.js';
@@ -57,22 +56,12 @@ interface RollsFile {
   readonly putts?: readonly PuttEntry[];
 }
 
-type Fault = CheckedYaml<RollsFile>['fault'];
+type Place = Pick<CheckedYaml<RollsFile>, 'fault' | 'at'>;
 type Path = readonly (string | number)[];
 
 const readFile = yamlReader<RollsFile>(
   createRequire(import.meta.url)('./rolls.schema.json') as object,
 );
-
-/** Runs something that throws a fault without a place, and gives it one. */
-const placed = <T>(fault: Fault, path: Path, run: () => T): T => {
-  try {
-    return run();
-  } catch (error) {
-    if (error instanceof InputFault) throw fault(path, error.problem, error.cure);
-    throw error;
-  }
-};
 
 /** Balls nearer to their mark than this have no direction, metres. */
 const LEAST_LINE = 0.3;
@@ -83,13 +72,11 @@ const restOf = (
   { rolled, side, rest }: LyingEntry,
   [ball, toward]: readonly [Point, Point],
   outline: Ring,
-  { fault, path }: { readonly fault: Fault; readonly path: Path },
+  { fault, at, path }: Place & { readonly path: Path },
 ): Point => {
   const asked = (): Point => {
     if (rest !== undefined) {
-      return placed(fault, [...path, 'rest'], () =>
-        pointOfNote(outline, rest, 'of the ball at rest'),
-      );
+      return at([...path, 'rest'], () => pointOfNote(outline, rest, 'of the ball at rest'));
     }
     const words = rolled ?? '';
     const along = lengthOfWords(words);
@@ -108,22 +95,22 @@ const restOf = (
     const [ux, uy] = [(toward[0] - ball[0]) / line, (toward[1] - ball[1]) / line];
     return [ball[0] + along * ux - off * uy, ball[1] + along * uy + off * ux];
   };
-  const at = asked();
-  if (!insideRing(outline, at[0], at[1])) {
+  const lying = asked();
+  if (!insideRing(outline, lying[0], lying[1])) {
     throw fault(
       [...path, rest === undefined ? 'rolled' : 'rest'],
       'the ball lies off the green',
       'only balls that came to rest on it tell anything; leave this one out',
     );
   }
-  return at;
+  return lying;
 };
 
 const ballsOf = (
   value: RollsFile,
   hole: Hole,
   outline: Ring,
-  fault: Fault,
+  { fault, at }: Place,
 ): readonly SentBall[] => {
   const release = value.release === undefined ? STIMP_RELEASE_SPEED : releaseOfWords(value.release);
   if (release === null || release < SOFTEST || release > HARDEST) {
@@ -134,8 +121,8 @@ const ballsOf = (
     );
   }
   const lineOf = (path: Path, from: NotedPlace, key: string, to: string | NotedPlace) => {
-    const ball = placed(fault, [...path, 'from'], () => pointOfNote(outline, from, 'of the ball'));
-    const mark = placed(fault, [...path, key], () => holeOfPutt(to, hole, outline));
+    const ball = at([...path, 'from'], () => pointOfNote(outline, from, 'of the ball'));
+    const mark = at([...path, key], () => holeOfPutt(to, hole, outline));
     if (distance(ball, mark) < LEAST_LINE) {
       throw fault([...path, key], 'this is where the ball lay: it tells no direction');
     }
@@ -144,7 +131,7 @@ const ballsOf = (
   const rolls = (value.rolls ?? []).map((entry, k): SentBall => {
     const path = ['rolls', k];
     const line = lineOf(path, entry.from, 'toward', entry.toward);
-    const rest = restOf(entry, line, outline, { fault, path });
+    const rest = restOf(entry, line, outline, { fault, at, path });
     return { ball: line[0], toward: line[1], aim: 0, release, rest, name: `rolls[${k}]` };
   });
   const putts = (value.putts ?? []).map((entry, k): SentBall => {
@@ -158,7 +145,7 @@ const ballsOf = (
         'write as in: 14 in left, 3.5 ft right, straight',
       );
     }
-    const rest = restOf(entry, line, outline, { fault, path });
+    const rest = restOf(entry, line, outline, { fault, at, path });
     return { ball: line[0], toward: line[1], aim, release: null, rest, name: `putts[${k}]` };
   });
   return [...rolls, ...putts];
@@ -171,7 +158,7 @@ const ballsOf = (
  * green, words that are no length, aim or speed.
  */
 export const readRolls = (text: string, file: string, course: Course): RollsOfGreen => {
-  const { value, fault } = readFile(text, file);
+  const { value, fault, at } = readFile(text, file);
   const id = String(value.hole).trim();
   const hole = course.holes.find((one) => one.id === id);
   if (hole === undefined) {
@@ -193,6 +180,6 @@ export const readRolls = (text: string, file: string, course: Course): RollsOfGr
     hole,
     date: value.date ?? null,
     stimp,
-    balls: ballsOf(value, hole, outline, fault),
+    balls: ballsOf(value, hole, outline, { fault, at }),
   };
 };

@@ -1,3 +1,4 @@
+import { MOST_POURS } from '../book/surveyed-pour.js';
 import { InputFault } from '../fault.js';
 import type { Layout } from '../layout/layout.js';
 import { holeIds } from '../page/book-pages.js';
@@ -96,9 +97,6 @@ const puttAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams):
     headers: { 'Server-Timing': `putt;dur=${(now() - start).toFixed(2)}` },
   };
 };
-
-/** Pours on one green are so many at most. */
-const MOST_POURS = 8;
 
 const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
   const { proof, now } = site;

@@ -5,7 +5,7 @@ import { insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { Surface } from '../surface/surface.js';
 import { READ_DEFAULTS } from '../terrain/read-green.js';
-import { pour, type WaterGround, waterGround } from '../terrain/water/pour.js';
+import { pour, shownStrands, type WaterGround, waterGround } from '../terrain/water/pour.js';
 import type { UnitSystem } from '../units.js';
 
 /** One stream, ready to be drawn: x, y, seconds, width as a share of the widest, share of the grounds that keep it. */
@@ -22,9 +22,6 @@ export interface WaterAnswer {
   readonly said: string;
   readonly streams: readonly StreamAnswer[];
 }
-
-const KEPT = 0.5;
-const STRANDS = 12;
 
 /** A green's water is drained once, when it is first poured on. */
 const known = new WeakMap<Surface, WaterGround>();
@@ -46,13 +43,13 @@ export const answerWater = (
   const nothing = (said: string): WaterAnswer => ({ rows: [], said, streams: [] });
   const { bare, worth } = green.worth;
   if (worth === 'outline') return nothing('The survey of this green does not tell how water runs.');
-  if (places.length === 0) drainedGreen(surface, green);
+  const ground = drainedGreen(surface, green);
   if (places.length === 0) return nothing('');
   for (const at of places) {
     if (!insideRing(green.outline, at[0], at[1])) return nothing('The place lies off the green.');
     if (isBare(bare, at)) return nothing('The place lies on ground without points.');
   }
-  const water = surveyedPour(pour(drainedGreen(surface, green), places), bare);
+  const water = surveyedPour(pour(ground, places), bare);
   const figures = { water, area: green.reading.area };
   return {
     rows: waterWords(figures, units).split('\n'),
@@ -65,7 +62,7 @@ export const answerWater = (
         Number(Math.sqrt(Math.min(1, stream.area[k] / figures.area)).toFixed(3)),
         Number(stream.kept[k].toFixed(2)),
       ]),
-      strands: stream.kept.some((share) => share < KEPT) ? stream.strands.slice(0, STRANDS) : [],
+      strands: shownStrands(stream),
       letter: stream.leaving === null ? null : leavingLetter(water, stream.leaving),
     })),
   };

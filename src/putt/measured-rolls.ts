@@ -1,5 +1,6 @@
 import type { Point } from '../geometry.js';
 import { distance } from '../geometry.js';
+import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import {
   besideComputed,
@@ -34,7 +35,7 @@ export interface Estimate {
 const estimateOf = (values: readonly number[], shared: readonly number[]): Estimate => {
   const { mean, sd } = meanAndSd(values);
   const own = (studentQuantile(0.05, values.length - 1) * sd) / Math.sqrt(values.length);
-  const half = Math.hypot(own, 1.96 * rootMeanSquare(shared));
+  const half = Math.hypot(own, TWO_SIDED_95 * rootMeanSquare(shared));
   return { value: mean, low: mean - half, high: mean + half, spread: sd };
 };
 
@@ -151,8 +152,8 @@ const verdictOf = (
   const side = Math.abs((one.turn ?? 0) - common.turn);
   const long = common.knowsRelease ? Math.abs(one.longer ?? Infinity) : 0;
   const within = (survey: number): boolean =>
-    side <= 1.96 * Math.hypot(common.launch, survey * one.turnSd) &&
-    long <= 1.96 * Math.hypot(ROLL_LENGTH, survey * one.lengthSd);
+    side <= TWO_SIDED_95 * Math.hypot(common.launch, survey * one.turnSd) &&
+    long <= TWO_SIDED_95 * Math.hypot(ROLL_LENGTH, survey * one.lengthSd);
   if (within(0)) return 'as-computed';
   return within(1) ? 'survey' : 'unexplained';
 };

@@ -1,3 +1,4 @@
+import { boxOfCoordinates } from '../geometry.js';
 import { H, HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY, type Trust } from './surface.js';
 
 /** Ground that goes up and down faster than the surface can follow; metres and radians a metre. */
@@ -29,10 +30,6 @@ interface Residuals {
   readonly off: Float64Array;
 }
 
-const widthOf = (v: Float64Array): number =>
-  v.reduce((most, value) => Math.max(most, value), -Infinity) -
-  v.reduce((least, value) => Math.min(least, value), Infinity);
-
 /** A wave number with the cosine and sine sums of the residuals against it. */
 interface Peak {
   readonly kx: number;
@@ -43,7 +40,8 @@ interface Peak {
 
 /** The highest peak over a half disc of wave numbers without its middle; phases are turned from each to the next. */
 const peakOf = ({ x, y, off }: Residuals, spacing: number): Peak => {
-  const step = (PART * 2 * Math.PI) / Math.max(1, widthOf(x), widthOf(y));
+  const box = boxOfCoordinates(x, y);
+  const step = (PART * 2 * Math.PI) / Math.max(1, box.maxX - box.minX, box.maxY - box.minY);
   const most = (2 * Math.PI) / (SHORTEST * Math.max(1, spacing));
   const least = (2 * Math.PI) / (LONGEST * Math.max(1, spacing));
   const rows = Math.floor(most / step);

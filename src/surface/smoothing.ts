@@ -62,12 +62,27 @@ const DEGREE_COST = 1.1;
 const STEP = 0.05;
 
 /**
+ * Two fits with the smoothing a step (in its logarithm) less and more, and the degrees of freedom between them. They
+ * come from determinants: with A = B'WB + s E, trace(A^-1 B'WB) is the number of unknowns less d log|A| / d log s.
+ * Two factors cost less than a factor and the inverse.
+ */
+export const fitsBeside = (
+  problem: Problem,
+  energy: Float64Array,
+  smoothing: number,
+  step: number,
+): { readonly low: Solved; readonly high: Solved; readonly degrees: number } => {
+  const { envelope, size } = problem.grid;
+  const [low, high] = [-step, step].map((by) => solveAt(problem, energy, smoothing * Math.exp(by)));
+  const rise =
+    (logDeterminant(envelope, high.factor) - logDeterminant(envelope, low.factor)) / (2 * step);
+  return { low, high, degrees: size - rise };
+};
+
+/**
  * What the smoothing is to make least: generalised cross-validation (Craven & Wahba, Numer. Math. 31
  * (1979) 377-403), or, where the survey states its accuracy, the unbiased estimate of the risk
  * (Mallows' C_p; Wahba 1990, section 4.7).
- *
- * The degrees of freedom come from determinants: with A = B'WB + s E, trace(A^-1 B'WB) is the number of
- * unknowns less d log|A| / d log s. Two factors cost less than a factor and the inverse.
  */
 export const riskOf = (
   problem: Problem,
@@ -75,14 +90,9 @@ export const riskOf = (
   smoothing: number,
   statedSigma: number | null,
 ): number => {
-  const { envelope, size } = problem.grid;
-  const [low, high] = [-STEP, STEP].map((step) =>
-    solveAt(problem, energy, smoothing * Math.exp(step)),
-  );
-  const rise =
-    (logDeterminant(envelope, high.factor) - logDeterminant(envelope, low.factor)) / (2 * STEP);
+  const { low, high, degrees: told } = fitsBeside(problem, energy, smoothing, STEP);
   const square = (low.square + high.square) / 2;
-  const degrees = DEGREE_COST * (size - rise);
+  const degrees = DEGREE_COST * told;
   const n = problem.mass;
   if (statedSigma !== null) return (square + 2 * statedSigma ** 2 * degrees) / n;
   const free = n - degrees;

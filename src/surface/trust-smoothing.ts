@@ -1,5 +1,4 @@
-import { logDeterminant } from './envelope.js';
-import { type Problem, solveAt } from './smoothing.js';
+import { fitsBeside, type Problem } from './smoothing.js';
 
 /**
  * Where the points ask for hardly any bend, as on a dead plane, that is no proof that there is none: ground is not
@@ -13,15 +12,6 @@ const STEP = 0.1;
 const LOWER = 4;
 const MOST_STEPS = 20;
 
-/** Effective degrees of freedom by determinants, as in `riskOf`. */
-const degreesAt = (problem: Problem, energy: Float64Array, smoothing: number): number => {
-  const { envelope, size } = problem.grid;
-  const [low, high] = [-STEP, STEP].map((step) =>
-    logDeterminant(envelope, solveAt(problem, energy, smoothing * Math.exp(step)).factor),
-  );
-  return size - (high - low) / (2 * STEP);
-};
-
 /** The smoothing by which the ground is trusted: the one wished for, or less where it leaves the ground no freedom. */
 export const trustSmoothing = (
   problem: Problem,
@@ -33,7 +23,7 @@ export const trustSmoothing = (
   const least = Math.min(LEAST_DEGREES, DEGREES_A_POINT * problem.mass);
   if (degrees >= least) return smoothing;
   for (let k = 0; k < MOST_STEPS; k++) {
-    if (degreesAt(problem, energy, smoothing) >= least) break;
+    if (fitsBeside(problem, energy, smoothing, STEP).degrees >= least) break;
     smoothing /= LOWER;
   }
   return smoothing;

@@ -20,6 +20,13 @@ import { wavySurface } from './grounds.js';
 
 const nowhereBare = () => false;
 
+/** What rolls say on the ground that they were rolled on. */
+const saidOn = (
+  surface: Surface,
+  rolls: readonly MeasuredRoll[],
+  crossesBare: (path: readonly Point[]) => boolean = nowhereBare,
+) => measuredRolls({ surface, drawn: [], rolls, stimp: 3, crossesBare });
+
 /** Where a ball lies that was let go on this ground; null off the green. */
 const lies = (
   ground: Surface,
@@ -114,13 +121,7 @@ describe('rolls on ground that is known', () => {
     const random = seeded(61001);
     for (const stimp of [2.4, 3.2, 3.8]) {
       const rolls = letGo(wavy, stimp, 8, random);
-      const report = measuredRolls({
-        surface: wavy,
-        drawn: [],
-        rolls,
-        stimp: 3,
-        crossesBare: nowhereBare,
-      });
+      const report = saidOn(wavy, rolls);
       for (const { alone, verdict } of report.rolls) {
         expect(Math.abs((alone.stimp ?? 0) / stimp - 1)).toBeLessThan(2e-4);
         expect(Math.abs(alone.turn ?? 1)).toBeLessThan(1e-3);
@@ -135,13 +136,7 @@ describe('rolls on ground that is known', () => {
     const rolls = letGo(wavy, 3, 8, seeded(61002), { release: 0.01, turn: 0.003, tape: 0.01 }).map(
       (roll) => ({ ...roll, direction: roll.direction - off }),
     );
-    const { turnOfRamp } = measuredRolls({
-      surface: wavy,
-      drawn: [],
-      rolls,
-      stimp: 3,
-      crossesBare: nowhereBare,
-    });
+    const { turnOfRamp } = saidOn(wavy, rolls);
     expect(turnOfRamp?.low).toBeGreaterThan(0.6 * off);
     expect(turnOfRamp?.high).toBeLessThan(1.6 * off);
   });
@@ -158,13 +153,9 @@ describe('rolls on ground that is known', () => {
           : roll,
     );
     const bare = rolls[2].ball;
-    const report = measuredRolls({
-      surface: wavy,
-      drawn: [],
-      rolls: changed,
-      stimp: 3,
-      crossesBare: (path) => path.some(([x, y]) => Math.hypot(x - bare[0], y - bare[1]) < 1e-9),
-    });
+    const report = saidOn(wavy, changed, (path) =>
+      path.some(([x, y]) => Math.hypot(x - bare[0], y - bare[1]) < 1e-9),
+    );
     expect(report.rolls[2].verdict).toBe('unsurveyed');
     expect(report.rolls[4].verdict).toBe('apart');
     expect(report.rolls[6].verdict).toBe('impossible');
@@ -179,13 +170,7 @@ describe('rolls on ground that is known', () => {
       direction: roll.direction + 0.03,
       release: null,
     }));
-    const report = measuredRolls({
-      surface: wavy,
-      drawn: [],
-      rolls,
-      stimp: 3,
-      crossesBare: nowhereBare,
-    });
+    const report = saidOn(wavy, rolls);
     expect(report.stimp).toBeNull();
     expect(report.turnOfRamp).toBeNull();
     expect(report.turnOfPutter?.value).toBeCloseTo(-0.03, 2);

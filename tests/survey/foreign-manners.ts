@@ -9,11 +9,11 @@ import {
   TRUTH,
   text,
   US,
+  WINDOW,
 } from './foreign-texts.js';
 
 /** Texts of points that were read wrong or refused unclearly when they were first tried. */
 
-const WINDOW = { minX: 512_330, minY: 5_712_290, maxX: 512_380, maxY: 5_712_350 };
 const ne: Row = (p, k) => [`T${k}`, f3(p.n), f3(p.e), f3(p.z)];
 const en: Row = (p, k) => [`T${k}`, f3(p.e), f3(p.n), f3(p.z)];
 const per =

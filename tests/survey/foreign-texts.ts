@@ -129,6 +129,8 @@ const named = (): Foreign[] =>
 
 export const FEET = 0.3048;
 export const US = 1200 / 3937;
+/** The ground of the course that the points are of. */
+export const WINDOW = { minX: 512_330, minY: 5_712_290, maxX: 512_380, maxY: 5_712_350 };
 const UNITS: readonly (readonly [string, number, number])[] = [
   ['(m)', 1, 3],
   ['[m]', 1, 3],
@@ -400,7 +402,7 @@ const rich = (): Foreign[] => {
 
 /** Orders that nothing in the file settles: by the map, or refused. */
 const orders = (): Foreign[] => {
-  const window = { minX: 512_330, minY: 5_712_290, maxX: 512_380, maxY: 5_712_350 };
+  const window = WINDOW;
   const refused =
     /nothing says which; write --columns ".*north.*" or --columns ".*east.*", or the key columns/;
   const gap =

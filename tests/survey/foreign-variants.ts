@@ -9,11 +9,11 @@ import {
   TRUTH,
   text,
   US,
+  WINDOW,
 } from './foreign-texts.js';
 
 /** More texts of points, written after the readers were and without a look at their lists of words. */
 
-const WINDOW = { minX: 512_330, minY: 5_712_290, maxX: 512_380, maxY: 5_712_350 };
 const NO_COLUMN = /--columns/;
 const OBSERVED = /observations or lengths along a line, not coordinates; export/;
 

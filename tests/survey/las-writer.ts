@@ -62,9 +62,20 @@ const withHeader = (
   head[104] = compressed ? 0x80 : 0;
   view.setUint16(105, RECORD, true);
   view.setUint32(107, points.length, true);
+  writeExtents(view, points, SCALE, offset);
+  return concatenated([head, ...vlrs, body]);
+};
+
+/** Scales, offsets, greatest and least of each axis in the header (ASPRS LAS 1.4 R15, table 3; so in 1.2). */
+export const writeExtents = (
+  view: DataView,
+  points: readonly { readonly x: number; readonly y: number; readonly z: number }[],
+  scale: number,
+  offset: readonly number[],
+): void => {
   for (let k = 0; k < 3; k++) {
     const values = points.map((p) => [p.x, p.y, p.z][k]);
-    view.setFloat64(131 + 8 * k, SCALE, true);
+    view.setFloat64(131 + 8 * k, scale, true);
     view.setFloat64(155 + 8 * k, offset[k], true);
     view.setFloat64(
       179 + 16 * k,
@@ -77,7 +88,6 @@ const withHeader = (
       true,
     );
   }
-  return concatenated([head, ...vlrs, body]);
 };
 
 const offsetOf = (points: readonly CloudPoint[]): number[] => [

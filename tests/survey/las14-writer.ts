@@ -1,3 +1,5 @@
+import { writeExtents } from './las-writer.js';
+
 /** LAS 1.4 files of point formats 6 to 8 (ASPRS LAS 1.4 R15, sections 2.3 to 2.7), not compressed. */
 
 export interface FlaggedPoint {
@@ -63,13 +65,7 @@ export const writeLas14 = (
   view.setUint32(100, before > 0 ? 1 : 0, true);
   bytes[104] = format;
   view.setUint16(105, LENGTH[format], true);
-  for (let k = 0; k < 3; k++) {
-    const values = points.map((p) => [p.x, p.y, p.z][k]);
-    view.setFloat64(131 + 8 * k, SCALE, true);
-    view.setFloat64(155 + 8 * k, offset[k], true);
-    view.setFloat64(179 + 16 * k, Math.max(...values), true);
-    view.setFloat64(187 + 16 * k, Math.min(...values), true);
-  }
+  writeExtents(view, points, SCALE, offset);
   if (late && record.length > 0) {
     view.setBigUint64(235, BigInt(HEADER + body.length), true);
     view.setUint32(243, 1, true);

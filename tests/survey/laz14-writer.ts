@@ -1,4 +1,5 @@
 import { chunkTable, concatenated, vlr } from './arithmetic-encoder.js';
+import { writeExtents } from './las-writer.js';
 import {
   bytesCoder,
   colourCoder,
@@ -87,21 +88,7 @@ const headerOf = (cloud: FullCloud, record: Uint8Array | null): Uint8Array => {
   view.setUint32(100, record === null ? 0 : 1, true);
   head[104] = format | (record === null ? 0 : 0x80);
   view.setUint16(105, POINT_LENGTH[format] + ownBytes, true);
-  offsetOf(points).forEach((v, k) => {
-    const values = points.map((p) => [p.x, p.y, p.z][k]);
-    view.setFloat64(131 + 8 * k, POINT_SCALE, true);
-    view.setFloat64(155 + 8 * k, v, true);
-    view.setFloat64(
-      179 + 16 * k,
-      values.reduce((a, b) => Math.max(a, b)),
-      true,
-    );
-    view.setFloat64(
-      187 + 16 * k,
-      values.reduce((a, b) => Math.min(a, b)),
-      true,
-    );
-  });
+  writeExtents(view, points, POINT_SCALE, offsetOf(points));
   view.setBigUint64(247, BigInt(points.length), true);
   return head;
 };

@@ -1,10 +1,10 @@
-import type { BreakTable } from '../../putt/putt.js';
-import { aimReading, lengthReading } from '../../putt/rounding.js';
+import { aimReading } from '../../putt/rounding.js';
 import { feetToMetres, inchesToMetres, pointsToMm, type UnitSystem } from '../../units.js';
 import type { LocationContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { DayPageContext, PageModule } from '../kit/page-modules.js';
+import { speedStepWords, stepOf, type TwoSpeeds, twoSpeedsOf } from '../putts/speed-change.js';
 import { shortFigure, tableStyle } from '../putts/table-module.js';
 
 /** Aims that the small table is told for, metres. */
@@ -27,13 +27,7 @@ interface DaySpeedChange {
   readonly ratios: readonly [number, number];
 }
 
-/** Own table and the one at the last further speed, of a place that has both. */
-const pairOf = ({ table, atSpeeds }: LocationContent): (readonly [BreakTable, BreakTable])[] => {
-  const other = atSpeeds.at(-1);
-  return table === null || other === undefined ? [] : [[table, other]];
-};
-
-const aimRatios = ([own, other]: readonly [BreakTable, BreakTable]): number[] =>
+const aimRatios = ({ own, other }: TwoSpeeds): number[] =>
   own.cells.flatMap((cell, i) => {
     const beside = other.cells[i];
     if (cell.outcome !== 'solved' || beside.outcome !== 'solved') return [];
@@ -54,8 +48,8 @@ const quantile = (sorted: readonly number[], share: number): number => {
  * one speed only, where the steps differ, and where the putts are too few.
  */
 const daySpeedChange = (locations: readonly LocationContent[]): DaySpeedChange | null => {
-  const pairs = locations.flatMap(pairOf);
-  const steps = pairs.map(([own, other]) => other.settings.stimp - own.settings.stimp);
+  const pairs = locations.flatMap(twoSpeedsOf);
+  const steps = pairs.map(stepOf);
   const ratios = pairs.flatMap(aimRatios).sort((a, b) => a - b);
   if (ratios.length < FEWEST || steps.some((step) => Math.abs(step - steps[0]) > 1e-6)) return null;
   return { step: steps[0], ratios: [quantile(ratios, 0.25), quantile(ratios, 0.75)] };
@@ -98,7 +92,7 @@ export const daySpeedChangeModule: PageModule<DayPageContext> = ({ layout, book 
   const left = cell.x + cell.width * WORDS;
   const end = (k: number): number =>
     left + ((cell.x + cell.width - left) * (k + 1)) / aims.length - 1;
-  const step = `${lengthReading(Math.abs(change.step), units)} ${change.step < 0 ? 'slower' : 'faster'}`;
+  const step = speedStepWords(change.step, units);
   const right = { align: 'right' as const };
   return [
     {

@@ -4,7 +4,7 @@ import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../uni
 import type { GreenContent } from '../book-content.js';
 import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
-import { asRoomAllows, locationWords, moreWords } from '../kit/location-words.js';
+import { asRoomAllows, locationWords, moreRow } from '../kit/location-words.js';
 import {
   composePage,
   type GreenPageContext,
@@ -74,16 +74,7 @@ const locationsModule: Module = ({ layout, green }, cell) => {
         text([cell.x + 4, base], locationWords(location), 'text', table),
       ];
     }),
-    ...(more > 0
-      ? [
-          text(
-            [cell.x, cell.y + step * (shown.length + 1.75)],
-            moreWords(more),
-            'text-italic',
-            small,
-          ),
-        ]
-      : []),
+    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, small),
   ];
 };
 

@@ -1,4 +1,4 @@
-import type { Point } from '../../geometry.js';
+import type { Point, Ring } from '../../geometry.js';
 import type { Layout } from '../../layout/layout.js';
 import { metresToInches, pointsToMm, type UnitSystem } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
@@ -121,8 +121,17 @@ interface PlacedSpots {
   readonly labels: readonly Cell[];
 }
 
+type SpotStyle = Pick<GreenImageStyle, 'letterSize' | 'figureSize' | 'signs'>;
+
+/** Where spots lie: the ground on paper, the edge of the green on it, and the cell that holds all. */
+interface SpotRoom {
+  readonly frame: GroundFrame;
+  readonly outline: Ring;
+  readonly bounds: Cell;
+}
+
 const faceOf = (spot: Spot): Face => (spot.bold ? 'text-bold' : 'text');
-const sizeOf = (spot: Spot, { letterSize, figureSize }: GreenImageStyle): number =>
+const sizeOf = (spot: Spot, { letterSize, figureSize }: SpotStyle): number =>
   spot.bold ? letterSize : figureSize;
 
 const about = ([x, y]: Mm, by: number): Cell => ({
@@ -132,17 +141,16 @@ const about = ([x, y]: Mm, by: number): Cell => ({
   height: 2 * by,
 });
 
-const placedSpots = (
-  frame: GroundFrame,
-  content: GreenContent,
-  style: GreenImageStyle,
+/** Finds the places of labels, clear of symbols, of the edge and of the signs of notes. */
+export const placeSpots = (
+  spots: readonly Spot[],
+  { frame, outline, bounds }: SpotRoom,
+  style: SpotStyle,
   measure: MeasureText,
-  bounds: Cell,
 ): PlacedSpots => {
-  const spots = spotsOf(frame, content, style);
   const symbols = spots.map(({ at }) => about(at, SYMBOL));
   const signs = style.signs.map(([x, y]) => about(onPaper(frame, x, y), SIGN));
-  const edge = linePoints(frame, content.outline).map((at) => about(at, EDGE_ROOM));
+  const edge = linePoints(frame, outline).map((at) => about(at, EDGE_ROOM));
   const labels = placeSpotLabels(
     spots.map((spot) => ({
       at: spot.at,
@@ -156,17 +164,9 @@ const placedSpots = (
   return { spots, symbols, labels };
 };
 
-/** The paper that symbols and labels of a green's spots take, hole locations first. */
-export const spotCells = (...of: Parameters<typeof placedSpots>): readonly Cell[] => {
-  const { symbols, labels } = placedSpots(...of);
-  return [...symbols, ...labels];
-};
-
-/** Hole locations, high and low points, drains and outlets, each with its label. */
-export const spotMarks = (...of: Parameters<typeof placedSpots>): Mark[] => {
-  const [, , style] = of;
-  const { spots, labels } = placedSpots(...of);
-  return spots.flatMap((spot, i) => [
+/** Each spot with its label. */
+export const labelledSpots = ({ spots, labels }: PlacedSpots, style: SpotStyle): Mark[] =>
+  spots.flatMap((spot, i) => [
     ...spot.symbol,
     text(
       [labels[i].x + labels[i].width / 2, labels[i].y + labels[i].height * 0.93],
@@ -176,4 +176,26 @@ export const spotMarks = (...of: Parameters<typeof placedSpots>): Mark[] => {
       { align: 'centre', halo: 0.45 },
     ),
   ]);
+
+const placedSpots = (
+  frame: GroundFrame,
+  content: GreenContent,
+  style: GreenImageStyle,
+  measure: MeasureText,
+  bounds: Cell,
+): PlacedSpots => {
+  const room = { frame, outline: content.outline, bounds };
+  return placeSpots(spotsOf(frame, content, style), room, style, measure);
+};
+
+/** The paper that symbols and labels of a green's spots take, hole locations first. */
+export const spotCells = (...of: Parameters<typeof placedSpots>): readonly Cell[] => {
+  const { symbols, labels } = placedSpots(...of);
+  return [...symbols, ...labels];
+};
+
+/** Hole locations, high and low points, drains and outlets, each with its label. */
+export const spotMarks = (...of: Parameters<typeof placedSpots>): Mark[] => {
+  const [, , style] = of;
+  return labelledSpots(placedSpots(...of), style);
 };

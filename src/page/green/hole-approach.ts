@@ -2,7 +2,7 @@ import type { ApproachFigures } from '../../course/approach-figures.js';
 import { metresToPaces, pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { asRoomAllows, moreWords } from '../kit/location-words.js';
+import { asRoomAllows, moreRow } from '../kit/location-words.js';
 import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
 import type { Mark } from '../marks/marks.js';
 
@@ -68,16 +68,7 @@ export const approachMarks = (
         ),
       ];
     }),
-    ...(more > 0
-      ? [
-          text(
-            [cell.x, cell.y + step * (shown.length + 1.75)],
-            moreWords(more),
-            'text-italic',
-            smallSize,
-          ),
-        ]
-      : []),
+    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, smallSize),
   ];
   return [{ kind: 'group', role: 'table', alt: 'The approach to each hole location', marks }];
 };

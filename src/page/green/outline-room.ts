@@ -2,21 +2,19 @@ import { type Box, boxOf } from '../../geometry.js';
 import { pointsToMm } from '../../units.js';
 import type { OutlinedGreen } from '../book-content.js';
 import { rule, stroke } from '../kit/draw.js';
-import { type Cell, cellOf } from '../kit/grid.js';
+import type { Cell } from '../kit/grid.js';
 import type { PageModule } from '../kit/page-modules.js';
 import { type SetText, setParagraphs } from '../kit/paragraph.js';
 import { withheldLines } from '../kit/worth-lines.js';
 import { type Mark, TINT } from '../marks/marks.js';
-import { WRITING_PITCH } from '../notes/note-text.js';
-import { greenFrame } from './green-image.js';
+import { WRITING_PITCH, writingLevels } from '../notes/note-text.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 import { fallAtRight, figureLine, type OutlinePageContext } from './outline-words.js';
+import { roomAbout } from './room-about.js';
 
 type Module = PageModule<OutlinePageContext>;
 
-/** What stands over and under a green's edge, millimetres: labels, the figures of the paces. */
-const OVER = 4;
-const UNDER = 7;
+/** Between the last line and what stands below it, millimetres. */
 const ABOVE_NEXT = 1.5;
 /** Left free beside a hazard, and the least that is worth writing on. */
 const BESIDE = 1.5;
@@ -39,12 +37,10 @@ const freeParts = (y: number, { x, width }: Cell, taken: readonly Box[]): [numbe
   return parts.filter(([a, b]) => b - a >= SHORTEST_LINE);
 };
 
-const writingLines = (cell: Cell, taken: readonly Box[], from: 'head' | 'foot'): Mark[] => {
-  const count = Math.max(0, Math.floor(cell.height / WRITING_PITCH));
-  return Array.from({ length: count }, (_, i) =>
-    from === 'head' ? cell.y + (i + 1) * WRITING_PITCH : cell.y + cell.height - i * WRITING_PITCH,
-  ).flatMap((y) => freeParts(y, cell, taken).map(([a, b]) => rule(a, y, b, y, stroke(0.12, TINT))));
-};
+const writingLines = (cell: Cell, taken: readonly Box[], from: 'head' | 'foot'): Mark[] =>
+  writingLevels(cell, from).flatMap((y) =>
+    freeParts(y, cell, taken).map(([a, b]) => rule(a, y, b, y, stroke(0.12, TINT))),
+  );
 
 const isFree = ({ x, y, width, height }: Cell, taken: readonly Box[]): boolean =>
   taken.every(
@@ -83,17 +79,10 @@ const reasons = ({ layout, green, measure }: OutlinePageContext, cell: Cell): Se
  * survey of it is not shown, and lines to write on beside the hazards.
  */
 export const outlineRoomModule: Module = (context, cell) => {
-  const { layout, green, side } = context;
-  const placement = layout.pages.green?.find((one) => one.module === 'green-image');
-  if (placement === undefined) return [];
-  const frame = greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
-  const box = boxOf(green.outline);
-  const top = onPaper(frame, 0, box.maxY)[1] - OVER;
-  const bottom = onPaper(frame, 0, box.minY)[1] + UNDER;
-  const foot = cell.y + cell.height - ABOVE_NEXT;
-  const taken = hazardBoxes(frame, green);
-  let over: Cell = { ...cell, height: Math.max(0, top - cell.y) };
-  let under: Cell = { ...cell, y: bottom, height: Math.max(0, foot - bottom) };
+  const room = roomAbout(context, context.green, cell, ABOVE_NEXT);
+  if (room === null) return [];
+  const taken = hazardBoxes(room.frame, context.green);
+  let { over, under } = room;
   const marks: Mark[] = [];
   for (const set of [homelessLine, reasons]) {
     const { height } = set(context, over);

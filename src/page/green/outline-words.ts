@@ -4,7 +4,7 @@ import { metresToPaces, pointsToMm } from '../../units.js';
 import type { OutlinedGreen } from '../book-content.js';
 import { circleSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { asRoomAllows, locationWords, moreWords } from '../kit/location-words.js';
+import { asRoomAllows, locationWords, moreRow } from '../kit/location-words.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import { WORTH_SHORT, worthFoot } from '../kit/worth-lines.js';
@@ -189,7 +189,7 @@ const locationRows = (
       const { text: said, size } = fitOrShorten(words, width / columns - 1.5, sizes, measure);
       return text(at(i), said, 'text', size);
     }),
-    ...(more > 0 ? [text(at(shown.length), moreWords(more), 'text-italic', small)] : []),
+    ...moreRow(at(shown.length), more, small),
     ...Array.from({ length: Math.max(0, rows - locations.length) }, (_, i) => {
       const [, base] = at(locations.length + i);
       return rule(x, base, x + 0.8 * width, base, stroke(0.12));

@@ -1,27 +1,39 @@
 import { boxOf } from '../../geometry.js';
-import type { Catchment } from '../../terrain/water/leaving-places.js';
-import type { PouredStream, PouredWater } from '../../terrain/water/pour.js';
+import { type Catchment, placeLetter } from '../../terrain/water/leaving-places.js';
+import {
+  type PouredStream,
+  type PouredWater,
+  shownStrands,
+  WAY_KEPT,
+} from '../../terrain/water/pour.js';
 import { pointsToMm } from '../../units.js';
 import {
   circleSteps,
   fillPath,
+  lineSteps,
   rectSteps,
   ringSteps,
   stroke,
   strokePath,
   text,
 } from '../kit/draw.js';
-import type { Cell } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraphs } from '../kit/paragraph.js';
-import type { Face, Mark, Mm, Page, Paint } from '../marks/marks.js';
+import type { Mark, Mm, Page, Paint } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { bareMarks } from './bare-ground.js';
 import { contourMarks } from './contour-marks.js';
 import { mouthBarb, taper } from './drainage-line.js';
 import { divideMarks, greenFrame, showing } from './green-image.js';
 import { footModule, headingModule, scaleBarModule } from './green-page.js';
-import { drainMark, greenImageStyle, highPointMark, lowPointMark } from './green-spots.js';
+import {
+  drainMark,
+  greenImageStyle,
+  highPointMark,
+  labelledSpots,
+  lowPointMark,
+  placeSpots,
+} from './green-spots.js';
 import {
   areaSteps,
   drawnGround,
@@ -31,7 +43,7 @@ import {
   polygonSteps,
 } from './ground-frame.js';
 import { pacesGrid } from './paces-grid.js';
-import { placeSpotLabels, type Spot } from './spot-labels.js';
+import type { Spot } from './spot-labels.js';
 
 /** A green and the water that was poured on it; `lines` tell each stream in words. */
 export interface WaterPageContext extends GreenPageContext {
@@ -44,9 +56,6 @@ type Module = PageModule<WaterPageContext>;
 const HEAD_WIDTH = 0.3;
 const MOUTH_WIDTH = 1.6;
 const CASING = 0.35;
-/** A way that fewer of the grounds keep is printed in the tint. */
-const KEPT = 0.5;
-const STRANDS = 12;
 /** Tones of the catchments, in turn. */
 const TONES = [0.2, 0.5, 0.34, 0.66] as const;
 
@@ -63,13 +72,13 @@ const runsOf = ({ kept }: PouredStream): { readonly from: number; readonly to: n
   const runs: { from: number; to: number }[] = [];
   for (let k = 0; k + 1 < kept.length; k++) {
     const last = runs[runs.length - 1];
-    if (last !== undefined && kept[k] < KEPT === kept[last.from] < KEPT) last.to = k + 1;
+    if (last !== undefined && kept[k] < WAY_KEPT === kept[last.from] < WAY_KEPT) last.to = k + 1;
     else runs.push({ from: k, to: k + 1 });
   }
   return runs;
 };
 
-/** A stream as wide as the water that has come in: by the root of its share of the green. */
+/** A stream as wide as the water that has come in: by the root of its share of the green; in the tint where it is not known. */
 const streamMarks = (frame: GroundFrame, stream: PouredStream, whole: number): Mark[] => {
   if (stream.points.length < 2) return [];
   const points = stream.points.map(([x, y]): Mm => onPaper(frame, x, y));
@@ -77,7 +86,7 @@ const streamMarks = (frame: GroundFrame, stream: PouredStream, whole: number): M
     (area) => HEAD_WIDTH + (MOUTH_WIDTH - HEAD_WIDTH) * Math.sqrt(Math.min(1, area / whole)),
   );
   const last = widths[widths.length - 1];
-  const isSure = stream.kept[stream.kept.length - 1] >= KEPT;
+  const isSure = stream.kept[stream.kept.length - 1] >= WAY_KEPT;
   const filled = (outline: readonly Mm[], sure: boolean): Mark =>
     sure
       ? fillPath(ringSteps(outline), DARK)
@@ -95,7 +104,7 @@ const streamMarks = (frame: GroundFrame, stream: PouredStream, whole: number): M
     ...runsOf(stream).map(({ from, to }) =>
       filled(
         taper(points.slice(from, to + 1), widths.slice(from, to + 1)),
-        stream.kept[from] >= KEPT,
+        stream.kept[from] >= WAY_KEPT,
       ),
     ),
     ...(stream.leaving?.kind === 'edge'
@@ -105,18 +114,10 @@ const streamMarks = (frame: GroundFrame, stream: PouredStream, whole: number): M
 };
 
 /** Some of the ways in the grounds that the survey allows, where these do not keep the stream. */
-const strandMarks = (frame: GroundFrame, { kept, strands }: PouredStream): Mark[] =>
-  kept.every((share) => share >= KEPT)
-    ? []
-    : strands
-        .slice(0, STRANDS)
-        .filter((strand) => strand.length > 1)
-        .map((strand) =>
-          strokePath(
-            linePoints(frame, strand).map(([x, y], k) => [k === 0 ? 'M' : 'L', x, y]),
-            stroke(0.12, DARK, { dash: [0.9, 0.5] }),
-          ),
-        );
+const strandMarks = (frame: GroundFrame, stream: PouredStream): Mark[] =>
+  shownStrands(stream).map((strand) =>
+    strokePath(lineSteps(linePoints(frame, strand)), stroke(0.12, DARK, { dash: [0.9, 0.5] })),
+  );
 
 const pourMark = ([x, y]: Mm): Mark[] => [
   fillPath(circleSteps(x, y, 1), PAPER, { stroke: stroke(0.3) }),
@@ -130,49 +131,9 @@ const spotsOf = (frame: GroundFrame, { green, water }: WaterPageContext): Spot[]
   };
   return [
     ...water.streams.map(({ from }, k) => spot(from, pourMark, `${k + 1}`)),
-    ...water.catchments.map(({ at }, k) => spot(at, () => [], String.fromCharCode(65 + k))),
+    ...water.catchments.map(({ at }, k) => spot(at, () => [], placeLetter(k))),
     ...green.drains.map((at) => spot(at, drainMark, 'drain')),
   ];
-};
-
-/** Room round a symbol and round the edge that no label takes, millimetres. */
-const CLEAR = 1.2;
-const EDGE_CLEAR = 0.4;
-
-const about = ([x, y]: Mm, by: number): Cell => ({
-  x: x - by,
-  y: y - by,
-  width: 2 * by,
-  height: 2 * by,
-});
-
-/** Pours, leaving places and drains with their labels beside them. */
-const labelledSpots = (frame: GroundFrame, context: WaterPageContext, bounds: Cell): Mark[] => {
-  const { layout, measure, green } = context;
-  const spots = spotsOf(frame, context);
-  const faceOf = ({ bold }: Spot): Face => (bold ? 'text-bold' : 'text');
-  const sizeOf = ({ bold }: Spot): number => (bold ? layout.type.table + 2 : layout.type.small);
-  const boxes = placeSpotLabels(
-    spots.map((spot) => ({
-      at: spot.at,
-      clear: 1.5,
-      width: measure(spot.label, faceOf(spot), sizeOf(spot)) + 0.4,
-      height: pointsToMm(sizeOf(spot)) * 0.78,
-    })),
-    [
-      ...spots.map(({ at }) => about(at, CLEAR)),
-      ...linePoints(frame, green.outline).map((at) => about(at, EDGE_CLEAR)),
-    ],
-    bounds,
-  );
-  return spots.flatMap((spot, i) => {
-    const { x, y, width, height } = boxes[i];
-    const at: Mm = [x + width / 2, y + height * 0.93];
-    return [
-      ...spot.symbol,
-      text(at, spot.label, faceOf(spot), sizeOf(spot), { align: 'centre', halo: 0.45 }),
-    ];
-  });
 };
 
 const pointMarks = (frame: GroundFrame, { green }: WaterPageContext): Mark[] =>
@@ -185,11 +146,13 @@ const pointMarks = (frame: GroundFrame, { green }: WaterPageContext): Mark[] =>
 
 const imageModule: Module = (context, cell) => {
   const { green, water, layout } = context;
-  const style = greenImageStyle(context);
+  // No note has its sign on this page.
+  const style = { ...greenImageStyle(context), signs: [] };
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
   const grid = pacesGrid(frame, green.outline, style.figureSize);
   const whole = green.reading.area;
+  const room = { frame, outline: green.outline, bounds: cell };
   return [
     ...grid.figures,
     {
@@ -214,7 +177,13 @@ const imageModule: Module = (context, cell) => {
           ...water.streams.flatMap((stream) => strandMarks(frame, stream)),
           ...[...water.streams].reverse().flatMap((stream) => streamMarks(frame, stream, whole)),
         ]),
-        showing('spots', [...pointMarks(frame, context), ...labelledSpots(frame, context, cell)]),
+        showing('spots', [
+          ...pointMarks(frame, context),
+          ...labelledSpots(
+            placeSpots(spotsOf(frame, context), room, style, context.measure),
+            style,
+          ),
+        ]),
       ],
     },
   ];
@@ -245,7 +214,7 @@ const catchmentKey: Module = ({ layout, water, green }, cell) => {
       const steps = rectSteps(right - 28, y + 0.35, 9, step - 0.7);
       return [
         fillPath(steps, toneOf(k), { stroke: stroke(0.12) }),
-        text([right - 16, y + step * 0.75], String.fromCharCode(65 + k), 'text-bold', size),
+        text([right - 16, y + step * 0.75], placeLetter(k), 'text-bold', size),
         text(
           [right, y + step * 0.75],
           `${Math.round((100 * area) / green.reading.area)} %`,

@@ -1,4 +1,6 @@
 import type { HoleLocation } from '../../course/course.js';
+import type { Mark, Mm } from '../marks/marks.js';
+import { text } from './draw.js';
 
 /** Paces are given to the half pace on paper. */
 export const paceWords = (paces: number): string => {
@@ -21,4 +23,6 @@ export const asRoomAllows = <T>(
   return { shown, more: all.length - shown.length };
 };
 
-export const moreWords = (count: number): string => `and ${count} more, as drawn`;
+/** The row that says how many are left out; none where none are. */
+export const moreRow = (at: Mm, more: number, size: number): Mark[] =>
+  more > 0 ? [text(at, `and ${more} more, as drawn`, 'text-italic', size)] : [];

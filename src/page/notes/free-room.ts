@@ -1,6 +1,4 @@
-import { boxOf } from '../../geometry.js';
-import { greenFrame } from '../green/green-image.js';
-import { onPaper } from '../green/ground-frame.js';
+import { roomAbout } from '../green/room-about.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
 import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
@@ -8,12 +6,9 @@ import { fitOrShorten } from '../kit/paragraph.js';
 import { type Mark, TINT } from '../marks/marks.js';
 import { speedChangeHeight, speedChangeMarks, speedChangeRows } from '../putts/speed-change.js';
 import { tableStyle } from '../putts/table-module.js';
-import { WRITING_PITCH } from './note-text.js';
+import { linesIn, WRITING_PITCH, writingLevels } from './note-text.js';
 
-/** What stands over and under a green's edge, millimetres: labels, the figures of the paces. */
-const OVER = 4;
-const UNDER = 7;
-/** Between a table or the last line and what stands below it. */
+/** Between a table or the last line and what stands below it, millimetres. */
 const ABOVE_NEXT = 0.5;
 const ABOVE_LINES = 1.5;
 
@@ -22,8 +17,6 @@ const foundOn = ({ layout, green, book }: GreenPageContext): readonly string[] =
   layout.use === 'committee'
     ? []
     : (book.notes?.holes.find((one) => one.holeId === green.holeId)?.found ?? []);
-
-const linesIn = ({ height }: Cell): number => Math.max(0, Math.floor(height / WRITING_PITCH));
 
 /** What the notes found, in the hand on the first lines of a cell. */
 const foundMarks = (context: GreenPageContext, at: Cell): Mark[] => {
@@ -44,29 +37,9 @@ const foundMarks = (context: GreenPageContext, at: Cell): Mark[] => {
     : [{ kind: 'group', role: 'text', alt: 'Putts of the notes', shows: 'notes', marks }];
 };
 
-/** Lines to write on, counted up from the foot of a cell or down from its head. */
-const writingLines = ({ x, y, width, height }: Cell, from: 'head' | 'foot'): Mark[] => {
-  const count = linesIn({ x, y, width, height });
-  return Array.from({ length: count }, (_, i) => {
-    const at = from === 'head' ? y + (i + 1) * WRITING_PITCH : y + height - i * WRITING_PITCH;
-    return rule(x, at, x + width, at, stroke(0.12, TINT));
-  });
-};
-
-/** The room over and under a green in its cell. */
-const roomsOf = ({ layout, green, side }: GreenPageContext, cell: Cell): readonly Cell[] => {
-  const placement = layout.pages.green?.find((one) => one.module === 'green-image');
-  if (placement === undefined) return [];
-  const frame = greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
-  const box = boxOf(green.outline);
-  const top = onPaper(frame, 0, box.maxY)[1] - OVER;
-  const bottom = onPaper(frame, 0, box.minY)[1] + UNDER;
-  const foot = cell.y + cell.height - ABOVE_NEXT;
-  return [
-    { ...cell, height: Math.max(0, top - cell.y) },
-    { ...cell, y: bottom, height: Math.max(0, foot - bottom) },
-  ];
-};
+/** Lines to write on. */
+const writingLines = (cell: Cell, from: 'head' | 'foot'): Mark[] =>
+  writingLevels(cell, from).map((y) => rule(cell.x, y, cell.x + cell.width, y, stroke(0.12, TINT)));
 
 /** The room about a green, shared out: to what a step of green speed changes, to the notes, to lines. */
 interface SharedRoom {
@@ -81,8 +54,9 @@ interface SharedRoom {
 
 const sharedRoom = (context: GreenPageContext, cell: Cell): SharedRoom | null => {
   const { layout, green, book } = context;
-  const [over, under] = roomsOf(context, cell);
-  if (over === undefined) return null;
+  const room = roomAbout(context, green, cell, ABOVE_NEXT);
+  if (room === null) return null;
+  const { over, under } = room;
   const rows = layout.use === 'committee' ? 0 : speedChangeRows(green.locations);
   const height = speedChangeHeight(rows, tableStyle(layout, book.units));
   const lines = { ...under, height: Math.max(0, under.height - ABOVE_LINES) };

@@ -19,6 +19,17 @@ const BLANK_REASON =
 
 /** Millimetres between lines to write on. */
 export const WRITING_PITCH = 7;
+
+/** How many lines to write on a cell holds. */
+export const linesIn = ({ height }: Cell): number =>
+  Math.max(0, Math.floor(height / WRITING_PITCH));
+
+/** Where those lines are, counted down from the head of a cell or up from its foot. */
+export const writingLevels = (cell: Cell, from: 'head' | 'foot'): number[] =>
+  Array.from({ length: linesIn(cell) }, (_, i) =>
+    from === 'head' ? cell.y + (i + 1) * WRITING_PITCH : cell.y + cell.height - i * WRITING_PITCH,
+  );
+
 /** Points; the hand is wide, so that a little less than the tables' size reads as well. */
 const LARGEST = 9;
 const SMALLEST = 7;

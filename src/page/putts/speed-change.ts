@@ -14,16 +14,25 @@ const TOLD = [10, 20].map(feetToMetres);
 const FAR = feetToMetres(10);
 
 /** A hole location with its table and the one at the next green speed. */
-interface TwoSpeeds {
+export interface TwoSpeeds {
   readonly name: string;
   readonly own: BreakTable;
   readonly other: BreakTable;
 }
 
-const twoSpeedsOf = ({ name, table, atSpeeds }: LocationContent): TwoSpeeds[] => {
+/** None where a place has no table, or one speed only. */
+export const twoSpeedsOf = ({ name, table, atSpeeds }: LocationContent): TwoSpeeds[] => {
   const other = atSpeeds.at(-1);
   return table === null || other === undefined ? [] : [{ name, own: table, other }];
 };
+
+/** How much longer the stimp reading of the other speed is, metres; negative for slower. */
+export const stepOf = ({ own, other }: Pick<TwoSpeeds, 'own' | 'other'>): number =>
+  other.settings.stimp - own.settings.stimp;
+
+/** "1 ft faster". */
+export const speedStepWords = (step: number, units: UnitSystem): string =>
+  `${lengthReading(Math.abs(step), units)} ${step < 0 ? 'slower' : 'faster'}`;
 
 /** How much farther from the hole the aim is at the other speed, metres; null where one of both has no putt. */
 const aimChange = (
@@ -77,9 +86,8 @@ export const speedChangeMarks = (
   const { units, tableSize, smallSize } = style;
   const pitch = pitchOf(style);
   const [{ own, other }] = rows;
-  const step = other.settings.stimp - own.settings.stimp;
   const lengths = lengthsOf(own);
-  const words = `${lengthReading(Math.abs(step), units)} ${step < 0 ? 'slower' : 'faster'}: aim farther from the hole by`;
+  const words = `${speedStepWords(stepOf({ own, other }), units)}: aim farther from the hole by`;
   const left = cell.x + 5;
   const width = (cell.x + cell.width - left) / QUADRANTS.length;
   const end = (q: number, k: number): number => left + width * (q + (k + 1) / lengths.length) - 0.8;

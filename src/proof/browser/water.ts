@@ -84,11 +84,9 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
       group.setAttribute('class', 'poured');
       group.dataset.running = 'yes';
       group.append(
-        ...stream.strands
-          .filter((strand) => strand.length > 1)
-          .map((strand) =>
-            lineOf('strand', `M${strand.map((at) => words(onPaper(at))).join('L')}`),
-          ),
+        ...stream.strands.map((strand) =>
+          lineOf('strand', `M${strand.map((at) => words(onPaper(at))).join('L')}`),
+        ),
       );
       layer.append(group);
       run(group, piecesOf(stream, onPaper), () => {

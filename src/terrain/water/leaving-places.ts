@@ -4,13 +4,16 @@ import { nearestNode, nodeX, nodeY } from '../ground-grid.js';
 import { traceIsolines } from '../regions/isolines.js';
 import { assembleRegion, clipToOutline } from '../regions/region.js';
 import type { Drainage } from './drained-ground.js';
-import { SAME_OUTLET } from './main-outlet.js';
+import { MOUTH, SAME_OUTLET } from './main-outlet.js';
 
 /** Where water ends: over the edge, in a declared drain, or in a low point from which the survey shows no way out. */
 export interface Leaving {
   readonly kind: 'edge' | 'drain' | 'low point';
   readonly at: Point;
 }
+
+/** "A" for the first place where water leaves. */
+export const placeLetter = (k: number): string => String.fromCharCode(65 + k);
 
 /** A place where poured water leaves, and the ground that drains there. */
 export interface Catchment extends Leaving {
@@ -19,9 +22,6 @@ export interface Catchment extends Leaving {
   /** All water that leaves here, as the area that it falls on, square metres. */
   readonly area: number;
 }
-
-/** Water that leaves over so much of the edge leaves by one mouth, metres. */
-const MOUTH = 4;
 
 export const isSameLeaving = (a: Leaving, b: Leaving): boolean =>
   a.kind === b.kind && distance(a.at, b.at) <= SAME_OUTLET;

@@ -15,7 +15,7 @@ const STEP = 0.75;
 const DRAWS = 120;
 const FIRST_DRAWS = 24;
 /** Water that leaves over so much of the edge leaves by one mouth, metres. */
-const MOUTH = 4;
+export const MOUTH = 4;
 /** Mouths on the edge no farther apart than this, along it, are one outlet; drains, in any direction: metres. */
 export const SAME_OUTLET = 3;
 /**

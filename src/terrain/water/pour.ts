@@ -62,6 +62,10 @@ export interface WaterGround {
 const SAME_WAY = 1;
 /** Poured water that comes this near to other poured water has joined it, metres. */
 const JOINED = 0.4;
+/** A way that fewer of the grounds keep is not known. */
+export const WAY_KEPT = 0.5;
+/** So many ways in those grounds are shown where they do not keep it. */
+const STRANDS = 12;
 /** Ways out are told from this share of the draws on. */
 const LEAST_SHARE = 0.1;
 /** Ways in draws need not be followed more closely than they differ. */
@@ -231,6 +235,12 @@ const doubtOf = (
     .sort((a, b) => b.share - a.share);
   return { kept, mayLeave, strands };
 };
+
+/** Ways in the grounds that the survey allows, of a stream that these do not keep. */
+export const shownStrands = ({ kept, strands }: PouredStream): (readonly Point[])[] =>
+  kept.every((share) => share >= WAY_KEPT)
+    ? []
+    : strands.slice(0, STRANDS).filter((strand) => strand.length > 1);
 
 /** From where on a way another runs within reach of it to the end; null where it does not. */
 const joinedFrom = (points: readonly GroundPoint[], other: readonly GroundPoint[]) => {
