@@ -193,3 +193,16 @@ describe('the exports of src/', () => {
     expect(doubleNames()).toEqual([]);
   });
 });
+
+describe('the tests', () => {
+  const TESTS = fileURLToPath(new URL('./', import.meta.url));
+  const testIn = (file: string): string => readFileSync(join(TESTS, file), 'utf8');
+
+  it('of the long run are tagged, for it takes no others', () => {
+    const untagged = codeIn(TESTS)
+      .filter((file) => file.endsWith('.test.ts') && !file.startsWith('live/'))
+      .filter((file) => file.startsWith('accuracy/') || /from '\.+\/depth\.js'/.test(testIn(file)))
+      .filter((file) => !/tags: '(deep|long)'|@module-tag (deep|long)/.test(testIn(file)));
+    expect(untagged).toEqual([]);
+  });
+});

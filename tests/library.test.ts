@@ -58,7 +58,7 @@ describe('the library', () => {
     }
   });
 
-  it('stands beside a program that reads a survey from standard input', () => {
+  it('stands beside a program that reads a survey from standard input', { tags: 'long' }, () => {
     const rows = Array.from({ length: 400 }, (_, i) => {
       const [x, y] = [i % 20, Math.floor(i / 20)].map((v) => 0.7 * v);
       return `${x.toFixed(2)},${y.toFixed(2)},${(0.02 * y + 0.1 * Math.sin(x / 4) + 0.003 * Math.sin(37 * i)).toFixed(4)}`;
@@ -71,7 +71,7 @@ describe('the library', () => {
     expect(out).toMatch(/^standard input: fit for/);
   });
 
-  it('does what the examples of the guide say, one for each stage', () => {
+  it('does what the examples of the guide say, one for each stage', { tags: 'long' }, () => {
     expect(examples).toHaveLength(7);
     writeFileSync(join(user, 'example.ts'), examples.join('\n'));
     const options = '--strict --target es2022 --module nodenext --skipLibCheck --types node';

@@ -4,10 +4,10 @@ import { shared } from './vitest.config.js';
 
 const folder = new URL('.', import.meta.url);
 
-/** The quick tests that look at more when they are asked to (depth.ts). */
+/** The files beside the quick tests with some that look at more here, or run here alone. */
 const deep = readdirSync(folder, { recursive: true, encoding: 'utf8' })
   .filter((name) => name.endsWith('.test.ts') && !name.startsWith('live/'))
-  .filter((name) => readFileSync(new URL(name, folder), 'utf8').includes('depth.js'))
+  .filter((name) => /tags: '(deep|long)'/.test(readFileSync(new URL(name, folder), 'utf8')))
   .map((name) => `tests/${name}`);
 
 /** The long runs: simulations over many surveys and greens. */

@@ -8,6 +8,7 @@ import { atDepth } from '../depth.js';
 import { type RoverPlan, rover } from './instruments.js';
 import { type RoughGreen, roughGreen } from './rough-greens.js';
 
+// @module-tag long
 /**
  * How often two surveys of one rough green are said to have moved: of ground that did not, and of ground that sank.
  * Seeds 6001 and 57001 judged it; 46, 47, 47001 and 47002 set the method.

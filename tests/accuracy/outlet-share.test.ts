@@ -6,6 +6,8 @@ import { atDepth } from '../depth.js';
 import { rover } from './instruments.js';
 import { type RoughGreen, roughGreen } from './rough-greens.js';
 
+// @module-tag long
+
 const OPTIONS = { drains: [], shownDrainDepth: 0.05 };
 const walk = rover({ spacing: 1, noise: 0.008 });
 /** Few are enough for a share near 1; one near a half wants 200 for ten points, and a quarter of an hour a green. */

@@ -3,6 +3,7 @@ import { type Held, heldBy, judgement, RANK } from './held.js';
 import { instruments } from './instruments.js';
 import { roughGreen } from './rough-greens.js';
 
+// @module-tag long
 /**
  * Surveys of rough greens by instruments whose errors neighbours share. Judged on seeds from 5001 on; those
  * from 2001 on were used to set the method. The whole table: `npm run bench trust`.

@@ -129,7 +129,9 @@ describe('a survey is judged', () => {
     expect(a.notes.join()).toMatch(/half the ground is steeper than [67]\.\d %.*vertical unit/);
   });
 
-  it('without an outline judges the hull of a green, or a square of a course', () => {
+  it('without an outline judges the hull of a green, or a square of a course', {
+    tags: 'long',
+  }, () => {
     const green = judge(madeUpSurvey(GOOD), null);
     expect(green.ground).toBe('hull');
     const wide = judge(madeUpSurvey({ ...GOOD, reach: 45, spacing: 4 }), null);
@@ -162,8 +164,9 @@ describe('steps between strips', () => {
     );
   };
 
-  it.each(seeds.slice(0, atDepth(4, seeds.length)))(
+  it.each(seeds.slice(0, atDepth(2, seeds.length)))(
     'finds one of 40 mm under 8 mm of noise, seed %i',
+    { tags: 'deep' },
     (seed) => {
       const angle = seed;
       const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
@@ -178,7 +181,9 @@ describe('steps between strips', () => {
     },
   );
 
-  it('does not take a tier for one, however it lies: faces 1.5 to 4 m wide, and rolling ground', () => {
+  it('does not take a tier for one, however it lies: faces 1.5 to 4 m wide, and rolling ground', {
+    tags: 'deep',
+  }, () => {
     for (const seed of seeds.slice(0, atDepth(1, seeds.length))) {
       const [cos, sin] = [Math.cos(seed), Math.sin(seed)];
       for (const width of [0.4, 0.6, 1]) {

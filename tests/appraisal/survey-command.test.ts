@@ -99,7 +99,7 @@ describe('runnel survey', () => {
     expect(dark).toBeGreaterThan(5000);
   });
 
-  it('gives the same bytes for the same survey', async () => {
+  it('gives the same bytes for the same survey', { tags: 'long' }, async () => {
     const args = [at('feet.csv'), '--outline', at('map.geojson'), '--crs', CRS];
     await command(...args, '--png', at('a.png'), '--svg', at('a.svg'));
     await command(...args, '--png', at('b.png'), '--svg', at('b.svg'));

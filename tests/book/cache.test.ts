@@ -152,21 +152,25 @@ describe('the cache of a course', () => {
     expect(productsIn(course.out)).toEqual(fresh);
   });
 
-  it.each(['flipped', 'cut short', 'empty'])('is made again when it is %s', async (how) => {
-    const before = cacheFiles();
-    for (const [name, { bytes }] of before) {
-      const damaged = Buffer.from(bytes);
-      damaged[Math.floor(bytes.length * 0.6)] ^= 4;
-      const written =
-        how === 'flipped' ? damaged : bytes.subarray(0, how === 'empty' ? 0 : bytes.length >> 1);
-      writeFileSync(join(kept(), name), written);
-    }
-    await book(course.out);
-    expect(productsIn(course.out)).toEqual(fresh);
-    for (const [name, { bytes }] of cacheFiles()) {
-      expect(contentOf(bytes), name).toEqual(contentOf(before.get(name)!.bytes));
-    }
-  });
+  it.each(['flipped', 'cut short', 'empty'])(
+    'is made again when it is %s',
+    { tags: 'long' },
+    async (how) => {
+      const before = cacheFiles();
+      for (const [name, { bytes }] of before) {
+        const damaged = Buffer.from(bytes);
+        damaged[Math.floor(bytes.length * 0.6)] ^= 4;
+        const written =
+          how === 'flipped' ? damaged : bytes.subarray(0, how === 'empty' ? 0 : bytes.length >> 1);
+        writeFileSync(join(kept(), name), written);
+      }
+      await book(course.out);
+      expect(productsIn(course.out)).toEqual(fresh);
+      for (const [name, { bytes }] of cacheFiles()) {
+        expect(contentOf(bytes), name).toEqual(contentOf(before.get(name)!.bytes));
+      }
+    },
+  );
 
   it('is stale when heights of the survey change, and the book is that of a first run', async () => {
     const survey = join(course.folder, 'surveys/green-12.csv');
@@ -194,6 +198,7 @@ describe('the cache of a course', () => {
   // Four books; the keys of both have quick tests of their own.
   it.skipIf(atDepth(true, false))(
     'is stale when the course file tells a drain or the accuracy, and the book is that of a first run',
+    { tags: 'deep' },
     async () => {
       const file = join(course.folder, 'course.yaml');
       const text = readFileSync(file, 'utf8');

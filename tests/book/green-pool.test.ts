@@ -54,7 +54,7 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
 };
 
 describe('a pool of threads', () => {
-  it('gives what one thread gives, in the order asked', async () => {
+  it('gives what one thread gives, in the order asked', { tags: 'long' }, async () => {
     const jobs = [0.01, 0.02, 0.03].map((tilt, i) => jobOf(`${i + 1}`, tilt, 200));
     const done: number[] = [];
     const pooled = await doGreenJobs(jobs, { onDone: (index) => done.push(index), threads: 2 });

@@ -90,7 +90,9 @@ describe('a putt that was holed', () => {
     expect(textsIn(page({ ...layout, use: 'committee' }).marks)).toEqual([]);
   });
 
-  it('is told on the hole’s page in full where the green’s own has no line for it', () => {
+  it('is told on the hole’s page in full where the green’s own has no line for it', {
+    tags: 'long',
+  }, () => {
     const played = [left(solved), left(solved + 1.2 * doubt + 1), left(solved - 1)];
     const notes = notesWith(played);
     const tall = { ...layout.pages };

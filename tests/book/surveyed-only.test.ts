@@ -175,7 +175,9 @@ describe('the map of aims over such ground', () => {
     map.originY + Math.floor(n / map.columns) * map.step,
   ];
 
-  it('has no value where the putt crosses it, and the same values elsewhere', () => {
+  it('has no value where the putt crosses it, and the same values elsewhere', {
+    tags: 'deep',
+  }, () => {
     let lost = 0;
     for (let n = 0; n < map.aim.length; n += atDepth(7, 1)) {
       if (Number.isNaN(whole.aim[n])) continue;

@@ -93,7 +93,9 @@ describe('a green whose survey is not worth tables', () => {
     expect(words).toContain('international feet');
   });
 
-  it('a lidar grid that its maker smoothed prints no table and says why', async () => {
+  it('a lidar grid that its maker smoothed prints no table and says why', {
+    tags: 'long',
+  }, async () => {
     course = smallCourse([12]);
     const ground = surveyed();
     const west = Math.min(...ground.map(([e]) => e)) - 2;
@@ -144,7 +146,9 @@ describe('a green whose survey is not worth tables', () => {
     expect(words).toContain('No putts of this green');
   });
 
-  it('with a part left out is blank there: no arrow, aim or line rests on it', async () => {
+  it('with a part left out is blank there: no arrow, aim or line rests on it', {
+    tags: 'long',
+  }, async () => {
     course = smallCourse([12]);
     const ground = surveyed();
     const middle = ground
@@ -171,7 +175,9 @@ describe('a green whose survey is not worth tables', () => {
     expect(words).toContain('blank on the green: the way was not surveyed');
   });
 
-  it('obeys the course file against its survey, says so, and passes its own check', async () => {
+  it('obeys the course file against its survey, says so, and passes its own check', {
+    tags: 'long',
+  }, async () => {
     course = smallCourse([2, 7]);
     shareFits(course.out, 'links');
     course.write(

@@ -89,22 +89,30 @@ describe('a word that no command knows', () => {
     expect(stderr).toContain(`did you mean "${name}"?`);
   });
 
-  it.each(Object.keys(COMMANDS))('that looks like any option of %s is asked back', async (name) => {
-    const { positionals, options } = await taken(name);
-    const given = [
-      ...positionals.map(([key]) => key),
-      ...options.flatMap(([key, { demandOption }]) => (demandOption ? [`--${key}=1`] : [])),
-    ];
-    const keys = [...options.map(([own]) => own), 'json', 'units'];
-    // In the quick run each option of the program is likely to be looked at in one of its commands.
-    const first = Object.keys(COMMANDS).indexOf(name) % EVERY;
-    for (const key of keys.filter((_, i) => i % EVERY === first)) {
-      const { code, stdout, stderr } = await runCaptured([name, ...given, `--${misspelt(key)}=1`]);
-      expect([code, stdout], key).toEqual([2, '']);
-      expect(stderr, key).toContain(`did you mean "--${key}"?`);
-      expect(stderr.trim().split('\n'), key).toHaveLength(1);
-    }
-  });
+  it.each(Object.keys(COMMANDS))(
+    'that looks like any option of %s is asked back',
+    { tags: 'deep' },
+    async (name) => {
+      const { positionals, options } = await taken(name);
+      const given = [
+        ...positionals.map(([key]) => key),
+        ...options.flatMap(([key, { demandOption }]) => (demandOption ? [`--${key}=1`] : [])),
+      ];
+      const keys = [...options.map(([own]) => own), 'json', 'units'];
+      // In the quick run each option of the program is likely to be looked at in one of its commands.
+      const first = Object.keys(COMMANDS).indexOf(name) % EVERY;
+      for (const key of keys.filter((_, i) => i % EVERY === first)) {
+        const { code, stdout, stderr } = await runCaptured([
+          name,
+          ...given,
+          `--${misspelt(key)}=1`,
+        ]);
+        expect([code, stdout], key).toEqual([2, '']);
+        expect(stderr, key).toContain(`did you mean "--${key}"?`);
+        expect(stderr.trim().split('\n'), key).toHaveLength(1);
+      }
+    },
+  );
 });
 
 describe('the command line', () => {

@@ -13,7 +13,7 @@ const EIGHTEEN = Array.from({ length: 18 }, (_, i) => i + 1);
 /** In most runs some holes are printed; the keys are counted of all eighteen in any run. */
 const PRINTED = atDepth([3, 12], [3, 9, 12], EIGHTEEN);
 
-describe('a day from an empty file to the printed sheet', () => {
+describe('a day from an empty file to the printed sheet', { tags: 'deep' }, () => {
   let course: SmallCourse;
   beforeAll(() => {
     course = smallCourse(PRINTED);

@@ -13,7 +13,7 @@ import { prepareDemo } from '../fitted-demo.js';
  */
 const HOLES = atDepth(['1', '2', '7'], ['1', '2', '3', '4', '13']);
 
-describe('what the demo book shows of the ground', () => {
+describe('what the demo book shows of the ground', { tags: 'deep' }, () => {
   const prepared = new Map<string, { content: GreenContent; surface: Surface }>();
   beforeAll(async () => {
     for (const { hole, content, fit } of await prepareDemo(HOLES)) {

@@ -84,7 +84,7 @@ const put = (name: string, body: string | Uint8Array): void => {
   writeFileSync(join(course.folder, 'surveys', name), body);
 };
 
-describe('the mirrored green', () => {
+describe('the mirrored green', { tags: 'long' }, () => {
   /** The demo's first green in a frame of its own, `north` metres up, and its tie to the map. */
   const localFrame = (north: number): { rows: [string, string, string][]; source: string } => {
     withSurvey('{ file: surveys/green-01.csv, crs: EPSG:32625 }');
@@ -181,8 +181,10 @@ const lowest = async (): Promise<number> => {
   return Math.min(...heights);
 };
 
-describe('surveys of which a part is wanted', () => {
-  it('a LandXML of existing and finished ground gives the surface named, and none without a name', async () => {
+describe('surveys of which a part is wanted', { tags: 'long' }, () => {
+  it('a LandXML of existing and finished ground gives the surface named, and none without a name', {
+    tags: 'deep',
+  }, async () => {
     put('ground.xml', landXml());
     withSurvey('{ file: surveys/ground.xml, crs: EPSG:32625 }');
     const unnamed = await makeBook();
@@ -198,7 +200,9 @@ describe('surveys of which a part is wanted', () => {
     expect(await lowest()).toBeGreaterThan(18);
   });
 
-  it('an unclassified cloud gives a book by the class that the course file names', async () => {
+  it('an unclassified cloud gives a book by the class that the course file names', {
+    tags: 'deep',
+  }, async () => {
     put('cloud.las', writeLas(onGrid('finished'), 32625));
     withSurvey('{ file: surveys/cloud.las }');
     const unnamed = await makeBook();

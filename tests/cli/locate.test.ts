@@ -123,83 +123,87 @@ describe('runnel locate on two greens', () => {
   });
 });
 
-describe.runIf(atDepth(false, true))('a rota of four days on the surveys of the demo', () => {
-  const root = mkdtempSync(join(tmpdir(), 'runnel-rota-'));
-  afterAll(() => rmSync(root, { recursive: true, force: true }));
-  const file = join(root, 'rota.csv');
-  let result: {
-    guidance_kept_on_all: boolean;
-    balance: Record<string, number>[];
-    holes: { hole: string; cannot_keep: string[]; locations: (JsonPlace & { day: number })[] }[];
-  };
+describe.runIf(atDepth(false, true))(
+  'a rota of four days on the surveys of the demo',
+  { tags: 'deep' },
+  () => {
+    const root = mkdtempSync(join(tmpdir(), 'runnel-rota-'));
+    afterAll(() => rmSync(root, { recursive: true, force: true }));
+    const file = join(root, 'rota.csv');
+    let result: {
+      guidance_kept_on_all: boolean;
+      balance: Record<string, number>[];
+      holes: { hole: string; cannot_keep: string[]; locations: (JsonPlace & { day: number })[] }[];
+    };
 
-  beforeAll(async () => {
-    const { code, stdout } = await runCaptured([
-      ...['locate', DEMO, '--rota', '4', '--day', '1', '--out', SHARED_OUT],
-      ...['--write', file, '--json'],
-    ]);
-    expect(code).toBe(0);
-    result = JSON.parse(stdout);
-  });
+    beforeAll(async () => {
+      const { code, stdout } = await runCaptured([
+        ...['locate', DEMO, '--rota', '4', '--day', '1', '--out', SHARED_OUT],
+        ...['--write', file, '--json'],
+      ]);
+      expect(code).toBe(0);
+      result = JSON.parse(stdout);
+    });
 
-  it('keeps the guidance on all 18 greens, or says on which it cannot, and why', () => {
-    expect(result.holes.length).toBe(18);
-    for (const { locations, cannot_keep } of result.holes) {
-      const all = locations.every((one) => one.keeps_guidance);
-      expect(all).toBe(cannot_keep.length === 0);
-    }
-    // On this course it can on every green.
-    expect(result.guidance_kept_on_all).toBe(true);
-  });
+    it('keeps the guidance on all 18 greens, or says on which it cannot, and why', () => {
+      expect(result.holes.length).toBe(18);
+      for (const { locations, cannot_keep } of result.holes) {
+        const all = locations.every((one) => one.keeps_guidance);
+        expect(all).toBe(cannot_keep.length === 0);
+      }
+      // On this course it can on every green.
+      expect(result.guidance_kept_on_all).toBe(true);
+    });
 
-  it('is balanced over front, middle, back, left and right', () => {
-    for (const { front, middle, back, left, right } of result.balance) {
-      for (const part of [front, middle, back]) expect(Math.abs(part - 6)).toBeLessThanOrEqual(1);
-      expect(Math.abs(left - right)).toBeLessThanOrEqual(2);
-    }
-  });
-
-  it('is written as a file that `runnel holes` reads, and never over one of the user', async () => {
-    const course = loadCourse(DEMO);
-    const days = locationsByDay(
-      course,
-      readDayFile(readFileSync(file, 'utf8'), file),
-      file,
-      UNTOLD,
-    );
-    expect(days.length).toBe(72);
-    const before = readFileSync(file, 'utf8');
-    const again = await runCaptured(['locate', DEMO, '--rota', '4', '--write', file]);
-    expect(again.code).toBe(2);
-    expect(again.stderr).toMatch(/rota\.csv: the file exists already/);
-    expect(readFileSync(file, 'utf8')).toBe(before);
-    expect(existsSync(`${file}.tmp`)).toBe(false);
-  });
-
-  it('agrees with the demo’s own four days: each keeps the guidance beside the others', async () => {
-    const course = loadCourse(DEMO);
-    const path = `${DEMO}/${course.dayFile}`;
-    const days = locationsByDay(
-      course,
-      readDayFile(readFileSync(path, 'utf8'), path),
-      path,
-      UNTOLD,
-    );
-    expect(days.length).toBe(72);
-    const holes = course.holes.filter((hole) => hole.id !== 'practice');
-    const surfaces = (await courseSurfaces(course, holes, SHARED_OUT)).map(
-      ({ surface }) => surface,
-    );
-    holes.forEach((hole, h) => {
-      const site = siteFor(surfaces[h], hole.green!.stimp, GUIDANCE);
-      const own = days.filter((one) => one.holeId === hole.id);
-      for (const one of own) {
-        const others = own
-          .filter((other) => other !== one)
-          .map((other) => ({ at: other.location.at, name: `day ${other.day}` }));
-        const { kept } = assessLocation(site, one.location.at, others);
-        expect(kept, `hole ${hole.id}, day ${one.day}`).toBe(true);
+    it('is balanced over front, middle, back, left and right', () => {
+      for (const { front, middle, back, left, right } of result.balance) {
+        for (const part of [front, middle, back]) expect(Math.abs(part - 6)).toBeLessThanOrEqual(1);
+        expect(Math.abs(left - right)).toBeLessThanOrEqual(2);
       }
     });
-  });
-});
+
+    it('is written as a file that `runnel holes` reads, and never over one of the user', async () => {
+      const course = loadCourse(DEMO);
+      const days = locationsByDay(
+        course,
+        readDayFile(readFileSync(file, 'utf8'), file),
+        file,
+        UNTOLD,
+      );
+      expect(days.length).toBe(72);
+      const before = readFileSync(file, 'utf8');
+      const again = await runCaptured(['locate', DEMO, '--rota', '4', '--write', file]);
+      expect(again.code).toBe(2);
+      expect(again.stderr).toMatch(/rota\.csv: the file exists already/);
+      expect(readFileSync(file, 'utf8')).toBe(before);
+      expect(existsSync(`${file}.tmp`)).toBe(false);
+    });
+
+    it('agrees with the demo’s own four days: each keeps the guidance beside the others', async () => {
+      const course = loadCourse(DEMO);
+      const path = `${DEMO}/${course.dayFile}`;
+      const days = locationsByDay(
+        course,
+        readDayFile(readFileSync(path, 'utf8'), path),
+        path,
+        UNTOLD,
+      );
+      expect(days.length).toBe(72);
+      const holes = course.holes.filter((hole) => hole.id !== 'practice');
+      const surfaces = (await courseSurfaces(course, holes, SHARED_OUT)).map(
+        ({ surface }) => surface,
+      );
+      holes.forEach((hole, h) => {
+        const site = siteFor(surfaces[h], hole.green!.stimp, GUIDANCE);
+        const own = days.filter((one) => one.holeId === hole.id);
+        for (const one of own) {
+          const others = own
+            .filter((other) => other !== one)
+            .map((other) => ({ at: other.location.at, name: `day ${other.day}` }));
+          const { kept } = assessLocation(site, one.location.at, others);
+          expect(kept, `hole ${hole.id}, day ${one.day}`).toBe(true);
+        }
+      });
+    });
+  },
+);

@@ -152,7 +152,9 @@ describe('a course without any survey', () => {
     writeFileSync(file, text);
   });
 
-  test('takes heights levelled at paced places, and judges them alike in every command', async () => {
+  test('takes heights levelled at paced places, and judges them alike in every command', {
+    tags: 'deep',
+  }, async () => {
     const before = readFileSync(file, 'utf8');
     const [green] = outlineGreens(loadCourse(folder));
     /** Places on a grid of paces, on a slope of 2.5 cm a metre on and 1 cm a metre to the right, to the centimetre. */

@@ -82,7 +82,7 @@ test('the tiny course loads', () => {
   expect(holes[0].green!.locations.map((one) => one.name)).toEqual(['A', 'B']);
 });
 
-test('any damage to a course file is one clear line, or a read', () => {
+test('any damage to a course file is one clear line, or a read', { tags: 'deep' }, () => {
   const path = join(folder, 'damaged.yaml');
   let faults = 0;
   fc.assert(

@@ -86,7 +86,7 @@ describe('the surveys', () => {
   });
 });
 
-test('the files are byte for byte those that the script writes', () => {
+test('the files are byte for byte those that the script writes', { tags: 'long' }, () => {
   const folder = mkdtempSync(join(tmpdir(), 'demo-'));
   try {
     execFileSync(process.execPath, ['--import', 'tsx', `${demo}/make.ts`, folder]);

@@ -47,7 +47,9 @@ const CAREFUL: readonly Partial<PointErrors>[] = [
 ];
 
 describe('the scan of discs', () => {
-  it('shows nothing on ground that did not move, nineteen times in twenty', () => {
+  it('shows nothing on ground that did not move, nineteen times in twenty', {
+    tags: 'deep',
+  }, () => {
     const count = atDepth(1, 40);
     const runs = Array.from({ length: count }, (_, k) => scan(48_000 + k));
     const alarms = runs.filter((discs) => discs.length > 0).length;
@@ -67,7 +69,7 @@ describe('the scan of discs', () => {
     expect(disc.sd / (SIGMA * Math.sqrt(2 / points))).toBeCloseTo(1, 0.7);
   });
 
-  it('takes off what all of the green has in common', () => {
+  it('takes off what all of the green has in common', { tags: 'long' }, () => {
     expect(scan(48_201, () => 0.03)).toEqual([]);
   });
 
@@ -84,13 +86,13 @@ describe('the scan of discs', () => {
     expect(commonSd(grid, { ...older, errors }, newer)).toBeGreaterThan(0.01);
   });
 
-  it('takes a step of the walk for another session, not for ground', () => {
+  it('takes a step of the walk for another session, not for ground', { tags: 'long' }, () => {
     expect(scan(48_300, (_x, _y, k) => (k > 230 ? 0.015 : 0))).toEqual([]);
     const aside: PointErrors = { ...ERRORS, walked: false };
     expect(scan(48_300, (_x, _y, k) => (k > 230 ? 0.015 : 0), aside).length).toBeGreaterThan(0);
   });
 
-  it('is as careful as a drift, a step or swaths that were found ask for', () => {
+  it('is as careful as a drift, a step or swaths that were found ask for', { tags: 'long' }, () => {
     const sank: Change = (x, y) => (inDisc(x, y, 3) ? -0.012 : 0);
     expect(scan(48_400, sank).length).toBeGreaterThan(0);
     for (const more of CAREFUL.slice(0, atDepth(1, 4))) {

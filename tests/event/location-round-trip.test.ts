@@ -18,7 +18,7 @@ const TENTH = 0.1 * METRES_PER_PACE;
 
 describe.each(
   course.holes.filter((_, k) => k % atDepth(3, 1) === 0).map((hole) => [hole.id, hole] as const),
-)('green %s', (_id, hole) => {
+)('green %s', { tags: 'deep' }, (_id, hole) => {
   const outline = outlineInFrame(hole, course.file);
   const box = boxOf(outline);
   const points: Point[] = [];

@@ -59,7 +59,7 @@ const faultsOnly = (read: () => unknown): void => {
 };
 
 describe('damaged files of an event', () => {
-  it('of days are read or refused in one line', () => {
+  it('of days are read or refused in one line', { tags: 'deep' }, () => {
     const text = readFileSync(`${folder}/days.csv`, 'utf8').split('\n').slice(0, 12).join('\n');
     fc.assert(
       fc.property(mutated(text), (damaged) => {
@@ -67,17 +67,17 @@ describe('damaged files of an event', () => {
           locationsByDay(course, readDayFile(damaged, 'days.csv'), 'days.csv', UNTOLD),
         );
       }),
-      { numRuns: atDepth(300, 1000), seed: 3 },
+      { numRuns: atDepth(150, 1000), seed: 3 },
     );
   });
 
-  it('of notes are read or refused in one line', () => {
+  it('of notes are read or refused in one line', { tags: 'deep' }, () => {
     const text = readFileSync(`${folder}/notes.yaml`, 'utf8');
     fc.assert(
       fc.property(mutated(text), (damaged) => {
         faultsOnly(() => readNotes(damaged, 'notes.yaml', course));
       }),
-      { numRuns: 300, seed: 4 },
+      { numRuns: atDepth(100, 300), seed: 4 },
     );
   });
 });

@@ -27,7 +27,7 @@ const GREENS = playedGreens.filter((g) =>
 );
 const HOLES = GREENS.length;
 
-describe('a rota of four days on the true ground of demo greens', () => {
+describe('a rota of four days on the true ground of demo greens', { tags: 'deep' }, () => {
   let candidates: LocationCandidate[][];
   let holes: RotaPlaces[];
   let rota: Rota;

@@ -159,7 +159,7 @@ const meanOver = (polygon: Polygon, field: (x: number, y: number) => number): nu
 };
 
 // In the quick run change-by-rule and disc-scan hold the same, without fits.
-describe.skipIf(atDepth(true, false))('two surveys with noise', () => {
+describe.skipIf(atDepth(true, false))('two surveys with noise', { tags: 'deep' }, () => {
   const HOLES = ['5', '12'];
   const compared = (older: Resurveyed, newer: Resurveyed) =>
     surfaceChange(

@@ -125,10 +125,10 @@ describe('no two labels overlap, none leaves its cell or lies over a hazard', as
     }
   });
 
-  test('random holes', () => {
+  test('random holes', { tags: 'deep' }, () => {
     const faults: string[] = [];
     let [placed, left] = [0, 0];
-    for (let seed = 1; seed <= atDepth(60, 300); seed++) {
+    for (let seed = 1; seed <= atDepth(30, 300); seed++) {
       const figures = randomHole(seed);
       const cell = seed % 3 === 0 ? smallCell : pocketCell;
       const units = seed % 2 === 0 ? 'metric' : 'imperial';

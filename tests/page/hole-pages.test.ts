@@ -72,7 +72,7 @@ const course = loadCourse(demo);
 const pages = await pagesOf(course);
 const geoJson = readFileSync(join(demo, 'map.geojson'), 'utf8');
 
-describe('the same map in another format gives the same book', () => {
+describe('the same map in another format gives the same book', { tags: 'long' }, () => {
   test.each([
     ['OpenStreetMap XML', 'map.osm', asOsmXml(geoJson)],
     ['Overpass JSON, nodes apart', 'map.json', asOverpass(geoJson, false)],

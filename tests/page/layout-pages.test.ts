@@ -22,8 +22,8 @@ const SHEET_DPI = 40;
 
 /** Layouts of whole books; the pages of a day have tests of their own. */
 const ALL = ownLayoutNames().filter((name) => ownLayout(name).pages.cover !== undefined);
-/** In the quick run three of them; of the others fullest-pages holds the pages and `recorded` the bytes. */
-const BOOKS = ALL.filter((name) => atDepth(['pocket', 'fold-up', 'committee'], ALL).includes(name));
+/** In the quick run one of them; of the others fullest-pages holds the pages and `recorded` the bytes. */
+const BOOKS = ALL.filter((name) => atDepth(['pocket'], ALL).includes(name));
 
 /** Golden pictures of those layouts; the others of the folder belong to the tests of single pages. */
 const OWN = new RegExp(`^(${BOOKS.join('|')})-`);
@@ -51,6 +51,7 @@ describe('a book of the demo in every layout', () => {
 
   it.each(BOOKS)(
     '%s: its pages look as they did, and every file passes the check',
+    { tags: 'deep' },
     async (name) => {
       const metric = ownLayout(name).tables.lengths[0] === 1;
       const { code, stderr } = await runCaptured([
@@ -97,7 +98,7 @@ describe('a book of the demo in every layout', () => {
     },
   );
 
-  it('has no golden picture that no page is held against', () => {
+  it('has no golden picture that no page is held against', { tags: 'deep' }, () => {
     expect(forgottenGoldens(import.meta.url, OWN)).toEqual([]);
   });
 
@@ -128,7 +129,7 @@ describe('a book of the demo in every layout', () => {
     }
   });
 
-  it('--use refuses what does not fit, and writes nothing', async () => {
+  it('--use refuses what does not fit, and writes nothing', { tags: 'long' }, async () => {
     const out = join(course.root, 'refused');
     const ask = (layout: string, use: string) =>
       runCaptured(['book', tiny, '--layout', layout, '--use', use, '--out', out]);

@@ -48,7 +48,9 @@ describe('a green whose tables take several pages', () => {
   });
   afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-  it('names on each page its own hole location, with its own figures at every green speed', async () => {
+  it('names on each page its own hole location, with its own figures at every green speed', {
+    tags: 'long',
+  }, async () => {
     const alone = [await pagesOf(['A']), await pagesOf(['B']), await pagesOf(['C'])];
     for (const pages of alone) expect(pages.length).toBe(1);
     expect(new Set(alone.map(([words]) => words.join(' '))).size).toBe(3);

@@ -85,7 +85,9 @@ describe('imposition', () => {
     }
   });
 
-  it('creep grows evenly from the cover inward, toward the fold, alike on both faces', () => {
+  it('creep grows evenly from the cover inward, toward the fold, alike on both faces', {
+    tags: 'long',
+  }, () => {
     for (const up of [2, 4] as const) {
       for (const duplex of ['long edge', 'short edge'] as const) {
         const sheets = plan({ paper: 'sra3', scheme: 'saddle', up, duplex });

@@ -14,7 +14,7 @@ import { type DemoGreen, demoGreens } from './demo-greens.js';
 const IDS = atDepth(['2', '7'], ['2', '7', '13']);
 const LENGTHS = [3, 6, 10, 15, 20].map(feetToMetres);
 
-describe('aims on surveyed greens, against those on the true ground', () => {
+describe('aims on surveyed greens, against those on the true ground', { tags: 'long' }, () => {
   let greens: DemoGreen[] = [];
   beforeAll(async () => {
     greens = await demoGreens(IDS);

@@ -114,6 +114,7 @@ describe('a hole on a plane that falls 2 % to the front', () => {
 
 describe.each(atDepth([3], [3, 12, 21]))(
   'the sides that balls bend to on random green %i',
+  { tags: 'deep' },
   (seed) => {
     const surface: Surface = randomGreen(seed);
     const random = randomFrom(seed);

@@ -178,7 +178,7 @@ describe('rolls on ground that is known', () => {
   });
 });
 
-describe('rolls on ground that was surveyed', () => {
+describe('rolls on ground that was surveyed', { tags: 'deep' }, () => {
   const grounds = (green: RoughGreen, seed: number) => {
     const survey = rover({ spacing: 1, noise: 0.008 })(green, seed);
     const { surface, stored } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });

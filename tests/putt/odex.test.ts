@@ -95,7 +95,7 @@ const CURVED: Readonly<Record<string, Surface>> = {
 };
 
 describe('putts on curved ground, against odex at 1e-10', () => {
-  it.each(Object.keys(CURVED))('%s: within 0.5 mm', (name) => {
+  it.each(Object.keys(CURVED))('%s: within 0.5 mm', { tags: 'deep' }, (name) => {
     const random = randomFrom(7);
     let solved = 0;
     for (let k = 0; k < atDepth(5, 12); k++) {
@@ -113,29 +113,33 @@ describe('putts on curved ground, against odex at 1e-10', () => {
     expect(solved).toBeGreaterThanOrEqual(atDepth(3, 9));
   });
 
-  it.each(Object.keys(CURVED))('%s: a roll to rest ends within 0.5 mm', (name) => {
-    const surface = CURVED[name];
-    const random = randomFrom(11);
-    const w = puttGround(surface, settings);
-    let stopped = 0;
-    for (let k = 0; k < atDepth(4, 8); k++) {
-      const a = 2 * Math.PI * random();
-      const speed = 0.8 + 1.2 * random();
-      const velocity: Point = [speed * Math.cos(a), speed * Math.sin(a)];
-      const roll = rollToRest(w, [0, 0], velocity);
-      if (roll.status !== 'short') continue;
-      stopped += 1;
-      // The reference cannot pass the stop itself, where the direction of the resistance is undefined;
-      // 5 ms before it the ball has about 10 micrometres to go.
-      const states = odexStates(surface, deceleration, [0, 0], velocity, roll.time - 5e-3, 40);
-      const end = states[states.length - 1].state;
-      expect(Math.hypot(end[0] - roll.end[0], end[1] - roll.end[1])).toBeLessThan(BOUND);
-    }
-    expect(stopped).toBeGreaterThanOrEqual(atDepth(2, 4));
-  });
+  it.each(Object.keys(CURVED))(
+    '%s: a roll to rest ends within 0.5 mm',
+    { tags: 'deep' },
+    (name) => {
+      const surface = CURVED[name];
+      const random = randomFrom(11);
+      const w = puttGround(surface, settings);
+      let stopped = 0;
+      for (let k = 0; k < atDepth(4, 8); k++) {
+        const a = 2 * Math.PI * random();
+        const speed = 0.8 + 1.2 * random();
+        const velocity: Point = [speed * Math.cos(a), speed * Math.sin(a)];
+        const roll = rollToRest(w, [0, 0], velocity);
+        if (roll.status !== 'short') continue;
+        stopped += 1;
+        // The reference cannot pass the stop itself, where the direction of the resistance is undefined;
+        // 5 ms before it the ball has about 10 micrometres to go.
+        const states = odexStates(surface, deceleration, [0, 0], velocity, roll.time - 5e-3, 40);
+        const end = states[states.length - 1].state;
+        expect(Math.hypot(end[0] - roll.end[0], end[1] - roll.end[1])).toBeLessThan(BOUND);
+      }
+      expect(stopped).toBeGreaterThanOrEqual(atDepth(2, 4));
+    },
+  );
 });
 
-describe('putts on greens of the demo course, against odex at 1e-10', () => {
+describe('putts on greens of the demo course, against odex at 1e-10', { tags: 'deep' }, () => {
   const IDS = atDepth(['1', '7'], ['1', '3', '7', '13']);
   let greens: DemoGreen[] = [];
   beforeAll(async () => {

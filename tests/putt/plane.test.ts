@@ -65,7 +65,9 @@ const rollOn = (grade: number, stimp: number, v0: number, phi0: number): Roll =>
 const RELEASE_SPEED = 1.83;
 
 describe('a ball on a plane', () => {
-  it('follows the closed form to 0.1 mm, path and stop, for random launches', () => {
+  it('follows the closed form to 0.1 mm, path and stop, for random launches', {
+    tags: 'deep',
+  }, () => {
     const random = randomFrom(20);
     let worstStop = 0;
     let worstPath = 0;

@@ -81,7 +81,7 @@ describe('the motion', () => {
     );
   });
 
-  it('has tangent vectors that are the derivatives of the motion', () => {
+  it('has tangent vectors that are the derivatives of the motion', { tags: 'deep' }, () => {
     const stepper = stepperFor(rolling, 20, 4);
     const plain = stepperFor(rolling, 4, 0);
     stepper.tolerance = 1e-10;
@@ -183,7 +183,7 @@ const holed = (surface: Surface, ball: Point, hole: Point): PuttSolution | null 
 };
 
 describe('a solved putt', () => {
-  it('is mirrored when the green is', () => {
+  it('is mirrored when the green is', { tags: 'deep' }, () => {
     fc.assert(
       fc.property(anyGround, anyBall, (ground, [x, y]) => {
         const putt = holed(wavySurface(ground), [x, y], [0, 0]);
@@ -201,7 +201,7 @@ describe('a solved putt', () => {
     );
   });
 
-  it('does not change when the frame is turned', () => {
+  it('does not change when the frame is turned', { tags: 'deep' }, () => {
     fc.assert(
       fc.property(
         anyGround,

@@ -103,7 +103,9 @@ describe('runnel putt', () => {
     expect(drawn).toContain('practice only');
   });
 
-  it('says that no pace holds a putt down a slope past the critical grade', async () => {
+  it('says that no pace holds a putt down a slope past the critical grade', {
+    tags: 'long',
+  }, async () => {
     const { code, stdout } = await putt(steep, '0,5', '--hole', '0,-1', '--stimp', '10', '--json');
     expect(code).toBe(0);
     const told = JSON.parse(stdout);

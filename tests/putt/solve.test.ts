@@ -130,7 +130,7 @@ describe("the windows by Holmes's bound", () => {
 });
 
 describe('strange ground', () => {
-  it('finds several putts and chooses the least demanding', () => {
+  it('finds several putts and chooses the least demanding', { tags: 'long' }, () => {
     // A deep trough: a ball on its floor may go straight along it, or swing from side to side.
     const trough = quadric(circleRing(40), 0.09, 0.0001);
     const all = solveAll(trough, [0, -12], [0, 0], settings);
@@ -193,7 +193,7 @@ describe('strange ground', () => {
 });
 
 describe('the map of the whole green', () => {
-  it('gives every ball the putt that the forward solver gives it', () => {
+  it('gives every ball the putt that the forward solver gives it', { tags: 'deep' }, () => {
     const random = randomFrom(9);
     for (let k = 0; k < 3; k++) {
       const surface = wavySurface(randomGround(random, 0.03, 0.04), outline);

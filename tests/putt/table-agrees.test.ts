@@ -36,7 +36,7 @@ const groundBy = (random: () => number, k: number): Surface =>
       )
     : wavySurface(randomGround(random, 0.03, 0.045), outline);
 
-describe('every cell of a table is what the putt solved alone is', () => {
+describe('every cell of a table is what the putt solved alone is', { tags: 'deep' }, () => {
   const random = randomFrom(SEED);
   const all = Array.from({ length: PASSED_OVER }, (_, k) => {
     const surface = groundBy(random, k);

@@ -50,7 +50,7 @@ describe('the fit', () => {
     expect(Math.sqrt(slope)).toBeLessThan(0.0005);
   });
 
-  it('returns any plane, whatever its height and tilt', () => {
+  it('returns any plane, whatever its height and tilt', { tags: 'deep' }, () => {
     fc.assert(
       fc.property(
         fc.double({ min: -500, max: 3000, noNaN: true }),
@@ -99,7 +99,9 @@ describe('the fit', () => {
     expect(mean(({ sigma }) => sigma)).toBeLessThan(1.1 * noise);
   });
 
-  it('lists gross errors with their coordinates and is hardly moved by them', () => {
+  it('lists gross errors with their coordinates and is hardly moved by them', {
+    tags: 'deep',
+  }, () => {
     const green = trueGreen(atDepth('12', '1'));
     for (const seed of atDepth([3], [3, 4])) {
       const ground = roverGround(green, seed);
@@ -118,23 +120,29 @@ describe('the fit', () => {
     }
   });
 
-  it.each([null, 0.008])('stands a tenth of gross errors, accuracy stated: %s', (statedSigma) => {
-    const green = trueGreen(atDepth('12', '17'));
-    const points = surveyOf(green.at, green.outline, 611);
-    const random = seeded(612);
-    const gross: number[] = [];
-    points.z.forEach((height, k) => {
-      if (random.uniform() > 0.1) return;
-      points.z[k] = height + (random.uniform() < 0.5 ? -1 : 1) * random.between(0.06, 0.5);
-      gross.push(k);
-    });
-    const { surface, report } = fitSurface({ ...points, statedSigma });
-    expect(gross.length).toBeGreaterThan(atDepth(30, 50));
-    expect(new Set(report.outliers.map(({ index }) => index))).toEqual(new Set(gross));
-    expect(errorsOf(green, green.outline, surface.at).height).toBeLessThan(0.004);
-  });
+  it.each([null, 0.008])(
+    'stands a tenth of gross errors, accuracy stated: %s',
+    { tags: 'deep' },
+    (statedSigma) => {
+      const green = trueGreen(atDepth('12', '17'));
+      const points = surveyOf(green.at, green.outline, 611);
+      const random = seeded(612);
+      const gross: number[] = [];
+      points.z.forEach((height, k) => {
+        if (random.uniform() > 0.1) return;
+        points.z[k] = height + (random.uniform() < 0.5 ? -1 : 1) * random.between(0.06, 0.5);
+        gross.push(k);
+      });
+      const { surface, report } = fitSurface({ ...points, statedSigma });
+      expect(gross.length).toBeGreaterThan(atDepth(30, 50));
+      expect(new Set(report.outliers.map(({ index }) => index))).toEqual(new Set(gross));
+      expect(errorsOf(green, green.outline, surface.at).height).toBeLessThan(0.004);
+    },
+  );
 
-  it('does not run after gross errors to meet the accuracy that the survey states', () => {
+  it('does not run after gross errors to meet the accuracy that the survey states', {
+    tags: 'deep',
+  }, () => {
     for (const id of atDepth(['12'], ['10', '17'])) {
       const green = trueGreen(id);
       const ground = roverGround(green, 321);
@@ -145,7 +153,9 @@ describe('the fit', () => {
     }
   });
 
-  it('does not run after the noise where the survey states less than its points show', () => {
+  it('does not run after the noise where the survey states less than its points show', {
+    tags: 'long',
+  }, () => {
     const green = trueGreen(atDepth('12', '6'));
     const ground = roverGround(green, 502);
     const modest = fitSurface({ ...ground, statedSigma: 0.008 });
@@ -157,7 +167,7 @@ describe('the fit', () => {
     }
   });
 
-  it('honours a wall that a breakline gives', () => {
+  it('honours a wall that a breakline gives', { tags: 'deep' }, () => {
     // Level ground with a kink along y = 6 where the grade turns from 0 to 20 %.
     const roof = (_x: number, y: number) => 0.2 * Math.max(0, y - 6);
     const line = [-7, -4, -1, 2, 5, 7].map((x): [number, number, number] => [x, 6, 0]);

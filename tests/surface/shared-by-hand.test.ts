@@ -115,7 +115,7 @@ describe('the model of what was found', () => {
 });
 
 describe('the noise of a grid', () => {
-  it('is the same however the grid lies', () => {
+  it('is the same however the grid lies', { tags: 'long' }, () => {
     const normal = seededNormals(48_900);
     const cells = Array.from({ length: 30 * 30 }, (_, k) => [
       0.5 * (k % 30),

@@ -42,7 +42,7 @@ describe('errors that points share', () => {
   it.each([
     [0.05, 40201],
     [0.15, 40202],
-  ])('do not hold a swale %d m deep that is walked along', (depth, seed) => {
+  ])('do not hold a swale %d m deep that is walked along', { tags: 'long' }, (depth, seed) => {
     const green = swale(depth);
     const { surface, report } = fitSurface(walkedAlong(green, seed));
     expect(report.shared.drift).toBe(null);
@@ -56,7 +56,9 @@ describe('errors that points share', () => {
     }
   });
 
-  it('are found where the receiver drifts, and their doubt holds the error', () => {
+  it('are found where the receiver drifts, and their doubt holds the error', {
+    tags: 'deep',
+  }, () => {
     let [found, held, count] = [0, 0, 0];
     const greens = atDepth(1, 10);
     for (let k = 0; k < greens; k++) {

@@ -9,7 +9,7 @@ const SEEDS = atDepth([421], [421], [421, 422]);
 /** Smoothings that knowledge of the truth may choose from, over the automatic one. */
 const FACTORS = atDepth([0.5, 2], [0.5, 2], [0.25, 0.5, 2]);
 
-describe('the automatic smoothing', () => {
+describe('the automatic smoothing', { tags: 'long' }, () => {
   const ids = trueGreens
     .map(({ id }) => id)
     .filter((id) => atDepth(id === '12', ['3', '9', '12', '14', '16'].includes(id), true));

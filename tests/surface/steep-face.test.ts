@@ -33,6 +33,7 @@ const surveyed = (seed: number) => {
 describe('the steep face of a tier', () => {
   it.each([56_001, 56_002, 56_003].slice(0, atDepth(1, 3)))(
     'is neither outliers nor a step or drift of the survey, and is met at its points, seed %i',
+    { tags: 'deep' },
     (seed) => {
       const { turn, ...points } = surveyed(seed);
       const { surface, report } = fitSurface({ ...points, outline, kind: 'points' });

@@ -15,40 +15,44 @@ const FINE = 1e-4;
 const CASES = LAYERED_CASES.filter((_, k) => k % atDepth(5, 1) === 0);
 
 describe('LAZ in layers', () => {
-  it.each(CASES)('point format %d, %s, %d channels, %d own bytes', async (...one) => {
-    const [format, kind, channels, ownBytes] = one;
-    const points = layeredCloud({
-      count: 600,
-      noisy: kind === 'noisy',
-      channels,
-      returns: 3,
-      seed: 14 + format,
-    });
-    const cloud = { format, points, chunkSize: 250, ownBytes };
-    const truth = groundOf(points);
-    const plain = await readSurvey(writeFullLas(cloud), { source: 'a.las' });
-    for (const varied of [false, true]) {
-      const bytes = writeLayeredLaz({ ...cloud, varied });
-      const survey = await readSurvey(bytes, { source: 'a.laz' });
-      expect(survey.x.length).toBe(truth.length);
-      // A file of millimetres holds a point to half of one.
-      const far = truth.filter(
-        (p, k) =>
-          Math.max(
-            Math.abs(survey.x[k] - p.x),
-            Math.abs(survey.y[k] - p.y),
-            Math.abs(survey.z[k] - p.z),
-          ) >
-          0.0005 + FINE,
-      );
-      expect(far).toEqual([]);
-      const same = [survey.x, survey.y, survey.z].map((axis, k) =>
-        axis.every((v, i) => v === [plain.x, plain.y, plain.z][k][i]),
-      );
-      expect(same).toEqual([true, true, true]);
-      expect(survey.how).toContain(`LAZ 1.4, point format ${format}, ${truth.length} of 600`);
-    }
-  });
+  it.each(CASES)(
+    'point format %d, %s, %d channels, %d own bytes',
+    { tags: 'deep' },
+    async (...one) => {
+      const [format, kind, channels, ownBytes] = one;
+      const points = layeredCloud({
+        count: 600,
+        noisy: kind === 'noisy',
+        channels,
+        returns: 3,
+        seed: 14 + format,
+      });
+      const cloud = { format, points, chunkSize: 250, ownBytes };
+      const truth = groundOf(points);
+      const plain = await readSurvey(writeFullLas(cloud), { source: 'a.las' });
+      for (const varied of [false, true]) {
+        const bytes = writeLayeredLaz({ ...cloud, varied });
+        const survey = await readSurvey(bytes, { source: 'a.laz' });
+        expect(survey.x.length).toBe(truth.length);
+        // A file of millimetres holds a point to half of one.
+        const far = truth.filter(
+          (p, k) =>
+            Math.max(
+              Math.abs(survey.x[k] - p.x),
+              Math.abs(survey.y[k] - p.y),
+              Math.abs(survey.z[k] - p.z),
+            ) >
+            0.0005 + FINE,
+        );
+        expect(far).toEqual([]);
+        const same = [survey.x, survey.y, survey.z].map((axis, k) =>
+          axis.every((v, i) => v === [plain.x, plain.y, plain.z][k][i]),
+        );
+        expect(same).toEqual([true, true, true]);
+        expect(survey.how).toContain(`LAZ 1.4, point format ${format}, ${truth.length} of 600`);
+      }
+    },
+  );
 
   it('is much shorter than the same cloud as it is', () => {
     const points = layeredCloud({ count: 600, noisy: false, channels: 1, returns: 1, seed: 1 });

@@ -73,7 +73,7 @@ const isSound = async (
 const seed = 20_260_131;
 
 describe('damaged text files', () => {
-  it.each(Object.entries(TEXTS))('%s', async (name, bytes) => {
+  it.each(Object.entries(TEXTS))('%s', { tags: 'deep' }, async (name, bytes) => {
     const damage = fc.oneof(
       flipped(bytes, HEAD),
       truncated(bytes),
@@ -83,13 +83,13 @@ describe('damaged text files', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: atDepth(100, 500), seed },
+      { numRuns: atDepth(50, 500), seed },
     );
   });
 });
 
 describe('damaged binary files', () => {
-  it.each(Object.entries(BINARIES))('%s', async (name, bytes) => {
+  it.each(Object.entries(BINARIES))('%s', { tags: 'deep' }, async (name, bytes) => {
     const damage = fc.oneof(
       flipped(bytes, HEAD),
       truncated(bytes),
@@ -98,7 +98,7 @@ describe('damaged binary files', () => {
     );
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: atDepth(100, 500), seed },
+      { numRuns: atDepth(50, 500), seed },
     );
   });
 });
@@ -129,19 +129,23 @@ describe('damaged files of other formats', () => {
   const files = [...foreignBinaries(), ...foreignBinaryVariants()].filter(({ name }) =>
     chosen.has(name),
   );
-  it.each(files.map(({ name, bytes }) => [name, bytes] as const))('%s', async (name, bytes) => {
-    const damage = fc.oneof(
-      flipped(bytes, HEAD),
-      truncated(bytes),
-      spliced(bytes),
-      badCounts(bytes, HEAD),
-      badWords(bytes),
-    );
-    await fc.assert(
-      fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
-      { numRuns: atDepth(60, 200), seed },
-    );
-  });
+  it.each(files.map(({ name, bytes }) => [name, bytes] as const))(
+    '%s',
+    { tags: 'deep' },
+    async (name, bytes) => {
+      const damage = fc.oneof(
+        flipped(bytes, HEAD),
+        truncated(bytes),
+        spliced(bytes),
+        badCounts(bytes, HEAD),
+        badWords(bytes),
+      );
+      await fc.assert(
+        fc.asyncProperty(damage, (damaged) => isSound(damaged, name)),
+        { numRuns: atDepth(30, 200), seed },
+      );
+    },
+  );
 });
 
 /** Files beside a survey: the survey is whole, and they are damaged. */
@@ -160,7 +164,7 @@ const BESIDE: readonly (readonly [string, string, string])[] = [
 ];
 
 describe('damaged files beside a survey', () => {
-  it.each(BESIDE)('%s, %#', async (ending, whole, name) => {
+  it.each(BESIDE)('%s, %#', { tags: 'deep' }, async (ending, whole, name) => {
     const bytes = new TextEncoder().encode(whole);
     const main = foreignBinaries().find((one) => one.name === name)!.bytes;
     const damage = fc.oneof(
@@ -173,17 +177,17 @@ describe('damaged files beside a survey', () => {
       fc.asyncProperty(damage, (damaged) =>
         isSound(main, name, { tfw: TFW, [ending]: new TextDecoder().decode(damaged) }),
       ),
-      { numRuns: atDepth(60, 300), seed },
+      { numRuns: atDepth(30, 300), seed },
     );
   });
 
-  it('a mask', async () => {
+  it('a mask', { tags: 'deep' }, async () => {
     const main = recorded('strips-float32.tif');
     const mask = recorded('tiles-deflate.tif');
     const damage = fc.oneof(flipped(mask, HEAD), truncated(mask), badCounts(mask, HEAD));
     await fc.assert(
       fc.asyncProperty(damage, (damaged) => isSound(main, 'masked.tif', {}, damaged)),
-      { numRuns: atDepth(60, 300), seed },
+      { numRuns: atDepth(30, 300), seed },
     );
   });
 });

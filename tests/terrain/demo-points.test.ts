@@ -37,7 +37,9 @@ const QUICK = ['1', '7', '12', '16'];
 const tops = (points: readonly CriticalPoint[]): CriticalPoint[] =>
   points.filter((point) => point.kind !== 'saddle');
 
-describe('high and low points of the demo’s greens, as surveyed, against its true surfaces', () => {
+describe('high and low points of the demo’s greens, as surveyed, against its true surfaces', {
+  tags: 'deep',
+}, () => {
   const greens = trueGreens.filter(({ id }) => atDepth(QUICK.includes(id), true));
   const falseOnes: string[] = [];
   const missed: string[] = [];

@@ -39,7 +39,7 @@ describe('sections of the demo’s true surfaces', () => {
     expect(reading.sections.map((section) => section.name)).toContain('right false edge');
   });
 
-  it('tiers, shelves, faces and false edges do not overlap', () => {
+  it('tiers, shelves, faces and false edges do not overlap', { tags: 'long' }, () => {
     for (const id of ['2', '9', '11', '14', '16', '18']) {
       const green = trueGreen(id);
       const reading = readGreen(analyticSurface(green.outline, green.at));

@@ -8,7 +8,7 @@ import { ownEnds, recorded, SEEDS } from './pour-grass.js';
  * directions, and the nearest of three ends counts. It stops where ours fills a hollow and runs over.
  */
 describe('where poured water ends, against r.drain', () => {
-  it('is the same place to 1.5 m in nine of ten pours', () => {
+  it('is the same place to 1.5 m in nine of ten pours', { tags: 'deep' }, () => {
     const { ends } = recorded();
     const seeds = SEEDS.slice(0, atDepth(1, SEEDS.length));
     const off = seeds.flatMap((seed) =>

@@ -75,14 +75,18 @@ const GREENS = Array.from({ length: atDepth(2, 150) }, (_, k) => {
 });
 
 describe('water poured on random greens', () => {
-  it('never rises, loses no water, and ends at the edge or in a low point', () => {
+  it('never rises, loses no water, and ends at the edge or in a low point', {
+    tags: 'deep',
+  }, () => {
     const faults = GREENS.flatMap(({ seed, surface, result }) =>
       faultsOf(surface, result).map((fault) => `green ${seed}, pour ${fault}`),
     );
     expect(faults).toEqual([]);
   });
 
-  it('leaves where the flow routing says, and in a mirror it is the mirrored stream', () => {
+  it('leaves where the flow routing says, and in a mirror it is the mirrored stream', {
+    tags: 'deep',
+  }, () => {
     let [routed, mirror, count] = [0, 0, 0];
     for (const { surface, result } of GREENS) {
       const places = placesOf(surface);
