@@ -160,8 +160,15 @@ export const nearestOnSegment = (a: Point, b: Point, p: Point): Point => {
 export const signedDistanceToRing = (ring: Ring, x: number, y: number): number => {
   let best = Infinity;
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-    const [nx, ny] = nearestOnSegment(ring[j], ring[i], [x, y]);
-    const d = (nx - x) * (nx - x) + (ny - y) * (ny - y);
+    // `nearestOnSegment` written out: this is asked too often to make points of the answers.
+    const [ax, ay] = ring[j];
+    const ex = ring[i][0] - ax;
+    const ey = ring[i][1] - ay;
+    const square = ex * ex + ey * ey;
+    const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * ex + (y - ay) * ey) / square));
+    const nx = ax + t * ex - x;
+    const ny = ay + t * ey - y;
+    const d = nx * nx + ny * ny;
     if (d < best) best = d;
   }
   return insideRing(ring, x, y) ? -Math.sqrt(best) : Math.sqrt(best);

@@ -64,9 +64,9 @@ const agrees = (a: readonly string[], b: readonly string[]): boolean =>
   a.some((ref) => b.includes(ref));
 
 const greenCost = (line: LineToSettle, green: FlatFeature, end: Point): number => {
+  if (line.named !== undefined) return green.feature.id === line.named ? -NAMED : IMPOSSIBLE;
   const away = awayFrom(green, end);
   const { refs } = green.feature;
-  if (line.named !== undefined) return green.feature.id === line.named ? -NAMED : IMPOSSIBLE;
   if (agrees(line.refs, refs)) return REF_WEIGHT * Math.min(away, REF_REACH);
   if (away > REACH) return IMPOSSIBLE;
   return away + (refs.length === 0 || line.refs.length === 0 ? NO_REF : OTHER_REF);
@@ -107,8 +107,17 @@ const walkCost = (
   return walkTo(-1) + walkTo(1);
 };
 
+type Costs = readonly (readonly (readonly number[])[])[];
+
+/** For each line and green what the green costs at the line's end, as drawn and reversed. */
+const greenCostsOf = ({ lines, greens }: Setting): Costs =>
+  lines.map((line) => {
+    const ends = [false, true].map((reversed) => endOf(line.points, reversed));
+    return greens.map((green) => ends.map((end) => greenCost(line, green, end)));
+  });
+
 /** Costs of each green (twice: once as its own, once shared) and of none; and of the two directions to each. */
-const costsOf = (setting: Setting, known: readonly boolean[] | null) => {
+const costsOf = (setting: Setting, ofGreens: Costs, known: readonly boolean[] | null) => {
   const { lines, greens, tees } = setting;
   const ways = lines.map((line, i) =>
     [false, true].map(
@@ -118,12 +127,8 @@ const costsOf = (setting: Setting, known: readonly boolean[] | null) => {
         (reversed ? REVERSED : 0),
     ),
   );
-  const toGreen = lines.map((line, i) =>
-    greens.map((green) =>
-      [false, true].map((reversed, way) =>
-        Math.min(IMPOSSIBLE, greenCost(line, green, endOf(line.points, reversed)) + ways[i][way]),
-      ),
-    ),
+  const toGreen = ofGreens.map((row, i) =>
+    row.map((both) => both.map((cost, way) => Math.min(IMPOSSIBLE, cost + ways[i][way]))),
   );
   const matrix = lines.map((_, i) => {
     const own = toGreen[i].map((both) => Math.min(...both));
@@ -139,8 +144,8 @@ const costsOf = (setting: Setting, known: readonly boolean[] | null) => {
 const totalOf = (matrix: readonly (readonly number[])[], columns: readonly number[]): number =>
   columns.reduce((sum, column, row) => sum + matrix[row][column], 0);
 
-const solved = (setting: Setting, known: readonly boolean[] | null) => {
-  const { ways, toGreen, matrix } = costsOf(setting, known);
+const solved = (setting: Setting, ofGreens: Costs, known: readonly boolean[] | null) => {
+  const { ways, toGreen, matrix } = costsOf(setting, ofGreens, known);
   const columns = cheapestAssignment(matrix);
   const count = setting.greens.length;
   const greens = columns.map((column) => (column >= 2 * count ? null : column % count));
@@ -153,9 +158,10 @@ export const settleGreens = (setting: Setting): SettledLine[] => {
   const { lines, greens } = setting;
   if (lines.length === 0) return [];
   // Directions first without the walks between holes, then with them until they stay.
-  let answer = solved(setting, null);
+  const ofGreens = greenCostsOf(setting);
+  let answer = solved(setting, ofGreens, null);
   for (let round = 0; round < 4; round++) {
-    const next = solved(setting, answer.reversed);
+    const next = solved(setting, ofGreens, answer.reversed);
     const same = next.reversed.every((one, i) => one === answer.reversed[i]);
     answer = next;
     if (same) break;
