@@ -1,7 +1,7 @@
 import { InputFault } from '../fault.js';
 import { bendingMatrix } from './bending.js';
 import { selectedInverse } from './envelope.js';
-import { type KnotGrid, knotGrid } from './knot-grid.js';
+import { boundedKnotGrid, type KnotGrid } from './knot-grid.js';
 import { localScales, pointsRound } from './local-scatter.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
 import { type Observations, observe } from './observations.js';
@@ -26,8 +26,6 @@ const SHARP_KNOT_STEP = 0.53;
 const BREAK_KNOT_STEP = 0.4;
 /** Local root mean square of the curvature, 1/m, from which ground is sharp: 3 % more grade a metre. */
 const SHARP_BEND = 0.03;
-/** More unknowns than this are not worth their time; the knots then stand wider. */
-const MOST_UNKNOWNS = 3600;
 /** Fewer points than this on the green are no survey. */
 const LEAST_POINTS = 12;
 /** Rounds of local stiffness; more change the errors by a few per cent at most. */
@@ -74,12 +72,8 @@ export interface AdaptiveFit extends Fit {
 const spacingOf = (grid: KnotGrid, count: number): number =>
   Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
 
-/** Knots at the step wished for, or so much wider that there are not too many. */
-const gridOf = ({ outline, collar, box }: Scatter, wish: number): KnotGrid => {
-  const grid = knotGrid(outline, collar, box, wish);
-  if (grid.size <= MOST_UNKNOWNS) return grid;
-  return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / MOST_UNKNOWNS) * 1.02);
-};
+const gridOf = ({ outline, collar, box }: Scatter, wish: number): KnotGrid =>
+  boundedKnotGrid(outline, collar, box, wish);
 
 export const pilotOf = (
   { outline, collar, box }: Scatter,

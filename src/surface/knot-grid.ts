@@ -95,6 +95,21 @@ export const knotGrid = (
   return { x0, y0, step, nx, ny, cells, live, unknown, size, envelope: envelopeOf(first) };
 };
 
+/** More unknowns than this are not worth their time; the knots then stand wider. */
+const MOST_UNKNOWNS = 3600;
+
+/** Knots at the step wished for, or so much wider that there are not too many. */
+export const boundedKnotGrid = (
+  outline: Ring,
+  collar: number,
+  box: Box,
+  wish: number,
+): KnotGrid => {
+  const grid = knotGrid(outline, collar, box, wish);
+  if (grid.size <= MOST_UNKNOWNS) return grid;
+  return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / MOST_UNKNOWNS) * 1.02);
+};
+
 /** Writes the 16 unknowns that act on cell (i, j), b * 4 + a for basis function (i + a, j + b). */
 export const unknownsOfCell = (grid: KnotGrid, i: number, j: number, out: Int32Array): void => {
   const mx = grid.nx + 3;

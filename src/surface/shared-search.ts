@@ -1,6 +1,6 @@
 import { bendingMatrix } from './bending.js';
 import { logDeterminant } from './envelope.js';
-import { knotGrid } from './knot-grid.js';
+import { boundedKnotGrid } from './knot-grid.js';
 import { localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
@@ -93,7 +93,7 @@ const searchGround = (
 ) => {
   const { x, y, z, breaklines, outline, collar, box } = scatter;
   const step = pilot === null ? SEARCH_STEP : SHARP_SEARCH_STEP;
-  const grid = knotGrid(outline, collar, box, step);
+  const grid = boundedKnotGrid(outline, collar, box, step);
   const obs = observe(grid, x, y, z);
   const problem = problemOf(
     grid,
