@@ -110,6 +110,9 @@ export const PAGE_KINDS = [
   'notes',
   'station',
   'break-map',
+  'quiz',
+  'quiz-answers',
+  'drill',
   'day-sheet',
   'day-tables',
 ] as const;

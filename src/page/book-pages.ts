@@ -1,3 +1,4 @@
+import { InputFault } from '../fault.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
 import { composeConversionsPage } from './front/card-conversions.js';
@@ -6,6 +7,8 @@ import { composeCover } from './front/cover-page.js';
 import { composeHowToRead } from './front/how-to-read-page.js';
 import { composeGreenPage } from './green/green-page.js';
 import { composeOutlinePage } from './green/outline-page.js';
+import { composeDrillPage, isDrill } from './handouts/drill-page.js';
+import { composeQuizAnswersPage, composeQuizPage } from './handouts/quiz-page.js';
 import { composeHolePage } from './hole/hole-page.js';
 import { cellOf, type PageSide } from './kit/grid.js';
 import { outlinedGreens } from './kit/outlined-greens.js';
@@ -31,6 +34,20 @@ export const holeIds = (book: BookContent): string[] => {
   ];
 };
 
+const needsLeaf = ({ name }: Layout): InputFault =>
+  new InputFault(
+    { file: `layout ${name}`, place: 'pages.quiz' },
+    'the questions would stand on the back of a leaf, the answers on the next',
+    'add pages of the kind "notes", or leave out the pages before them',
+  );
+
+const nothingToPrint = ({ name }: Layout): InputFault =>
+  new InputFault(
+    { file: `layout ${name}` },
+    'no green of the course has what its pages tell',
+    'take surveys that are fit for break tables, or another layout',
+  );
+
 /** A page that is known by its place, not yet composed. */
 export interface PlannedPage {
   readonly kind: PageKind;
@@ -39,6 +56,60 @@ export interface PlannedPage {
   readonly side: PageSide;
   readonly compose: () => Page;
 }
+
+/** What plans the pages of one green, in their order. */
+interface Planner {
+  readonly book: BookContent;
+  readonly layout: Layout;
+  readonly plan: (
+    kind: PageKind,
+    holeId: string | null,
+    compose: (context: PageContext) => Page,
+  ) => void;
+  /** Of the page that is planned next. */
+  readonly next: () => { readonly side: PageSide; readonly number: number };
+}
+
+const planTables = (green: GreenContent, { book, layout, plan, next }: Planner): void => {
+  locationsByPage(green, layout, book.units, next().side).forEach((locations, part) => {
+    plan('tables', green.holeId, (c) => composeTablesPage({ ...c, green, locations, part }));
+  });
+};
+
+const planBreakMaps = (green: GreenContent, { plan }: Planner): void => {
+  for (const location of green.locations) {
+    const { breakMap: map } = location;
+    if (map === null) continue;
+    plan('break-map', green.holeId, (c) => composeBreakMapPage({ ...c, green, location, map }));
+  }
+};
+
+const planStations = (green: GreenContent, { plan }: Planner): void => {
+  for (const location of green.locations) {
+    const { station } = location;
+    if (station === null) continue;
+    plan('station', green.holeId, (c) => composeStationPage({ ...c, green, location, station }));
+  }
+};
+
+/** Questions on the front of a leaf, the answers on its back. */
+const planQuiz = (green: GreenContent, { layout, plan, next }: Planner): void => {
+  const { side, number } = next();
+  if (side === 'left') {
+    if (layout.pages.notes === undefined) throw needsLeaf(layout);
+    plan('notes', green.holeId, (c) => composeNotesPage(c, `notes-${number}`, null));
+  }
+  plan('quiz', green.holeId, (c) => composeQuizPage({ ...c, green }));
+  plan('quiz-answers', green.holeId, (c) => composeQuizAnswersPage({ ...c, green }));
+};
+
+const planDrills = (green: GreenContent, { plan }: Planner): void => {
+  for (const location of green.locations) {
+    const { table } = location;
+    if (!isDrill(table)) continue;
+    plan('drill', green.holeId, (c) => composeDrillPage({ ...c, green, location, table }));
+  }
+};
 
 /**
  * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
@@ -84,25 +155,6 @@ export const planBook = (
       plan('notes', before?.id ?? null, (c) => composeNotesPage(c, id, before));
     }
   };
-  const addTables = (green: GreenContent): void => {
-    locationsByPage(green, layout, book.units, sideOf(pages.length)).forEach((locations, part) => {
-      plan('tables', green.holeId, (c) => composeTablesPage({ ...c, green, locations, part }));
-    });
-  };
-  const addBreakMaps = (green: GreenContent): void => {
-    for (const location of green.locations) {
-      const { breakMap: map } = location;
-      if (map === null) continue;
-      plan('break-map', green.holeId, (c) => composeBreakMapPage({ ...c, green, location, map }));
-    }
-  };
-  const addStations = (green: GreenContent): void => {
-    for (const location of green.locations) {
-      const { station } = location;
-      if (station === null) continue;
-      plan('station', green.holeId, (c) => composeStationPage({ ...c, green, location, station }));
-    }
-  };
   if (has('cover')) plan('cover', null, composeCover);
   if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
@@ -112,11 +164,17 @@ export const planBook = (
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
     });
   }
+  const planner: Planner = {
+    book,
+    layout,
+    plan,
+    next: () => ({ side: sideOf(pages.length), number: pages.length + 1 }),
+  };
   let before: NotedHole | null = null;
   for (const id of holeIds(book)) {
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
-    startLeft(before);
+    if (has('hole') || has('green')) startLeft(before);
     const outline = outlines.find((one) => one.holeId === id);
     before = { id, name: (hole ?? green ?? outline)?.name ?? '' };
     if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
@@ -126,10 +184,12 @@ export const planBook = (
     }
     if (green === undefined) continue;
     if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));
-    if (has('tables')) addTables(green);
-    if (has('break-map')) addBreakMaps(green);
+    if (has('tables')) planTables(green, planner);
+    if (has('break-map')) planBreakMaps(green, planner);
     // A station is set up where one practises: on a green that belongs to no hole.
-    if (hole === undefined && has('station')) addStations(green);
+    if (hole === undefined && has('station')) planStations(green, planner);
+    if (has('quiz') && has('quiz-answers')) planQuiz(green, planner);
+    if (has('drill')) planDrills(green, planner);
   }
   if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
   if (has('surveys') && book.greens.length > 0) {
@@ -141,6 +201,7 @@ export const planBook = (
       plan('surveys', null, (c) => composeSurveysPage({ ...c, greens, part: from / most }));
     }
   }
+  if (pages.length === 0) throw nothingToPrint(layout);
   return pages;
 };
 

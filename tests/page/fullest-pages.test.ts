@@ -141,6 +141,20 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('practice-large', pages, layout)).toEqual([]);
   });
 
+  it('handouts: questions, the answers, a drill card', async () => {
+    for (const [name, kinds] of [
+      ['quiz', ['quiz', 'quiz-answers']],
+      ['drill-cards', ['drill']],
+    ] as const) {
+      const layout = loadLayout(name);
+      const pages = bookPages(
+        layout,
+        kinds.map((kind) => ({ kind, of: GREEN })),
+      );
+      expect(await differences(name, pages, layout)).toEqual([]);
+    }
+  });
+
   it('the committee edition: hole, green, lines for notes', async () => {
     const layout = loadLayout('committee');
     const pages = bookPages(layout, [

@@ -158,7 +158,7 @@ export const footModule: PageModule<GreenPageContext> = (context, cell) =>
   footMarks(context, cell, []);
 
 /** The same, with what the survey is worth, in the first wording that fits. */
-const greenFootModule: Module = (context, cell) =>
+export const worthFootModule: Module = (context, cell) =>
   footMarks(context, cell, worthFoot(context.green.worth));
 
 const footMarks = (
@@ -212,7 +212,7 @@ const GREEN_MODULES: Readonly<Record<string, Module>> = {
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': noteMarksModule,
   'free-room': freeRoomModule,
-  foot: greenFootModule,
+  foot: worthFootModule,
 };
 
 export const composeGreenPage = (context: GreenPageContext): Page =>

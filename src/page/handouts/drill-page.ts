@@ -1,0 +1,327 @@
+import { boxOf, type Point } from '../../geometry.js';
+import type { BreakTable, TableCell } from '../../putt/putt.js';
+import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
+import { pointsToMm, type UnitSystem } from '../../units.js';
+import type { LocationContent } from '../book-content.js';
+import { bareMarks } from '../green/bare-ground.js';
+import { drainageMarks } from '../green/drainage-line.js';
+import { fallArrow } from '../green/fall-arrow.js';
+import { greenFrame, showing } from '../green/green-image.js';
+import { footModule, headingModule } from '../green/green-page.js';
+import { holeMark } from '../green/green-spots.js';
+import { drawnGround, onPaper, polygonSteps } from '../green/ground-frame.js';
+import {
+  circleSteps,
+  fillPath,
+  rectSteps,
+  ringSteps,
+  rule,
+  stroke,
+  strokePath,
+  text,
+} from '../kit/draw.js';
+import { cellOf } from '../kit/grid.js';
+import { locationWords } from '../kit/location-words.js';
+import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
+import { fitWording, setParagraph } from '../kit/paragraph.js';
+import type { Mark, Mm, Page } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+import { isDoubtfulAim } from '../putts/table-module.js';
+
+/** A drill to one hole location, with its table. */
+export interface DrillContext extends GreenPageContext {
+  readonly location: LocationContent;
+  readonly table: BreakTable;
+}
+
+type Module = PageModule<DrillContext>;
+
+/** Putts from each place. */
+const PUTTS = 5;
+
+/** The cells that a ball can be putted from. */
+const playable = ({ cells }: BreakTable): TableCell[] =>
+  cells.filter(({ outcome, putt }) => outcome === 'solved' && putt !== null);
+
+/** Least pitch of rows, of the size of their type. */
+const LEAST_PITCH = 1.3;
+/** The head of the table and its sum, in rows. */
+const BESIDES = 2.1;
+
+/** The shortest lengths that the table has room for, and their playable cells. */
+const roomy = (
+  table: BreakTable,
+  size: number,
+  height: number,
+): { readonly lengths: readonly number[]; readonly rows: readonly TableCell[] } => {
+  const most = Math.max(4, Math.floor(height / (pointsToMm(size) * LEAST_PITCH) - BESIDES));
+  const lengths = [...table.lengths].sort((a, b) => a - b);
+  const rowsOf = (): TableCell[] =>
+    playable(table).filter(({ length }) => lengths.includes(length));
+  while (lengths.length > 1 && rowsOf().length > most) lengths.pop();
+  return { lengths, rows: rowsOf() };
+};
+
+/** The same, by the room that the layout gives to the table. */
+const drilled = ({ table, layout, side }: DrillContext): ReturnType<typeof roomy> => {
+  const placement = (layout.pages.drill ?? []).find(({ module }) => module === 'drill-table');
+  const height = placement === undefined ? Infinity : cellOf(layout, side, placement).height;
+  return roomy(table, layout.type.table, height);
+};
+
+/** Whether a drill to a location has places enough to be one. */
+export const isDrill = (table: BreakTable | null): table is BreakTable =>
+  table !== null && playable(table).length >= 4;
+
+const titleModule: Module = ({ location, layout, measure }, cell) => {
+  const size = layout.type.text;
+  const base = cell.y + 3.3;
+  const x = cell.x + 6.4;
+  const words = fitWording(
+    [
+      `drill: the four sides of ${location.name} · ${locationWords(location)}`,
+      `the four sides · ${locationWords(location)}`,
+      locationWords(location),
+    ],
+    cell.x + cell.width - x,
+    { face: 'text-bold', size, least: 6 },
+    measure,
+  );
+  return [
+    fillPath(rectSteps(cell.x, cell.y, 5, 4.6), DARK),
+    text([cell.x + 2.5, base], location.name, 'text-bold', layout.type.table + 1, {
+      align: 'centre',
+      paint: PAPER,
+    }),
+    ...(words === null ? [] : [text([x, base], words.text, 'text-bold', words.size)]),
+  ];
+};
+
+/** A tee peg seen from the side. */
+const peg = ([x, y]: Mm): Mark =>
+  fillPath(
+    ringSteps([
+      [x - 0.85, y - 0.7],
+      [x + 0.85, y - 0.7],
+      [x + 0.3, y - 0.1],
+      [x, y + 1],
+      [x - 0.3, y - 0.1],
+    ]),
+    DARK,
+    { stroke: stroke(0.25, PAPER) },
+  );
+
+/** Where the hole lies on the green, with its stream. */
+const onGreen: Module = ({ green, layout, location }, cell) => {
+  const frame = greenFrame(green, cell, layout.green.scale);
+  const edge = polygonSteps(frame, [green.outline]);
+  return [
+    {
+      kind: 'group',
+      role: 'green-image',
+      alt: `Green ${green.holeId}, ${green.name}: where ${location.name} lies`,
+      ground: drawnGround(green.holeId, edge, boxOf(green.outline)),
+      marks: [
+        {
+          kind: 'clip',
+          steps: edge,
+          marks: [showing('slope', bareMarks(frame, green.worth.bare))],
+        },
+        strokePath(edge, stroke(0.5)),
+        showing('drainage', drainageMarks(frame, green.reading.streams)),
+        showing('hole-locations', holeMark(onPaper(frame, location.at[0], location.at[1]))),
+      ],
+    },
+  ];
+};
+
+/** The pegs about the hole, turned as the green beside it is, with rings that tell their lengths. */
+const aboutHole: Module = (context, cell) => {
+  const { layout, table, book } = context;
+  const size = layout.type.small;
+  const { hole, fall, grade } = table;
+  const { lengths, rows } = drilled(context);
+  const longest = Math.max(...lengths);
+  const radius = Math.min(cell.width, cell.height) / 2 - 1.6;
+  const middle: Mm = [cell.x + radius + 1.6, cell.y + cell.height / 2];
+  const put = ([x, y]: Point): Mm => [
+    middle[0] + ((x - hole[0]) * radius) / longest,
+    middle[1] - ((y - hole[1]) * radius) / longest,
+  ];
+  const down: Mm = [fall[0], -fall[1]];
+  // Figures stand between two sides, off the pegs.
+  const between = Math.SQRT1_2;
+  const aside: Mm = [(down[0] - down[1]) * between, (down[1] + down[0]) * between];
+  const words: Mm = [middle[0] + radius + 3.5, cell.y + cell.height / 2];
+  return [
+    {
+      kind: 'group',
+      role: 'figure',
+      alt: `The pegs about the hole at ${lengths.map((one) => lengthReading(one, book.units)).join(', ')}`,
+      marks: [
+        ...lengths.map((length) =>
+          strokePath(
+            circleSteps(middle[0], middle[1], (length / longest) * radius),
+            stroke(0.1, DARK, { dash: [0.4, 0.6] }),
+          ),
+        ),
+        ...holeMark(middle),
+        fallArrow([words[0] + 2.5, words[1] - 5], down, grade),
+        ...lengths.flatMap((length, i) => {
+          const far = (length / longest) * radius;
+          const next = i + 1 < lengths.length ? (lengths[i + 1] / longest) * radius : Infinity;
+          // A ring whose figure would touch the next goes without.
+          if ((next - far) * between < pointsToMm(size) * 1.1) return [];
+          return [
+            text(
+              [middle[0] + aside[0] * far, middle[1] + aside[1] * far + pointsToMm(size) * 0.3],
+              lengthReading(length, book.units),
+              'text',
+              size,
+              { align: 'centre', halo: 0.5 },
+            ),
+          ];
+        }),
+        ...rows.map(({ ball }) => peg(put(ball))),
+        ...['falls', `${(grade * 100).toFixed(1)} %`, 'as the arrow'].map((line, i) =>
+          text([words[0], words[1] + (i - 0.6) * pointsToMm(size) * 1.2], line, 'text', size),
+        ),
+      ],
+    },
+  ];
+};
+
+/** The green on the left, the pegs about its hole on the right. */
+const imageModule: Module = (context, cell) => {
+  const half = cell.width * 0.45;
+  return [
+    ...onGreen(context, { ...cell, width: half }),
+    ...aboutHole(context, { ...cell, x: cell.x + half, width: cell.width - half }),
+  ];
+};
+
+const aimWords = (cell: TableCell, units: UnitSystem): string => {
+  if (cell.putt === null) return '';
+  const { figure, side } = aimReading(cell.putt.aimOffset, units);
+  const doubt = isDoubtfulAim(cell) ? '~' : '';
+  return side === 'straight' ? `${doubt}straight` : `${doubt}${figure} ${side}`;
+};
+
+/** Ends of the columns: of place and aim where they begin, of pace where it ends, of the boxes where they begin. */
+const COLUMNS = { place: 0, aim: 0.235, pace: 0.53, boxes: 0.57, sum: 0.9 } as const;
+
+/** A row for each place: where, aim, pace, a box for each putt, and what dropped. */
+const tableModule: Module = (context, cell) => {
+  const { layout, book } = context;
+  const { table: size, small } = layout.type;
+  const { rows } = drilled(context);
+  const step = Math.min(pointsToMm(size) * 1.9, cell.height / (rows.length + BESIDES));
+  const at = (share: number): number => cell.x + share * cell.width;
+  const right = cell.x + cell.width;
+  const box = Math.min(step * 0.66, (at(COLUMNS.sum) - at(COLUMNS.boxes)) / PUTTS - 0.8);
+  const pitch = (at(COLUMNS.sum) - at(COLUMNS.boxes)) / PUTTS;
+  const head = cell.y + step * 0.7;
+  const marks: Mark[] = [
+    text([cell.x, head], 'from', 'text-italic', small),
+    text([at(COLUMNS.aim), head], 'aim', 'text-italic', small),
+    text([at(COLUMNS.pace), head], 'pace', 'text-italic', small, { align: 'right' }),
+    text([at(COLUMNS.boxes), head], 'tick what drops', 'text-italic', small),
+    text([right, head], `of ${PUTTS}`, 'text-italic', small, { align: 'right' }),
+    rule(cell.x, cell.y + step * 0.95, right, cell.y + step * 0.95, stroke(0.2)),
+  ];
+  rows.forEach((row, i) => {
+    const base = cell.y + step * (i + 1.8);
+    const isFirst = i > 0 && rows[i - 1].quadrant !== row.quadrant;
+    if (isFirst) {
+      const y = cell.y + step * (i + 1.08);
+      marks.push(rule(cell.x, y, right, y, stroke(0.1)));
+    }
+    marks.push(
+      text(
+        [cell.x, base],
+        `${row.quadrant} ${lengthReading(row.length, book.units)}`,
+        'text',
+        size,
+      ),
+      text([at(COLUMNS.aim), base], aimWords(row, book.units), 'text-bold', size),
+      text(
+        [at(COLUMNS.pace), base],
+        row.putt === null ? '' : paceReading(row.putt.pace, book.units),
+        'text',
+        size,
+        { align: 'right' },
+      ),
+      ...Array.from({ length: PUTTS }, (_, k) =>
+        strokePath(
+          rectSteps(at(COLUMNS.boxes) + k * pitch, base - box * 0.9, box, box),
+          stroke(0.18),
+        ),
+      ),
+      rule(at(COLUMNS.sum) + 1.5, base + 0.3, right, base + 0.3, stroke(0.12)),
+    );
+  });
+  const foot = cell.y + step * (rows.length + 1.95);
+  marks.push(
+    text([at(COLUMNS.boxes), foot], `of ${PUTTS * rows.length} together`, 'text-bold', size),
+    rule(at(COLUMNS.sum) - 4, foot + 0.3, right, foot + 0.3, stroke(0.25)),
+  );
+  const alt = `Drill: ${rows.length} places, ${PUTTS} putts from each, with boxes to tick`;
+  return [{ kind: 'group', role: 'table', alt, marks }];
+};
+
+const wordsModule: Module = (context, cell) => {
+  const { layout, measure, green, table } = context;
+  const { rows } = drilled(context);
+  const left = table.cells.length - playable(table).length;
+  const noRoom = playable(table).length - rows.length;
+  const words = [
+    `${PUTTS} putts from each peg; write s or l where one stays short or runs long. Sides as seen from below the hole; aim beside its centre, seen from the ball; pace as a level putt.`,
+    ...(left > 0
+      ? [`${left} of the ${table.cells.length} places have no putt and are left out.`]
+      : []),
+    ...(noRoom > 0 ? [`${noRoom} longer putts have no room here.`] : []),
+    ...(rows.some(isDoubtfulAim) ? ['~ aim not known to half a hole.'] : []),
+    ...(green.worth.unsure.length > 0
+      ? ['No putt crosses the face that the survey does not tell.']
+      : []),
+  ].join(' ');
+  const size = layout.type.small;
+  return setParagraph(words, cell, { face: 'text-italic', size, leading: size * 1.2 }, measure)
+    .marks;
+};
+
+const nameModule: Module = ({ layout, measure }, cell) => {
+  const size = layout.type.text;
+  const base = cell.y + pointsToMm(size);
+  return (['name', 'day'] as const).flatMap((words, i) => {
+    const x = cell.x + i * cell.width * 0.6;
+    const end = i === 0 ? cell.x + cell.width * 0.6 - 3 : cell.x + cell.width;
+    const from = x + measure(words, 'text-italic', size) + 1.2;
+    return [
+      text([x, base], words, 'text-italic', size),
+      rule(from, base + 0.4, end, base + 0.4, stroke(0.15)),
+    ];
+  });
+};
+
+const DRILL_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'drill-title': titleModule,
+  'drill-name': nameModule,
+  'drill-image': imageModule,
+  'drill-table': tableModule,
+  'drill-words': wordsModule,
+  foot: footModule,
+};
+
+/** The card of a drill to one hole location: pegs on its four sides, aim and pace, and boxes for the score. */
+export const composeDrillPage = (context: DrillContext): Page =>
+  composePage(
+    'drill',
+    {
+      id: `drill-${context.green.holeId}-${context.location.name}`,
+      title: `${context.green.holeId} ${context.green.name}: drill to ${context.location.name}`,
+    },
+    DRILL_MODULES,
+    context,
+  );

@@ -1,0 +1,348 @@
+import { boxOf } from '../../geometry.js';
+import { pointsToMm } from '../../units.js';
+import type { LocationContent } from '../book-content.js';
+import { composeGreenImage, greenFrame, showing } from '../green/green-image.js';
+import { footModule, headingModule, scaleBarModule, worthFootModule } from '../green/green-page.js';
+import { greenImageStyle, holeMark, spotCells } from '../green/green-spots.js';
+import { drawnGround, type GroundFrame, onPaper, polygonSteps } from '../green/ground-frame.js';
+import { pacesGrid } from '../green/paces-grid.js';
+import {
+  circleSteps,
+  fillPath,
+  lineSteps,
+  rectSteps,
+  rule,
+  stroke,
+  strokePath,
+  text,
+} from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
+import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
+import { setParagraph } from '../kit/paragraph.js';
+import { boxesOverlap } from '../labels/box-meeting.js';
+import type { Mark, Mm, Page } from '../marks/marks.js';
+import { DARK, PAPER } from '../marks/marks.js';
+import {
+  type AskedPutt,
+  askedPutts,
+  countPoints,
+  type EdgeLetter,
+  edgeLetters,
+  highHalves,
+  outletWords,
+  puttName,
+  puttWords,
+} from './quiz-answers.js';
+
+type Module = PageModule<GreenPageContext>;
+
+/** Distances from the edge at which a letter is tried, millimetres. */
+const LETTER_OFF = [2.8, 4.2, 5.6, 7, 8.4];
+const BALL = 1.7;
+const TICK = 3;
+
+const boxAbout = ([x, y]: Mm, width: number, height: number): Cell => ({
+  x: x - width / 2,
+  y: y - height / 2,
+  width,
+  height,
+});
+
+/** The letters round the edge, off what stands there already. */
+const letterMarks = (
+  frame: GroundFrame,
+  letters: readonly EdgeLetter[],
+  size: number,
+  taken: readonly Cell[],
+): Mark[] => {
+  const high = pointsToMm(size) * 0.72;
+  return letters.flatMap(({ letter, at, out }) => {
+    const [x, y] = onPaper(frame, at[0], at[1]);
+    const place = (off: number): Mm => [x + out[0] * off, y - out[1] * off];
+    const isFree = (off: number): boolean =>
+      !taken.some((other) => boxesOverlap(boxAbout(place(off), high, 1.6 * high), other));
+    const off = LETTER_OFF.find(isFree) ?? LETTER_OFF[LETTER_OFF.length - 1];
+    const [cx, cy] = place(off);
+    const [tx, ty] = place(1.2);
+    return [
+      rule(x, y, tx, ty, stroke(0.2)),
+      text([cx, cy + high / 2], letter, 'text-bold', size, { align: 'centre', halo: 0.4 }),
+    ];
+  });
+};
+
+const ballMarks = (frame: GroundFrame, putts: readonly AskedPutt[], size: number): Mark[] =>
+  putts.flatMap(({ cell }, k): Mark[] => {
+    const [x, y] = onPaper(frame, cell.ball[0], cell.ball[1]);
+    return [
+      fillPath(circleSteps(x, y, BALL), DARK, { stroke: stroke(0.4, PAPER) }),
+      text([x, y + pointsToMm(size) * 0.36], `${k + 1}`, 'text-bold', size, {
+        align: 'centre',
+        paint: PAPER,
+      }),
+    ];
+  });
+
+const holeMarks = (
+  frame: GroundFrame,
+  locations: readonly LocationContent[],
+  size: number,
+): Mark[] =>
+  locations.flatMap(({ at, name }) => {
+    const hole = onPaper(frame, at[0], at[1]);
+    return [
+      ...holeMark(hole),
+      text([hole[0] + 1.9, hole[1] - 1], name, 'text-bold', size, { halo: 0.5 }),
+    ];
+  });
+
+/** The green without its signs: outline, paces, hole locations, and the balls to putt. */
+const quizImage: Module = ({ green, layout }, cell) => {
+  const frame = greenFrame(green, cell, layout.green.scale);
+  const edge = polygonSteps(frame, [green.outline]);
+  const putts = askedPutts(green);
+  const { small, table } = layout.type;
+  return [
+    {
+      kind: 'group',
+      role: 'green-image',
+      alt: `Green ${green.holeId}, ${green.name}: its outline, to draw on`,
+      ground: drawnGround(green.holeId, edge, boxOf(green.outline)),
+      marks: [
+        {
+          kind: 'clip',
+          steps: edge,
+          marks: [showing('paces-grid', pacesGrid(frame, green.outline, small).lines)],
+        },
+        strokePath(edge, stroke(0.5)),
+        ...letterMarks(frame, edgeLetters(green.outline), table, []),
+        showing('hole-locations', holeMarks(frame, green.locations, table + 2)),
+        showing('putts', ballMarks(frame, putts, small)),
+      ],
+    },
+  ];
+};
+
+/** The way that the ball takes, and a ring where it is aimed. */
+const wayMarks = (frame: GroundFrame, putts: readonly AskedPutt[]): Mark[] =>
+  putts.flatMap(({ cell: { putt } }): Mark[] => {
+    if (putt === null) return [];
+    const way = lineSteps(putt.path.map(([x, y]) => onPaper(frame, x, y)));
+    return [strokePath(way, stroke(1.3, PAPER)), strokePath(way, stroke(0.6))];
+  });
+
+/** The same green with its signs, the letters, and the putts as they are solved. */
+const answersImage: Module = (context, cell) => {
+  const { green, layout, measure } = context;
+  const style = { ...greenImageStyle(context), signs: [] };
+  const frame = greenFrame(green, cell, layout.green.scale);
+  const putts = askedPutts(green);
+  const letters = letterMarks(
+    frame,
+    edgeLetters(green.outline),
+    layout.type.table,
+    spotCells(frame, green, style, measure, cell),
+  );
+  return composeGreenImage(green, cell, style, measure).flatMap((mark): Mark[] => {
+    // The figures of the paces would stand among the letters.
+    if (mark.kind !== 'group' || mark.role !== 'green-image') return [];
+    const [spots] = mark.marks.slice(-1);
+    const ways = showing('putts', wayMarks(frame, putts));
+    const balls = showing('putts', ballMarks(frame, putts, layout.type.small));
+    // The ways lie under the letters of the holes that they lead to.
+    return [{ ...mark, marks: [...mark.marks.slice(0, -1), ways, spots, balls, ...letters] }];
+  });
+};
+
+/** A question with what is ticked or written below it; an empty tick parts two groups. */
+interface Question {
+  readonly words: string;
+  readonly ticks: readonly string[];
+  /** Words before each line that is written on. */
+  readonly lines: readonly string[];
+}
+
+const questionsOf = ({ green, book }: GreenPageContext): Question[] => [
+  {
+    words: 'Where does most of the water leave? Tick the nearest letter, and draw its way there.',
+    ticks: edgeLetters(green.outline).map(({ letter }) => letter),
+    lines: [],
+  },
+  {
+    words: 'Which half is higher?',
+    ticks: ['front', 'back', 'level', '', 'left', 'right', 'level'],
+    lines: [],
+  },
+  {
+    words: 'Mark each high point with a triangle and each low point with one on its tip. How many?',
+    ticks: [],
+    lines: ['high', 'low'],
+  },
+  ...askedPutts(green).map((putt, k): Question => {
+    const name = puttName(putt, k, book.units);
+    return {
+      words: `${name.charAt(0).toUpperCase()}${name.slice(1)}: where do you aim, and at what pace?`,
+      ticks: ['left', 'straight', 'right'],
+      lines: ['beside the hole', 'as a level putt of'],
+    };
+  }),
+];
+
+/** What is ticked and written, from left to right. */
+const tickRow = (
+  { ticks, lines }: Question,
+  at: Mm,
+  right: number,
+  { layout, measure }: GreenPageContext,
+): Mark[] => {
+  const size = layout.type.text;
+  let x = at[0];
+  const marks: Mark[] = ticks.flatMap((words): Mark[] => {
+    const left = x;
+    if (words === '') {
+      x += 2 * TICK;
+      return [];
+    }
+    x += TICK + 1.2 + measure(words, 'text', size) + 4;
+    return [
+      strokePath(rectSteps(left, at[1] - TICK + 0.3, TICK, TICK), stroke(0.2)),
+      text([left + TICK + 1.2, at[1]], words, 'text', size),
+    ];
+  });
+  const room = (right - x) / Math.max(1, lines.length);
+  lines.forEach((words, i) => {
+    const from = x + i * room;
+    const width = measure(words, 'text', size);
+    marks.push(
+      text([from, at[1]], words, 'text', size),
+      rule(from + width + 1.2, at[1] + 0.4, from + room - 3, at[1] + 0.4, stroke(0.15)),
+    );
+  });
+  return marks;
+};
+
+const questionsModule: Module = (context, cell) => {
+  const { layout, measure } = context;
+  const size = layout.type.text;
+  const questions = questionsOf(context);
+  const step = Math.min(cell.height / questions.length, pointsToMm(size) * 3.4);
+  return questions.flatMap((question, i) => {
+    const top = cell.y + i * step;
+    const words = { ...cell, x: cell.x + 5, y: top, width: cell.width - 5 };
+    const style = { face: 'text', size, leading: size * 1.2 } as const;
+    return [
+      text([cell.x, top + pointsToMm(size) * 0.8], `${i + 1}`, 'text-bold', size),
+      ...setParagraph(question.words, words, style, measure).marks,
+      ...tickRow(
+        question,
+        [cell.x + 5, top + pointsToMm(size) * 2.25],
+        cell.x + cell.width,
+        context,
+      ),
+    ];
+  });
+};
+
+const count = (n: number, one: string): string => `${n} ${one} ${n === 1 ? 'point' : 'points'}`;
+
+const answersModule: Module = ({ green, book, layout, measure }, cell) => {
+  const { reading } = green;
+  const [depth, width] = highHalves(reading);
+  const answers = [
+    outletWords(reading, edgeLetters(green.outline)),
+    `Front or back: ${depth}. Left or right: ${width}.`,
+    `${count(countPoints(reading, 'high'), 'high')} and ${count(countPoints(reading, 'low'), 'low')}, on the edge or inside it, with their heights.`,
+    ...askedPutts(green).map((putt, k) => {
+      const name = puttName(putt, k, book.units);
+      return `${name.charAt(0).toUpperCase()}${name.slice(1)}: ${puttWords(putt, book.units)}.`;
+    }),
+  ];
+  const size = layout.type.text;
+  const indent = 5;
+  let y = cell.y;
+  return answers.flatMap((words, i) => {
+    const style = { face: 'text', size, leading: size * 1.2 } as const;
+    const set = setParagraph(
+      words,
+      { ...cell, x: cell.x + indent, y, width: cell.width - indent },
+      style,
+      measure,
+    );
+    const number = text([cell.x, y + pointsToMm(size) * 0.8], `${i + 1}`, 'text-bold', size);
+    y += set.height + pointsToMm(size) * 0.5;
+    return [number, ...set.marks];
+  });
+};
+
+const titled =
+  (words: (context: GreenPageContext) => string): Module =>
+  (context, cell) => [
+    text(
+      [cell.x, cell.y + pointsToMm(context.layout.type.text) * 0.8],
+      words(context),
+      'text-bold',
+      context.layout.type.text,
+    ),
+  ];
+
+const nameLine: Module = ({ layout, measure }, cell) => {
+  const size = layout.type.text;
+  const base = cell.y + pointsToMm(size) * 0.8;
+  const half = cell.width / 2;
+  return (['name', 'day'] as const).flatMap((words, i) => {
+    const x = cell.x + i * half;
+    return [
+      text([x, base], words, 'text-italic', size),
+      rule(
+        x + measure(words, 'text-italic', size) + 1.5,
+        base + 0.4,
+        x + half - 4,
+        base + 0.4,
+        stroke(0.15),
+      ),
+    ];
+  });
+};
+
+const QUIZ_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'quiz-title': titled(() => 'Read this green; the answers are overleaf'),
+  'quiz-name': nameLine,
+  'quiz-image': quizImage,
+  'quiz-questions': questionsModule,
+  'scale-bar': scaleBarModule,
+  foot: footModule,
+};
+
+const ANSWER_MODULES: Readonly<Record<string, Module>> = {
+  heading: headingModule,
+  'answers-title': titled(() => 'The answers, as the survey tells them'),
+  'answers-image': answersImage,
+  'answers-words': answersModule,
+  'scale-bar': scaleBarModule,
+  foot: worthFootModule,
+};
+
+/** The front of a handout: a green without its signs, and what is asked of it. */
+export const composeQuizPage = (context: GreenPageContext): Page =>
+  composePage(
+    'quiz',
+    {
+      id: `quiz-${context.green.holeId}`,
+      title: `${context.green.holeId} ${context.green.name}: questions`,
+    },
+    QUIZ_MODULES,
+    context,
+  );
+
+/** Its back: the same green with its signs, and the answers. */
+export const composeQuizAnswersPage = (context: GreenPageContext): Page =>
+  composePage(
+    'quiz-answers',
+    {
+      id: `quiz-${context.green.holeId}-answers`,
+      title: `${context.green.holeId} ${context.green.name}: answers`,
+    },
+    ANSWER_MODULES,
+    context,
+  );
