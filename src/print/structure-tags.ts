@@ -6,7 +6,7 @@ import { type PdfDraft, pdfText } from './pdf-document.js';
 
 /**
  * The logical structure of a screen edition (ISO 32000-1, 14.7 and 14.8): a section a page, pictures
- * with alternate text, tables by rows and cells, headings and paragraphs; all else is an artifact.
+ * with alternate text, tables with every cell, blank ones too, headings and paragraphs; all else is an artifact.
  */
 interface Element {
   readonly ref: PDFRef;
@@ -33,9 +33,16 @@ export interface PageTags {
   readonly entries: () => Record<string, unknown>;
 }
 
+/** A table as it grows: its rows by number, their cells by column. */
+interface GrowingTable {
+  readonly element: Element;
+  readonly rows: Map<number, { readonly element: Element; readonly cells: Map<number, Cell> }>;
+  readonly place: { first: number };
+}
+
 interface Cell {
-  readonly mark: TextMark;
-  readonly content: number;
+  readonly element: Element;
+  readonly columns: number;
 }
 
 /** The tree as it grows. */
@@ -51,7 +58,7 @@ interface Tree {
 /** A group that is open on a page; of no element where it is not tagged by itself. */
 interface OpenGroup {
   readonly element: Element | null;
-  readonly cells: Cell[];
+  readonly table?: GrowingTable;
 }
 
 /** A page as its marks are tagged. */
@@ -61,9 +68,12 @@ interface TaggedPage {
   readonly entry: { readonly Pg: PDFRef };
   /** The element of each piece of marked content, by its number. */
   readonly owners: PDFRef[];
-  /** The mark that is the page's heading, if it has one. */
+  /** The text that is the page's heading, where no group is; undefined where it has none. */
   readonly heading: Mark | undefined;
   readonly open: OpenGroup[];
+  readonly tables: GrowingTable[];
+  /** Tables that several groups of the page make together, by name. */
+  readonly parts: Map<string, GrowingTable>;
 }
 
 export const startStructure = ({ context }: PdfDraft): StructureBook => {
@@ -92,17 +102,29 @@ const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags =>
   const key = tree.nextKey++;
   const section = newElement(tree, 'Sect', tree.document, { T: pdfText(title) });
   tree.sections.push(section);
-  const heading = textMarksOf(marks).find((mark) => mark.face.startsWith('title'));
-  const page: TaggedPage = { tree, section, entry: { Pg: ref }, owners: [], heading, open: [] };
+  const heading = hasHeading(marks)
+    ? undefined
+    : textMarksOf(marks).find((mark) => mark.face.startsWith('title'));
+  const page: TaggedPage = {
+    tree,
+    section,
+    entry: { Pg: ref },
+    owners: [],
+    heading,
+    open: [],
+    tables: [],
+    parts: new Map(),
+  };
   return {
     tagger: {
       open: (mark) => openTag(page, mark),
       close: (mark) => {
-        if (mark.kind === 'group') closeGroup(page);
+        if (mark.kind === 'group') page.open.pop();
       },
     },
     link: (annotation) => tieLink(page, annotation),
     entries: () => {
+      for (const table of page.tables) closeTable(page, table);
       tree.parents.push([key, page.owners]);
       return { StructParents: key, Tabs: 'S' };
     },
@@ -123,80 +145,151 @@ const openTag = (page: TaggedPage, mark: Mark): string | null => {
   return mark.kind === 'text' ? startText(page, mark) : '/Artifact BMC';
 };
 
+/** Tags of groups that a page is not read with. */
+const ARTIFACTS: Readonly<Partial<Record<GroupMark['role'], string>>> = {
+  decoration: '/Artifact BMC',
+  folio: '/Artifact << /Type /Pagination >> BDC',
+};
+
+/** Types of groups whose texts make one element. */
+const READ_TYPES: Readonly<Partial<Record<GroupMark['role'], string>>> = {
+  heading: 'H1',
+  paragraph: 'P',
+  caption: 'Caption',
+};
+
 const startGroup = (page: TaggedPage, mark: GroupMark): string | null => {
   const { tree, section, entry, open } = page;
-  const isInside =
-    openElement(page, 'Figure') !== undefined || openElement(page, 'Table') !== undefined;
-  if (isInside || mark.role === 'text') {
-    open.push({ element: null, cells: [] });
+  if (openElement(page, 'Figure') !== undefined) {
+    open.push({ element: null });
     return null;
   }
-  if (mark.role === 'decoration') {
-    open.push({ element: newElement(tree, 'Figure', section.ref), cells: [] });
-    return '/Artifact BMC';
+  const artifact = ARTIFACTS[mark.role];
+  if (artifact !== undefined) {
+    open.push({ element: newElement(tree, 'Figure', section.ref) });
+    return artifact;
   }
-  const group = newElement(tree, mark.role === 'table' ? 'Table' : 'Figure', section.ref, {
-    ...entry,
-    ...(mark.alt === undefined ? {} : { Alt: pdfText(mark.alt) }),
-  });
-  section.kids.push(group);
-  open.push({ element: group, cells: [] });
-  if (group.type === 'Table') return null;
-  const content = taken(page, group);
-  group.kids.push(content);
+  const table = open.find((one) => one.table !== undefined)?.table;
+  if (table !== undefined) {
+    open.push({ element: elementInTable(page, table, mark) });
+    return null;
+  }
+  const type = READ_TYPES[mark.role];
+  if (type !== undefined) {
+    const element = newElement(tree, type, section.ref, { ...entry, ...wordsOf(mark) });
+    section.kids.push(element);
+    open.push({ element });
+    return null;
+  }
+  if (mark.role === 'text') {
+    open.push({ element: null });
+    return null;
+  }
+  if (mark.role === 'table') {
+    const started = startTable(page, mark);
+    open.push({ element: started.element, table: started });
+    return null;
+  }
+  const figure = newElement(tree, 'Figure', section.ref, { ...entry, ...altOf(mark) });
+  section.kids.push(figure);
+  open.push({ element: figure });
+  const content = taken(page, figure);
+  figure.kids.push(content);
   return `/Figure << /MCID ${content} >> BDC`;
 };
 
-const startText = (page: TaggedPage, mark: TextMark): string => {
-  const table = openElement(page, 'Table');
-  if (table !== undefined) {
-    const content = taken(page, table.element!);
-    table.cells.push({ mark, content });
-    return `/TD << /MCID ${content} >> BDC`;
+const altOf = ({ alt }: GroupMark): Record<string, unknown> =>
+  alt === undefined ? {} : { Alt: pdfText(alt) };
+
+const wordsOf = ({ words }: GroupMark): Record<string, unknown> =>
+  words === undefined ? {} : { ActualText: pdfText(words) };
+
+const startTable = (page: TaggedPage, mark: GroupMark): GrowingTable => {
+  const { tree, section, entry, tables, parts } = page;
+  const begun = mark.part === undefined ? undefined : parts.get(mark.part);
+  if (begun !== undefined) {
+    begun.place.first = Math.max(-1, ...begun.rows.keys()) + 1;
+    return begun;
   }
-  const type = mark === page.heading ? 'H1' : 'P';
-  const paragraph = newElement(page.tree, type, page.section.ref, page.entry);
-  page.section.kids.push(paragraph);
-  const content = taken(page, paragraph);
-  paragraph.kids.push(content);
-  return `/${type} << /MCID ${content} >> BDC`;
+  const element = newElement(tree, 'Table', section.ref, { ...entry, ...altOf(mark) });
+  section.kids.push(element);
+  const table: GrowingTable = { element, rows: new Map(), place: { first: 0 } };
+  tables.push(table);
+  if (mark.part !== undefined) parts.set(mark.part, table);
+  return table;
 };
 
-const closeGroup = (page: TaggedPage): void => {
-  const group = page.open.pop();
-  if (group?.element?.type === 'Table') closeTable(page, group.element, group.cells);
+/** The row of a table, which is made where it is not there. */
+const rowOf = ({ tree, entry }: TaggedPage, { element, rows }: GrowingTable, row: number) => {
+  const known = rows.get(row);
+  if (known !== undefined) return known;
+  const made = { element: newElement(tree, 'TR', element.ref, entry), cells: new Map() };
+  rows.set(row, made);
+  return made;
 };
 
-/** Cells that share a baseline are a row, to a tenth of a millimetre; rows from the top, cells from the left. */
-const rowsOf = (cells: readonly Cell[]): Cell[][] => {
-  const rows = new Map<number, Cell[]>();
-  for (const cell of cells) {
-    const base = Math.round(cell.mark.at[1] * 10);
-    const near = [base, base - 1, base + 1].find((b) => rows.has(b)) ?? base;
-    rows.set(near, [...(rows.get(near) ?? []), cell]);
+/** A caption or a cell of a table; of no element is what only gathers cells. */
+const elementInTable = (page: TaggedPage, table: GrowingTable, mark: GroupMark): Element | null => {
+  const { tree, entry } = page;
+  if (mark.role === 'caption') {
+    const caption = newElement(tree, 'Caption', table.element.ref, { ...entry, ...wordsOf(mark) });
+    table.element.kids.unshift(caption);
+    return caption;
   }
-  return [...rows.entries()]
-    .sort(([a], [b]) => a - b)
-    .map(([, row]) => row.sort((a, b) => a.mark.at[0] - b.mark.at[0]));
-};
-
-/** The first row heads the columns. */
-const closeTable = (page: TaggedPage, table: Element, cells: readonly Cell[]): void => {
-  const { tree, entry, owners } = page;
-  rowsOf(cells).forEach((row, i) => {
-    const line = newElement(tree, 'TR', table.ref, entry);
-    table.kids.push(line);
-    for (const { content } of row) {
-      const cell = newElement(tree, i === 0 ? 'TH' : 'TD', line.ref, {
-        ...entry,
-        ...(i === 0 ? { A: { O: 'Table', Scope: 'Column' } } : {}),
-      });
-      cell.kids.push(content);
-      owners[content] = cell.ref;
-      line.kids.push(cell);
-    }
+  if (mark.cell === undefined) return null;
+  const { row, column, columns = 1, heads } = mark.cell;
+  const line = rowOf(page, table, table.place.first + row);
+  const before = line.cells.get(column);
+  if (before !== undefined) return before.element;
+  const attributes = {
+    ...(heads === undefined ? {} : { Scope: heads }),
+    ...(columns === 1 ? {} : { ColSpan: columns }),
+  };
+  const element = newElement(tree, heads === undefined ? 'TD' : 'TH', line.element.ref, {
+    ...entry,
+    ...wordsOf(mark),
+    ...(Object.keys(attributes).length === 0 ? {} : { A: { O: 'Table', ...attributes } }),
   });
+  line.cells.set(column, { element, columns });
+  return element;
 };
+
+const startText = (page: TaggedPage, mark: TextMark): string => {
+  const { tree, section, entry, open } = page;
+  let owner = open.findLast(({ element }) => element !== null)?.element ?? null;
+  if (owner?.type === 'Table') {
+    throw new Error(`the text "${mark.text}" of a table stands in none of its cells`);
+  }
+  if (owner === null) {
+    owner = newElement(tree, mark === page.heading ? 'H1' : 'P', section.ref, entry);
+    section.kids.push(owner);
+  }
+  const content = taken(page, owner);
+  owner.kids.push(content);
+  return `/${owner.type} << /MCID ${content} >> BDC`;
+};
+
+/** Rows from the top and cells from the left, whatever the order in which they were drawn; blanks where no cell is. */
+const closeTable = ({ tree }: TaggedPage, { element, rows }: GrowingTable): void => {
+  const all = [...rows].sort(([a], [b]) => a - b).map(([, row]) => row);
+  const width = Math.max(
+    0,
+    ...all.flatMap(({ cells }) => [...cells].map(([at, { columns }]) => at + columns)),
+  );
+  for (const row of all) {
+    element.kids.push(row.element);
+    for (let column = 0; column < width; ) {
+      const cell = row.cells.get(column);
+      row.element.kids.push(cell?.element ?? newElement(tree, 'TD', row.element.ref));
+      column += cell?.columns ?? 1;
+    }
+  }
+};
+
+const hasHeading = (marks: readonly Mark[]): boolean =>
+  marks.some(
+    (mark) => mark.kind === 'group' && (mark.role === 'heading' || hasHeading(mark.marks)),
+  );
 
 const tieLink = ({ tree, section, entry }: TaggedPage, annotation: PDFRef): number => {
   const link = newElement(tree, 'Link', section.ref, entry);
@@ -248,13 +341,17 @@ const writeElement = (context: PDFContext, one: Element): void => {
       S: one.type,
       P: one.parent,
       ...(one.more as Record<string, never>),
-      K: one.kids.map((kid) =>
-        typeof kid === 'number'
-          ? PDFNumber.of(kid)
-          : 'ref' in kid
-            ? kid.ref
-            : context.obj({ Type: 'OBJR', Obj: kid.annotation }),
-      ),
+      ...(one.kids.length === 0
+        ? {}
+        : {
+            K: one.kids.map((kid) =>
+              typeof kid === 'number'
+                ? PDFNumber.of(kid)
+                : 'ref' in kid
+                  ? kid.ref
+                  : context.obj({ Type: 'OBJR', Obj: kid.annotation }),
+            ),
+          }),
     }),
   );
 };

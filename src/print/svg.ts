@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Inks } from '../layout/layout.js';
-import type { Mark, Page, PathStep, Stroke } from '../page/marks/marks.js';
+import type { Mark, Page, PathStep, ReadRole, Stroke } from '../page/marks/marks.js';
 import { PAPER } from '../page/marks/marks.js';
 import type { Fonts } from './fonts.js';
 import { glyphOutlines } from './glyph-outlines.js';
@@ -27,6 +27,15 @@ const strokeAttributes = (stroke: Stroke, inks: Inks): string =>
     stroke.join === 'round' ? ' stroke-linejoin="round"' : '',
     stroke.dash === undefined ? '' : ` stroke-dasharray="${stroke.dash.map(n).join(' ')}"`,
   ].join('');
+
+/** Groups that stand for nothing in a drawing. */
+const READ_ROLES: ReadonlySet<string> = new Set<ReadRole>([
+  'heading',
+  'paragraph',
+  'caption',
+  'cell',
+  'folio',
+]);
 
 /**
  * The page as SVG, one user unit a millimetre. Text is drawn by its outlines, so that it looks the same
@@ -76,6 +85,7 @@ export const writeSvg = (page: Page, inks: Inks, fonts: Fonts): string => {
       case 'clip':
         return clipped(mark.steps, 'nonzero', mark.marks.map(draw).join('\n'));
       case 'group': {
+        if (READ_ROLES.has(mark.role)) return mark.marks.map(draw).join('\n');
         const label = mark.alt === undefined ? '' : ` aria-label="${escaped(mark.alt)}"`;
         return `<g class="${mark.role}"${label}>\n${mark.marks.map(draw).join('\n')}\n</g>`;
       }

@@ -82,7 +82,7 @@ describe('a table on the page', () => {
         putt: { ...cell.putt!, length: cell.length },
       })),
     };
-    const [first, second] = grid(tableRows(table, tableColumns(CELL), CELL, style));
+    const [first, second] = grid(tableRows([table], tableColumns(CELL), CELL, style, 2));
     // Paces of 1, 2, 3, 4 m for putts of 1 m; 1.1, 2.1, 3.1, 4.1 m for putts of 3 m.
     expect(first.map((words) => words.split(' ')[2])).toEqual(['0', '+1.0', '+2.0', '+3.0']);
     expect(second.map((words) => words.split(' ')[2])).toEqual([
@@ -100,7 +100,7 @@ describe('a table on the page', () => {
   it('says lag where the aim is 20 feet or more, with the pace, and explains it where it does', () => {
     // 580 cm more: 601 and 602 cm to the right of the hole lie past 6 m; 591 and 592 cm to its left do not.
     const wide = tableOf(3, 580);
-    const [first] = grid(tableRows(wide, tableColumns(CELL), CELL, STYLE));
+    const [first] = grid(tableRows([wide], tableColumns(CELL), CELL, STYLE, 2));
     expect(first[0]).toContain('5.9 m L');
     expect(first[1]).toMatch(/^lag .*2\.0/);
     expect(lagWords([wide], 'metric')).toEqual(['lag: aim of 6 m or more']);
@@ -108,7 +108,7 @@ describe('a table on the page', () => {
   });
 
   it('has each putt in its quadrant and row: aim, side and pace', () => {
-    const [first, second] = grid(tableRows(tableOf(3), tableColumns(CELL), CELL, STYLE));
+    const [first, second] = grid(tableRows([tableOf(3)], tableColumns(CELL), CELL, STYLE, 2));
     ['11 L', '21 R', '31 L', '41 R'].forEach((aim, q) => {
       expect(first[q]).toContain(aim);
       expect(first[q]).toContain(`${q + 1}.0`);
@@ -120,7 +120,7 @@ describe('a table on the page', () => {
   });
 
   it('tells the clock by whole hours, twelve for none', () => {
-    const narrow = grid(tableRows(tableOf(3), tableColumns(CELL), CELL, STYLE));
+    const narrow = grid(tableRows([tableOf(3)], tableColumns(CELL), CELL, STYLE, 2));
     expect(columnWords(tableColumns(CELL).groups[0].width, STYLE, [tableOf(3)]).join()).toMatch(
       /clock/,
     );
@@ -129,10 +129,10 @@ describe('a table on the page', () => {
   });
 
   it('sets the aim at a second green speed under its own heading', () => {
-    const tables = [tableOf(3), tableOf(3.5, 5)];
+    const tables = [tableOf(3), tableOf(3.5, 5)] as const;
     const wide = { ...CELL, width: 260 };
     const columns = tableColumns(wide);
-    const rows = textsOf(tableRows(tables[0], columns, wide, STYLE, [tables[1]]));
+    const rows = textsOf(tableRows(tables, columns, wide, STYLE, 2));
     const heads = textsOf(quadrantHeadings(columns, 0, STYLE, speedHeads(tables, 'metric')));
     const under = (head: string): string[] => {
       const x = heads.filter((mark) => mark.text === head).map((mark) => mark.at[0]);
@@ -153,7 +153,7 @@ describe('a table on the page', () => {
     expect(isDoubtfulAim(cell(null))).toBe(false);
     expect(isDoubtfulAim(cell(0.0275))).toBe(false);
     expect(isDoubtfulAim(cell(0.0276))).toBe(true);
-    const doubted = grid(tableRows(tableOf(3, 0, 0.03), tableColumns(CELL), CELL, STYLE));
+    const doubted = grid(tableRows([tableOf(3, 0, 0.03)], tableColumns(CELL), CELL, STYLE, 2));
     expect(doubted[0][0]).toContain('~11 L');
     // The spread at 95 %: 1.96 times 3 cm.
     for (const words of doubted[0]) expect(words).toMatch(/ 6$/);

@@ -1,5 +1,6 @@
 import { composeFirstSheet } from '../../src/page/front/first-sheet.js';
 import { rule, stroke, text } from '../../src/page/kit/draw.js';
+import { cellGroup } from '../../src/page/kit/read-aloud.js';
 import type { Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { type PdfOptions, writePdf } from '../../src/print/pdf.js';
@@ -38,9 +39,12 @@ const tablePage = (): Page => {
     const base = 20 + i * 5;
     return [
       ...row.map((cell, c) =>
-        text([18 + c * 15, base], cell, c % 2 === 1 ? 'text-bold' : 'text', 7.5, {
-          align: 'right',
-        }),
+        cellGroup(
+          { row: i, column: c },
+          text([18 + c * 15, base], cell, c % 2 === 1 ? 'text-bold' : 'text', 7.5, {
+            align: 'right',
+          }),
+        ),
       ),
       rule(10, base + 1.2, 98, base + 1.2, stroke(0.12)),
     ];

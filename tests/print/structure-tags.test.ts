@@ -11,8 +11,15 @@ import { describe, expect, it } from 'vitest';
 import { contentBytes } from '../../src/check/content-bytes.js';
 import { operationsOf } from '../../src/check/pdf-operators.js';
 import { rule, stroke, text } from '../../src/page/kit/draw.js';
+import { setParagraph } from '../../src/page/kit/paragraph.js';
+import {
+  captionGroup,
+  cellGroup,
+  folioGroup,
+  headingGroup,
+} from '../../src/page/kit/read-aloud.js';
 import type { Mark, Page } from '../../src/page/marks/marks.js';
-import { openFonts } from '../../src/print/fonts.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { ownLayout, sampleGreen, samplePage } from './sample-pages.js';
 
@@ -24,13 +31,26 @@ const table: Mark = {
   role: 'table',
   alt: 'Breaks to location A',
   marks: [
-    text([30, 50], 'aim', 'text-italic', 8),
-    text([60, 50], 'pace', 'text-italic', 8),
+    captionGroup('A: 4 on', [
+      text([12, 46], 'A', 'text-bold', 8),
+      text([16, 46], '4 on', 'text', 8),
+    ]),
+    cellGroup(
+      { row: 0, column: 1, columns: 2, heads: 'Column' },
+      text([30, 48], 'below', 'text', 8),
+    ),
+    cellGroup({ row: 1, column: 1, heads: 'Column' }, text([30, 50], 'aim', 'text-italic', 8)),
+    cellGroup({ row: 1, column: 2, heads: 'Column' }, text([60, 50], 'pace', 'text-italic', 8)),
     rule(20, 52, 90, 52, stroke(0.12)),
-    text([60, 56], '4½', 'text', 8),
-    text([30, 56], '3″', 'text-bold', 8),
-    text([30, 60], '7″', 'text-bold', 8),
-    text([60, 60], '6½', 'text', 8),
+    cellGroup({ row: 2, column: 0, heads: 'Row' }, text([20, 56], '3', 'text', 8)),
+    cellGroup({ row: 2, column: 2 }, text([60, 56], '4½', 'text', 8)),
+    cellGroup(
+      { row: 2, column: 1 },
+      [text([30, 56], '3″', 'text-bold', 8), text([30.5, 56], 'L', 'text', 8)],
+      '3″ left',
+    ),
+    cellGroup({ row: 3, column: 0, heads: 'Row' }, text([20, 60], '6', 'text', 8)),
+    cellGroup({ row: 3, column: 2 }, text([60, 60], '6½', 'text', 8)),
   ],
 };
 
@@ -51,6 +71,9 @@ const load = async () =>
 interface Node {
   readonly type: string;
   readonly alt: string | null;
+  readonly words: string | null;
+  /** Of a cell, as it stands in its attributes. */
+  readonly told: string;
   readonly contents: readonly number[];
   readonly kids: readonly Node[];
   readonly links: number;
@@ -60,13 +83,15 @@ const wordsOf = (value: unknown): string | null =>
   value instanceof PDFString || value instanceof PDFHexString ? value.decodeText() : null;
 
 const nodeOf = (element: PDFDict): Node => {
-  const kids = element.lookup(PDFName.of('K'), PDFArray);
-  const all = Array.from({ length: kids.size() }, (_, i) => kids.lookup(i));
+  const kids = element.lookupMaybe(PDFName.of('K'), PDFArray);
+  const all = Array.from({ length: kids?.size() ?? 0 }, (_, i) => kids?.lookup(i));
   const isElement = (kid: unknown): kid is PDFDict =>
     kid instanceof PDFDict && kid.has(PDFName.of('S'));
   return {
     type: element.lookup(PDFName.of('S'), PDFName).decodeText(),
     alt: wordsOf(element.lookup(PDFName.of('Alt'))),
+    words: wordsOf(element.lookup(PDFName.of('ActualText'))),
+    told: `${element.lookup(PDFName.of('A')) ?? ''}`.replace(/\s+/g, ' '),
     contents: all.flatMap((kid) => (kid instanceof PDFNumber ? [kid.asNumber()] : [])),
     kids: all.filter(isElement).map(nodeOf),
     links: all.filter((kid) => kid instanceof PDFDict && !isElement(kid)).length,
@@ -79,35 +104,80 @@ const treeOf = (document: PDFDocument): Node => {
 };
 
 describe('the screen edition’s tags', () => {
-  it('read as a document: sections, a heading, a table of rows, a picture with words', async () => {
+  it('read as a document: sections, a heading, a table with all its cells, a picture with words', async () => {
     const [first, second] = treeOf(await load()).kids;
     expect(first.kids.map((kid) => kid.type)).toEqual(['H1', 'Table', 'P', 'Link']);
     const [, breaks, , link] = first.kids;
     expect(breaks.alt).toBe('Breaks to location A');
-    expect(breaks.kids.map((row) => row.type)).toEqual(['TR', 'TR', 'TR']);
-    expect(breaks.kids.map((row) => row.kids.map((cell) => cell.type))).toEqual([
-      ['TH', 'TH'],
-      ['TD', 'TD'],
-      ['TD', 'TD'],
+    expect(breaks.kids.map((row) => row.type)).toEqual(['Caption', 'TR', 'TR', 'TR', 'TR']);
+    expect(breaks.kids[0].words).toBe('A: 4 on');
+    expect(breaks.kids.slice(1).map((row) => row.kids.map((cell) => cell.type))).toEqual([
+      ['TD', 'TH'],
+      ['TD', 'TH', 'TH'],
+      ['TH', 'TD', 'TD'],
+      ['TH', 'TD', 'TD'],
     ]);
+    // Scope and span as ISO 32000-1, 14.8.5.7 names them.
+    expect(breaks.kids[1].kids[1].told).toBe('<< /O /Table /Scope /Column /ColSpan 2 >>');
+    expect(breaks.kids[3].kids[0].told).toBe('<< /O /Table /Scope /Row >>');
     expect(link.links).toBe(1);
     expect(second.kids.map((kid) => kid.type)).toEqual(['H1', 'Figure']);
     expect(second.kids[1].alt).toBe('Green 1');
   });
 
-  it('cells come from left to right, whatever the order in which they are drawn', async () => {
+  it('cells come from left to right, whatever the order in which they are drawn, blank ones too', async () => {
     const document = await load();
-    const { kids } = treeOf(document).kids[0].kids[1];
-    const page = document.getPage(0).node;
-    const order: number[] = [];
-    for (const { operator, operands } of operationsOf(contentBytes(page))) {
-      const properties = operands[1];
-      if (operator !== 'BDC' || typeof properties !== 'object' || properties === null) continue;
-      if ('dictionary' in properties) order.push(properties.dictionary.get('MCID') as number);
-    }
-    // In the second row pace is drawn before aim.
-    const [aim, pace] = kids[1].kids.map((cell) => cell.contents[0]);
-    expect(order.indexOf(aim)).toBeGreaterThan(order.indexOf(pace));
+    const [, , , figures, last] = treeOf(document).kids[0].kids[1].kids;
+    // Pace is drawn before aim; an aim and its side are one cell.
+    const [, aim, pace] = figures.kids;
+    expect(aim.contents.length).toBe(2);
+    expect(aim.words).toBe('3″ left');
+    expect(aim.contents[0]).toBeGreaterThan(pace.contents[0]);
+    expect(last.kids.map((cell) => cell.contents.length)).toEqual([1, 0, 1]);
+  });
+
+  it('a paragraph of several lines is one, a heading of number and name one, a page number none', async () => {
+    const cell = { x: 10, y: 60, width: 40, height: 40 };
+    const style = { face: 'text', size: 8, leading: 10 } as const;
+    const words = 'The water runs off the green at its lowest edge and takes putts with it.';
+    const page: Page = {
+      ...pages[0],
+      marks: [
+        folioGroup(text([10, 170], '7', 'text-bold', 6)),
+        headingGroup('7 Far Lantern', [
+          text([10, 20], '7', 'title-bold', 30),
+          text([30, 20], 'Far Lantern', 'title', 15),
+        ]),
+        ...setParagraph(words, cell, style, measureWith(fonts)).marks,
+      ],
+    };
+    const options = { fonts, title: 'T', language: 'en', edition: 'screen' } as const;
+    const { kids } = treeOf(await PDFDocument.load(await writePdf([page], pocket, options)))
+      .kids[0];
+    expect(kids.map(({ type }) => type)).toEqual(['H1', 'P']);
+    expect(kids.map((kid) => kid.words)).toEqual(['7 Far Lantern', words]);
+    expect(kids[0].contents.length).toBe(2);
+    expect(kids[1].contents.length).toBeGreaterThan(1);
+  });
+
+  it('tables that stand apart on a page are one where they share their heads', async () => {
+    const part = (row: number, words: string): Mark => ({
+      kind: 'group',
+      role: 'table',
+      part: 'putts',
+      marks: [0, 1].map((column) =>
+        cellGroup({ row, column }, text([20 + 30 * column, 50 + row], words, 'text', 8)),
+      ),
+    });
+    const page: Page = {
+      ...pages[0],
+      marks: [part(0, 'head'), part(0, 'first'), part(0, 'second')],
+    };
+    const options = { fonts, title: 'T', language: 'en', edition: 'screen' } as const;
+    const { kids } = treeOf(await PDFDocument.load(await writePdf([page], pocket, options)))
+      .kids[0];
+    expect(kids.map(({ type }) => type)).toEqual(['Table']);
+    expect(kids[0].kids.map(({ kids: cells }) => cells.length)).toEqual([2, 2, 2]);
   });
 
   it('every piece of content is either tagged once or an artifact, and knows its element', async () => {

@@ -5,6 +5,7 @@ import { isKept, type Stream } from '../../terrain/reading.js';
 import type { GreenContent } from '../book-content.js';
 import { bareMarks } from '../green/bare-ground.js';
 import { fallArrow } from '../green/fall-arrow.js';
+import { locationInWords, outlineInWords } from '../green/green-in-words.js';
 import {
   areaSteps,
   drawnGround,
@@ -18,6 +19,7 @@ import { laneMarks } from '../green/lane-marks.js';
 import { bandStyle } from '../green/slope-bands.js';
 import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { locationWords } from '../kit/location-words.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 
@@ -108,6 +110,12 @@ const hole = ([x, y]: Mm): Mark[] => [
   fillPath(circleSteps(x, y, HOLE_RADIUS * 0.48), DARK),
 ];
 
+/** The hole location of the day, with how the ground falls there where that is drawn. */
+const dayLocationWords = (green: SheetGreen, full: GreenContent | null): string =>
+  full === null
+    ? `Hole location ${locationWords(green.locations[0])}`
+    : locationInWords({ ...full.locations[0], name: '' });
+
 /**
  * A green on a sheet of the day: its edge, slope bands as tints, the main drainage line, the hole, how it
  * is measured and the fall at it. A committee edition shows no measured detail, nor does a green without a survey.
@@ -130,7 +138,7 @@ export const dayGreenMarks = (
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${green.holeId}, ${green.name}: the hole location of the day`,
+      alt: `${outlineInWords(green)}. ${dayLocationWords(green, full)}.`,
       ground: drawnGround(green.holeId, edge, box),
       marks: [
         ...(full === null

@@ -7,6 +7,7 @@ import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
+import { folioGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
@@ -188,7 +189,7 @@ export const dayFoot = (
   );
   return [
     ...(said === null ? [] : [text([cell.x, base], said.text, 'text', said.size)]),
-    text([right, base], label, 'text-bold', size, { align: 'right' }),
+    folioGroup(text([right, base], label, 'text-bold', size, { align: 'right' })),
   ];
 };
 

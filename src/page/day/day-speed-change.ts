@@ -4,6 +4,7 @@ import type { LocationContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { DayPageContext, PageModule } from '../kit/page-modules.js';
+import { cellGroup } from '../kit/read-aloud.js';
 import { speedStepWords, stepOf, type TwoSpeeds, twoSpeedsOf } from '../putts/speed-change.js';
 import { shortFigure, tableStyle } from '../putts/table-module.js';
 
@@ -101,20 +102,32 @@ export const daySpeedChangeModule: PageModule<DayPageContext> = ({ layout, book 
       alt: `What ${step} changes`,
       shows: 'putts',
       marks: [
-        text([cell.x, base(0)], 'aim beside the hole', 'text-italic', smallSize),
+        cellGroup(
+          { row: 0, column: 0, heads: 'Row' },
+          text([cell.x, base(0)], 'aim beside the hole', 'text-italic', smallSize),
+        ),
         ...aims.map((aim, k) =>
-          text(
-            [end(k), base(0)],
-            shortFigure(aimReading(aim, units).figure),
-            'text',
-            tableSize,
-            right,
+          cellGroup(
+            { row: 0, column: k + 1, heads: 'Column' },
+            text(
+              [end(k), base(0)],
+              shortFigure(aimReading(aim, units).figure),
+              'text',
+              tableSize,
+              right,
+            ),
           ),
         ),
         rule(cell.x, cell.y + pitch, cell.x + cell.width, cell.y + pitch, stroke(0.12)),
-        text([cell.x, base(1)], `${step}: farther from it by`, 'text-italic', smallSize),
+        cellGroup(
+          { row: 1, column: 0, heads: 'Row' },
+          text([cell.x, base(1)], `${step}: farther from it by`, 'text-italic', smallSize),
+        ),
         ...aims.map((aim, k) =>
-          text([end(k), base(1)], changeRange(aim, change, units), 'text-bold', tableSize, right),
+          cellGroup(
+            { row: 1, column: k + 1 },
+            text([end(k), base(1)], changeRange(aim, change, units), 'text-bold', tableSize, right),
+          ),
         ),
       ],
     },

@@ -13,11 +13,13 @@ import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraphs } from '../kit/paragraph.js';
+import { cellGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { withheldLines } from '../kit/worth-lines.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import {
+  columnCount,
   isDoubtfulAim,
   lagWords,
   paceKeyWords,
@@ -101,6 +103,14 @@ const headsOf = (greens: readonly TabledGreen[], units: UnitSystem): readonly st
   );
 };
 
+/** The quadrants stand once for all tables of a page, which are one table to those who have it read to them. */
+const PUTTS_TABLE = {
+  kind: 'group',
+  role: 'table',
+  part: 'putts',
+  alt: 'Breaks to the hole locations of the day',
+} as const;
+
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */
 const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => {
   const style = tableStyle(layout, book.units);
@@ -122,12 +132,15 @@ const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => 
       ? []
       : [text([right, base], said.text, 'text', said.size, { align: 'right' })]),
     rule(cell.x, base + 1.1, right, base + 1.1, stroke(0.3)),
-    ...quadrantHeadings(
-      tableColumns(cell, speedsOn(greens)),
-      cell.y + cell.height - 2 * rowPitch(style) + 0.3,
-      style,
-      headsOf(greens, book.units),
-    ),
+    {
+      ...PUTTS_TABLE,
+      marks: quadrantHeadings(
+        tableColumns(cell, speedsOn(greens)),
+        cell.y + cell.height - 2 * rowPitch(style) + 0.3,
+        style,
+        headsOf(greens, book.units),
+      ),
+    },
   ];
 };
 
@@ -151,6 +164,7 @@ const blockHeading = (
   cell: Cell,
   style: TableStyle,
   measure: MeasureText,
+  columns: number,
 ): Mark[] => {
   const size = style.tableSize + 1;
   const base = cell.y + 3.3;
@@ -163,27 +177,34 @@ const blockHeading = (
   const middle = left + measure(words, 'text-bold', size) + 2.5;
   const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
   const step = pointsToMm(style.smallSize) * 1.02;
+  const said: string[] = [];
   const small = [laneWords(location, style.units), leaveWords(green, location)].flatMap(
     (line, i): Mark[] => {
-      const said = fitWording(
-        [line],
-        room,
-        { face: 'text-italic', size: style.smallSize, least: 6 },
-        measure,
-      );
+      const type = { face: 'text-italic' as const, size: style.smallSize, least: 6 };
+      const fitted = fitWording([line], room, type, measure);
+      if (fitted === null) return [];
+      said.push(fitted.text);
       const y = cell.y + step * (i + 0.85);
-      return said === null ? [] : [text([middle, y], said.text, 'text-italic', said.size)];
+      return [text([middle, y], fitted.text, 'text-italic', fitted.size)];
     },
   );
   return [
     fillPath(rectSteps(cell.x, cell.y, box, HEAD - 0.3), DARK),
-    text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
-      align: 'centre',
-      paint: PAPER,
-    }),
-    text([left, base], words, 'text-bold', size),
-    ...small,
-    text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
+    cellGroup(
+      { row: 0, column: 0, columns, heads: 'Column' },
+      [
+        text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
+          align: 'centre',
+          paint: PAPER,
+        }),
+        text([left, base], words, 'text-bold', size),
+        ...small,
+        text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
+      ],
+      [`hole ${green.holeId}, ${green.name}: ${words}`, ...said, falls]
+        .filter((part) => part !== '')
+        .join('; '),
+    ),
     ...(ground === null
       ? []
       : [fallArrow([right - 2.3, cell.y + 2.2], [ground.toward[0], -ground.toward[1]], 0.045)]),
@@ -213,24 +234,29 @@ const block = (
   measure: MeasureText,
 ): Mark => {
   const columns = tableColumns(cell, speeds);
+  const wide = columnCount(columns, style);
   return {
-    kind: 'group',
-    role: 'table',
-    alt: `Breaks to the hole location of hole ${one.green.holeId}`,
+    ...PUTTS_TABLE,
     shows: 'putts',
     marks: [
-      ...blockHeading(one, cell, style, measure),
+      ...blockHeading(one, cell, style, measure, wide),
       ...(one.table === null ? [] : columns.groups).map(({ x }) =>
         rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
       ),
       ...(one.table === null
-        ? withheldMarks(one.green, cell, style, measure)
+        ? [
+            cellGroup(
+              { row: 1, column: 0, columns: wide },
+              withheldMarks(one.green, cell, style, measure),
+              withheldLines(one.green.worth).join(' '),
+            ),
+          ]
         : tableRows(
-            one.table,
+            [one.table, ...one.location.atSpeeds],
             columns,
             { ...cell, y: cell.y + HEAD },
             style,
-            one.location.atSpeeds,
+            1,
           )),
     ],
   };

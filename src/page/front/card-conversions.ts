@@ -9,6 +9,7 @@ import { holeKeyModule } from '../hole/hole-key.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
+import { captionGroup, cellGroup, folioGroup } from '../kit/read-aloud.js';
 import type { Mark, Page } from '../marks/marks.js';
 
 type Module = PageModule<PageContext>;
@@ -41,28 +42,38 @@ const lengthsModule: Module = ({ layout, book }, cell) => {
   const each = Math.ceil(rows.length / blocks);
   const step = Math.min(pointsToMm(table) * 1.75, cell.height / (each + 1.2));
   const width = cell.width / blocks;
-  const marks: Mark[] = [];
-  for (let b = 0; b < blocks; b++) {
+  const heads = metric ? ['m', 'yd, paces'] : ['yd, paces', 'm'];
+  return Array.from({ length: blocks }, (_, b): Mark => {
     const x = cell.x + b * width;
-    const [first, second] = [x + 0.36 * width, x + 0.78 * width];
-    marks.push(
-      text([first, cell.y + step * 0.7], metric ? 'm' : 'yd, paces', 'text-italic', small, {
-        align: 'right',
+    const ends = [x + 0.36 * width, x + 0.78 * width];
+    const own = rows.slice(b * each, (b + 1) * each);
+    const marks: Mark[] = [
+      ...ends.map((end, column) =>
+        cellGroup(
+          { row: 0, column, heads: 'Column' },
+          text([end, cell.y + step * 0.7], heads[column], 'text-italic', small, {
+            align: 'right',
+          }),
+        ),
+      ),
+      rule(x, cell.y + step, ends[1], cell.y + step, stroke(0.15)),
+      ...own.flatMap(({ from, to }, r) => {
+        const base = cell.y + step * (r + 1.75);
+        return [
+          cellGroup(
+            { row: r + 1, column: 0, heads: 'Row' },
+            text([ends[0], base], `${from}`, 'text-bold', table, { align: 'right' }),
+          ),
+          cellGroup(
+            { row: r + 1, column: 1 },
+            text([ends[1], base], `${Math.round(to)}`, 'text', table, { align: 'right' }),
+          ),
+        ];
       }),
-      text([second, cell.y + step * 0.7], metric ? 'yd, paces' : 'm', 'text-italic', small, {
-        align: 'right',
-      }),
-      rule(x, cell.y + step, second, cell.y + step, stroke(0.15)),
-    );
-    rows.slice(b * each, (b + 1) * each).forEach((row, r) => {
-      const base = cell.y + step * (r + 1.75);
-      marks.push(
-        text([first, base], `${row.from}`, 'text-bold', table, { align: 'right' }),
-        text([second, base], `${Math.round(row.to)}`, 'text', table, { align: 'right' }),
-      );
-    });
-  }
-  return [{ kind: 'group', role: 'table', alt: 'Yards, paces and metres', marks }];
+    ];
+    const alt = `Yards, paces and metres from ${own[0].from} to ${own[own.length - 1].from}`;
+    return { kind: 'group', role: 'table', alt, marks };
+  });
 };
 
 const DESCENTS = [40, 45, 50] as const;
@@ -75,30 +86,44 @@ const elevationModule: Module = ({ layout, book }, cell) => {
   const x = (i: number): number => cell.x + 12 + ((i + 1) * (cell.width - 12)) / DESCENTS.length;
   const head = cell.y + step * 1.7;
   const unit = metric ? 'm' : 'yd';
-  return [
-    text([cell.x, cell.y + step * 0.7], 'Uphill plays longer, downhill shorter by', 'text', body),
-    text([cell.x + 12, head], metric ? 'rise, m' : 'rise, ft', 'text-italic', small, {
-      align: 'right',
-    }),
-    ...DESCENTS.map((descent, i) =>
-      text([x(i), head], `ball lands at ${descent}°, ${unit}`, 'text-italic', small, {
+  const title = 'Uphill plays longer, downhill shorter by';
+  const marks: Mark[] = [
+    captionGroup(title, [text([cell.x, cell.y + step * 0.7], title, 'text', body)]),
+    cellGroup(
+      { row: 0, column: 0, heads: 'Column' },
+      text([cell.x + 12, head], metric ? 'rise, m' : 'rise, ft', 'text-italic', small, {
         align: 'right',
       }),
+    ),
+    ...DESCENTS.map((descent, i) =>
+      cellGroup(
+        { row: 0, column: i + 1, heads: 'Column' },
+        text([x(i), head], `ball lands at ${descent}°, ${unit}`, 'text-italic', small, {
+          align: 'right',
+        }),
+      ),
     ),
     rule(cell.x, head + step * 0.3, cell.x + cell.width, head + step * 0.3, stroke(0.15)),
     ...rises.flatMap((rise, r): Mark[] => {
       const base = head + step * (r + 1.1);
       const metres = metric ? rise : rise * METRES_PER_FOOT;
       return [
-        text([cell.x + 12, base], `${rise}`, 'text-bold', table, { align: 'right' }),
+        cellGroup(
+          { row: r + 1, column: 0, heads: 'Row' },
+          text([cell.x + 12, base], `${rise}`, 'text-bold', table, { align: 'right' }),
+        ),
         ...DESCENTS.map((descent, i) => {
           const more = playsFarther(metres, descent);
           const shown = metric ? more : metresToYards(more);
-          return text([x(i), base], shown.toFixed(1), 'text', table, { align: 'right' });
+          return cellGroup(
+            { row: r + 1, column: i + 1 },
+            text([x(i), base], shown.toFixed(1), 'text', table, { align: 'right' }),
+          );
         }),
       ];
     }),
   ];
+  return [{ kind: 'group', role: 'table', alt: title, marks }];
 };
 
 const WORDS = [
@@ -146,12 +171,14 @@ const headingModule: Module = ({ layout }, cell) => {
 const footModule: Module = ({ layout, side, label }, cell) => {
   const left = side === 'left';
   return [
-    text(
-      [left ? cell.x : cell.x + cell.width, cell.y + cell.height],
-      label,
-      'text-bold',
-      layout.type.small,
-      { align: left ? 'left' : 'right' },
+    folioGroup(
+      text(
+        [left ? cell.x : cell.x + cell.width, cell.y + cell.height],
+        label,
+        'text-bold',
+        layout.type.small,
+        { align: left ? 'left' : 'right' },
+      ),
     ),
   ];
 };

@@ -7,6 +7,7 @@ import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
+import { cellGroup, folioGroup } from '../kit/read-aloud.js';
 import type { Face, Mark, Page } from '../marks/marks.js';
 import { type Card, type CardRow, cardOf } from './card-rows.js';
 
@@ -47,6 +48,9 @@ interface Column {
   readonly value: (row: CardRow) => string;
   readonly bold: boolean;
 }
+
+/** Of the columns below. */
+const NAME_COLUMN = 1;
 
 const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] => {
   const right = cell.x + cell.width;
@@ -111,11 +115,11 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
   const right = cell.x + cell.width;
   const fitted = (words: string, width: number, face: Face, most: number) =>
     fitOrShorten(words, width, { face, size: most, least: LEAST_TYPE }, measure);
-  const marks: Mark[] = columns.map((column) => {
-    const head = fitted(column.head, column.width, 'text-italic', small);
-    return text([column.x, cell.y + step * 0.7], head.text, 'text-italic', head.size, {
-      align: column.align,
-    });
+  const marks: Mark[] = columns.flatMap(({ head: whole, width, x, align }, c) => {
+    if (whole === '') return [];
+    const head = fitted(whole, width, 'text-italic', small);
+    const set = text([x, cell.y + step * 0.7], head.text, 'text-italic', head.size, { align });
+    return cellGroup({ row: 0, column: c, heads: 'Column' }, set, whole);
   });
   marks.push(rule(cell.x, cell.y + step, right, cell.y + step, stroke(0.3)));
   card.rows.forEach((row, r) => {
@@ -129,13 +133,18 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
         rule(cell.x, top + step, right, top + step, stroke(0.15)),
       );
     }
-    for (const column of columns) {
+    columns.forEach((column, c) => {
       const words = column.value(row);
-      if (words === '') continue;
+      if (words === '') return;
       const face: Face = isSum || column.bold ? 'text-bold' : 'text';
       const value = fitted(words, column.width, face, size);
-      marks.push(text([column.x, base], value.text, face, value.size, { align: column.align }));
-    }
+      const set = text([column.x, base], value.text, face, value.size, { align: column.align });
+      marks.push(
+        c === NAME_COLUMN
+          ? cellGroup({ row: r + 1, column: c, heads: 'Row' }, set, words)
+          : cellGroup({ row: r + 1, column: c }, set),
+      );
+    });
   });
   return [{ kind: 'group', role: 'table', alt: `Card of ${book.title}`, marks }];
 };
@@ -168,9 +177,11 @@ const footModule: PageModule<PageContext> = ({ layout, side, label, book }, cell
   const size = layout.type.small;
   const left = side === 'left';
   return [
-    text([left ? cell.x : cell.x + cell.width, base], label, 'text-bold', size, {
-      align: left ? 'left' : 'right',
-    }),
+    folioGroup(
+      text([left ? cell.x : cell.x + cell.width, base], label, 'text-bold', size, {
+        align: left ? 'left' : 'right',
+      }),
+    ),
     text(
       [left ? cell.x + cell.width : cell.x, base],
       `lengths on the ellipsoid, along the line of play, ${unitWord(book.units)}`,

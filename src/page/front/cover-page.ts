@@ -4,6 +4,7 @@ import { stroke, strokePath, text } from '../kit/draw.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph, setParagraphs, wrapLines } from '../kit/paragraph.js';
+import { headingGroup } from '../kit/read-aloud.js';
 import { speedWords } from '../kit/speed-words.js';
 import type { Mark, Page, PathStep } from '../marks/marks.js';
 import { DARK, TINT } from '../marks/marks.js';
@@ -28,8 +29,9 @@ const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =
     measure,
   );
   return [
-    ...lines.map(
-      (line, i): Mark => text([cell.x, cell.y + step * (i + 0.8)], line, 'title-bold', used),
+    headingGroup(
+      book.title,
+      lines.map((line, i) => text([cell.x, cell.y + step * (i + 0.8)], line, 'title-bold', used)),
     ),
     ...setting.marks,
   ];

@@ -8,6 +8,7 @@ import { bareMarks } from './bare-ground.js';
 import { contourMarks } from './contour-marks.js';
 import { drainageMarks } from './drainage-line.js';
 import { fallArrow } from './fall-arrow.js';
+import { greenInWords } from './green-in-words.js';
 import { type GreenImageStyle, spotMarks } from './green-spots.js';
 import {
   areaSteps,
@@ -123,11 +124,11 @@ export const composeGreenImage = (
         showing('sections', [...sectionMarks(frame, content), ...bare]),
       ];
   return [
-    ...grid.figures,
+    { kind: 'group', role: 'decoration', marks: grid.figures },
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${content.holeId}, ${content.name}: ${full ? 'slope, fall and drainage' : 'sections and paces'}`,
+      alt: greenInWords(content, style.units, style.detail),
       ground: drawnGround(content.holeId, edge, box),
       marks: [
         { kind: 'clip', steps: edge, marks: ground },

@@ -12,6 +12,7 @@ import {
   type PageModule,
 } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
+import { folioGroup, headingGroup, paragraphGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -50,8 +51,10 @@ export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, 
   const par = green.par === null ? '' : `par ${green.par} · `;
   const size = `${par}${Math.round(metresToPaces(depth))} deep, ${Math.round(metresToPaces(width))} wide (paces)`;
   return [
-    text([outerLeft ? cell.x : right, base], numberText, 'title-bold', numberSize, { align }),
-    text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
+    headingGroup(`${number} ${green.name}`, [
+      text([outerLeft ? cell.x : right, base], numberText, 'title-bold', numberSize, { align }),
+      text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
+    ]),
     text([nameX, base], size, 'text', body, { align }),
     rule(cell.x, base + 2, right, base + 2, stroke(0.3)),
   ];
@@ -69,10 +72,11 @@ const locationsModule: Module = ({ layout, green }, cell) => {
     text([cell.x, cell.y + step * 0.7], 'hole locations, paces', 'text-italic', small),
     ...shown.flatMap((location, i) => {
       const base = cell.y + step * (i + 1.75);
-      return [
+      const words = locationWords(location);
+      return paragraphGroup(`${location.name}: ${words}`, [
         text([cell.x, base], location.name, 'text-bold', table),
-        text([cell.x + 4, base], locationWords(location), 'text', table),
-      ];
+        text([cell.x + 4, base], words, 'text', table),
+      ]);
     }),
     ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, small),
   ];
@@ -191,7 +195,9 @@ const footMarks = (
     { face: 'text', size, least: 6 },
     measure,
   );
-  const marks: Mark[] = [text([number.x, base], label, 'text-bold', size, { align: number.align })];
+  const marks: Mark[] = [
+    folioGroup(text([number.x, base], label, 'text-bold', size, { align: number.align })),
+  ];
   if (words !== null) {
     marks.push(
       text([side === 'left' ? right : cell.x, base], words.text, 'text', words.size, {

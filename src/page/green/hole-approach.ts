@@ -4,6 +4,7 @@ import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { asRoomAllows, moreRow } from '../kit/location-words.js';
 import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
+import { cellGroup } from '../kit/read-aloud.js';
 import type { Mark } from '../marks/marks.js';
 
 const paces = (metres: number): string => `${Math.round(metresToPaces(metres))}`;
@@ -52,23 +53,37 @@ export const approachMarks = (
     nameWidth +
     unit * columns.slice(0, i + 1).reduce((sum, column) => sum + column.share, 0);
   const marks: Mark[] = [
-    text([cell.x, cell.y + step * 0.7], 'paces', 'text-italic', smallSize),
+    cellGroup(
+      { row: 0, column: 0, heads: 'Column' },
+      text([cell.x, cell.y + step * 0.7], 'paces', 'text-italic', smallSize),
+    ),
     ...columns.map((column, i) =>
-      text([right(i), cell.y + step * 0.7], column.head, 'text-italic', smallSize, {
-        align: 'right',
-      }),
+      cellGroup(
+        { row: 0, column: i + 1, heads: 'Column' },
+        text([right(i), cell.y + step * 0.7], column.head, 'text-italic', smallSize, {
+          align: 'right',
+        }),
+      ),
     ),
     rule(cell.x, cell.y + step * 0.92, cell.x + cell.width, cell.y + step * 0.92, stroke(0.12)),
     ...shown.flatMap((row, r) => {
       const base = cell.y + step * (r + 1.75);
       return [
-        text([cell.x, base], row.name, 'text-bold', tableSize),
+        cellGroup(
+          { row: r + 1, column: 0, heads: 'Row' },
+          text([cell.x, base], row.name, 'text-bold', tableSize),
+        ),
         ...columns.map((column, i) =>
-          text([right(i), base], column.value(row), 'text', tableSize, { align: 'right' }),
+          cellGroup(
+            { row: r + 1, column: i + 1 },
+            text([right(i), base], column.value(row), 'text', tableSize, { align: 'right' }),
+          ),
         ),
       ];
     }),
-    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, smallSize),
+    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, smallSize).map((mark) =>
+      cellGroup({ row: shown.length + 1, column: 0, columns: columns.length + 1 }, mark),
+    ),
   ];
   return [{ kind: 'group', role: 'table', alt: 'The approach to each hole location', marks }];
 };

@@ -4,12 +4,14 @@ import type { OutlinedGreen } from '../book-content.js';
 import { circleSteps, fillPath, hatch, rectSteps, stroke, strokePath, text } from '../kit/draw.js';
 import { composePage, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
+import { folioGroup } from '../kit/read-aloud.js';
 import { useWords } from '../kit/speed-words.js';
 import type { Mark, MeasureText, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { greenFrame } from './green-image.js';
+import { outlineInWords } from './green-in-words.js';
 import { headingModule, scaleBarModule } from './green-page.js';
 import { holeMark } from './green-spots.js';
 import { areaSteps, type GroundFrame, onPaper, paperLength, polygonSteps } from './ground-frame.js';
@@ -95,11 +97,11 @@ const imageModule: Module = ({ layout, green, measure }, cell) => {
     { kind: 'clip', steps: clip, marks: hazardMarks(frame, green) },
     ...behindFigures(grid.figures, measure),
     fillPath(edge, PAPER),
-    ...grid.figures,
+    { kind: 'group', role: 'decoration', marks: grid.figures },
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${green.holeId}, ${green.name}: its outline, from the map`,
+      alt: `${outlineInWords(green)}. Its outline, from the map.`,
       ground: {
         id: green.holeId,
         outline: edge,
@@ -145,9 +147,11 @@ const footModule: Module = ({ layout, green, side, label, measure }, cell) => {
     measure,
   );
   return [
-    text([left ? cell.x : right, base], label, 'text-bold', size, {
-      align: left ? 'left' : 'right',
-    }),
+    folioGroup(
+      text([left ? cell.x : right, base], label, 'text-bold', size, {
+        align: left ? 'left' : 'right',
+      }),
+    ),
     ...(words === null
       ? []
       : [

@@ -6,6 +6,7 @@ import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
+import { cellGroup, folioGroup, headingGroup } from '../kit/read-aloud.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { foundElsewhere } from '../notes/free-room.js';
@@ -58,8 +59,10 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
     measure,
   );
   return [
-    text([onLeft ? cell.x : right, base], words, 'title-bold', numberSize, { align }),
-    text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
+    headingGroup(`${hole.id} ${hole.name}`, [
+      text([onLeft ? cell.x : right, base], words, 'title-bold', numberSize, { align }),
+      text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
+    ]),
     text([nameX, base], facts, 'text', body, { align }),
     ...(key === null
       ? []
@@ -131,9 +134,13 @@ const teesModule: Module = (context, wide) => {
     {
       kind: 'group',
       role: 'table',
+      alt: `Tees of hole ${hole.id}`,
       marks: [
         ...heads.map((head, i) =>
-          text([x(i), cell.y + step * 0.75], head, 'text-italic', small, { align: align(i) }),
+          cellGroup(
+            { row: 0, column: i, heads: 'Column' },
+            text([x(i), cell.y + step * 0.75], head, 'text-italic', small, { align: align(i) }),
+          ),
         ),
         rule(cell.x, cell.y + step, cell.x + cell.width, cell.y + step, stroke(0.15)),
         ...rows.flatMap(([name, ...figures], r) => {
@@ -144,16 +151,33 @@ const teesModule: Module = (context, wide) => {
             measure,
           );
           return [
-            text([cell.x, base(r)], own.text, 'text', own.size),
+            cellGroup(
+              { row: r + 1, column: 0, heads: 'Row' },
+              text([cell.x, base(r)], own.text, 'text', own.size),
+              name,
+            ),
             ...figures.map((figure, k) =>
-              text([x(k + 1), base(r)], figure, k === 0 ? 'text-bold' : 'text', table, {
-                align: 'right',
-              }),
+              cellGroup(
+                { row: r + 1, column: k + 1 },
+                text([x(k + 1), base(r)], figure, k === 0 ? 'text-bold' : 'text', table, {
+                  align: 'right',
+                }),
+              ),
             ),
           ];
         }),
         ...(more > 0
-          ? [text([cell.x, base(tees.length)], `${more} more: see the card`, 'text-italic', small)]
+          ? [
+              cellGroup(
+                { row: rows.length + 1, column: 0, columns: heads.length },
+                text(
+                  [cell.x, base(tees.length)],
+                  `${more} more: see the card`,
+                  'text-italic',
+                  small,
+                ),
+              ),
+            ]
           : []),
       ],
     },
@@ -169,9 +193,11 @@ const footModule: Module = (context, cell) => {
   const onLeft = side === 'left';
   const image = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
   const marks: Mark[] = [
-    text([onLeft ? cell.x : right, base], label, 'text-bold', size, {
-      align: onLeft ? 'left' : 'right',
-    }),
+    folioGroup(
+      text([onLeft ? cell.x : right, base], label, 'text-bold', size, {
+        align: onLeft ? 'left' : 'right',
+      }),
+    ),
   ];
   if (image === undefined) return marks;
   const words = `${hole.name}, ${unitWord(book.units)}`;

@@ -2,6 +2,7 @@ import { pointsToMm } from '../../units.js';
 import type { Face, Mark, MeasureText } from '../marks/marks.js';
 import { text } from './draw.js';
 import type { Cell } from './grid.js';
+import { paragraphGroup } from './read-aloud.js';
 
 /** Greedy line breaking at spaces; a single word wider than the line stands on its own. */
 export const wrapLines = (
@@ -49,9 +50,17 @@ export const setParagraph = (
   const lines = wrapLines(words, cell.width, face, size, measure);
   const step = pointsToMm(leading);
   return {
-    marks: lines.map((line, i) =>
-      text([cell.x, cell.y + pointsToMm(size) * 0.8 + i * step], line, face, size),
-    ),
+    marks:
+      lines.length === 0
+        ? []
+        : [
+            paragraphGroup(
+              words,
+              lines.map((line, i) =>
+                text([cell.x, cell.y + pointsToMm(size) * 0.8 + i * step], line, face, size),
+              ),
+            ),
+          ],
     height: lines.length * step,
   };
 };

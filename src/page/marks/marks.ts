@@ -91,12 +91,38 @@ export type Shown =
   | 'putts'
   | 'notes';
 
+/** What a group is to those who have the page read to them; such groups draw nothing of their own. */
+export type ReadRole = 'heading' | 'paragraph' | 'caption' | 'cell' | 'folio';
+
+/** The place of a cell in its table; rows and columns from 0. A place that has no cell is a blank one. */
+export interface CellPlace {
+  readonly row: number;
+  readonly column: number;
+  /** Columns that it takes, one where left out. */
+  readonly columns?: number;
+  /** A head of its column or of its row. */
+  readonly heads?: 'Column' | 'Row';
+}
+
 /** Marks that belong together; `role` tells a checker and a screen reader what they are. */
 export interface GroupMark {
   readonly kind: 'group';
-  readonly role: 'green-image' | 'hole-image' | 'table' | 'figure' | 'text' | 'decoration';
+  readonly role:
+    | 'green-image'
+    | 'hole-image'
+    | 'table'
+    | 'figure'
+    | 'text'
+    | 'decoration'
+    | ReadRole;
   /** Alternate text. */
   readonly alt?: string;
+  /** Its words as one would read them, where the texts drawn are several, or signs. */
+  readonly words?: string;
+  /** Of a cell. Texts of a table stand in cells or in its caption. */
+  readonly cell?: CellPlace;
+  /** Of a table: the groups of a page with the same name are one table, rows below rows. */
+  readonly part?: string;
   /** For images of ground: the outline's extent on the ground, metres, so that a checker can compute the scale drawn. */
   readonly ground?: {
     readonly id: string;

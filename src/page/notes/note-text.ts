@@ -6,6 +6,7 @@ import { rule, stroke, text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
 import type { PageContext } from '../kit/page-modules.js';
 import { wrapLines } from '../kit/paragraph.js';
+import { paragraphGroup } from '../kit/read-aloud.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
 import { TINT } from '../marks/marks.js';
 import { noteSign } from './note-signs.js';
@@ -62,7 +63,12 @@ const blankLines = ({ layout, measure }: PageContext, cell: Cell): Mark[] => {
   return [
     ...lines(writing, WRITING_PITCH),
     ...(told
-      ? words.map((line, i) => text([cell.x, base + i * leading], line, 'text-italic', small))
+      ? [
+          paragraphGroup(
+            BLANK_REASON,
+            words.map((line, i) => text([cell.x, base + i * leading], line, 'text-italic', small)),
+          ),
+        ]
       : []),
   ];
 };
@@ -154,9 +160,10 @@ export const noteTextMarks = (
     fitNotes(notes, found, cell, context.measure) ?? fitNotes(notes, [], cell, context.measure);
   if (set === null) throw tooLong(notes);
   const { size, pitch, text: words } = set;
-  const marks: Mark[] = words.map((line, i) =>
+  const said = words.map((line, i) =>
     text([cell.x, cell.y + (i + 1) * pitch - pointsToMm(size) * 0.28], line, 'note', size),
   );
+  const marks: Mark[] = said.length === 0 ? [] : [paragraphGroup(words.join(' '), said)];
   looseMarks(notes).forEach((mark, i) => {
     const foot = cell.y + (words.length + i + 1) * pitch;
     const base = foot - pointsToMm(size) * 0.28;

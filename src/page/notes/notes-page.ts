@@ -2,6 +2,7 @@ import { pointsToMm } from '../../units.js';
 import { text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten } from '../kit/paragraph.js';
+import { headingGroup } from '../kit/read-aloud.js';
 import type { Page } from '../marks/marks.js';
 import { noteTextMarks } from './note-text.js';
 
@@ -29,10 +30,12 @@ const headingModule: PageModule<NotesPageContext> = ({ layout, measure, side, ho
   const style = { face: 'title' as const, size: title, least: 6.5 };
   const words = fitOrShorten(`${hole.id} ${hole.name}`, room, style, measure);
   return [
-    head,
-    text([outerLeft ? cell.x : right, base], words.text, 'title', words.size, {
-      align: outerLeft ? 'left' : 'right',
-    }),
+    headingGroup(`${hole.id} ${hole.name}: notes`, [
+      head,
+      text([outerLeft ? cell.x : right, base], words.text, 'title', words.size, {
+        align: outerLeft ? 'left' : 'right',
+      }),
+    ]),
   ];
 };
 

@@ -5,6 +5,7 @@ import { feetToMetres, pointsToMm, type UnitSystem } from '../../units.js';
 import type { LocationContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { Mark } from '../marks/marks.js';
 import { shortFigure, type TableStyle } from './table-module.js';
 
@@ -95,34 +96,35 @@ export const speedChangeMarks = (
   const under = cell.y + 2 * pitch;
   const right = { align: 'right' as const };
   const heads = QUADRANTS.flatMap((quadrant, q) =>
-    lengths.map((length, k) =>
-      text(
-        [end(q, k), base(1)],
-        `${k === 0 ? `${quadrant} ` : ''}${lengthReading(length, units).replace(/ (ft|m)$/, '')}`,
-        'text-italic',
-        smallSize,
-        right,
-      ),
-    ),
+    lengths.map((length, k) => {
+      const told = lengthReading(length, units).replace(/ (ft|m)$/, '');
+      const whole = `${quadrant} ${told}`;
+      return cellGroup(
+        { row: 0, column: 1 + q * lengths.length + k, heads: 'Column' },
+        text([end(q, k), base(1)], k === 0 ? whole : told, 'text-italic', smallSize, right),
+        whole,
+      );
+    }),
   );
-  const marks = [
-    text([cell.x, base(0)], words, 'text-italic', smallSize),
+  const marks: Mark[] = [
+    captionGroup(words, [text([cell.x, base(0)], words, 'text-italic', smallSize)]),
     ...heads,
     rule(cell.x, under, cell.x + cell.width, under, stroke(0.12)),
     ...rows.flatMap((row, i) => [
-      text([cell.x, base(i + 2)], row.name, 'text-bold', tableSize),
+      cellGroup(
+        { row: i + 1, column: 0, heads: 'Row' },
+        text([cell.x, base(i + 2)], row.name, 'text-bold', tableSize),
+      ),
       ...QUADRANTS.flatMap((quadrant, q) =>
-        lengths.map((length, k) =>
-          text(
-            [end(q, k), base(i + 2)],
-            changeWords(aimChange(row, quadrant, length), units),
-            'text',
-            tableSize,
-            right,
-          ),
-        ),
+        lengths.flatMap((length, k) => {
+          const change = changeWords(aimChange(row, quadrant, length), units);
+          const place = { row: i + 1, column: 1 + q * lengths.length + k };
+          return change === ''
+            ? []
+            : [cellGroup(place, text([end(q, k), base(i + 2)], change, 'text', tableSize, right))];
+        }),
       ),
     ]),
-  ].filter((mark) => mark.kind !== 'text' || mark.text !== '');
+  ];
   return [{ kind: 'group', role: 'table', alt: `What ${words}`, shows: 'putts', marks }];
 };

@@ -10,9 +10,10 @@ import { fallArrow } from '../green/fall-arrow.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
-import type { Mark } from '../marks/marks.js';
+import { captionGroup, cellGroup } from '../kit/read-aloud.js';
+import type { CellPlace, Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
-import { figureColumns } from './table-columns.js';
+import { type FigureColumn, figureColumns } from './table-columns.js';
 
 const HAIRLINE = 0.12;
 /** Height of a table's own heading, millimetres. */
@@ -59,6 +60,8 @@ export const lagWords = (tables: readonly BreakTable[], units: UnitSystem): stri
     : [];
 
 export interface TableColumns {
+  /** Green speeds that have a column of aims. */
+  readonly speeds: number;
   readonly length: number;
   readonly groups: readonly { readonly x: number; readonly width: number }[];
 }
@@ -70,6 +73,7 @@ export const tableColumns = (cell: Pick<Cell, 'x' | 'width'>, tables = 1): Table
   const lengthWidth = tables > 1 ? LENGTH_ROOM.narrow : LENGTH_ROOM.wide;
   const width = (cell.width - lengthWidth) / QUADRANTS.length;
   return {
+    speeds: tables,
     length: cell.x + lengthWidth - (tables > 1 ? 0.9 : 1.6),
     groups: QUADRANTS.map((_, i) => ({ x: cell.x + lengthWidth + i * width, width })),
   };
@@ -84,16 +88,18 @@ const headingMarks = (
   const size = style.tableSize + 1;
   const base = cell.y + 3.3;
   const right = cell.x + cell.width;
+  const place = locationWords(location);
+  const falls = `falls ${(table.grade * 100).toFixed(1)} %`;
   return [
     fillPath(rectSteps(cell.x, cell.y, 4.6, 4.2), DARK),
-    text([cell.x + 2.3, base - 0.1], location.name, 'text-bold', size, {
-      align: 'centre',
-      paint: PAPER,
-    }),
-    text([cell.x + 6, base], locationWords(location), 'text-bold', size),
-    text([right - 5.4, base], `falls ${(table.grade * 100).toFixed(1)} %`, 'text', size, {
-      align: 'right',
-    }),
+    captionGroup(`${location.name}: ${place}, ${falls}`, [
+      text([cell.x + 2.3, base - 0.1], location.name, 'text-bold', size, {
+        align: 'centre',
+        paint: PAPER,
+      }),
+      text([cell.x + 6, base], place, 'text-bold', size),
+      text([right - 5.4, base], falls, 'text', size, { align: 'right' }),
+    ]),
     fallArrow([right - 2.3, cell.y + 2.2], [table.fall[0], -table.fall[1]], 0.045),
   ];
 };
@@ -109,18 +115,20 @@ const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
 const sideOf = (cell: TableCell, units: UnitSystem): Side | null =>
   cell.putt === null || isLag(cell, units) ? null : aimReading(cell.putt.aimOffset, units).side;
 
+/** An aim with its side, one cell. */
 const aimMarks = (
   cell: TableCell,
-  end: number,
-  base: number,
+  at: { readonly end: number; readonly base: number; readonly place: CellPlace },
   style: TableStyle,
   first: TableCell,
 ): Mark[] => {
   if (cell.putt === null) return [];
+  const { end, base, place } = at;
   const size = style.tableSize;
   const aim = aimReading(cell.putt.aimOffset, style.units);
-  if (isLag(cell, style.units))
-    return [text([end, base], 'lag', 'text-italic', size, { align: 'right' })];
+  if (isLag(cell, style.units)) {
+    return [cellGroup(place, text([end, base], 'lag', 'text-italic', size, { align: 'right' }))];
+  }
   const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
   const own = cell === first;
   const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
@@ -128,7 +136,7 @@ const aimMarks = (
   if (aim.side !== 'straight' && (own || aim.side !== sideOf(first, style.units))) {
     marks.push(text([end + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
   }
-  return marks;
+  return [cellGroup(place, marks, aim.side === 'straight' ? undefined : `${words} ${aim.side}`)];
 };
 
 /** The figure of a column that does not hang on the green speed. */
@@ -147,11 +155,31 @@ const figureWords = (
   return aimSd === null ? '' : shortFigure(aimReading(TWO_SIDED_95 * aimSd, units).figure);
 };
 
+/** What a column of a quadrant holds, by name. */
+const columnKey = (column: FigureColumn): string =>
+  column.kind === 'aim' ? `aim ${column.table}` : column.kind;
+
+/** The columns of a quadrant, by name. */
+const shownColumns = ({ groups, speeds }: TableColumns, { tableSize }: TableStyle): string[] =>
+  figureColumns(groups[0].width, tableSize, speeds).map(columnKey);
+
+/** All columns of a table, that of the lengths among them. */
+export const columnCount = (columns: TableColumns, style: TableStyle): number =>
+  1 + QUADRANTS.length * shownColumns(columns, style).length;
+
+/** Where the figures of a quadrant stand: on paper, and in the table with its first column and all that it has. */
+interface QuadrantPlace {
+  readonly base: number;
+  readonly row: number;
+  readonly first: number;
+  readonly shown: readonly string[];
+}
+
 /** The figures of one length in one quadrant; `cells` are the same putt at each green speed, own first. */
 const quadrantFigures = (
   cells: readonly TableCell[],
   group: { readonly x: number; readonly width: number },
-  base: number,
+  { base, row, first, shown }: QuadrantPlace,
   style: TableStyle,
 ): Mark[] => {
   const [own] = cells;
@@ -159,19 +187,28 @@ const quadrantFigures = (
   const align = 'right' as const;
   if (own.outcome !== 'solved' && own.outcome !== 'no-pace') return [];
   if (own.outcome === 'no-pace' || own.putt === null) {
-    return [text([group.x + group.width - 1.2, base], 'no pace', 'text-italic', size, { align })];
+    const at: Mm = [group.x + group.width - 1.2, base];
+    return [
+      cellGroup(
+        { row, column: first, columns: shown.length },
+        text(at, 'no pace', 'text-italic', size, { align }),
+      ),
+    ];
   }
   const { putt, aimSd } = own;
   return figureColumns(group.width, size, cells.length).flatMap((column): Mark[] => {
     const end = group.x + column.end;
+    const place = { row, column: first + Math.max(0, shown.indexOf(columnKey(column))) };
     if (column.kind === 'aim') {
       const at = cells[column.table];
       return at.outcome === 'no-pace'
-        ? [text([end, base], '–', 'text', size, { align })]
-        : aimMarks(at, end, base, style, own);
+        ? [cellGroup(place, text([end, base], '–', 'text', size, { align }), 'no pace')]
+        : aimMarks(at, { end, base, place }, style, own);
     }
     const words = figureWords(column.kind, putt, aimSd, style);
-    return [text([end, base], words, 'text', size, { align })];
+    return words === ''
+      ? []
+      : [cellGroup(place, text([end, base], words, 'text', size, { align }))];
   });
 };
 
@@ -205,16 +242,27 @@ export const quadrantHeadings = (
 ): readonly Mark[] => {
   const pitch = rowPitch(style);
   const base = top + pitch * 0.78;
-  return columns.groups.flatMap(({ x, width }, i) => [
-    text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, { align: 'centre' }),
-    ...figureColumns(width, style.tableSize, heads.length).map((column) => {
-      const words =
-        column.kind === 'aim' ? (heads[column.table] ?? 'aim') : columnWord(column.kind, style);
-      return text([x + column.end, base + pitch * 0.9], words, 'text-italic', style.smallSize, {
-        align: 'right',
-      });
-    }),
-  ]);
+  return columns.groups.flatMap(({ x, width }, i) => {
+    const shown = figureColumns(width, style.tableSize, heads.length);
+    const first = 1 + i * shown.length;
+    return [
+      cellGroup(
+        { row: 0, column: first, columns: shown.length, heads: 'Column' },
+        text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, {
+          align: 'centre',
+        }),
+      ),
+      ...shown.map((column, k) => {
+        const words =
+          column.kind === 'aim' ? (heads[column.table] ?? 'aim') : columnWord(column.kind, style);
+        const at: Mm = [x + column.end, base + pitch * 0.9];
+        return cellGroup(
+          { row: 1, column: first + k, heads: 'Column' },
+          text(at, words, 'text-italic', style.smallSize, { align: 'right' }),
+        );
+      }),
+    ];
+  });
 };
 
 /** What the columns hold beyond aim and pace, in words for the key; none on narrow pages. */
@@ -236,31 +284,39 @@ export const columnWords = (
   return words;
 };
 
-/** A row a length, the figures of a quadrant side by side, between the rules of `cell`. */
+/** A row a length, the figures of a quadrant side by side, between the rules of `cell`; `tables`: at each green speed, own first. */
 export const tableRows = (
-  table: BreakTable,
+  tables: readonly [BreakTable, ...BreakTable[]],
   columns: TableColumns,
   cell: Pick<Cell, 'x' | 'y' | 'width'>,
   style: TableStyle,
-  others: readonly BreakTable[] = [],
+  firstRow: number,
 ): readonly Mark[] => {
+  const [table] = tables;
+  const shown = shownColumns(columns, style);
   const pitch = rowPitch(style);
   const right = cell.x + cell.width;
   const bottom = cell.y + pitch * table.lengths.length;
   const marks: Mark[] = [];
-  table.lengths.forEach((length, row) => {
-    const y = cell.y + pitch * row;
+  table.lengths.forEach((length, i) => {
+    const row = firstRow + i;
+    const y = cell.y + pitch * i;
     const base = y + pitch * 0.76;
     const words = bareFigure(lengthReading(length, style.units));
     marks.push(
       rule(cell.x, y, right, y, stroke(HAIRLINE)),
-      text([columns.length, base], words, 'text', style.tableSize, { align: 'right' }),
+      cellGroup(
+        { row, column: 0, heads: 'Row' },
+        text([columns.length, base], words, 'text', style.tableSize, { align: 'right' }),
+      ),
     );
-    QUADRANTS.forEach((quadrant, i) => {
-      const found = [table, ...others].flatMap(({ cells }) =>
+    QUADRANTS.forEach((quadrant, q) => {
+      const found = tables.flatMap(({ cells }) =>
         cells.filter((c) => c.quadrant === quadrant && c.length === length),
       );
-      if (found.length > 0) marks.push(...quadrantFigures(found, columns.groups[i], base, style));
+      if (found.length === 0) return;
+      const place = { base, row, first: 1 + q * shown.length, shown };
+      marks.push(...quadrantFigures(found, columns.groups[q], place, style));
     });
   });
   marks.push(rule(cell.x, bottom, right, bottom, stroke(0.3)));
@@ -284,7 +340,7 @@ export const tableMarks = (
     rule(cell.x, top, cell.x + cell.width, top, stroke(0.3)),
     ...columns.groups.map(({ x }) => rule(x, top + 0.6, x, bottom, stroke(HAIRLINE))),
     ...quadrantHeadings(columns, top, style, speedHeads([table, ...others], style.units)),
-    ...tableRows(table, columns, { ...cell, y: top + 2 * pitch }, style, others),
+    ...tableRows([table, ...others], columns, { ...cell, y: top + 2 * pitch }, style, 2),
   ];
   return [
     {

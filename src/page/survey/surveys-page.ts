@@ -5,6 +5,7 @@ import type { BookContent, GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
+import { cellGroup } from '../kit/read-aloud.js';
 import { WORTH_SHORT } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
 
@@ -71,24 +72,40 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
   const at = (share: number): number => cell.x + share * cell.width;
   const head = cell.y + step * 0.7;
   const marks: Mark[] = [
-    ...columns.map((column) =>
-      text([at(column.end), head], column.head, 'text-italic', small, { align: 'right' }),
+    ...columns.map((column, c) =>
+      cellGroup(
+        { row: 0, column: c + 1, heads: 'Column' },
+        text([at(column.end), head], column.head, 'text-italic', small, { align: 'right' }),
+      ),
     ),
-    text([at(WORTH_AT), head], 'worth', 'text-italic', small),
+    cellGroup(
+      { row: 0, column: columns.length + 1, heads: 'Column' },
+      text([at(WORTH_AT), head], 'worth', 'text-italic', small),
+    ),
     rule(cell.x, head + step * 0.25, cell.x + cell.width, head + step * 0.25, stroke(0.15)),
     ...greens.flatMap(({ holeId, worth }, i): Mark[] => {
       const base = head + step * (i + 1);
       const shown = /^\d+$/.test(holeId) ? holeId : holeId.slice(0, 1).toUpperCase();
       return [
-        text([cell.x, base], shown, 'text-bold', table),
-        ...columns.map((column) =>
-          text([at(column.end), base], column.value(worth), 'text', table, { align: 'right' }),
+        cellGroup(
+          { row: i + 1, column: 0, heads: 'Row' },
+          text([cell.x, base], shown, 'text-bold', table),
+          holeId,
         ),
-        text(
-          [at(WORTH_AT), base],
-          `${WORTH_SHORT[worth.worth]}${worth.overruled === null ? '' : ' *'}`,
-          worth.worth === 'tables' ? 'text' : 'text-bold',
-          table,
+        ...columns.map((column, c) =>
+          cellGroup(
+            { row: i + 1, column: c + 1 },
+            text([at(column.end), base], column.value(worth), 'text', table, { align: 'right' }),
+          ),
+        ),
+        cellGroup(
+          { row: i + 1, column: columns.length + 1 },
+          text(
+            [at(WORTH_AT), base],
+            `${WORTH_SHORT[worth.worth]}${worth.overruled === null ? '' : ' *'}`,
+            worth.worth === 'tables' ? 'text' : 'text-bold',
+            table,
+          ),
         ),
       ];
     }),
