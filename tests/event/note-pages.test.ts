@@ -192,7 +192,7 @@ describe('the notes of a hole', () => {
       const away = k % 2 === 0 ? 2.2 : 1.3;
       const at: Point = [1 + away * Math.cos(k * 0.39), 12 + away * Math.sin(k * 0.39)];
       const place = { name: 'A', on: 13, in: 9, side: 'left', at: [1, 12] as const };
-      const located = { ...green, locations: [{ ...place, regions: null }] };
+      const located = { ...green, locations: [{ ...place, regions: null, ground: null }] };
       const context = {
         ...contextFor(layout, [{ ...noted, marks: [{ ...words, at }] }]),
         green: located,
