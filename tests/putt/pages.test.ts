@@ -14,6 +14,8 @@ import { breakMap } from '../../src/putt/break-map.js';
 import { solvePutt } from '../../src/putt/solve.js';
 import { practiceStation } from '../../src/putt/station.js';
 import type { Surface } from '../../src/surface/surface.js';
+import { readGreen } from '../../src/terrain/read-green.js';
+import type { Reading } from '../../src/terrain/reading.js';
 import { feetToMetres, inchesToMetres, pointsToMm } from '../../src/units.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { circleRing, plane } from '../surface/analytic.js';
@@ -51,7 +53,9 @@ const green = {
   name: 'A green',
   par: 4,
   outline,
+  drains: [],
   locations: [location],
+  reading: readGreen(surface),
   worth: FIT_FOR_TABLES,
   ...settings,
 } as unknown as GreenContent;
@@ -192,6 +196,60 @@ describe('pages of putts', () => {
     ).flatMap((at) => labelsOn(uneven, at));
     expect(labels.length).toBeGreaterThan(20);
     expect(labels.filter(({ isWhole }) => !isWhole)).toEqual([]);
+  });
+
+  it('keeps labels of the break map off one another and off the hole’s letter', () => {
+    const uneven = wavySurface(UNEVEN, outline);
+    for (const at of [
+      [8, 6],
+      [-7, -7],
+      [0, 2],
+    ] as const) {
+      // A long name, so that lines with labels pass below it.
+      const named = { ...context, location: { ...location, name: 'West shelf' } };
+      const page = composeBreakMapPage({ ...named, map: breakMap(uneven, at, settings) });
+      const image = page.marks.find((mark) => mark.kind === 'group' && mark.role === 'green-image');
+      const texts = image === undefined ? [] : textsOf([image]);
+      expect(texts.map(({ words }) => words)).toContain('West shelf');
+      expect(texts.length).toBeGreaterThan(5);
+      texts.forEach((a, i) => {
+        for (const b of texts.slice(i + 1)) {
+          const isApart =
+            a.box[2] <= b.box[0] ||
+            b.box[2] <= a.box[0] ||
+            a.box[3] <= b.box[1] ||
+            b.box[3] <= a.box[1];
+          expect(isApart, `${a.words} / ${b.words}`).toBe(true);
+        }
+      });
+    }
+  });
+
+  it('draws the lines of aim over the ground that makes them: grades, paces, contours, fall and stream', () => {
+    const points = [
+      [0, 8, 0.2],
+      [1, 0, 0.1],
+      [0, -11, 0],
+    ] as const;
+    const stream = { main: false, order: 1, points, area: [1, 2, 3], mouth: 'edge' };
+    const reading = { ...green.reading, streams: [stream] } as unknown as Reading;
+    const own = { ...context, green: { ...green, reading } };
+    const page = composeBreakMapPage({ ...own, map: breakMap(surface, hole, settings) });
+    const image = page.marks.find((mark) => mark.kind === 'group' && mark.role === 'green-image');
+    const clip = image?.kind === 'group' ? image.marks.find(({ kind }) => kind === 'clip') : null;
+    if (clip?.kind !== 'clip') throw new Error('no ground');
+    const isLine = (mark: Mark): boolean =>
+      mark.kind === 'path' && mark.stroke?.paint.ink === 'dark' && mark.fill === undefined;
+    const first = clip.marks.findIndex(isLine);
+    const below = clip.marks.slice(0, first);
+    const paths = below.flatMap((mark) => (mark.kind === 'path' ? [mark] : []));
+    const filled = paths.filter(({ fill }) => fill?.ink === 'tint');
+    // Tones of the grades, each contour, each arrow that keeps clear of what stands on the ground, each stream.
+    expect(filled.length).toBeGreaterThan(reading.streams.length + reading.arrows.length / 2);
+    expect(paths.length - filled.length).toBeGreaterThanOrEqual(reading.contours.length);
+    // Nothing of the ground is as dark as the lines, and nothing of it lies over them.
+    expect(paths.some(({ fill }) => fill?.ink === 'dark')).toBe(false);
+    expect(clip.marks.slice(first).every(isLine)).toBe(true);
   });
 
   it('draws one putt with its figures', () => {

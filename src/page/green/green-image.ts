@@ -2,7 +2,7 @@ import { boxOf, growBox, type Point } from '../../geometry.js';
 import type { GreenContent } from '../book-content.js';
 import { hatch, lineSteps, stroke, strokePath } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import type { Mark, MeasureText, Mm, PathStep, Shown } from '../marks/marks.js';
+import type { Mark, MeasureText, Mm, PathMark, PathStep, Shown } from '../marks/marks.js';
 import { DARK } from '../marks/marks.js';
 import { bareMarks } from './bare-ground.js';
 import { contourMarks } from './contour-marks.js';
@@ -40,7 +40,7 @@ export const divideMarks = (frame: GroundFrame, content: GreenContent): Mark[] =
     .map((line) => divideLine(linePoints(frame, line)));
 
 /** Arrows keep clear of the symbols that stand on the ground. */
-const arrowMarks = (frame: GroundFrame, content: GreenContent): Mark[] => {
+export const arrowMarks = (frame: GroundFrame, content: GreenContent): PathMark[] => {
   const spots = [
     ...content.locations.map((location) => location.at),
     ...content.reading.critical.filter((c) => c.kind !== 'saddle').map((c) => c.at),

@@ -49,6 +49,19 @@ export const slopeBandMarks = (frame: GroundFrame, bands: readonly SlopeBand[]):
     return steps.length === 0 ? [] : bandMarks(steps, bandStyle(i, bands.length));
   });
 
+/** How much of their tone bands keep below other drawings. */
+const PALE = 0.42;
+
+/** The bands as a pale ground for what is drawn over them, without strokes. */
+export const paleBandMarks = (frame: GroundFrame, bands: readonly SlopeBand[]): Mark[] =>
+  bands.flatMap((band, i) => {
+    const steps = band.polygons.flatMap((polygon) => areaSteps(frame, polygon));
+    const { tone } = bandStyle(i, bands.length);
+    return steps.length === 0 || tone === 0
+      ? []
+      : [fillPath(steps, { ink: 'tint', tone: tone * PALE }, { rule: 'evenodd' })];
+  });
+
 const percent = (grade: number): string => `${Number((grade * 100).toFixed(1))}`;
 
 /** "under 1 %", "1–2 %", "over 4 %". */

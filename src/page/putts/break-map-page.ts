@@ -5,9 +5,13 @@ import { equalLines } from '../../putt/equal-lines.js';
 import { aimReading } from '../../putt/rounding.js';
 import { inchesToMetres, pointsToMm, type UnitSystem } from '../../units.js';
 import { bareMarks } from '../green/bare-ground.js';
-import { greenFrame } from '../green/green-image.js';
+import { contourMarks } from '../green/contour-marks.js';
+import { drainageMarks } from '../green/drainage-line.js';
+import { arrowMarks, greenFrame } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { type GroundFrame, linePoints, onPaper } from '../green/ground-frame.js';
+import { pacesGrid } from '../green/paces-grid.js';
+import { paleBandMarks } from '../green/slope-bands.js';
 import {
   circleSteps,
   fillPath,
@@ -24,7 +28,7 @@ import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
 import { firstFree } from '../labels/label-inside.js';
-import type { Mark, MeasureText, Mm, Page, PathStep, TextMark } from '../marks/marks.js';
+import type { Mark, MeasureText, Mm, Page, Paint, PathStep, TextMark } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 
 /** A green's context with the break map of one of its hole locations. */
@@ -54,8 +58,11 @@ const LETTERS = 0.72;
 const SHARES = [
   0.5, 0.62, 0.38, 0.74, 0.26, 0.85, 0.15, 0.56, 0.44, 0.68, 0.32, 0.8, 0.2, 0.9, 0.1,
 ];
-/** The hole and its letter take this much paper about the hole, millimetres. */
-const HOLE_ROOM = 4.5;
+/** The hole's dot takes this much paper to each side, its letter stands so far right of it and above; millimetres. */
+const HOLE_ROOM = 1.4;
+const LETTER_AT: Mm = [1.5, -1.1];
+/** Streams, arrows and contours lie below the lines of aim. */
+const BELOW: Paint = { ink: 'tint', tone: 0.75 };
 
 /** What the labels of a map keep off: one another, the hole, and the edge of the green, inside which they lie. */
 interface Kept {
@@ -126,32 +133,68 @@ const linesOf = (
   return { lines, labels };
 };
 
+/** What the hole and its letter take of the paper. */
+const holeBoxes = (
+  [x, y]: Mm,
+  letter: { readonly width: number; readonly size: number },
+): Cell[] => {
+  const high = pointsToMm(letter.size) * LETTERS;
+  return [
+    { x: x - HOLE_ROOM, y: y - HOLE_ROOM, width: 2 * HOLE_ROOM, height: 2 * HOLE_ROOM },
+    { x: x + LETTER_AT[0], y: y + LETTER_AT[1] - high, width: letter.width, height: high },
+  ];
+};
+
+/** A mark in the paler ink, as what lies below the lines. */
+const paler = (mark: Mark): Mark => {
+  if (mark.kind !== 'path') return mark;
+  const { fill, stroke: line } = mark;
+  return {
+    ...mark,
+    ...(fill === undefined || fill.ink === 'paper' ? {} : { fill: BELOW }),
+    ...(line === undefined || line.paint.ink === 'paper'
+      ? {}
+      : { stroke: { ...line, paint: BELOW } }),
+  };
+};
+
+/** Why putts bend: the grades as pale tones, contours, paces, the fall and the streams. */
+const groundMarks = (frame: GroundFrame, { green, layout }: BreakMapContext): Mark[] => {
+  const { reading, outline } = green;
+  return [
+    ...paleBandMarks(frame, reading.bands),
+    ...bareMarks(frame, green.worth.bare),
+    ...pacesGrid(frame, outline, layout.type.small).lines,
+    ...contourMarks(frame, green).map(paler),
+    ...arrowMarks(frame, green).map(paler),
+    ...drainageMarks(frame, reading.streams).map(paler),
+  ];
+};
+
 const mapModule: Module = (context, cell) => {
-  const { green, layout, map, location } = context;
+  const { green, layout, map, location, measure } = context;
   const frame = greenFrame(green, cell, layout.green.scale);
   const hole = onPaper(frame, map.hole[0], map.hole[1]);
   const box = boxOf(green.outline);
   const edge = ringSteps(linePoints(frame, green.outline));
-  const hereabouts = {
-    x: hole[0] - HOLE_ROOM / 2,
-    y: hole[1] - HOLE_ROOM / 2,
-    width: HOLE_ROOM,
-    height: HOLE_ROOM,
-  };
+  const size = layout.type.table + 1;
+  const width = measure(location.name, 'text-bold', size);
   const { lines, labels } = linesOf(context, frame, {
-    boxes: [hereabouts],
+    boxes: holeBoxes(hole, { width, size }),
     edge: linePoints(frame, green.outline),
     bounds: cell,
   });
-  const size = layout.type.table + 1;
   const marks: Mark[] = [
-    { kind: 'clip', steps: edge, marks: [...bareMarks(frame, green.worth.bare), ...lines] },
+    { kind: 'clip', steps: edge, marks: [...groundMarks(frame, context), ...lines] },
     strokePath(edge, stroke(0.5)),
     ...labels,
     fillPath(circleSteps(hole[0], hole[1], 0.8), DARK, { stroke: stroke(0.4, PAPER) }),
-    text([hole[0] + 1.5, hole[1] - 1.1], location.name, 'text-bold', size, { halo: 0.6 }),
+    text([hole[0] + LETTER_AT[0], hole[1] + LETTER_AT[1]], location.name, 'text-bold', size, {
+      halo: 0.6,
+    }),
   ];
   return [
+    ...pacesGrid(frame, green.outline, layout.type.small).figures,
     {
       kind: 'group',
       role: 'green-image',
@@ -208,7 +251,7 @@ const keyModule: Module = ({ layout, book, green, measure }, cell) => {
       ];
     }),
     ...setParagraph(
-      `aim beside the hole's centre, seen from the ball, in ${book.units === 'metric' ? 'centimetres, then metres' : 'inches (″), then feet (′)'}${green.worth.bare.length === 0 ? '' : '; no line where a putt crosses ground that was not surveyed (level strokes)'}`,
+      `aim beside the hole's centre, seen from the ball, in ${book.units === 'metric' ? 'centimetres, then metres' : 'inches (″), then feet (′)'}; below the lines what makes them: grades as pale tones, contours, fall, stream and paces as on the green’s page${green.worth.bare.length === 0 ? '' : '; no line where a putt crosses ground that was not surveyed (level strokes)'}`,
       { ...cell, y: y + 5 - pointsToMm(layout.type.small) * 0.8 },
       { face: 'text-italic', size: layout.type.small, leading: layout.type.small * 1.2 },
       measure,
