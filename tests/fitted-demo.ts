@@ -18,12 +18,12 @@ const DEMO = 'course-data/vellamoor';
  */
 export const SHARED_OUT = fileURLToPath(new URL('../out/tests', import.meta.url));
 
-/** Gives a course made of the demo's greens the shared fits: they depend on survey and place, not on the course. */
-export const shareFits = (out: string, courseName: string): void => {
-  const shared = join(SHARED_OUT, '.cache', 'vellamoor');
+/** Gives courses made of the demo's greens, whose products go to a folder, the shared fits: they depend on survey and place, not on the course. */
+export const shareFits = (out: string): void => {
+  const shared = join(SHARED_OUT, '.cache');
   mkdirSync(shared, { recursive: true });
-  mkdirSync(join(out, '.cache'), { recursive: true });
-  symlinkSync(shared, join(out, '.cache', courseName), 'dir');
+  mkdirSync(out, { recursive: true });
+  symlinkSync(shared, join(out, '.cache'), 'dir');
 };
 
 /** Greens of the demo, fitted and read; no hole location is solved. All of them when none is named. */

@@ -164,11 +164,5 @@ export const readingKey = (fit: string, options: Partial<ReadingOptions>): strin
 export const puttsKey = (fit: string, trust: TrustEntry | null, request: HolesRequest): string =>
   digestOfParts([fit, JSON.stringify(trust), JSON.stringify(request)]);
 
-/** Tells layouts apart whose putts are kept side by side: by all they ask for but places and green speeds. */
-export const puttsStyle = (request: HolesRequest): string => {
-  const { locations: _, stimps, ...asked } = request;
-  return digestOfParts([JSON.stringify(asked), `${stimps.length}`]).slice(0, 8);
-};
-
 /** The judgement of a survey, in the words of a system of units. */
 export const worthKey = (fit: string, units: string): string => digestOfParts([fit, units]);

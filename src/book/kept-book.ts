@@ -39,10 +39,15 @@ const told = (_: string, value: unknown): unknown =>
         ? ['bytes', Buffer.from(value.buffer, value.byteOffset, value.byteLength).toString('hex')]
         : value;
 
-const bookKey = ({ greens, ...parts }: BookParts): string =>
+/** Where a course lies is no part of its book: a copy of it has the same. */
+const bookKey = ({ greens, course, ...parts }: BookParts): string =>
   digestOfParts([
     wholeProgramDigest(),
-    JSON.stringify(parts, told),
+    JSON.stringify({ ...parts, course: { ...course, folder: '' } }, (key, value) =>
+      typeof value === 'string' && value.startsWith(`${course.folder}/`)
+        ? value.slice(course.folder.length)
+        : told(key, value),
+    ),
     ...greens.map(({ digest }) => digest),
   ]);
 
@@ -56,11 +61,10 @@ export const keptBook = async (
   make: () => Promise<MadeBook>,
 ): Promise<MadeBook> => {
   if (cache.folder === null) return make();
-  const name = `book-${encodeURIComponent(parts.layout.name)}-${parts.units}.made`;
   const key = bookKey(parts);
-  const before = recall<MadeBook>(cache, name, key);
+  const before = recall<MadeBook>(cache, 'made', key);
   if (before !== null) return before;
   const made = await make();
-  keep(cache, name, key, made);
+  keep(cache, 'made', key, made);
   return made;
 };

@@ -19,7 +19,6 @@ import {
   fitKey,
   programDigest,
   puttsKey,
-  puttsStyle,
   readingKey,
   worthKey,
 } from './cache-keys.js';
@@ -58,11 +57,14 @@ export interface GreenOfBook {
   readonly digest: string;
 }
 
-/** The cache of a course's greens under the folder that its products go to. */
+/** The cache under the folder that products go to, which all courses share. */
+export const cacheFolder = (out: string): string => join(out, '.cache');
+
+/** Opens it for a course. */
 export const openCourseCache = (out: string, courseName: string): Cache => {
   // A run that was killed while it renamed its products is ended first, whatever becomes of this one.
   sweep(join(out, courseName));
-  return openCache(join(out, '.cache', courseName));
+  return openCache(cacheFolder(out));
 };
 
 /** The slowest green that a table is made for: no stimp reading is shorter, metres. */
@@ -119,20 +121,17 @@ const measuredOn = async (
   return { survey: told, outline };
 };
 
-/** Where what is made of a green is kept, and under which keys. */
+/** The keys under which what is made of a green is kept. */
 interface Kept {
-  readonly fitName: string;
-  readonly fitKey: string;
-  readonly readingName: string;
-  readonly readingKey: string;
-  readonly worthName: string;
-  readonly worthKey: string;
+  readonly fit: string;
+  readonly reading: string;
+  readonly worth: string;
   /** Null where no putts are asked for. */
-  readonly putts: { readonly name: string; readonly key: string } | null;
+  readonly putts: string | null;
 }
 
-const digestOfKept = ({ fitKey: fit, readingKey: reading, worthKey: worth, putts }: Kept): string =>
-  digestOfParts([fit, reading, worth, putts?.key ?? '']);
+const digestOfKept = ({ fit, reading, worth, putts }: Kept): string =>
+  digestOfParts([fit, reading, worth, putts ?? '']);
 
 interface Asked {
   readonly hole: Hole;
@@ -149,24 +148,11 @@ const keptAs = (
 ): Kept => {
   const site = siteOf(hole);
   const fit = fitKey(course, site, program, digests);
-  const reading = readingKey(fit, options);
-  const style = readingKey('', { ...options, drains: [] }).slice(0, 8);
-  const stem = `green-${encodeURIComponent(hole.id)}`;
   return {
-    fitName: `${stem}.fit`,
-    fitKey: fit,
-    // One file for each way of reading, so that layouts do not displace each other's.
-    readingName: `${stem}-${style}.reading`,
-    readingKey: reading,
-    worthName: `${stem}-${units}.worth`,
-    worthKey: worthKey(fit, units),
-    putts:
-      request === null
-        ? null
-        : {
-            name: `${stem}-${puttsStyle(request)}.putts`,
-            key: puttsKey(fit, site.trust, request),
-          },
+    fit,
+    reading: readingKey(fit, options),
+    worth: worthKey(fit, units),
+    putts: request === null ? null : puttsKey(fit, site.trust, request),
   };
 };
 
@@ -220,10 +206,9 @@ export const prepareGreens = async (
       program,
       digests,
     );
-    const fit = recall<StoredFit>(cache, at.fitName, at.fitKey);
-    const worth = recall<GreenWorth>(cache, at.worthName, at.worthKey);
-    const putts =
-      at.putts === null ? null : recall<LocationContent[]>(cache, at.putts.name, at.putts.key);
+    const fit = recall<StoredFit>(cache, 'fit', at.fit);
+    const worth = recall<GreenWorth>(cache, 'worth', at.worth);
+    const putts = at.putts === null ? null : recall<LocationContent[]>(cache, 'putts', at.putts);
     kept.push(at);
     solved.push(putts);
     jobs.push({
@@ -238,7 +223,7 @@ export const prepareGreens = async (
       units,
       surveyed: site.survey.surveyed,
       trust: site.trust,
-      reading: recall<Reading>(cache, at.readingName, at.readingKey),
+      reading: recall<Reading>(cache, 'reading', at.reading),
       readOptions,
       request: putts === null ? asked : null,
     });
@@ -247,11 +232,11 @@ export const prepareGreens = async (
   const onDone = (i: number, { fit, reading, worth, locations }: GreenResult): void => {
     ready += 1;
     onProgress(`green ${wanted[i].hole.id}, ${wanted[i].hole.name}`, ready, jobs.length);
-    if (jobs[i].fit === null) keep(cache, kept[i].fitName, kept[i].fitKey, fit);
-    if (jobs[i].reading === null) keep(cache, kept[i].readingName, kept[i].readingKey, reading);
-    if (jobs[i].worth === null) keep(cache, kept[i].worthName, kept[i].worthKey, worth);
+    if (jobs[i].fit === null) keep(cache, 'fit', kept[i].fit, fit);
+    if (jobs[i].reading === null) keep(cache, 'reading', kept[i].reading, reading);
+    if (jobs[i].worth === null) keep(cache, 'worth', kept[i].worth, worth);
     const { putts } = kept[i];
-    if (jobs[i].request !== null && putts !== null) keep(cache, putts.name, putts.key, locations);
+    if (jobs[i].request !== null && putts !== null) keep(cache, 'putts', putts, locations);
   };
   const results = await doGreenJobs(jobs, { onDone });
   return wanted.map(({ hole, stimp }, i): GreenOfBook => {

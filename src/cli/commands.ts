@@ -19,6 +19,12 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     options: async () => (await import('./options.js')).bookOptions,
     run: async () => (await import('./book.js')).runBook,
   },
+  cache: {
+    signature: 'cache',
+    describe: 'what is kept so that it need not be made again: how much, and clearing it',
+    options: async () => (await import('./options.js')).cacheOptions,
+    run: async () => (await import('./cache.js')).runCache,
+  },
   check: {
     signature: 'check <file>',
     describe: 'preflight a book, and measure it against the Rules',

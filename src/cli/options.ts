@@ -165,6 +165,13 @@ export const bookOptions: Options = (yargs) =>
       describe: 'each page also as PNG, at so many pixels to an inch (36 to 1200)',
     });
 
+export const cacheOptions: Options = (yargs) =>
+  yargs.option('out', OUT).option('clear', {
+    type: 'boolean',
+    default: false,
+    describe: 'remove all that is kept; products stay',
+  });
+
 export const checkOptions: Options = (yargs) =>
   yargs.positional('file', {
     type: 'string',

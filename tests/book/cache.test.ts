@@ -1,9 +1,27 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { keep, openCache, recall } from '../../src/book/cache.js';
+import {
+  cacheLimit,
+  clearCache,
+  keep,
+  keptFiles,
+  openCache,
+  recall,
+} from '../../src/book/cache.js';
 import { pack, unpack } from '../../src/book/packed-value.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
@@ -79,17 +97,59 @@ describe('a cache', () => {
 
   it('clears the parts of runs that were killed, and nothing else', () => {
     const dead = 2 ** 22 + 1;
-    writeFileSync(join(folder, `green-1.fit.${dead}.runnel-part`), 'half');
-    writeFileSync(join(folder, `green-2.fit.${process.pid}.runnel-part`), 'being written');
+    writeFileSync(join(folder, `1.fit.${dead}.runnel-part`), 'half');
+    writeFileSync(join(folder, `2.fit.${process.pid}.runnel-part`), 'being written');
     writeFileSync(join(folder, 'a user’s file.part'), 'theirs');
     const cache = openCache(folder);
-    expect(readdirSync(folder).sort()).toEqual([
+    expect(readdirSync(folder).sort().reverse()).toEqual([
       'a user’s file.part',
-      `green-2.fit.${process.pid}.runnel-part`,
+      `2.fit.${process.pid}.runnel-part`,
     ]);
-    keep(cache, 'green-1.fit', KEY, [1, 2]);
-    expect(recall(cache, 'green-1.fit', KEY)).toEqual([1, 2]);
-    expect(recall(cache, 'green-9.fit', KEY)).toBeNull();
+    keep(cache, 'fit', KEY, [1, 2]);
+    expect(recall(cache, 'fit', KEY)).toEqual([1, 2]);
+    expect(recall(cache, 'putts', KEY)).toBeNull();
+    expect(recall(cache, 'fit', `b${KEY.slice(1)}`)).toBeNull();
+  });
+
+  it('lets go of what is used least lately once it is over its bound, and of nothing that is not its own', () => {
+    const own = mkdtempSync(join(folder, 'bound-'));
+    const cache = openCache(own);
+    const keys = ['1', '2', '3', '4'].map((digit) => digit.repeat(64));
+    keys.forEach((key, i) => {
+      keep(cache, 'reading', key, new Uint8Array(1000).fill(i));
+      const used = new Date(1_700_000_000_000 + 1000 * i);
+      utimesSync(
+        keptFiles(own).find(({ path }) => path.includes(key.slice(0, 40)))!.path,
+        used,
+        used,
+      );
+    });
+    mkdirSync(join(own, 'links'));
+    writeFileSync(join(own, 'links', 'green-1.fit'), 'of an earlier program');
+    utimesSync(
+      join(own, 'links', 'green-1.fit'),
+      new Date(1_600_000_000_000),
+      new Date(1_600_000_000_000),
+    );
+    writeFileSync(join(own, 'notes.txt'), 'theirs'.repeat(1000));
+    // The first is used again; what it holds is the newest then.
+    expect(recall(cache, 'reading', keys[0])).not.toBeNull();
+    const held = keptFiles(own).reduce((sum, { bytes }) => sum + bytes, 0);
+    openCache(own, held);
+    expect(keptFiles(own).length).toBe(5);
+    openCache(own, 3000);
+    const left = keys.filter((key) => recall(cache, 'reading', key) !== null);
+    expect(left).toEqual([keys[0], keys[3]]);
+    expect(keptFiles(own).reduce((sum, { bytes }) => sum + bytes, 0)).toBeLessThanOrEqual(2400);
+    expect(readFileSync(join(own, 'notes.txt'), 'utf8')).toMatch(/^theirs/);
+    clearCache(own);
+    expect(readdirSync(own)).toEqual(['notes.txt']);
+  });
+
+  it('holds what the environment says, in megabytes', () => {
+    expect(cacheLimit('64')).toBe(64 * 1024 ** 2);
+    expect(cacheLimit(undefined)).toBe(cacheLimit(''));
+    expect(() => cacheLimit('much')).toThrow('RUNNEL_CACHE_MB: "much" is no number of megabytes');
   });
 });
 
@@ -98,20 +158,26 @@ describe('the cache of a course', () => {
   const course = { root, folder: join(root, 'links'), out: join(root, 'out') };
   let layout: string;
   let fresh: Record<string, string>;
-  const kept = (): string => join(course.out, '.cache', 'links');
+  const kept = (): string => join(course.out, '.cache');
   const productsIn = (out: string): Record<string, string> =>
     Object.fromEntries(
       readdirSync(join(out, 'links'))
         .filter((name) => name.endsWith('.pdf'))
         .map((name) => [name, readFileSync(join(out, 'links', name)).toString('base64')]),
     );
-  const cacheFiles = (): Map<string, { readonly bytes: Buffer; readonly time: number }> =>
+  /** A file that is written again is another on the disk. */
+  const cacheFiles = (): Map<string, { readonly bytes: Buffer; readonly file: number }> =>
     new Map(
       readdirSync(kept()).map((name) => {
         const path = join(kept(), name);
-        return [name, { bytes: readFileSync(path), time: statSync(path).mtimeMs }];
+        return [name, { bytes: readFileSync(path), file: statSync(path).ino }];
       }),
     );
+  const kindsOf = (names: Iterable<string>): string[] =>
+    [...names].map((name) => name.replace(/^.*\./, '')).sort();
+  /** Kinds of the files that are there now and were not before. */
+  const newSince = (before: ReadonlyMap<string, unknown>): string[] =>
+    kindsOf([...cacheFiles().keys()].filter((name) => !before.has(name)));
   /** Under its own key; the same values may be written in other bytes. */
   const contentOf = (bytes: Buffer): unknown => {
     const content = unpack(bytes, bytes.toString('latin1').split('\n', 2)[1]);
@@ -140,13 +206,7 @@ describe('the cache of a course', () => {
 
   it('holds a fit, a reading, a judgement and putts, and is not written again when nothing changed', async () => {
     const before = cacheFiles();
-    expect([...before.keys()].map((name) => name.replace(/-[0-9a-f]{8}\./, '.')).sort()).toEqual([
-      'book-tiny-imperial.made',
-      'green-12-imperial.worth',
-      'green-12.fit',
-      'green-12.putts',
-      'green-12.reading',
-    ]);
+    expect(kindsOf(before.keys())).toEqual(['fit', 'made', 'putts', 'reading', 'worth']);
     await book(course.out);
     expect(cacheFiles()).toEqual(before);
     expect(productsIn(course.out)).toEqual(fresh);
@@ -187,11 +247,7 @@ describe('the cache of a course', () => {
     await book(other);
     expect(productsIn(course.out)).toEqual(productsIn(other));
     expect(productsIn(course.out)).not.toEqual(fresh);
-    const after = cacheFiles();
-    expect([...after.keys()].sort()).toEqual([...before.keys()].sort());
-    for (const [name, { bytes }] of after) {
-      expect(bytes.equals(before.get(name)!.bytes), name).toBe(false);
-    }
+    expect(newSince(before)).toEqual(['fit', 'made', 'putts', 'reading', 'worth']);
     writeFileSync(survey, text);
   });
 
@@ -222,10 +278,7 @@ describe('the cache of a course', () => {
         writeFileSync(file, text);
         expect(productsIn(course.out)).toEqual(productsIn(other));
         expect(productsIn(course.out)).not.toEqual(fresh);
-        const changed = [...cacheFiles()]
-          .filter(([name, { bytes }]) => !bytes.equals(before.get(name)!.bytes))
-          .map(([name]) => name.replace(/^.*\./, ''));
-        expect(changed.sort()).toEqual(madeAgain);
+        expect(newSince(before)).toEqual(madeAgain);
       }
     },
   );
@@ -244,10 +297,7 @@ describe('the cache of a course', () => {
     await book(course.out);
     writeFileSync(file, text);
     expect(productsIn(course.out)).not.toEqual(fresh);
-    const changed = [...cacheFiles()].filter(
-      ([name, { bytes }]) => !bytes.equals(before.get(name)!.bytes),
-    );
-    expect(changed.map(([name]) => name.replace(/^.*\./, ''))).toEqual(['made', 'putts']);
+    expect(newSince(before)).toEqual(['made', 'putts']);
     await book(course.out);
     expect(productsIn(course.out)).toEqual(fresh);
   });
@@ -260,12 +310,33 @@ describe('the cache of a course', () => {
     await book(course.out);
     writeFileSync(layout, text);
     const after = cacheFiles();
-    // The finished book is another; nothing else that was kept is.
-    for (const [name, { bytes, time }] of before) {
-      if (name.endsWith('.made')) continue;
+    for (const [name, { bytes, file }] of before) {
       const now = after.get(name);
-      expect([now?.bytes.equals(bytes), now?.time], name).toEqual([true, time]);
+      expect([now?.bytes.equals(bytes), now?.file], name).toEqual([true, file]);
     }
-    expect(after.size).toBe(before.size + 1);
+    expect(newSince(before)).toEqual(['made', 'reading']);
+  });
+
+  it('is shared by a copy of the course under another name', async () => {
+    await book(course.out);
+    const before = cacheFiles();
+    const copy = join(course.root, 'a-copy');
+    cpSync(course.folder, copy, { recursive: true });
+    const { code } = await runCaptured(['book', copy, '--out', course.out, '--layout', layout]);
+    expect(code).toBe(0);
+    expect(newSince(before)).toEqual([]);
+  });
+
+  it('is told and cleared by a command', async () => {
+    const asked = (...more: string[]) =>
+      runCaptured(['cache', '--out', course.out, '--json', ...more]);
+    const told = JSON.parse((await asked()).stdout);
+    expect(told.files).toBe(cacheFiles().size);
+    expect(told.kinds.fit.files).toBeGreaterThan(0);
+    const cleared = JSON.parse((await asked('--clear')).stdout);
+    expect(cleared.removed).toBe(told.files);
+    expect(existsSync(kept())).toBe(false);
+    expect(JSON.parse((await asked()).stdout).files).toBe(0);
+    expect(productsIn(course.out)).toEqual(fresh);
   });
 });

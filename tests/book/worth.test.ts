@@ -179,7 +179,7 @@ describe('a green whose survey is not worth tables', () => {
     tags: 'long',
   }, async () => {
     course = smallCourse([2, 7]);
-    shareFits(course.out, 'links');
+    shareFits(course.out);
     course.write(
       course
         .read()

@@ -21,7 +21,7 @@ describe('runnel book', () => {
 
   beforeAll(async () => {
     course = smallCourse([2]);
-    shareFits(course.out, 'links');
+    shareFits(course.out);
     good = course.read();
     const first = await runCaptured(['book', course.folder, '--out', course.out]);
     expect(first.code, first.stderr).toBe(0);

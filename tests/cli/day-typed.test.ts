@@ -17,7 +17,7 @@ describe('a day from an empty file to the printed sheet', { tags: 'deep' }, () =
   let course: SmallCourse;
   beforeAll(() => {
     course = smallCourse(PRINTED);
-    shareFits(course.out, 'links');
+    shareFits(course.out);
   });
   afterAll(() => course.remove());
 

@@ -26,7 +26,7 @@ describe('runnel green', () => {
   let course: SmallCourse;
   beforeAll(() => {
     course = smallCourse([7]);
-    shareFits(course.out, 'links');
+    shareFits(course.out);
   });
   afterAll(() => course.remove());
 

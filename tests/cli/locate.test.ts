@@ -29,7 +29,7 @@ interface JsonPlace {
 
 describe('runnel locate on two greens', () => {
   const course = smallCourse([12, 16]);
-  shareFits(course.out, 'links');
+  shareFits(course.out);
   afterAll(() => course.remove());
   const locate = (...args: string[]) =>
     runCaptured(['locate', course.folder, ...args, '--out', course.out]);

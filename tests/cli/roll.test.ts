@@ -28,7 +28,7 @@ describe('runnel roll', () => {
 
   beforeAll(async () => {
     course = smallCourse([7]);
-    shareFits(course.out, 'links');
+    shareFits(course.out);
     file = join(course.folder, 'rolls.yaml');
     const loaded = loadCourse(course.folder);
     const [{ surface }] = await courseSurfaces(loaded, loaded.holes, course.out);

@@ -194,12 +194,12 @@ const cacheKind = (folder: string): Kind => {
     name: 'cache',
     damage: damagedBinary,
     seeds: () => {
-      keep(cache, 'kept', KEY, KEPT);
+      keep(cache, 'putts', KEY, KEPT);
       return [{ name: 'kept', bytes: readFileSync(join(folder, 'kept')) }];
     },
     read: async (bytes) => {
       writeFileSync(join(folder, 'kept'), bytes);
-      const found = recall(cache, 'kept', KEY);
+      const found = recall(cache, 'putts', KEY);
       if (found !== null && !isDeepStrictEqual(found, KEPT)) {
         throw new WrongRead('a damaged file of the cache was believed');
       }

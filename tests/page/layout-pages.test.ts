@@ -43,7 +43,7 @@ describe('a book of the demo in every layout', () => {
   let tiny: string;
   beforeAll(() => {
     course = smallCourse([1]);
-    shareFits(course.out, 'links');
+    shareFits(course.out);
     tiny = join(course.root, 'tiny');
     writeTinyCourse(tiny, '10ft');
   });

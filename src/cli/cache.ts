@@ -1,0 +1,56 @@
+import { cacheLimit, clearCache, type KeptFile, KINDS, keptFiles } from '../book/cache.js';
+import { cacheFolder } from '../book/prepare-green.js';
+import { printJson, printText } from './output.js';
+
+interface CacheArguments {
+  readonly out: string;
+  readonly clear: boolean;
+  readonly json: boolean;
+}
+
+const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
+  fit: 'fitted ground',
+  reading: 'readings of ground',
+  worth: 'judgements of surveys',
+  putts: 'solved putts',
+  made: 'finished books',
+};
+
+const bytesOf = (files: readonly KeptFile[]): number =>
+  files.reduce((sum, { bytes }) => sum + bytes, 0);
+
+const megabytes = (bytes: number): string => `${(bytes / 1024 ** 2).toFixed(1)} MB`;
+
+/** What the cache holds, by kind, and its bound; with `clear`, after all of it is removed. */
+export const runCache = ({ out, clear, json }: CacheArguments): void => {
+  const folder = cacheFolder(out);
+  const limit = cacheLimit();
+  const removed = clear ? clearCache(folder) : [];
+  const files = keptFiles(folder);
+  const kinds = KINDS.map((kind) => [kind, files.filter((one) => one.kind === kind)] as const);
+  if (json) {
+    printJson({
+      folder,
+      files: files.length,
+      bytes: bytesOf(files),
+      limit_bytes: limit,
+      kinds: Object.fromEntries(
+        kinds.map(([kind, own]) => [kind, { files: own.length, bytes: bytesOf(own) }]),
+      ),
+      ...(clear ? { removed: removed.length, removed_bytes: bytesOf(removed) } : {}),
+    });
+    return;
+  }
+  if (clear) {
+    printText(`${folder}: ${removed.length} files removed, ${megabytes(bytesOf(removed))}`);
+    return;
+  }
+  printText(
+    [
+      `${folder}: ${files.length} files, ${megabytes(bytesOf(files))} of ${megabytes(limit)} at most`,
+      ...kinds
+        .filter(([, own]) => own.length > 0)
+        .map(([kind, own]) => `  ${WORDS[kind]}: ${own.length} files, ${megabytes(bytesOf(own))}`),
+    ].join('\n'),
+  );
+};
