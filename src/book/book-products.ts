@@ -1,5 +1,6 @@
 import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
+import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { PAPERS } from '../layout/paper.js';
 import { withLinks } from '../page/book-links.js';
@@ -40,13 +41,14 @@ const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 /**
  * Everything that is printed or shown of a book. Throws InputFault when the book does not fit the
- * condition of use that the layout is made for, or fails its own check.
+ * condition of use that the layout is made for, cannot be bound as it says, or fails its own check.
  */
 export const makeProducts = async (
   pages: readonly Page[],
   layout: Layout,
   options: ProductOptions,
 ): Promise<Product[]> => {
+  requireBound(pages.length, layout);
   const { fonts, title, language } = options;
   const words = { fonts, title, language };
   const stem = layout.name;

@@ -1,5 +1,5 @@
 import type { Box } from '../geometry.js';
-import { PAGES_AT_A_TIME } from '../layout/binding.js';
+import { boundBook, PAGES_AT_A_TIME } from '../layout/binding.js';
 import type { BindingMethod } from '../layout/layout.js';
 import { mmToPoints, pointsToMm } from '../units.js';
 import { drawingFindings } from './preflight-drawing.js';
@@ -107,6 +107,21 @@ const count = (book: ReadBook): Finding[] => {
   ];
 };
 
+const binding = ({ facts }: ReadBook): Finding[] => {
+  const method = facts?.binding as BindingMethod | undefined;
+  if (facts == null || method === undefined || !(method in PAGES_AT_A_TIME) || facts.paper === 0) {
+    return [];
+  }
+  const { pages, clear, paper, inner } = facts;
+  const { refused, warning, sheets, thickness } = boundBook(pages, { method, clear, paper }, inner);
+  const at = { rule: 'binding', page: null };
+  if (refused !== null) return [{ ...at, verdict: 'fail', words: refused.problem }];
+  if (warning !== null) return [{ ...at, verdict: 'note', words: warning }];
+  const of = method === 'saddle stitch' ? 'folded sheets' : 'leaves';
+  const words = `${method}, ${sheets} ${of}, ${round(thickness)} mm thick when closed`;
+  return method === 'fold-up' ? [] : [{ ...at, verdict: 'pass', words }];
+};
+
 const trims = (book: ReadBook): Finding[] => {
   const sizes = new Set(
     book.pages.flatMap((page, i) =>
@@ -184,5 +199,6 @@ export const preflight = (book: ReadBook): Finding[] => [
   ...drawingFindings(book),
   ...margins(book),
   ...count(book),
+  ...binding(book),
   ...words(book),
 ];

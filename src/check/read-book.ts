@@ -44,6 +44,9 @@ export interface BookFacts {
   readonly pages: number;
   /** Strip at the binding edge that stays free of print, millimetres. */
   readonly clear: number;
+  /** Thickness of a leaf and the inner margin, millimetres; 0 in books that do not tell them. */
+  readonly paper: number;
+  readonly inner: number;
   /** Name of the sheet plan; null for a file of single pages. */
   readonly sheet: string | null;
 }
@@ -106,6 +109,8 @@ const factsOf = (info: PDFDict | undefined): BookFacts | null => {
     binding: get('RunnelBinding') ?? '',
     pages: Number(get('RunnelPages') ?? 0),
     clear: Number(get('RunnelClear') ?? 0),
+    paper: Number(get('RunnelPaper') ?? 0),
+    inner: Number(get('RunnelInner') ?? 0),
     sheet: get('RunnelSheet'),
   };
 };

@@ -9,6 +9,7 @@ import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
+import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { measureWith, openFonts } from '../print/fonts.js';
@@ -111,6 +112,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   // Pictures of every page would fill the cache for little.
   const isPlain = !args.svg && args.png === undefined;
   const { pages, products } = await (isPlain ? keptBook(cache, parts, make) : make());
+  const { sheets, thickness, creep, warning } = requireBound(pages.length, layout);
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
   if (args.json) {
@@ -118,6 +120,13 @@ export const runBook = async (args: BookArguments): Promise<void> => {
       course: course.title,
       layout: layout.name,
       pages,
+      binding: {
+        method: layout.binding.method,
+        sheets,
+        thickness_mm: thickness,
+        creep_mm: creep,
+        ...(warning === null ? {} : { warning }),
+      },
       greens: greens.map(({ content, fit: { report } }) => ({
         hole: content.holeId,
         name: content.name,
@@ -143,5 +152,6 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   for (const one of played) {
     say(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, args.units)}`);
   }
+  if (warning !== null) say(`binding: ${warning}`);
   sayWorths(greens.map(({ content }) => content));
 };

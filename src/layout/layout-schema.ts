@@ -96,6 +96,11 @@ export const LAYOUT_SCHEMA = {
             ...positive,
             description: 'metres of ground to a metre of paper: 480 is 1:480',
           },
+          oneScale: {
+            type: 'boolean',
+            description:
+              'greens of a book at one scale, smaller than `scale` where most would not fit',
+          },
           contourInterval: { ...positive, description: 'metres of height' },
           bandThresholds: {
             type: 'array',

@@ -17,6 +17,8 @@ export interface Layout {
   readonly green: {
     /** Metres of ground per metre of paper: 480 is the largest image that the Rules allow (1:480). */
     readonly scale: number;
+    /** Whether the greens of a book are drawn at one scale, smaller than `scale` where most would not fit. */
+    readonly oneScale: boolean;
     /** Metres of height. */
     readonly contourInterval: number;
     /** Grades (fractions) between the slope bands. */

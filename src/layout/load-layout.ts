@@ -137,6 +137,7 @@ export const parseLayout = (text: string, file: string): Layout => {
     inks: { ...DEFAULT_INKS, ...given.inks },
     green: {
       scale: 480,
+      oneScale: false,
       contourInterval: 0.05,
       bandThresholds: [0.01, 0.02, 0.03, 0.04],
       ...given.green,

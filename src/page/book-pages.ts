@@ -6,6 +6,7 @@ import { cardParts, composeCardPage } from './front/card-page.js';
 import { composeCover } from './front/cover-page.js';
 import { composeHowToRead } from './front/how-to-read-page.js';
 import { composeGreenPage } from './green/green-page.js';
+import { atOneScale } from './green/one-scale.js';
 import { composeOutlinePage } from './green/outline-page.js';
 import { composeDrillPage, isDrill } from './handouts/drill-page.js';
 import { composeQuizAnswersPage, composeQuizPage } from './handouts/quiz-page.js';
@@ -120,11 +121,8 @@ const planDrills = (green: GreenContent, { plan }: Planner): void => {
  * placements for are left out. Of a green's tables only their lengths are looked at before a page is
  * composed.
  */
-export const planBook = (
-  book: BookContent,
-  layout: Layout,
-  measure: MeasureText,
-): PlannedPage[] => {
+export const planBook = (book: BookContent, given: Layout, measure: MeasureText): PlannedPage[] => {
+  const layout = atOneScale(book, given);
   const pages: PlannedPage[] = [];
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
   const context = (): PageContext => ({

@@ -13,6 +13,8 @@ export const bookFacts = (
   RunnelUse: layout.use,
   RunnelBinding: layout.binding.method,
   RunnelClear: String(layout.binding.clear),
+  RunnelPaper: String(layout.binding.paper),
+  RunnelInner: String(layout.page.margins.inner),
   RunnelPages: String(pages),
   ...(sheet === undefined ? {} : { RunnelSheet: sheet }),
 });

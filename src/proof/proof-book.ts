@@ -16,6 +16,7 @@ import {
 } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import { composeDay } from '../page/day/day-pages.js';
+import { atOneScale } from '../page/green/one-scale.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
 import { nodeMap } from '../putt/break-map.js';
 import { lanesAndLeave } from '../putt/lanes.js';
@@ -195,8 +196,10 @@ const dayPages = (source: ProofSource, state: ProofState): readonly Page[] => {
  * A book at any day and green speed. A table is solved when the page that shows it is composed, so that a
  * new speed costs no more than the page looked at.
  */
-export const openProof = (source: ProofSource): Proof => {
-  const { book, layout, measure } = source;
+export const openProof = (given: ProofSource): Proof => {
+  const { book, measure } = given;
+  const layout = atOneScale(book, given.layout);
+  const source = { ...given, layout };
   const content = remembering(
     (state): BookContent => ({
       ...book,

@@ -45,6 +45,7 @@ describe('the values of a layout', () => {
     expect(tables.speeds).toEqual([]);
     expect(green).toEqual({
       scale: 480,
+      oneScale: false,
       contourInterval: 0.05,
       bandThresholds: [0.01, 0.02, 0.03, 0.04],
     });

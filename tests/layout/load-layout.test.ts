@@ -118,6 +118,18 @@ describe('layout files', () => {
     expect(() => pressCondition('GRACoL')).toThrow('use one of: FOGRA39');
   });
 
+  it.each(['pocket-wire', 'pocket-glued'])('%s is the pocket book in another binding', (name) => {
+    const pocket = ownLayout('pocket');
+    const { title, binding, sheets, page, ...like } = ownLayout(name);
+    const { inner } = page.margins;
+    expect({ ...pocket, ...like, name: 'pocket' }).toEqual(pocket);
+    expect({ ...page, margins: { ...page.margins, inner: pocket.page.margins.inner } }).toEqual(
+      pocket.page,
+    );
+    expect(inner).toBeGreaterThan(binding.clear);
+    expect(sheets.map(({ scheme }) => scheme)).not.toContain('saddle');
+  });
+
   it.each(ownLayoutNames())('%s: ours loads, and its sheets take its pages', (name) => {
     const layout: Layout = ownLayout(name);
     expect(layout.name).toBe(name);

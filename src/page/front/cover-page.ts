@@ -3,12 +3,13 @@ import type { BookContent } from '../book-content.js';
 import { stroke, strokePath, text } from '../kit/draw.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording, setParagraph, setParagraphs, wrapLines } from '../kit/paragraph.js';
+import { fitWording, setParagraph, setParagraphs, setToFit, wrapLines } from '../kit/paragraph.js';
 import { headingGroup } from '../kit/read-aloud.js';
 import { speedWords } from '../kit/speed-words.js';
 import type { Mark, Page, PathStep } from '../marks/marks.js';
 import { DARK, TINT } from '../marks/marks.js';
 import { CAUTIONS } from './cautions.js';
+import { greensKeyModule } from './greens-key.js';
 
 const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
   const size = layout.type.title * 2;
@@ -22,11 +23,17 @@ const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =
     fitted === null ? wrapLines(book.title, cell.width, 'title-bold', 14, measure) : [fitted.text];
   const used = fitted === null ? 14 : fitted.size;
   const step = pointsToMm(used) * 1.1;
-  const setting = setParagraph(
-    book.setting,
-    { ...cell, y: cell.y + step * lines.length + 3 },
-    { face: 'title', size: layout.type.heading, leading: layout.type.heading * 1.3 },
-    measure,
+  const below = step * lines.length + 3;
+  const setting = setToFit(
+    (size) =>
+      setParagraph(
+        book.setting,
+        { ...cell, y: cell.y + below },
+        { face: 'title', size, leading: size * 1.3 },
+        measure,
+      ),
+    cell.height - below,
+    { full: layout.type.heading, least: 6 },
   );
   return [
     headingGroup(
@@ -113,6 +120,7 @@ const COVER_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   title: titleModule,
   ornament: ornamentModule,
   facts: factsModule,
+  'greens-key': greensKeyModule,
 };
 
 export const composeCover = (context: PageContext): Page =>

@@ -1,9 +1,8 @@
-import { scaleLinear } from 'd3-scale';
 import { greenSize } from '../../course/green-size.js';
-import { MM_PER_INCH, metresToPaces, pointsToMm, yardsToMetres } from '../../units.js';
+import { metresToPaces, pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
-import { fillPath, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
-import { type Cell, cellOf } from '../kit/grid.js';
+import { rule, stroke, text } from '../kit/draw.js';
+import type { Cell } from '../kit/grid.js';
 import { asRoomAllows, locationWords, moreRow } from '../kit/location-words.js';
 import {
   composePage,
@@ -16,14 +15,14 @@ import { folioGroup, headingGroup, paragraphGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
-import { DARK, PAPER } from '../marks/marks.js';
 import { freeRoomModule } from '../notes/free-room.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
-import { composeGreenImage, greenFrame } from './green-image.js';
+import { bandKeyMarks, bandKeyWidth } from './band-key.js';
+import { composeGreenImage } from './green-image.js';
 import { greenImageStyle } from './green-spots.js';
 import { approachModule } from './hole-approach.js';
-import { bandMarks, bandName, bandStyle } from './slope-bands.js';
+import { scaleBarMarks, scaleOnPage } from './scale-bar.js';
 
 type Module = PageModule<GreenPageContext>;
 
@@ -82,79 +81,14 @@ const locationsModule: Module = ({ layout, green }, cell) => {
   ];
 };
 
-/** One swatch a band, as it is printed on the green. */
-const bandKeyModule: Module = ({ layout, green, measure }, cell) => {
-  const { table, small } = layout.type;
-  const step = pointsToMm(table) * 1.36;
-  const bands = green.reading.bands;
-  const nameWidth = Math.max(...bands.map((b) => measure(bandName(b.from, b.to), 'text', table)));
-  const left = cell.x + cell.width - nameWidth - 10.5;
-  const marks: Mark[] = [
-    text([left, cell.y + step * 0.7], 'grade of the ground', 'text-italic', small),
-  ];
-  bands.forEach((band, i) => {
-    const y = cell.y + step * (i + 1);
-    const steps = rectSteps(left, y + 0.35, 9, step - 0.7);
-    marks.push(
-      ...bandMarks(steps, bandStyle(i, bands.length)),
-      strokePath(steps, stroke(0.12)),
-      text([left + 10.5, y + step * 0.75], bandName(band.from, band.to), 'text', table),
-    );
-  });
-  return marks;
+const bandKeyModule: Module = (context, cell) => {
+  const { bands } = context.green.reading;
+  return bandKeyMarks(context, bands, [cell.x + cell.width - bandKeyWidth(context, bands), cell.y]);
 };
 
-/** The cell of a module on the green's page; null where the layout leaves it out. */
-const cellOfModule = (context: PageContext, module: string): Cell | null => {
-  const placement = (context.layout.pages.green ?? []).find((p) => p.module === module);
-  return placement === undefined ? null : cellOf(context.layout, context.side, placement);
-};
-
-/** Yards or metres. */
-const BAR_LENGTH = 20;
-const BAR_STEPS = 4;
-const BAR_HEIGHT = 1.3;
-
-const pairs = <T>(values: readonly T[]): [T, T][] =>
-  values.slice(1).map((value, i) => [values[i], value]);
-
-/**
- * A bar of four steps of five yards (or metres) whose length on paper is printed beside it, so that a
- * ruler can check the print.
- */
 export const scaleBarModule: PageModule<NamedGreen> = (context, cell) => {
-  const { layout, green, book } = context;
-  const imageCell = cellOfModule(context, 'green-image');
-  if (imageCell === null) return [];
-  const { scale } = greenFrame(green, imageCell, layout.green.scale);
-  const metric = book.units === 'metric';
-  const ground = metric ? BAR_LENGTH : yardsToMetres(BAR_LENGTH);
-  const bar = (ground * 1000) / scale;
-  const along = scaleLinear([0, BAR_LENGTH], [cell.x, cell.x + bar]);
-  const ticks = along.ticks(BAR_STEPS);
-  const size = layout.type.small;
-  const top = cell.y + 1.2;
-  const base = top + BAR_HEIGHT + pointsToMm(size) * 0.95;
-  const marks: Mark[] = pairs(ticks).map(([from, to], i) =>
-    fillPath(
-      rectSteps(along(from), top, along(to) - along(from), BAR_HEIGHT),
-      i % 2 === 0 ? DARK : PAPER,
-      { stroke: stroke(0.15) },
-    ),
-  );
-  for (const tick of ticks) {
-    marks.push(
-      text([along(tick), base], String(tick), 'text', size, {
-        align: tick === 0 ? 'left' : 'centre',
-      }),
-    );
-  }
-  const onPaperWords = metric
-    ? `${Number(bar.toFixed(1))} mm`
-    : `${Number((bar / MM_PER_INCH).toFixed(2))} in`;
-  const note = `${BAR_LENGTH} ${metric ? 'm' : 'yd'} = ${onPaperWords} on paper, 1:${Math.round(scale)}`;
-  marks.push(text([cell.x + bar + 3.2, top + BAR_HEIGHT], note, 'text', size));
-  return [{ kind: 'group', role: 'figure', alt: `Scale bar: ${note}`, marks }];
+  const scale = scaleOnPage(context, context.green);
+  return scale === null ? [] : scaleBarMarks(context, scale, cell);
 };
 
 /** The line at the foot of a page about a green: speed and pace that the figures assume, the page. */

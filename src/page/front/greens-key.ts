@@ -1,0 +1,60 @@
+import { InputFault } from '../../fault.js';
+import { pointsToMm } from '../../units.js';
+import type { GreenContent, OutlinedGreen } from '../book-content.js';
+import { bandKeyHeight, bandKeyMarks } from '../green/band-key.js';
+import { scaleBarMarks, scaleOnPage } from '../green/scale-bar.js';
+import { outlinedGreens } from '../kit/outlined-greens.js';
+import type { PageContext, PageModule } from '../kit/page-modules.js';
+import { setParagraph } from '../kit/paragraph.js';
+
+/** The greens by the scale that each is drawn at, the commonest scale first. */
+const byScale = (
+  context: PageContext,
+  greens: readonly Pick<GreenContent | OutlinedGreen, 'holeId' | 'outline'>[],
+): { readonly scale: number; readonly holes: readonly string[] }[] => {
+  const scales = new Map<number, string[]>();
+  for (const green of greens) {
+    const scale = scaleOnPage(context, green);
+    if (scale === null) continue;
+    const rounded = Math.round(scale);
+    scales.set(rounded, [...(scales.get(rounded) ?? []), green.holeId]);
+  }
+  return [...scales]
+    .map(([scale, holes]) => ({ scale, holes }))
+    .sort((a, b) => b.holes.length - a.holes.length || a.scale - b.scale);
+};
+
+/**
+ * For a book whose greens have no room for keys of their own: the scale of all greens, those that are drawn
+ * smaller, and what the tones mean.
+ */
+export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
+  const { book, layout, measure } = context;
+  const [common, ...others] = byScale(context, [...book.greens, ...outlinedGreens(book)]);
+  if (common === undefined) return [];
+  const bands =
+    layout.use === 'committee'
+      ? undefined
+      : book.greens.find(({ worth }) => worth.worth !== 'outline')?.reading.bands;
+  const key = bands === undefined ? [] : bandKeyMarks(context, bands, [cell.x, cell.y]);
+  const top = cell.y + (bands === undefined ? 0 : bandKeyHeight(context, bands) + 1.5);
+  const bar = scaleBarMarks(context, common.scale, { x: cell.x, y: top }, 'under');
+  const small = layout.type.small;
+  const under = top + 2.5 + pointsToMm(small) * 2.6;
+  const smaller = others.map(({ scale, holes }) => `${holes.join(', ')} at 1:${scale}`);
+  const room = cell.y + cell.height - under;
+  const style = { face: 'text', size: small, leading: small * 1.3 } as const;
+  const set = (words: string) => setParagraph(words, { ...cell, y: under }, style, measure);
+  const wordings =
+    smaller.length === 0
+      ? ['All greens are drawn at this scale.']
+      : [`Smaller: ${smaller.join('; ')}.`, 'Large greens are drawn smaller.'];
+  const told = wordings.map(set).find(({ height }) => height <= room);
+  if (told === undefined)
+    throw new InputFault(
+      { file: `layout ${layout.name}`, place: 'pages.cover' },
+      'the key of the greens does not fit its place',
+      'give greens-key more rows',
+    );
+  return [...key, ...bar, ...told.marks];
+};

@@ -1,0 +1,91 @@
+import { describe, expect, test } from 'vitest';
+import { trueGreens } from '../../course-data/vellamoor/truth.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
+import type { BookContent, OutlinedGreen } from '../../src/page/book-content.js';
+import { planBook } from '../../src/page/book-pages.js';
+import { atOneScale } from '../../src/page/green/one-scale.js';
+import { scaleOnPage } from '../../src/page/green/scale-bar.js';
+import type { Mark } from '../../src/page/marks/marks.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { yardsToMetres } from '../../src/units.js';
+
+const outlines = trueGreens.map(
+  ({ id, outline }): OutlinedGreen => ({
+    holeId: id,
+    name: id,
+    par: null,
+    outline,
+    locations: [],
+    worth: null,
+    approaches: [],
+    northUp: false,
+    hazards: [],
+  }),
+);
+
+const bookOf = (greens: readonly OutlinedGreen[]): BookContent => ({
+  title: 'One scale',
+  setting: 'made up',
+  use: 'play',
+  units: 'imperial',
+  stimp: 3,
+  past: 0.3,
+  greens: [],
+  outlines: greens,
+});
+
+const foldUp = loadLayout('fold-up');
+const scaleOf = (layout: typeof foldUp, green: OutlinedGreen): number =>
+  scaleOnPage({ layout, side: 'left' }, green)!;
+
+const wordsIn = (marks: readonly Mark[]): string[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'text'
+      ? [mark.text]
+      : mark.kind === 'group' || mark.kind === 'clip'
+        ? wordsIn(mark.marks)
+        : [],
+  );
+
+describe('greens of a book at one scale', () => {
+  const book = bookOf(outlines);
+  const layout = atOneScale(book, foldUp);
+
+  test('the scale takes four in five, none of them drawn larger than it fits', () => {
+    const scales = outlines.map((green) => scaleOf(layout, green));
+    const { scale } = layout.green;
+    expect(scale).toBeGreaterThan(foldUp.green.scale);
+    expect(scales.filter((one) => one === scale).length).toBeGreaterThanOrEqual(
+      0.8 * scales.length,
+    );
+    outlines.forEach((green, i) => {
+      expect(scales[i]).toBe(Math.max(scale, scaleOf(foldUp, green)));
+    });
+    expect(atOneScale(book, layout)).toEqual(layout);
+  });
+
+  test('is the layout’s own where all fit, and is nobody’s who does not ask', () => {
+    const small = outlines.filter((green) => scaleOf(foldUp, green) === foldUp.green.scale);
+    expect(small.length).toBeGreaterThan(0);
+    expect(atOneScale(bookOf(small), foldUp)).toEqual(foldUp);
+    const pocket = loadLayout('pocket');
+    expect(atOneScale(book, pocket)).toBe(pocket);
+  });
+
+  test('the key on the cover tells it, with the length of its bar, and the greens drawn smaller', () => {
+    const measure = measureWith(openFonts());
+    const [cover] = planBook(book, foldUp, measure);
+    const words = wordsIn(cover.compose().marks).join(' ');
+    const { scale } = layout.green;
+    const inches = ((yardsToMetres(20) / scale) * 1000) / 25.4;
+    expect(words).toContain(`20 yd = ${Number(inches.toFixed(2))} in on paper, 1:${scale}`);
+    const smaller = outlines.filter((green) => scaleOf(layout, green) !== scale);
+    expect(smaller.length).toBeGreaterThan(0);
+    for (const green of smaller) {
+      expect(words).toContain(`${green.holeId} at 1:${Math.round(scaleOf(layout, green))}`);
+    }
+    expect(wordsIn(planBook(bookOf([outlines[0]]), foldUp, measure)[0].compose().marks)).toContain(
+      'All greens are drawn at this scale.',
+    );
+  });
+});
