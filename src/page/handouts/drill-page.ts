@@ -24,6 +24,7 @@ import { cellOf } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
+import { cellGroup } from '../kit/read-aloud.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { isDoubtfulAim } from '../putts/table-module.js';
@@ -222,11 +223,13 @@ const tableModule: Module = (context, cell) => {
   const pitch = (at(COLUMNS.sum) - at(COLUMNS.boxes)) / PUTTS;
   const head = cell.y + step * 0.7;
   const marks: Mark[] = [
-    text([cell.x, head], 'from', 'text-italic', small),
-    text([at(COLUMNS.aim), head], 'aim', 'text-italic', small),
-    text([at(COLUMNS.pace), head], 'pace', 'text-italic', small, { align: 'right' }),
-    text([at(COLUMNS.boxes), head], 'tick what drops', 'text-italic', small),
-    text([right, head], `of ${PUTTS}`, 'text-italic', small, { align: 'right' }),
+    ...[
+      text([cell.x, head], 'from', 'text-italic', small),
+      text([at(COLUMNS.aim), head], 'aim', 'text-italic', small),
+      text([at(COLUMNS.pace), head], 'pace', 'text-italic', small, { align: 'right' }),
+      text([at(COLUMNS.boxes), head], 'tick what drops', 'text-italic', small),
+      text([right, head], `of ${PUTTS}`, 'text-italic', small, { align: 'right' }),
+    ].map((set, column) => cellGroup({ row: 0, column, heads: 'Column' }, set)),
     rule(cell.x, cell.y + step * 0.95, right, cell.y + step * 0.95, stroke(0.2)),
   ];
   rows.forEach((row, i) => {
@@ -237,19 +240,28 @@ const tableModule: Module = (context, cell) => {
       marks.push(rule(cell.x, y, right, y, stroke(0.1)));
     }
     marks.push(
-      text(
-        [cell.x, base],
-        `${row.quadrant} ${lengthReading(row.length, book.units)}`,
-        'text',
-        size,
-      ),
-      text([at(COLUMNS.aim), base], aimWords(row, book.units), 'text-bold', size),
-      text(
-        [at(COLUMNS.pace), base],
-        row.putt === null ? '' : paceReading(row.putt.pace, book.units),
-        'text',
-        size,
-        { align: 'right' },
+      ...[
+        text(
+          [cell.x, base],
+          `${row.quadrant} ${lengthReading(row.length, book.units)}`,
+          'text',
+          size,
+        ),
+        text([at(COLUMNS.aim), base], aimWords(row, book.units), 'text-bold', size),
+        text(
+          [at(COLUMNS.pace), base],
+          row.putt === null ? '' : paceReading(row.putt.pace, book.units),
+          'text',
+          size,
+          { align: 'right' },
+        ),
+      ].flatMap((set, column) =>
+        set.text === ''
+          ? []
+          : cellGroup(
+              { row: i + 1, column, ...(column === 0 ? { heads: 'Row' as const } : {}) },
+              set,
+            ),
       ),
       ...Array.from({ length: PUTTS }, (_, k) =>
         strokePath(
@@ -262,7 +274,10 @@ const tableModule: Module = (context, cell) => {
   });
   const foot = cell.y + step * (rows.length + 1.95);
   marks.push(
-    text([at(COLUMNS.boxes), foot], `of ${PUTTS * rows.length} together`, 'text-bold', size),
+    cellGroup(
+      { row: rows.length + 1, column: 3, columns: 2 },
+      text([at(COLUMNS.boxes), foot], `of ${PUTTS * rows.length} together`, 'text-bold', size),
+    ),
     rule(at(COLUMNS.sum) - 4, foot + 0.3, right, foot + 0.3, stroke(0.25)),
   );
   const alt = `Drill: ${rows.length} places, ${PUTTS} putts from each, with boxes to tick`;
