@@ -82,13 +82,7 @@ const packagesOf = (root: string): string => {
     : JSON.stringify(installedVersions(root));
 };
 
-/**
- * The version of the program that matters to a fit or a reading: a digest of the code that makes them, of
- * the packages it uses and of the engine that runs it, so that no result outlives a change of any.
- *
- * @param program the folder of the rooms, in the folder of package.json.
- */
-export const programDigest = (program = PROGRAM): string => {
+const digestOfProgram = (program: string): string => {
   const root = join(program, '..');
   const hash = createHash('sha256').update(process.versions.node);
   const files = [
@@ -100,17 +94,37 @@ export const programDigest = (program = PROGRAM): string => {
   return hexOf(hash.update(packagesOf(root)));
 };
 
-/** A digest of all of the program's code, beside what `programDigest` counts: what a finished product depends on. */
-export const wholeProgramDigest = (program = PROGRAM): string => {
+const digestOfWholeProgram = (program: string): string => {
   const hash = createHash('sha256').update(programDigest(program));
   for (const file of codeIn(program)) hash.update(readFileSync(file));
   return hexOf(hash);
 };
 
+/** The program that runs does not change: it is read once. */
+const ownOnce = (digest: (program: string) => string): ((program?: string) => string) => {
+  let own: string | undefined;
+  return (program) => {
+    if (program !== undefined) return digest(program);
+    own ??= digest(PROGRAM);
+    return own;
+  };
+};
+
+/**
+ * The version of the program that matters to a fit or a reading: a digest of the code that makes them, of
+ * the packages it uses and of the engine that runs it, so that no result outlives a change of any.
+ *
+ * @param program the folder of the rooms, in the folder of package.json.
+ */
+export const programDigest = ownOnce(digestOfProgram);
+
+/** A digest of all of the program's code, beside what `programDigest` counts: what a finished product depends on. */
+export const wholeProgramDigest = ownOnce(digestOfWholeProgram);
+
 const CHUNK = 1 << 20;
 
 /** Digest of a file's bytes, of any size. */
-const digestOfFile = (path: string): string => {
+export const digestOfFile = (path: string): string => {
   const hash = createHash('sha256');
   const chunk = Buffer.alloc(CHUNK);
   const file = openSync(path, 'r');

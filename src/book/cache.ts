@@ -15,7 +15,7 @@ export interface Cache {
   readonly folder: string | null;
 }
 
-export const KINDS = ['fit', 'reading', 'worth', 'putts', 'made'] as const;
+export const KINDS = ['fit', 'reading', 'worth', 'putts', 'made', 'told'] as const;
 export type Kind = (typeof KINDS)[number];
 
 const MEGABYTE = 1024 ** 2;
@@ -42,6 +42,16 @@ export const openCache = (folder: string, limit = cacheLimit()): Cache => {
   sweep(folder);
   trimCache(folder, limit);
   return { folder };
+};
+
+/** The cache under the folder that products go to, which all courses share. */
+export const cacheFolder = (out: string): string => join(out, '.cache');
+
+/** Opens it for a course. */
+export const openCourseCache = (out: string, courseName: string): Cache => {
+  // A run that was killed while it renamed its products is ended first, whatever becomes of this one.
+  sweep(join(out, courseName));
+  return openCache(cacheFolder(out));
 };
 
 const pathOf = (folder: string, kind: Kind, key: string): string =>

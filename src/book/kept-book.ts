@@ -39,8 +39,8 @@ const told = (_: string, value: unknown): unknown =>
         ? ['bytes', Buffer.from(value.buffer, value.byteOffset, value.byteLength).toString('hex')]
         : value;
 
-/** Where a course lies is no part of its book: a copy of it has the same. */
-const bookKey = ({ greens, course, ...parts }: BookParts): string =>
+/** The key of a book. Where a course lies is no part of it: a copy of it has the same. */
+export const keyOfBook = ({ greens, course, ...parts }: BookParts): string =>
   digestOfParts([
     wholeProgramDigest(),
     JSON.stringify({ ...parts, course: { ...course, folder: '' } }, (key, value) =>
@@ -51,18 +51,20 @@ const bookKey = ({ greens, course, ...parts }: BookParts): string =>
     ...greens.map(({ digest }) => digest),
   ]);
 
+/** The book that is kept under a key, whole; null when it is not. */
+export const recallBook = (cache: Cache, key: string): MadeBook | null =>
+  recall<MadeBook>(cache, 'made', key);
+
 /**
- * The book that was made last of these parts, or a new one: where nothing has changed that shows in a book,
+ * The book that was made last of the same parts, or a new one: where nothing has changed that shows in a book,
  * nothing is composed, written or checked again.
  */
 export const keptBook = async (
   cache: Cache,
-  parts: BookParts,
+  key: string,
   make: () => Promise<MadeBook>,
 ): Promise<MadeBook> => {
-  if (cache.folder === null) return make();
-  const key = bookKey(parts);
-  const before = recall<MadeBook>(cache, 'made', key);
+  const before = recallBook(cache, key);
   if (before !== null) return before;
   const made = await make();
   keep(cache, 'made', key, made);

@@ -1,4 +1,3 @@
-import { join } from 'node:path';
 import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
 import type { Course, GreenGround, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
@@ -12,7 +11,7 @@ import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
-import { type Cache, keep, openCache, recall } from './cache.js';
+import { type Cache, keep, recall } from './cache.js';
 import {
   type Digests,
   digestOfParts,
@@ -26,7 +25,6 @@ import type { GreenJob, GreenResult, HolesRequest, StoredFit, WantedRegions } fr
 import { doGreenJobs } from './green-pool.js';
 import { withLikelyReading } from './likely-reading.js';
 import { doubtfulShare, surveyedReading } from './surveyed-only.js';
-import { sweep } from './write-beside.js';
 
 /** A green that a book or a day needs, with the hole locations and the green speed it is needed for. */
 export interface WantedGreen {
@@ -56,16 +54,6 @@ export interface GreenOfBook {
   /** Of all that fit, reading, judgement and putts depend on. */
   readonly digest: string;
 }
-
-/** The cache under the folder that products go to, which all courses share. */
-export const cacheFolder = (out: string): string => join(out, '.cache');
-
-/** Opens it for a course. */
-export const openCourseCache = (out: string, courseName: string): Cache => {
-  // A run that was killed while it renamed its products is ended first, whatever becomes of this one.
-  sweep(join(out, courseName));
-  return openCache(cacheFolder(out));
-};
 
 /** The slowest green that a table is made for: no stimp reading is shorter, metres. */
 const SLOWEST = 1;

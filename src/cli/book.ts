@@ -1,157 +1,49 @@
-import { basename, join, resolve } from 'node:path';
-import { contentOf } from '../book/course-book.js';
-import { keptBook, type MadeBook } from '../book/kept-book.js';
-import { loadNotes, requireNotesFit } from '../book/load-notes.js';
-import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-putts.js';
-import { greensOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
+import { basename, dirname, join, resolve } from 'node:path';
+import { openCourseCache } from '../book/cache.js';
+import { type AskedRun, digestOfRun, keepRun, recallRun } from '../book/kept-run.js';
 import { writeAll } from '../book/write-beside.js';
-import { courseFigures } from '../course/course-figures.js';
-import { loadCourse } from '../course/load-course.js';
-import { withMeasured } from '../event/notes-file.js';
-import { InputFault } from '../fault.js';
-import { requireBound } from '../layout/binding.js';
-import type { Layout } from '../layout/layout.js';
-import { loadLayout } from '../layout/layout-file.js';
-import { measureWith, openFonts } from '../print/fonts.js';
-import { loadRasteriser } from '../print/raster.js';
-import type { UnitSystem } from '../units.js';
-import { madeFiles } from './made-files.js';
-import { printJson, say, showProgress } from './output.js';
-import { toldGround } from './told-ground.js';
-import { sayWorths, worthJson } from './worth-words.js';
+import { layoutFileOf } from '../layout/own-layouts.js';
+import { kindOfFile } from '../named-file.js';
+import type { BookArguments } from './make-book.js';
+import { printJson, say } from './output.js';
 
-interface BookArguments {
-  readonly course: string;
-  readonly layout: string;
-  readonly out: string;
-  readonly use: 'practice' | 'play' | 'committee' | undefined;
-  readonly svg: boolean;
-  readonly png: number | undefined;
-  readonly units: UnitSystem;
-  readonly outside: boolean;
-  readonly json: boolean;
-}
-
-const LANGUAGE = 'en';
-
-/** The layout, made for another condition of use than its own where the user says so. */
-const layoutFor = ({ layout, use }: BookArguments): Layout => {
-  const own = loadLayout(layout);
-  return use === undefined ? own : { ...own, use };
+/** What the run is asked; null for what is not kept: pictures of every page, files from anywhere. */
+const askedOf = (args: BookArguments): AskedRun | null => {
+  const { course, out, use, units, json } = args;
+  if (args.svg || args.png !== undefined || args.outside) return null;
+  const layout = layoutFileOf(args.layout);
+  return { course, layout, out, rest: [args.layout, use, units, json] };
 };
 
-const playedJson = ({
-  holeId,
-  played,
-  stimp,
-  past,
-  solved,
-  doubt,
-  within,
-}: ComparedPutt): object => ({
-  hole: holeId,
-  putt: played.words,
-  date: played.date,
-  stimp_m: stimp,
-  past_m: past,
-  held_aim_m: played.aim,
-  solved_aim_m: solved,
-  interval_m: solved === null || doubt === null ? null : [solved - doubt, solved + doubt],
-  within,
-});
+/** Where a course that is there keeps its greens and its products. */
+const nameOf = (course: string): string =>
+  basename(resolve(kindOfFile(course) === 'a folder' ? course : dirname(course)));
 
+/**
+ * Makes the book; where nothing has changed since the same was asked last, what was made and told then is
+ * written and told again, and nothing that makes books is even loaded.
+ */
 export const runBook = async (args: BookArguments): Promise<void> => {
-  if (args.png !== undefined && !(args.png >= 36 && args.png <= 1200)) {
-    throw new InputFault(
-      { place: '--png' },
-      `${args.png} is not a resolution to draw at`,
-      'give 36 to 1200 pixels to an inch',
-    );
+  const asked = askedOf(args);
+  const key = asked === null ? null : digestOfRun(asked);
+  const name = nameOf(args.course);
+  if (key !== null) {
+    const before = recallRun(openCourseCache(args.out, name), key);
+    if (before !== null) {
+      writeAll(join(args.out, name), before.made.products);
+      for (const line of before.said) say(line);
+      if (args.json) printJson(before.json);
+      return;
+    }
   }
-  if (args.png !== undefined) await loadRasteriser();
-  const bare = loadCourse(args.course, args);
-  const layout = layoutFor(args);
-  const fonts = openFonts();
-  const notes = loadNotes(bare, fonts);
-  requireNotesFit(notes, bare, layout, measureWith(fonts));
-  const course = withMeasured(bare, notes);
-  const courseName = basename(resolve(course.folder));
-  const cache = openCourseCache(args.out, courseName);
-  const holes = courseFigures(course, await toldGround(course));
-  // A map alone makes a book of holes; greens want their surveys.
-  const surveyed = course.holes.some((hole) => hole.green !== null);
-  const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
-  const greens = await prepareGreens(course, wanted, layout, cache, {
-    units: args.units,
-    onProgress: showProgress,
+  const { makeBook } = await import('./make-book.js');
+  const said: string[] = [];
+  const { json, key: book } = await makeBook(args, (line) => {
+    said.push(line);
+    say(line);
   });
-  for (const { feature, problem, cure } of course.findings) {
-    say(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
-  }
-  const played = comparePlayed(notes, greens, layout.tables.past);
-  const folder = join(args.out, courseName);
-  const make = async (): Promise<MadeBook> => {
-    // Not loaded where the book is there already.
-    const [{ composeBook }, { makeProducts }] = await Promise.all([
-      import('../page/book-pages.js'),
-      import('../book/book-products.js'),
-    ]);
-    const content = contentOf(course, layout, args.units, greens, { holes, notes });
-    const pages = composeBook(content, layout, measureWith(fonts));
-    const products = await makeProducts(pages, layout, {
-      fonts,
-      title: course.title,
-      language: LANGUAGE,
-      svg: args.svg,
-      png: args.png ?? null,
-    });
-    return { pages: pages.map(({ id, title, label }) => ({ id, title, label })), products };
-  };
-  const { units } = args;
-  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes };
-  // Pictures of every page would fill the cache for little.
-  const isPlain = !args.svg && args.png === undefined;
-  const { pages, products } = await (isPlain ? keptBook(cache, parts, make) : make());
-  const { sheets, thickness, creep, warning } = requireBound(pages.length, layout);
-  // Nothing is written before everything is made: a fault above leaves the old book as it was.
-  writeAll(folder, products);
-  if (args.json) {
-    printJson({
-      course: course.title,
-      layout: layout.name,
-      pages,
-      binding: {
-        method: layout.binding.method,
-        sheets,
-        thickness_mm: thickness,
-        creep_mm: creep,
-        ...(warning === null ? {} : { warning }),
-      },
-      greens: greens.map(({ content, fit: { report } }) => ({
-        hole: content.holeId,
-        name: content.name,
-        points: report.pointsUsed,
-        outliers: report.outliers.length,
-        noise_m: report.sigma,
-        locations: content.locations.map((location) => location.name),
-        ...worthJson(content.worth),
-      })),
-      ...(played.length === 0 ? {} : { putts_of_notes: played.map(playedJson) }),
-      files: madeFiles(folder, products),
-    });
-    return;
-  }
-  for (const { file, what } of products.filter((one) => !one.file.includes('/'))) {
-    say(`${join(folder, file)}  ${what}`);
-  }
-  const folders = new Set(products.flatMap(({ file }) => file.split('/').slice(0, -1)));
-  for (const name of folders) {
-    const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
-    say(`${join(folder, name)}  ${count} pages`);
-  }
-  for (const one of played) {
-    say(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, args.units)}`);
-  }
-  if (warning !== null) say(`binding: ${warning}`);
-  sayWorths(greens.map(({ content }) => content));
+  if (args.json) printJson(json);
+  // Whoever changed a file under way changed what was read, before it or after.
+  if (asked === null || key === null || book === null || digestOfRun(asked) !== key) return;
+  keepRun(openCourseCache(args.out, name), key, { book, said, json });
 };

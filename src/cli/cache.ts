@@ -1,5 +1,11 @@
-import { cacheLimit, clearCache, type KeptFile, KINDS, keptFiles } from '../book/cache.js';
-import { cacheFolder } from '../book/prepare-green.js';
+import {
+  cacheFolder,
+  cacheLimit,
+  clearCache,
+  type KeptFile,
+  KINDS,
+  keptFiles,
+} from '../book/cache.js';
 import { printJson, printText } from './output.js';
 
 interface CacheArguments {
@@ -14,6 +20,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   worth: 'judgements of surveys',
   putts: 'solved putts',
   made: 'finished books',
+  told: 'what runs told',
 };
 
 const bytesOf = (files: readonly KeptFile[]): number =>

@@ -1,9 +1,10 @@
 import { basename, join, resolve } from 'node:path';
+import { openCourseCache } from '../book/cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
 import { loadNotes } from '../book/load-notes.js';
-import { type GreenOfBook, openCourseCache, prepareGreens } from '../book/prepare-green.js';
+import { type GreenOfBook, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';

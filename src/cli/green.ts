@@ -1,4 +1,5 @@
 import { basename, join, resolve } from 'node:path';
+import { openCourseCache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
 import { holeOf } from '../book/course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
@@ -6,7 +7,7 @@ import { greenGeoJson } from '../book/green-geojson.js';
 import { greenPageProduct } from '../book/green-product.js';
 import { loadNotes } from '../book/load-notes.js';
 import { waterFigures, waterWords } from '../book/pour-figures.js';
-import { openCourseCache, prepareGreens } from '../book/prepare-green.js';
+import { prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';

@@ -1,16 +1,12 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { openCourseCache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
 import { holeOf, loadDays } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { loadNotes, requireNotesFit } from '../book/load-notes.js';
-import {
-  greensOfBook,
-  type OnProgress,
-  openCourseCache,
-  prepareGreens,
-} from '../book/prepare-green.js';
+import { greensOfBook, type OnProgress, prepareGreens } from '../book/prepare-green.js';
 import { approachTo } from '../course/approach-figures.js';
 import type { Course } from '../course/course.js';
 import { courseFigures } from '../course/course-figures.js';

@@ -63,22 +63,23 @@ const waysRead = (
 /** How the survey of each green was read, and the table of greens: the end of a run, on stderr. */
 export const sayWorths = (
   greens: readonly { readonly holeId: string; readonly worth: GreenWorth }[],
+  tell = say,
 ): void => {
   if (greens.length === 0) return;
   const width = Math.max(...greens.map(({ holeId }) => holeId.length));
-  say('how the surveys were read:');
-  for (const { holeIds, words } of waysRead(greens)) say(`  ${holeIds.join(', ')}: ${words}`);
+  tell('how the surveys were read:');
+  for (const { holeIds, words } of waysRead(greens)) tell(`  ${holeIds.join(', ')}: ${words}`);
   const plain = greens.every(
     ({ worth: { worth, overruled, notes } }) =>
       worth === 'tables' && overruled === null && notes.length === 0,
   );
   if (plain && greens.length > 1) {
-    say(`all ${greens.length} greens ${WORTH_WORDS.tables}`);
+    tell(`all ${greens.length} greens ${WORTH_WORDS.tables}`);
     return;
   }
-  say('what the surveys are worth:');
+  tell('what the surveys are worth:');
   for (const { holeId, worth } of greens) {
-    for (const row of rowsOf(holeId, worth, width)) say(`  ${row}`);
+    for (const row of rowsOf(holeId, worth, width)) tell(`  ${row}`);
   }
 };
 

@@ -3,12 +3,11 @@ import { InputFault } from '../fault.js';
 import { readNamedFile } from '../named-file.js';
 import type { Layout } from './layout.js';
 import { parseLayout } from './load-layout.js';
-import { OWN_LAYOUTS, ownLayouts } from './own-layouts.js';
+import { layoutFileOf, ownLayouts } from './own-layouts.js';
 
 /** A layout by the name of one of ours, or by the path of the user's own file. */
 export const loadLayout = (nameOrPath: string): Layout => {
-  const own = `${OWN_LAYOUTS}${nameOrPath}.yaml`;
-  const file = /^[\w-]+$/.test(nameOrPath) && existsSync(own) ? own : nameOrPath;
+  const file = layoutFileOf(nameOrPath);
   if (!existsSync(file)) {
     throw new InputFault(
       { file: nameOrPath },
@@ -18,6 +17,6 @@ export const loadLayout = (nameOrPath: string): Layout => {
   }
   return parseLayout(
     readNamedFile(file, `name a file or one of ${ownLayouts().join(', ')}`).toString('utf8'),
-    file === own ? `layouts/${nameOrPath}.yaml` : file,
+    file !== nameOrPath ? `layouts/${nameOrPath}.yaml` : file,
   );
 };

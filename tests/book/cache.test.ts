@@ -206,7 +206,7 @@ describe('the cache of a course', () => {
 
   it('holds a fit, a reading, a judgement and putts, and is not written again when nothing changed', async () => {
     const before = cacheFiles();
-    expect(kindsOf(before.keys())).toEqual(['fit', 'made', 'putts', 'reading', 'worth']);
+    expect(kindsOf(before.keys())).toEqual(['fit', 'made', 'putts', 'reading', 'told', 'worth']);
     await book(course.out);
     expect(cacheFiles()).toEqual(before);
     expect(productsIn(course.out)).toEqual(fresh);
@@ -247,7 +247,7 @@ describe('the cache of a course', () => {
     await book(other);
     expect(productsIn(course.out)).toEqual(productsIn(other));
     expect(productsIn(course.out)).not.toEqual(fresh);
-    expect(newSince(before)).toEqual(['fit', 'made', 'putts', 'reading', 'worth']);
+    expect(newSince(before)).toEqual(['fit', 'made', 'putts', 'reading', 'told', 'worth']);
     writeFileSync(survey, text);
   });
 
@@ -262,11 +262,11 @@ describe('the cache of a course', () => {
       for (const [told, madeAgain] of [
         [
           text.replace('    locations:', `    drains: [[${x}, ${y}]]\n    locations:`),
-          ['made', 'reading'],
+          ['made', 'reading', 'told'],
         ],
         [
           text.replace('unit: m }', 'unit: m, sigma: 0.05 }'),
-          ['fit', 'made', 'putts', 'reading', 'worth'],
+          ['fit', 'made', 'putts', 'reading', 'told', 'worth'],
         ],
       ] as const) {
         await book(course.out);
@@ -297,7 +297,7 @@ describe('the cache of a course', () => {
     await book(course.out);
     writeFileSync(file, text);
     expect(productsIn(course.out)).not.toEqual(fresh);
-    expect(newSince(before)).toEqual(['made', 'putts']);
+    expect(newSince(before)).toEqual(['made', 'putts', 'told']);
     await book(course.out);
     expect(productsIn(course.out)).toEqual(fresh);
   });
@@ -314,7 +314,7 @@ describe('the cache of a course', () => {
       const now = after.get(name);
       expect([now?.bytes.equals(bytes), now?.file], name).toEqual([true, file]);
     }
-    expect(newSince(before)).toEqual(['made', 'reading']);
+    expect(newSince(before)).toEqual(['made', 'reading', 'told']);
   });
 
   it('is shared by a copy of the course under another name', async () => {
@@ -324,7 +324,7 @@ describe('the cache of a course', () => {
     cpSync(course.folder, copy, { recursive: true });
     const { code } = await runCaptured(['book', copy, '--out', course.out, '--layout', layout]);
     expect(code).toBe(0);
-    expect(newSince(before)).toEqual([]);
+    expect(newSince(before)).toEqual(['told']);
   });
 
   it('is told and cleared by a command', async () => {

@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { type BookParts, keptBook, type MadeBook } from '../../src/book/kept-book.js';
+import { type BookParts, keptBook, keyOfBook, type MadeBook } from '../../src/book/kept-book.js';
 
 /** Parts of a book, as far as keeping looks at them. */
 const PARTS = {
@@ -28,7 +28,7 @@ describe('a book that is kept', () => {
       products: [{ file: 'pocket.pdf', what: 'the book', bytes }],
     };
   };
-  const of = (parts: BookParts): Promise<MadeBook> => keptBook({ folder }, parts, make);
+  const of = (parts: BookParts): Promise<MadeBook> => keptBook({ folder }, keyOfBook(parts), make);
   beforeEach(() => {
     folder = mkdtempSync(join(tmpdir(), 'kept-'));
     made = 0;
@@ -74,8 +74,8 @@ describe('a book that is kept', () => {
     writeFileSync(join(folder, name), bytes);
     await of(PARTS);
     expect(made).toBe(2);
-    await keptBook({ folder: null }, PARTS, make);
-    await keptBook({ folder: null }, PARTS, make);
+    await keptBook({ folder: null }, keyOfBook(PARTS), make);
+    await keptBook({ folder: null }, keyOfBook(PARTS), make);
     expect(made).toBe(4);
   });
 });

@@ -2,13 +2,9 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { BARE_STEP } from '../../src/appraisal/spacing.js';
+import { openCourseCache } from '../../src/book/cache.js';
 import { contentOf } from '../../src/book/course-book.js';
-import {
-  type GreenOfBook,
-  greensOfBook,
-  openCourseCache,
-  prepareGreens,
-} from '../../src/book/prepare-green.js';
+import { type GreenOfBook, greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import type { Point } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';

@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'no
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { shareFits } from '../fitted-demo.js';
-import { runCaptured } from './run-captured.js';
+import { type Captured, runCaptured } from './run-captured.js';
 import { type SmallCourse, smallCourse } from './small-course.js';
 
 const productsOf = (folder: string): Record<string, string> =>
@@ -17,13 +17,14 @@ describe('runnel book', () => {
   let course: SmallCourse;
   let made: Record<string, string>;
   let good: string;
+  let first: Captured;
   const products = (): string => join(course.out, 'links');
 
   beforeAll(async () => {
     course = smallCourse([2]);
     shareFits(course.out);
     good = course.read();
-    const first = await runCaptured(['book', course.folder, '--out', course.out]);
+    first = await runCaptured(['book', course.folder, '--out', course.out]);
     expect(first.code, first.stderr).toBe(0);
     expect(first.stdout).toBe('');
     made = productsOf(products());
@@ -34,6 +35,13 @@ describe('runnel book', () => {
     expect(Object.keys(made)).toEqual(
       expect.arrayContaining(['pocket.pdf', 'pocket-letter-2up.pdf', 'pocket-a4-2up.pdf']),
     );
+  });
+
+  it('writes and tells the same again where nothing has changed', async () => {
+    rmSync(join(products(), 'pocket.pdf'));
+    const second = await runCaptured(['book', course.folder, '--out', course.out]);
+    expect(second).toEqual(first);
+    expect(productsOf(products())).toEqual(made);
   });
 
   it('gives the same bytes again, and a manifest of them on stdout', async () => {

@@ -1,11 +1,7 @@
 import type { GreenWorth } from '../../src/appraisal/worth.js';
+import { openCourseCache } from '../../src/book/cache.js';
 import { contentOf } from '../../src/book/course-book.js';
-import {
-  type GreenOfBook,
-  greensOfBook,
-  openCourseCache,
-  prepareGreens,
-} from '../../src/book/prepare-green.js';
+import { type GreenOfBook, greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
 import type { Course, HoleSite, PlacedHoleLocation } from '../../src/course/course.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import type { LonLat, MapFeature } from '../../src/course/course-map.js';

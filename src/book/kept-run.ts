@@ -1,0 +1,87 @@
+import { lstatSync, readdirSync, statSync } from 'node:fs';
+import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { type Cache, keep, recall } from './cache.js';
+import { digestOfFile, digestOfParts, wholeProgramDigest } from './cache-keys.js';
+import { type MadeBook, recallBook } from './kept-book.js';
+
+/** What a run is asked: words and numbers, by which alone and the files its result is told. */
+export interface AskedRun {
+  readonly course: string;
+  /** The file of the layout. */
+  readonly layout: string;
+  readonly out: string;
+  /** All else that the command line says. */
+  readonly rest: readonly (string | number | boolean | undefined)[];
+}
+
+/** A run that was done: its book, and all that it told. */
+export interface DoneRun {
+  /** The key of the book. */
+  readonly book: string;
+  readonly said: readonly string[];
+  readonly json: object;
+}
+
+/** Above these a course's folder holds more than a course, or surveys that had better be looked at alone. */
+const MOST_FILES = 1000;
+const MOST_BYTES = 64 * 1024 * 1024;
+
+const liesIn = (folder: string, path: string): boolean => {
+  const way = relative(resolve(folder), resolve(path));
+  return !way.startsWith('..') && !isAbsolute(way);
+};
+
+/** All that lies in a folder, by name and bytes; null where there is a link, a device or too much. */
+const digestOfFolder = (folder: string): string | null => {
+  const names = readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort();
+  if (names.length > MOST_FILES) return null;
+  let bytes = 0;
+  const parts: string[] = [];
+  for (const name of names) {
+    const path = join(folder, name);
+    const stats = lstatSync(path);
+    if (stats.isDirectory()) parts.push(`${name} is a folder`);
+    else {
+      bytes += stats.size;
+      if (!stats.isFile() || bytes > MOST_BYTES) return null;
+      parts.push(name, digestOfFile(path));
+    }
+  }
+  return digestOfParts(parts);
+};
+
+/**
+ * A digest of all that a run can depend on whose course reads nothing outside its own folder: the program, the
+ * command line, the layout, and every file of the folder. Null where that cannot be told for little: the
+ * products lie in the folder, something there is no plain file, or something cannot be read.
+ */
+export const digestOfRun = ({ course, layout, out, rest }: AskedRun): string | null => {
+  try {
+    const folder = statSync(course).isDirectory() ? course : dirname(course);
+    if (liesIn(folder, out) || !statSync(layout).isFile()) return null;
+    const files = digestOfFolder(folder);
+    if (files === null) return null;
+    return digestOfParts([
+      wholeProgramDigest(),
+      JSON.stringify([course, resolve(course), layout, out, rest]),
+      digestOfFile(layout),
+      files,
+    ]);
+  } catch {
+    // Whatever is wrong is told by those who read it.
+    return null;
+  }
+};
+
+/** The run that was done under the key, where its book is still there. */
+export const recallRun = (
+  cache: Cache,
+  key: string,
+): (DoneRun & { readonly made: MadeBook }) | null => {
+  const run = recall<DoneRun>(cache, 'told', key);
+  const made = run === null ? null : recallBook(cache, run.book);
+  return run === null || made === null ? null : { ...run, made };
+};
+
+export const keepRun = (cache: Cache, key: string, run: DoneRun): void =>
+  keep(cache, 'told', key, run);
