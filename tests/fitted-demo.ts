@@ -1,7 +1,7 @@
 import { mkdirSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { openCourseCache } from '../src/book/cache.js';
+import { openCourseCache } from '../src/book/course-cache.js';
 import { type GreenOfBook, greensOfBook, prepareGreens } from '../src/book/prepare-green.js';
 import { loadCourse } from '../src/course/load-course.js';
 import { loadLayout } from '../src/layout/layout-file.js';

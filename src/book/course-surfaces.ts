@@ -4,7 +4,7 @@ import type { Course, Hole } from '../course/course.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
-import { openCourseCache } from './cache.js';
+import { openCourseCache } from './course-cache.js';
 import { type PrepareOptions, prepareGreens } from './prepare-green.js';
 
 /** The surface of a green in its own frame, and what it may be used for. */

@@ -1,5 +1,5 @@
 import { basename, dirname, join, resolve } from 'node:path';
-import { openCourseCache } from '../book/cache.js';
+import { openCourseCache } from '../book/course-cache.js';
 import { type AskedRun, digestOfRun, keepRun, recallRun } from '../book/kept-run.js';
 import { writeAll } from '../book/write-beside.js';
 import { layoutFileOf } from '../layout/own-layouts.js';

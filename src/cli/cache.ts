@@ -1,11 +1,5 @@
-import {
-  cacheFolder,
-  cacheLimit,
-  clearCache,
-  type KeptFile,
-  KINDS,
-  keptFiles,
-} from '../book/cache.js';
+import { cacheLimit, clearCache, type KeptFile, KINDS, keptFiles } from '../book/cache.js';
+import { cacheFolder } from '../book/course-cache.js';
 import { printJson, printText } from './output.js';
 
 interface CacheArguments {

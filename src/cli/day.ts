@@ -1,5 +1,5 @@
 import { basename, join, resolve } from 'node:path';
-import { openCourseCache } from '../book/cache.js';
+import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';

@@ -1,6 +1,6 @@
 import { basename, join, resolve } from 'node:path';
-import { openCourseCache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
+import { openCourseCache } from '../book/course-cache.js';
 import { holeOf } from '../book/course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
 import { greenGeoJson } from '../book/green-geojson.js';

@@ -1,10 +1,10 @@
 import { basename, join, resolve } from 'node:path';
-import { openCourseCache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
+import { openCourseCache } from '../book/course-cache.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { loadNotes, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-putts.js';
-import { greensOfBook, prepareGreens } from '../book/prepare-green.js';
+import { type GreenOfBook, greensOfBook, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';
@@ -60,6 +60,43 @@ const playedJson = ({
   interval_m: solved === null || doubt === null ? null : [solved - doubt, solved + doubt],
   within,
 });
+
+const bindingJson = (
+  { binding }: Layout,
+  { sheets, thickness, creep, warning }: ReturnType<typeof requireBound>,
+): object => ({
+  method: binding.method,
+  sheets,
+  thickness_mm: thickness,
+  creep_mm: creep,
+  ...(warning === null ? {} : { warning }),
+});
+
+const greenJson = ({ content, fit: { report } }: GreenOfBook): object => ({
+  hole: content.holeId,
+  name: content.name,
+  points: report.pointsUsed,
+  outliers: report.outliers.length,
+  noise_m: report.sigma,
+  locations: content.locations.map((location) => location.name),
+  ...worthJson(content.worth),
+});
+
+/** The files of the book, and the folders of pages with how many they hold. */
+const sayFiles = (
+  folder: string,
+  products: MadeBook['products'],
+  tell: (line: string) => void,
+): void => {
+  for (const { file, what } of products.filter((one) => !one.file.includes('/'))) {
+    tell(`${join(folder, file)}  ${what}`);
+  }
+  const folders = new Set(products.flatMap(({ file }) => file.split('/').slice(0, -1)));
+  for (const name of folders) {
+    const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
+    tell(`${join(folder, name)}  ${count} pages`);
+  }
+};
 
 /** A book that was made and written: what is printed of it as JSON, and under which key it is kept; null for not. */
 export interface WrittenBook {
@@ -124,45 +161,24 @@ export const makeBook = async (
   const isPlain = !args.svg && args.png === undefined;
   const key = isPlain ? keyOfBook(parts) : null;
   const { pages, products } = await (key === null ? make() : keptBook(cache, key, make));
-  const { sheets, thickness, creep, warning } = requireBound(pages.length, layout);
+  const bound = requireBound(pages.length, layout);
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
   const json = {
     course: course.title,
     layout: layout.name,
     pages,
-    binding: {
-      method: layout.binding.method,
-      sheets,
-      thickness_mm: thickness,
-      creep_mm: creep,
-      ...(warning === null ? {} : { warning }),
-    },
-    greens: greens.map(({ content, fit: { report } }) => ({
-      hole: content.holeId,
-      name: content.name,
-      points: report.pointsUsed,
-      outliers: report.outliers.length,
-      noise_m: report.sigma,
-      locations: content.locations.map((location) => location.name),
-      ...worthJson(content.worth),
-    })),
+    binding: bindingJson(layout, bound),
+    greens: greens.map(greenJson),
     ...(played.length === 0 ? {} : { putts_of_notes: played.map(playedJson) }),
     files: madeFiles(folder, products),
   };
   if (args.json) return { json, key };
-  for (const { file, what } of products.filter((one) => !one.file.includes('/'))) {
-    tell(`${join(folder, file)}  ${what}`);
-  }
-  const folders = new Set(products.flatMap(({ file }) => file.split('/').slice(0, -1)));
-  for (const name of folders) {
-    const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
-    tell(`${join(folder, name)}  ${count} pages`);
-  }
+  sayFiles(folder, products, tell);
   for (const one of played) {
     tell(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, args.units)}`);
   }
-  if (warning !== null) tell(`binding: ${warning}`);
+  if (bound.warning !== null) tell(`binding: ${bound.warning}`);
   sayWorths(
     greens.map(({ content }) => content),
     tell,

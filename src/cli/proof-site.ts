@@ -1,8 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { openCourseCache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
+import { openCourseCache } from '../book/course-cache.js';
 import { holeOf, loadDays } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { loadNotes, requireNotesFit } from '../book/load-notes.js';

@@ -2,7 +2,7 @@ import { existsSync, readdirSync } from 'node:fs';
 import { basename } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-export const OWN_LAYOUTS = fileURLToPath(new URL('../../layouts/', import.meta.url));
+const OWN_LAYOUTS = fileURLToPath(new URL('../../layouts/', import.meta.url));
 
 /** The file of a layout, by the name of one of ours or by the path of the user's own. */
 export const layoutFileOf = (nameOrPath: string): string => {

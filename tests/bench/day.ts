@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { openCourseCache } from '../../src/book/cache.js';
+import { openCourseCache } from '../../src/book/course-cache.js';
 import { courseSurfaces } from '../../src/book/course-surfaces.js';
 import { prepareGreens } from '../../src/book/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';

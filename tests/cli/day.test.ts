@@ -2,7 +2,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { openCourseCache } from '../../src/book/cache.js';
+import { openCourseCache } from '../../src/book/course-cache.js';
 import { greensOfDay, loadDays } from '../../src/book/course-days.js';
 import { prepareGreens } from '../../src/book/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';

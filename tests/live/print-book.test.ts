@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openCourseCache } from '../../src/book/cache.js';
+import { openCourseCache } from '../../src/book/course-cache.js';
 import { greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import { readGround } from '../../src/course/ground.js';

@@ -1,6 +1,6 @@
 import type { GreenWorth } from '../../src/appraisal/worth.js';
-import { openCourseCache } from '../../src/book/cache.js';
 import { contentOf } from '../../src/book/course-book.js';
+import { openCourseCache } from '../../src/book/course-cache.js';
 import { type GreenOfBook, greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
 import type { Course, HoleSite, PlacedHoleLocation } from '../../src/course/course.js';
 import { courseFigures } from '../../src/course/course-figures.js';
