@@ -73,7 +73,7 @@ export const colourSetBy = (
   const lower = operator.toLowerCase();
   const use = operator === lower ? 'fill' : 'stroke';
   const components = operands.map(numberOf);
-  if (lower in DEVICES) {
+  if (Object.hasOwn(DEVICES, lower)) {
     return { use, colour: { space: DEVICES[lower], plate: null, components } };
   }
   if (lower === 'cs') {

@@ -109,7 +109,12 @@ const count = (book: ReadBook): Finding[] => {
 
 const binding = ({ facts }: ReadBook): Finding[] => {
   const method = facts?.binding as BindingMethod | undefined;
-  if (facts == null || method === undefined || !(method in PAGES_AT_A_TIME) || facts.paper === 0) {
+  if (
+    facts == null ||
+    method === undefined ||
+    !Object.hasOwn(PAGES_AT_A_TIME, method) ||
+    facts.paper === 0
+  ) {
     return [];
   }
   const { pages, clear, paper, inner } = facts;

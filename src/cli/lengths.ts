@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { ownValue } from '../own-value.js';
 import {
   METRES_PER_FOOT,
   METRES_PER_INCH,
@@ -30,7 +31,9 @@ export const lengthArgument = (
 ): number => {
   const match = /^\s*(\d+(?:\.\d*)?|\.\d+)\s*([a-z"']*)\s*$/i.exec(value);
   const factor =
-    match === null ? undefined : METRES_PER_UNIT[match[2] === '' ? bare : match[2].toLowerCase()];
+    match === null
+      ? undefined
+      : ownValue(METRES_PER_UNIT, match[2] === '' ? bare : match[2].toLowerCase());
   const metres = match === null || factor === undefined ? Number.NaN : Number(match[1]) * factor;
   if (!(metres > 0)) {
     throw new InputFault(

@@ -86,7 +86,7 @@ export const appraisalText = ({ source, appraisal, plane, units, how }: Told): s
     ),
     row(
       'spacing',
-      `${show.length(spacing.mean)} on average, ${show.length(spacing.nearest)} to the nearest neighbour`,
+      `${Number.isFinite(spacing.mean) ? `${show.length(spacing.mean)} on average` : 'none on the ground'}, ${show.length(spacing.nearest)} to the nearest neighbour`,
     ),
     row(
       'coverage',

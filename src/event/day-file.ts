@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import { ownValue } from '../own-value.js';
 import { type DayColumn, dayHeader, HEADER } from './day-header.js';
 import { pacesOfCell } from './day-length.js';
 import { type DayLine, lineInWords } from './day-words.js';
@@ -58,7 +59,7 @@ const inAndSide = (
 ): Pick<DayLine, 'in' | 'side'> => {
   const together = /^(left|right|l|r)?\s*(.*?)\s*(left|right|l|r)?$/i.exec(cell);
   const written = (side ?? together?.[1] ?? together?.[3] ?? '').toLowerCase();
-  const found = SIDES[written];
+  const found = ownValue(SIDES, written);
   if (found === undefined) throw fault(`"${written}" is no side`, 'write left or right');
   return { in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault), side: found };
 };

@@ -1,5 +1,6 @@
 import type { InputFault } from '../fault.js';
 import { nearestWord } from '../nearest-word.js';
+import { ownValue } from '../own-value.js';
 import { pacesPerUnit } from './day-length.js';
 
 const NAMES = ['hole', 'day', 'on', 'in', 'side', 'back', 'tees'] as const;
@@ -27,7 +28,7 @@ const OTHER_WORDS: Readonly<Record<string, Name>> = {
 
 const columnOf = (cell: string): DayColumn | null => {
   const [, words, unit] = /^(.*?)\s*(?:\(([a-z']*)\))?$/.exec(cell) ?? [];
-  const name = NAMES.find((one) => one === words) ?? OTHER_WORDS[words ?? ''];
+  const name = NAMES.find((one) => one === words) ?? ownValue(OTHER_WORDS, words ?? '');
   return name === undefined || pacesPerUnit(unit ?? '') === null
     ? null
     : { name, unit: unit ?? '' };

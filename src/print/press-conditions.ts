@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import { ownValue } from '../own-value.js';
 import type { PressCondition } from './pdf-document.js';
 
 /**
@@ -16,7 +17,7 @@ const CONDITIONS: Readonly<Record<string, string>> = {
 
 /** Throws InputFault for a condition that is not registered. */
 export const pressCondition = (identifier: string): PressCondition => {
-  const info = CONDITIONS[identifier];
+  const info = ownValue(CONDITIONS, identifier);
   if (info === undefined) {
     throw new InputFault(
       { place: 'press.condition' },

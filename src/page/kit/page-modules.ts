@@ -1,6 +1,7 @@
 import type { Today } from '../../event/today.js';
 import { InputFault } from '../../fault.js';
 import type { Layout, PageKind } from '../../layout/layout.js';
+import { ownValue } from '../../own-value.js';
 import type { BookContent, GreenContent } from '../book-content.js';
 import type { SheetGreen } from '../day/day-green.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
@@ -51,7 +52,7 @@ export const composePage = <C extends PageContext>(
     marks: [
       ...practiceMark(context.layout),
       ...placements.flatMap((placement) => {
-        const compose = modules[placement.module];
+        const compose = ownValue(modules, placement.module);
         if (compose === undefined) {
           throw new InputFault(
             { file: `layout ${context.layout.name}`, place: `pages.${kind}` },

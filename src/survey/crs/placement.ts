@@ -58,7 +58,9 @@ export const checkPlace = (
   if (!(Math.abs(z) < HIGH)) {
     throw new InputFault(
       { file: source, place: place() },
-      `the height ${z.toPrecision(6)} m is not a height on Earth`,
+      Number.isFinite(z)
+        ? `the height ${z.toPrecision(6)} m is not a height on Earth`
+        : 'the height is not a number',
       'check the order of the columns and the vertical unit',
     );
   }

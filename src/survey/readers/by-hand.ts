@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { ownValue } from '../../own-value.js';
 import { METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
 
 /** One line of a rough survey made by hand: where it was measured on the green, and what. */
@@ -64,7 +65,7 @@ const columnsOf = (header: string): Columns | null => {
     grade: at('grade', 'grade %'),
     clock: at('clock', 'falls', 'direction'),
     height: heightAt,
-    heightUnit: UNITS[cells[heightAt]?.split(' ')[1] ?? 'm'] ?? 1,
+    heightUnit: ownValue(UNITS, cells[heightAt]?.split(' ')[1] ?? 'm') ?? 1,
   };
   const isPaced = columns.on >= 0 && columns.in >= 0 && columns.side >= 0;
   const isFall = columns.grade >= 0 && columns.clock >= 0;
@@ -119,7 +120,7 @@ export const readByHand = (text: string, file: string): HandReading[] => {
         what === 'clock' ? '12 is up the page, 3 to the right' : 'such as 12 or 12.5',
       );
     };
-    const side = SIDES[(cells[columns.side] ?? '').toLowerCase()];
+    const side = ownValue(SIDES, (cells[columns.side] ?? '').toLowerCase());
     if (side === undefined) {
       throw fault(
         line,

@@ -1,3 +1,4 @@
+import { ownValue } from '../../own-value.js';
 import {
   CODE,
   ELLIPSOIDAL,
@@ -121,9 +122,9 @@ export const namedColumn = (name: string): NamedColumn => {
     return CODE.has(all) ? of('code') : NUMBER.has(all) ? of('number') : of('other');
   if (has(TIME)) return of('time');
   if (SESSION.has(all)) return of('session');
-  const rank = Math.min(...list.map((word) => RANKS[word] ?? 1), 3);
-  const side = list.reduce((most, word) => Math.max(most, RANKS[word] ?? 0), 0);
-  const place = list.some((word) => RANKS[word] !== undefined)
+  const rank = Math.min(...list.map((word) => ownValue(RANKS, word) ?? 1), 3);
+  const side = list.reduce((most, word) => Math.max(most, ownValue(RANKS, word) ?? 0), 0);
+  const place = list.some((word) => ownValue(RANKS, word) !== undefined)
     ? Math.max(side, rank === 0 ? 0 : side)
     : 1;
   if (has(MEANINGS.latitude)) return of('y', 5, true);

@@ -1,4 +1,5 @@
 import type { InputFault } from '../../fault.js';
+import { ownValue } from '../../own-value.js';
 import type { Stated } from '../crs/placement.js';
 import type { LengthUnit } from '../crs/plane.js';
 import type { ReadContext, ReadPoint } from './file-reader.js';
@@ -151,11 +152,11 @@ export const openElement = (
 ): void => {
   if (element === 'Surface') reading.name = attributes.name ?? null;
   if (element === 'Metric' || element === 'Imperial') {
-    const unit = UNITS[(attributes.linearUnit ?? '').toLowerCase()] ?? null;
+    const unit = ownValue(UNITS, (attributes.linearUnit ?? '').toLowerCase()) ?? null;
     const said = (attributes.elevationUnit ?? '').toLowerCase();
     // The schema's "feet" does not tell which foot: that of the positions, if they are in feet.
     const verticalUnit =
-      said === 'feet' ? (unit === 'us-ft' ? 'us-ft' : 'ft') : (UNITS[said] ?? null);
+      said === 'feet' ? (unit === 'us-ft' ? 'us-ft' : 'ft') : (ownValue(UNITS, said) ?? null);
     if (unit === null && attributes.linearUnit !== undefined) {
       throw fault(
         `the unit "${attributes.linearUnit.slice(0, 20)}" is not read`,

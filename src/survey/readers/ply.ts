@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { ownValue } from '../../own-value.js';
 import { type ByteSource, PIECE } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 
@@ -56,7 +57,7 @@ const readHeader = async (
       else if (vertices < 0) throw fault(`"${element.slice(0, 20)}" stands before the vertices`);
     }
     if (words[0] === 'property' && element === 'vertex') {
-      if (SIZE[words[1]] === undefined)
+      if (ownValue(SIZE, words[1]) === undefined)
         throw fault(`a vertex has a property of the type "${(words[1] ?? '').slice(0, 20)}"`);
       properties.push({ type: words[1], name: words[2] ?? '' });
     }

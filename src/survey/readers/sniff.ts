@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { ownValue } from '../../own-value.js';
 import type { ByteSource } from './byte-source.js';
 
 export type SurveyFormat =
@@ -155,7 +156,7 @@ export const sniffFormat = async (bytes: ByteSource, source: string): Promise<Su
   if (/^\s*</.test(plain)) {
     const element =
       /<\s*(?:[\w-]+:)?([A-Za-z][\w-]*)/.exec(plain.replace(/<[?!][^>]*>/g, ''))?.[1] ?? '';
-    const known = XML[element.toLowerCase()];
+    const known = ownValue(XML, element.toLowerCase());
     if (known !== undefined) refuse(source, known[0], known[1]);
     return 'landxml';
   }
