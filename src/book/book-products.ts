@@ -18,6 +18,17 @@ export interface Product {
   readonly file: string;
   readonly what: string;
   readonly bytes: Uint8Array;
+  /** Of a PDF, what its own check found out. */
+  readonly checked?: CheckedFile;
+}
+
+/** A PDF as its own check read it back. */
+export interface CheckedFile {
+  readonly pages: number;
+  /** Of paper; null where it is not laid out on sheets. */
+  readonly sheets: number | null;
+  /** The rules that it was held to. */
+  readonly rules: readonly string[];
 }
 
 export interface ProductOptions {
@@ -73,7 +84,17 @@ export const makeProducts = async (
       }),
     });
   }
-  await refuseFailing(products, new Map([[screen, read]]));
+  const checked = await refuseFailing(products, new Map([[screen, read]]));
+  const sides = new Map(
+    layout.sheets.map(({ name, duplex }) => [`${stem}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),
+  );
+  products.forEach((product, i) => {
+    const own = checked.get(product.file);
+    if (own === undefined) return;
+    const perSheet = sides.get(product.file);
+    const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
+    products[i] = { ...product, checked: { ...own, sheets } };
+  });
   if (options.svg) {
     for (const page of pages) {
       products.push({

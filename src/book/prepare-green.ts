@@ -45,6 +45,8 @@ export interface PrepareOptions {
   /** In which the judgement of a green is worded. */
   readonly units?: UnitSystem;
   readonly onProgress?: OnProgress;
+  /** As many as pay where it is left out; none: the thread that asks does all itself. */
+  readonly threads?: number;
 }
 
 export interface GreenOfBook {
@@ -171,7 +173,7 @@ export const prepareGreens = async (
   wanted: readonly WantedGreen[],
   layout: Layout,
   cache: Cache,
-  { units = 'imperial', onProgress = SILENT }: PrepareOptions = {},
+  { units = 'imperial', onProgress = SILENT, threads }: PrepareOptions = {},
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
   const program = cache.folder === null ? '' : programDigest();
@@ -226,7 +228,10 @@ export const prepareGreens = async (
     const { putts } = kept[i];
     if (jobs[i].request !== null && putts !== null) keep(cache, 'putts', putts, locations);
   };
-  const results = await doGreenJobs(jobs, { onDone });
+  const results = await doGreenJobs(jobs, {
+    onDone,
+    ...(threads === undefined ? {} : { threads }),
+  });
   return wanted.map(({ hole, stimp }, i): GreenOfBook => {
     const { fit, reading } = results[i];
     const locations = solved[i] ?? results[i].locations;

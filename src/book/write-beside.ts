@@ -12,6 +12,7 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative } from 'node:path';
+import { threadId } from 'node:worker_threads';
 import { withPath } from '../machine-fault.js';
 import { refuseToReplace } from '../named-file.js';
 
@@ -22,11 +23,15 @@ const SET = '.runnel-set';
 const SET_OF_PROCESS = new RegExp(`^\\.(\\d+)\\${SET}$`);
 const PART_OF_PROCESS = new RegExp(`\\.(\\d+)\\${PART}$`);
 
+/** Threads of a process write beside each other. */
+const ownPart = (path: string): string =>
+  threadId === 0 ? partOf(path, process.pid) : partOf(`${path}.${threadId}`, process.pid);
+
 const partOf = (path: string, pid: number): string => `${path}.${pid}${PART}`;
 
 /** Writes the bytes beside their place and returns the part's name; no part is left when that fails. */
 const writePart = (path: string, bytes: Uint8Array | string): string => {
-  const part = partOf(path, process.pid);
+  const part = ownPart(path);
   let file: number | undefined;
   try {
     refuseToReplace(path);

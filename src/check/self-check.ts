@@ -16,16 +16,23 @@ const CURES: Readonly<Record<string, string>> = {
  * fails, with file and page: nothing is written that our own check would refuse.
  *
  * @param known books that have been read already, by their bytes.
+ * @returns pages and the rules looked at, by file.
  */
 export const refuseFailing = async (
   products: readonly { readonly file: string; readonly bytes: Uint8Array }[],
   known: ReadonlyMap<Uint8Array, ReadBook> = new Map(),
-): Promise<void> => {
+): Promise<Map<string, { readonly pages: number; readonly rules: readonly string[] }>> => {
+  const read = new Map<string, { readonly pages: number; readonly rules: readonly string[] }>();
   for (const { file, bytes } of products) {
     if (!file.endsWith('.pdf')) continue;
     const book = known.get(bytes) ?? (await readBook(bytes, file));
-    const failed = preflight(book).find(({ verdict }) => verdict === 'fail');
-    if (failed === undefined) continue;
+    const findings = preflight(book);
+    const failed = findings.find(({ verdict }) => verdict === 'fail');
+    if (failed === undefined) {
+      const rules = [...new Set(findings.map(({ rule }) => rule))];
+      read.set(file, { pages: book.pages.length, rules });
+      continue;
+    }
     const { rule, page, words } = failed;
     throw new InputFault(
       { file, ...(page === null ? {} : { place: `page ${page}` }) },
@@ -33,4 +40,5 @@ export const refuseFailing = async (
       CURES[rule] ?? 'change the layout',
     );
   }
+  return read;
 };

@@ -2,13 +2,14 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { openCourseCache } from '../book/course-cache.js';
 import { type AskedRun, digestOfRun, keepRun, recallRun } from '../book/kept-run.js';
 import { writeAll } from '../book/write-beside.js';
+import { InputFault } from '../fault.js';
 import { layoutFileOf } from '../layout/own-layouts.js';
 import { kindOfFile } from '../named-file.js';
-import type { BookArguments } from './make-book.js';
+import type { BookArguments, OneBookArguments } from './book-of-course.js';
 import { printJson, say } from './output.js';
 
 /** What the run is asked; null for what is not kept: pictures of every page, files from anywhere. */
-const askedOf = (args: BookArguments): AskedRun | null => {
+const askedOf = (args: OneBookArguments): AskedRun | null => {
   const { course, out, use, units, json } = args;
   if (args.svg || args.png !== undefined || args.outside) return null;
   const layout = layoutFileOf(args.layout);
@@ -19,11 +20,29 @@ const askedOf = (args: BookArguments): AskedRun | null => {
 const nameOf = (course: string): string =>
   basename(resolve(kindOfFile(course) === 'a folder' ? course : dirname(course)));
 
+/** A book, or several where more than one course is named. */
+export const runBook = async (args: BookArguments): Promise<void> => {
+  const { course: named = [], list } = args;
+  if (named.length === 0 && list === undefined) {
+    throw new InputFault(
+      { file: 'command line' },
+      'no course is named',
+      'write: runnel book COURSE, several of them, or --list FILE',
+    );
+  }
+  if (named.length === 1 && list === undefined) {
+    await runOne({ ...args, course: named[0] });
+    return;
+  }
+  const { runBooks } = await import('./books.js');
+  await runBooks(args);
+};
+
 /**
  * Makes the book; where nothing has changed since the same was asked last, what was made and told then is
  * written and told again, and nothing that makes books is even loaded.
  */
-export const runBook = async (args: BookArguments): Promise<void> => {
+const runOne = async (args: OneBookArguments): Promise<void> => {
   const asked = askedOf(args);
   const key = asked === null ? null : digestOfRun(asked);
   const name = nameOf(args.course);
@@ -38,7 +57,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
   }
   const { makeBook } = await import('./make-book.js');
   const said: string[] = [];
-  const { json, key: book } = await makeBook(args, (line) => {
+  const { json, key: book } = await makeBook({ ...args, folder: name }, (line) => {
     said.push(line);
     say(line);
   });

@@ -14,8 +14,8 @@ export interface Command {
  */
 export const COMMANDS: Readonly<Record<string, Command>> = {
   book: {
-    signature: 'book <course>',
-    describe: 'make the whole book of a course',
+    signature: 'book [course..]',
+    describe: 'make the whole book of a course, or of several',
     options: async () => (await import('./options.js')).bookOptions,
     run: async () => (await import('./book.js')).runBook,
   },

@@ -1,45 +1,14 @@
-import { basename, join, resolve } from 'node:path';
-import { contentOf } from '../book/course-book.js';
-import { openCourseCache } from '../book/course-cache.js';
-import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
-import { loadNotes, requireNotesFit } from '../book/load-notes.js';
-import { type ComparedPutt, comparedWords, comparePlayed } from '../book/played-putts.js';
-import { type GreenOfBook, greensOfBook, prepareGreens } from '../book/prepare-green.js';
+import { join } from 'node:path';
+import type { MadeBook } from '../book/kept-book.js';
+import { type ComparedPutt, comparedWords } from '../book/played-putts.js';
+import type { GreenOfBook } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
-import { courseFigures } from '../course/course-figures.js';
-import { loadCourse } from '../course/load-course.js';
-import { withMeasured } from '../event/notes-file.js';
-import { InputFault } from '../fault.js';
-import { requireBound } from '../layout/binding.js';
+import type { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
-import { loadLayout } from '../layout/layout-file.js';
-import { measureWith, openFonts } from '../print/fonts.js';
-import { loadRasteriser } from '../print/raster.js';
-import type { UnitSystem } from '../units.js';
+import { bookOfCourse, type OneBookArguments, requirePng } from './book-of-course.js';
 import { madeFiles } from './made-files.js';
 import { showProgress } from './output.js';
-import { toldGround } from './told-ground.js';
 import { sayWorths, worthJson } from './worth-words.js';
-
-export interface BookArguments {
-  readonly course: string;
-  readonly layout: string;
-  readonly out: string;
-  readonly use: 'practice' | 'play' | 'committee' | undefined;
-  readonly svg: boolean;
-  readonly png: number | undefined;
-  readonly units: UnitSystem;
-  readonly outside: boolean;
-  readonly json: boolean;
-}
-
-const LANGUAGE = 'en';
-
-/** The layout, made for another condition of use than its own where the user says so. */
-const layoutFor = ({ layout, use }: BookArguments): Layout => {
-  const own = loadLayout(layout);
-  return use === undefined ? own : { ...own, use };
-};
 
 const playedJson = ({
   holeId,
@@ -106,62 +75,16 @@ export interface WrittenBook {
 
 /** Makes and writes a book; `tell` gets each line for the reader. */
 export const makeBook = async (
-  args: BookArguments,
+  args: OneBookArguments & { readonly folder: string },
   tell: (line: string) => void,
 ): Promise<WrittenBook> => {
-  if (args.png !== undefined && !(args.png >= 36 && args.png <= 1200)) {
-    throw new InputFault(
-      { place: '--png' },
-      `${args.png} is not a resolution to draw at`,
-      'give 36 to 1200 pixels to an inch',
-    );
-  }
-  if (args.png !== undefined) await loadRasteriser();
-  const bare = loadCourse(args.course, args);
-  const layout = layoutFor(args);
-  const fonts = openFonts();
-  const notes = loadNotes(bare, fonts);
-  requireNotesFit(notes, bare, layout, measureWith(fonts));
-  const course = withMeasured(bare, notes);
-  const courseName = basename(resolve(course.folder));
-  const cache = openCourseCache(args.out, courseName);
-  const holes = courseFigures(course, await toldGround(course, tell));
-  // A map alone makes a book of holes; greens want their surveys.
-  const surveyed = course.holes.some((hole) => hole.green !== null);
-  const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
-  const greens = await prepareGreens(course, wanted, layout, cache, {
-    units: args.units,
+  await requirePng(args.png);
+  const folder = join(args.out, args.folder);
+  const { course, layout, greens, played, made, bound, key } = await bookOfCourse(args, {
     onProgress: showProgress,
+    tell,
   });
-  for (const { feature, problem, cure } of course.findings) {
-    tell(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
-  }
-  const played = comparePlayed(notes, greens, layout.tables.past);
-  const folder = join(args.out, courseName);
-  const make = async (): Promise<MadeBook> => {
-    // Not loaded where the book is there already.
-    const [{ composeBook }, { makeProducts }] = await Promise.all([
-      import('../page/book-pages.js'),
-      import('../book/book-products.js'),
-    ]);
-    const content = contentOf(course, layout, args.units, greens, { holes, notes });
-    const pages = composeBook(content, layout, measureWith(fonts));
-    const products = await makeProducts(pages, layout, {
-      fonts,
-      title: course.title,
-      language: LANGUAGE,
-      svg: args.svg,
-      png: args.png ?? null,
-    });
-    return { pages: pages.map(({ id, title, label }) => ({ id, title, label })), products };
-  };
-  const { units } = args;
-  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes };
-  // Pictures of every page would fill the cache for little.
-  const isPlain = !args.svg && args.png === undefined;
-  const key = isPlain ? keyOfBook(parts) : null;
-  const { pages, products } = await (key === null ? make() : keptBook(cache, key, make));
-  const bound = requireBound(pages.length, layout);
+  const { pages, products } = made;
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
   const json = {

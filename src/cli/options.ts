@@ -148,7 +148,15 @@ const withGuidanceOptions: Options = (yargs) =>
 
 export const bookOptions: Options = (yargs) =>
   yargs
-    .positional('course', COURSE)
+    .positional('course', {
+      type: 'string',
+      array: true,
+      describe: 'course folder or course file; several make a book each',
+    })
+    .option('list', {
+      type: 'string',
+      describe: 'table (CSV) of books: columns course, layout, use, units',
+    })
     .option('layout', layoutOption())
     .option('out', OUT)
     .option('use', {

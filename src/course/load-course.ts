@@ -92,7 +92,7 @@ const nameOf = (entry: HoleEntry, site: HoleSite, id: string): string =>
     : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`);
 
 /** The course file of a course: the file itself, or `course.yaml` in the folder. */
-const courseFileOf = (course: string): string => {
+export const courseFileOf = (course: string): string => {
   if (!existsSync(course)) {
     throw new InputFault(
       { file: course },

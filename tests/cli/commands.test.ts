@@ -45,7 +45,7 @@ const named = (files: ReadonlySet<string>): string[] =>
 describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
   it('describes each argument of its line, and takes no other', async () => {
     const { signature, describe: words } = COMMANDS[name];
-    const inLine = [...signature.matchAll(/([<[])([a-z]+)[>\]]/g)].map(
+    const inLine = [...signature.matchAll(/([<[])([a-z]+)(?:\.\.)?[>\]]/g)].map(
       ([, bracket, key]) => [key, bracket === '<'] as const,
     );
     const { positionals, options } = await taken(name);

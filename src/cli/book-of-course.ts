@@ -1,0 +1,179 @@
+import { createHash } from 'node:crypto';
+import type { CheckedFile } from '../book/book-products.js';
+import { contentOf } from '../book/course-book.js';
+import { openCourseCache } from '../book/course-cache.js';
+import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
+import { loadNotes, requireNotesFit } from '../book/load-notes.js';
+import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
+import {
+  type GreenOfBook,
+  greensOfBook,
+  type OnProgress,
+  prepareGreens,
+} from '../book/prepare-green.js';
+import type { Course } from '../course/course.js';
+import { courseFigures } from '../course/course-figures.js';
+import { loadCourse } from '../course/load-course.js';
+import { withMeasured } from '../event/notes-file.js';
+import { InputFault } from '../fault.js';
+import { requireBound } from '../layout/binding.js';
+import type { Layout } from '../layout/layout.js';
+import { loadLayout } from '../layout/layout-file.js';
+import { measureWith, openFonts } from '../print/fonts.js';
+import { loadRasteriser } from '../print/raster.js';
+import type { UnitSystem } from '../units.js';
+import { toldGround } from './told-ground.js';
+
+/** What the command line says. */
+export interface BookArguments {
+  readonly course: readonly string[] | undefined;
+  readonly list: string | undefined;
+  readonly layout: string;
+  readonly out: string;
+  readonly use: BookAsked['use'];
+  readonly svg: boolean;
+  readonly png: number | undefined;
+  readonly units: UnitSystem;
+  readonly outside: boolean;
+  readonly json: boolean;
+}
+
+/** The same of one course. */
+export type OneBookArguments = Omit<BookArguments, 'course' | 'list'> & {
+  readonly course: string;
+};
+
+/** A book that is asked for. */
+export interface BookAsked {
+  readonly course: string;
+  readonly layout: string;
+  /** The folder that its products go to lies in `out`, and the cache that courses share. */
+  readonly out: string;
+  readonly folder: string;
+  readonly use: 'practice' | 'play' | 'committee' | undefined;
+  readonly units: UnitSystem;
+  readonly outside: boolean;
+  readonly svg: boolean;
+  readonly png: number | undefined;
+}
+
+export interface BookTellers {
+  readonly onProgress?: OnProgress;
+  /** Lines that the user should know of, as they are found. */
+  readonly tell: (line: string) => void;
+  /** Threads for greens; as many as pay where it is left out. */
+  readonly threads?: number;
+}
+
+/** A book that is made and not written yet. */
+export interface BookOfCourse {
+  readonly course: Course;
+  readonly layout: Layout;
+  readonly greens: readonly GreenOfBook[];
+  readonly played: readonly ComparedPutt[];
+  readonly made: MadeBook;
+  readonly bound: ReturnType<typeof requireBound>;
+  /** Under which the book is kept; null for not. */
+  readonly key: string | null;
+}
+
+const LANGUAGE = 'en';
+
+/** The layout, made for another condition of use than its own where the user says so. */
+export const layoutFor = ({ layout, use }: Pick<BookAsked, 'layout' | 'use'>): Layout => {
+  const own = loadLayout(layout);
+  return use === undefined ? own : { ...own, use };
+};
+
+/** Refuses a resolution that nothing is drawn at, and tells what is missing where pictures cannot be drawn. */
+export const requirePng = async (png: number | undefined): Promise<void> => {
+  if (png === undefined) return;
+  if (!(png >= 36 && png <= 1200)) {
+    throw new InputFault(
+      { place: '--png' },
+      `${png} is not a resolution to draw at`,
+      'give 36 to 1200 pixels to an inch',
+    );
+  }
+  await loadRasteriser();
+};
+
+/**
+ * Makes the book of a course.
+ *
+ * @throws InputFault for what is wrong in the course, its surveys, the layout or the book itself.
+ */
+export const bookOfCourse = async (
+  asked: BookAsked,
+  { onProgress = () => {}, tell, threads }: BookTellers,
+): Promise<BookOfCourse> => {
+  const { units, svg, png, out } = asked;
+  const bare = loadCourse(asked.course, asked);
+  const layout = layoutFor(asked);
+  const fonts = openFonts();
+  const notes = loadNotes(bare, fonts);
+  requireNotesFit(notes, bare, layout, measureWith(fonts));
+  const course = withMeasured(bare, notes);
+  const cache = openCourseCache(out, asked.folder);
+  const holes = courseFigures(course, await toldGround(course, tell));
+  // A map alone makes a book of holes; greens want their surveys.
+  const surveyed = course.holes.some((hole) => hole.green !== null);
+  const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
+  const greens = await prepareGreens(course, wanted, layout, cache, {
+    units,
+    onProgress,
+    ...(threads === undefined ? {} : { threads }),
+  });
+  for (const { feature, problem, cure } of course.findings) {
+    tell(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
+  }
+  const make = async (): Promise<MadeBook> => {
+    // Not loaded where the book is there already.
+    const [{ composeBook }, { makeProducts }] = await Promise.all([
+      import('../page/book-pages.js'),
+      import('../book/book-products.js'),
+    ]);
+    const content = contentOf(course, layout, units, greens, { holes, notes });
+    const pages = composeBook(content, layout, measureWith(fonts));
+    const options = { fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null };
+    const products = await makeProducts(pages, layout, options);
+    return { pages: pages.map(({ id, title, label }) => ({ id, title, label })), products };
+  };
+  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes };
+  // Pictures of every page would fill the cache for little.
+  const isPlain = !svg && png === undefined;
+  const key = isPlain ? keyOfBook(parts) : null;
+  const made = await (key === null ? make() : keptBook(cache, key, make));
+  const bound = requireBound(made.pages.length, layout);
+  const played = comparePlayed(notes, greens, layout.tables.past);
+  return { course, layout, greens, played, made, bound, key };
+};
+
+/** A file as a manifest tells of it; thickness in millimetres, of the bound book. */
+export interface ManifestFile {
+  readonly file: string;
+  readonly what: string;
+  readonly bytes: number;
+  readonly sha256: string;
+  /** Of PDFs: pages of the file, sheets of paper where it is laid out on sheets, rules of the check that it passed. */
+  readonly pages: number | null;
+  readonly sheets: number | null;
+  readonly checked: readonly string[];
+}
+
+/** A file with its digest; what of it was checked stands in it where it is a PDF. */
+export const manifestFile = (
+  { file, what, bytes, checked }: MadeBook['products'][number],
+  folder: string,
+): ManifestFile => {
+  const told: CheckedFile | undefined = checked;
+  return {
+    file: `${folder}/${file}`,
+    what,
+    bytes: bytes.length,
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    pages: told?.pages ?? null,
+    sheets: told?.sheets ?? null,
+    checked: told?.rules ?? [],
+  };
+};

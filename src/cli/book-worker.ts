@@ -1,0 +1,51 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { packFault, type ThreadFault } from '../book/thread-fault.js';
+import { type BookAsked, bookOfCourse } from './book-of-course.js';
+
+/** A book that a thread has made, with what is to be told of it; its files are written by the thread that asked. */
+export interface BookMadeApart {
+  readonly title: string;
+  readonly layout: string;
+  /** Of the book as it is bound. */
+  readonly pages: number;
+  readonly leaves: number;
+  readonly thickness: number;
+  readonly worths: Readonly<Record<string, number>>;
+  readonly told: readonly string[];
+  readonly products: Awaited<ReturnType<typeof bookOfCourse>>['made']['products'];
+}
+
+export type BookWord = { readonly book: BookMadeApart } | ThreadFault;
+
+const tell = (word: BookWord): void => parentPort?.postMessage(word);
+
+try {
+  const told: string[] = [];
+  const { course, layout, greens, made, bound } = await bookOfCourse(workerData as BookAsked, {
+    tell: (line) => told.push(line),
+    threads: 0,
+  });
+  const worths: Record<string, number> = {};
+  for (const { content } of greens) {
+    worths[content.worth.worth] = (worths[content.worth.worth] ?? 0) + 1;
+  }
+  const press = made.products.find(({ file }) => file.endsWith('-press.pdf'));
+  const pages = press?.checked?.pages ?? made.pages.length;
+  const leaves = Math.ceil(pages / 2);
+  if (bound.warning !== null) told.push(`binding: ${bound.warning}`);
+  const { products } = made;
+  tell({
+    book: {
+      title: course.title,
+      layout: layout.name,
+      pages,
+      leaves,
+      thickness: Number(bound.thickness.toFixed(3)),
+      worths,
+      told,
+      products,
+    },
+  });
+} catch (error) {
+  tell(packFault(error));
+}

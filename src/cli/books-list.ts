@@ -1,0 +1,181 @@
+import { readFileSync } from 'node:fs';
+import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
+import { courseFileOf } from '../course/load-course.js';
+import { InputFault } from '../fault.js';
+import { kindOfFile } from '../named-file.js';
+import { nearestWord } from '../nearest-word.js';
+import type { UnitSystem } from '../units.js';
+import { type BookAsked, layoutFor } from './book-of-course.js';
+
+/** One book of several, before it has a folder. */
+export interface ListedBook extends Omit<BookAsked, 'folder' | 'svg' | 'png' | 'outside'> {
+  /** Where it is asked for, for messages. */
+  readonly place: string;
+}
+
+const COLUMNS = ['course', 'layout', 'use', 'units'] as const;
+type Column = (typeof COLUMNS)[number];
+const USES = ['practice', 'play', 'committee'] as const;
+const UNITS = ['imperial', 'metric'] as const;
+/** Lines of a list; a shop's is far shorter. */
+const MOST = 10_000;
+
+const oneOf = <T extends string>(
+  word: string,
+  words: readonly T[],
+  what: string,
+  where: { readonly file: string; readonly place: string },
+): T => {
+  const found = words.find((one) => one === word.toLowerCase());
+  if (found !== undefined) return found;
+  throw new InputFault(where, `"${word}" is no ${what}`, `use one of ${words.join(', ')}`);
+};
+
+const columnsOf = (head: readonly string[], file: string): Column[] =>
+  head.map((word, i): Column => {
+    const found = COLUMNS.find((column) => column === word.toLowerCase());
+    if (found === undefined) {
+      const near = nearestWord(word.toLowerCase(), [...COLUMNS]);
+      throw new InputFault(
+        { file, place: 'line 1' },
+        `column "${word}" is not known`,
+        near === undefined ? `columns are ${COLUMNS.join(', ')}` : `did you mean "${near}"?`,
+      );
+    }
+    if (head.findIndex((one) => one.toLowerCase() === found) === i) return found;
+    throw new InputFault({ file, place: 'line 1' }, `column "${found}" stands twice`);
+  });
+
+/**
+ * The books of a list: a table with a column "course" and, where they are wanted, "layout", "use" and "units";
+ * empty cells are as the command line says. Courses, and layouts that are files, are named from the list's folder.
+ */
+export const readBookList = (
+  file: string,
+  common: Omit<ListedBook, 'course' | 'place'>,
+): ListedBook[] => {
+  if (kindOfFile(file) !== 'a file') {
+    throw new InputFault({ file }, 'there is no such list', 'name a file of a table, CSV');
+  }
+  const lines = readFileSync(file, 'utf8')
+    .replace(/^\ufeff/, '')
+    .split(/\r?\n/);
+  if (lines.length > MOST) throw new InputFault({ file }, `it has over ${MOST} lines`);
+  const separator = /[;\t]/.exec(lines[0])?.[0] ?? ',';
+  const cells = (line: string): string[] =>
+    line.split(separator).map((cell) =>
+      cell
+        .trim()
+        .replace(/^"(.*)"$/, '$1')
+        .trim(),
+    );
+  const columns = columnsOf(cells(lines[0]), file);
+  if (!columns.includes('course')) {
+    throw new InputFault(
+      { file, place: 'line 1' },
+      'no column "course"',
+      `columns are ${COLUMNS.join(', ')}`,
+    );
+  }
+  const inFolder = (path: string): string => (isAbsolute(path) ? path : join(dirname(file), path));
+  const books = lines.flatMap((line, i): ListedBook[] => {
+    if (i === 0 || line.trim() === '' || line.startsWith('#')) return [];
+    const where = { file, place: `line ${i + 1}` };
+    const given = cells(line);
+    if (given.length > columns.length) {
+      throw new InputFault(where, `${given.length} cells, under ${columns.length} columns`);
+    }
+    const cell = (column: Column): string => given[columns.indexOf(column)] ?? '';
+    const [course, layout, use, units] = COLUMNS.map(cell);
+    if (course === '') throw new InputFault(where, 'no course is named');
+    return [
+      {
+        ...common,
+        course: inFolder(course),
+        place: `${basename(file)} line ${i + 1}`,
+        ...(layout === '' ? {} : { layout: /[./\\]/.test(layout) ? inFolder(layout) : layout }),
+        ...(use === '' ? {} : { use: oneOf(use, USES, 'condition of use', where) }),
+        ...(units === ''
+          ? {}
+          : { units: oneOf<UnitSystem>(units, UNITS, 'system of units', where) }),
+      },
+    ];
+  });
+  if (books.length === 0) throw new InputFault({ file }, 'it names no course');
+  return books;
+};
+
+/** The last parts of a path, joined to a name. */
+const tailOf = (path: string, parts: number): string =>
+  path
+    .split(/[\\/]/)
+    .filter((part) => part !== '')
+    .slice(-parts)
+    .join('-');
+
+const MOST_PARTS = 20;
+
+/** The folder of each course: the last part of its path, and as many more as tell the courses of a run apart. */
+const coursesApart = (paths: readonly string[]): Map<string, string> => {
+  const folders = new Map<string, string>();
+  for (const path of new Set(paths)) {
+    const others = [...new Set(paths)].filter((other) => other !== path);
+    let parts = 1;
+    const isTaken = (): boolean =>
+      others.some((other) => tailOf(other, parts) === tailOf(path, parts));
+    while (parts < MOST_PARTS && isTaken()) parts += 1;
+    folders.set(path, tailOf(path, parts));
+  }
+  return folders;
+};
+
+/** A course that is not there has a name all the same: its failure is told in its turn. */
+const placeOfCourse = (course: string): string => {
+  try {
+    return resolve(dirname(courseFileOf(course)));
+  } catch (error) {
+    if (error instanceof InputFault) return resolve(course);
+    throw error;
+  }
+};
+
+/** A layout's own name, by which its products are called; of one that cannot be read what it was asked for by. */
+const stemOf = (book: ListedBook): string => {
+  try {
+    return layoutFor(book).name;
+  } catch (error) {
+    if (error instanceof InputFault) return book.layout;
+    throw error;
+  }
+};
+
+/**
+ * Gives each book a folder, so that none writes over another: the course's, and with its condition of use or
+ * its units behind it where a course has several books of one layout.
+ *
+ * @throws InputFault where two books are one and the same.
+ */
+export const withFolders = (
+  books: readonly ListedBook[],
+): (ListedBook & { readonly folder: string; readonly stem: string })[] => {
+  const places = books.map(({ course }) => placeOfCourse(course));
+  const folders = coursesApart(places);
+  const stems = books.map(stemOf);
+  const plain = books.map((_, i) => `${folders.get(places[i])}/${stems[i]}`);
+  const taken = new Map<string, string>();
+  return books.map((book, i) => {
+    const isShared = plain.filter((one) => one === plain[i]).length > 1;
+    const more = [book.use ?? '', book.units === 'metric' ? 'metric' : ''].filter((w) => w !== '');
+    const folder = [folders.get(places[i])!, ...(isShared ? more : [])].join('-');
+    const before = taken.get(`${folder}/${stems[i]}`);
+    if (before !== undefined) {
+      throw new InputFault(
+        { file: book.place },
+        `it would write over the book of ${before}: both go to ${folder}, layout ${stems[i]}`,
+        'leave one out, or give one another layout',
+      );
+    }
+    taken.set(`${folder}/${stems[i]}`, book.place);
+    return { ...book, folder, stem: stems[i] };
+  });
+};
