@@ -1,7 +1,13 @@
 import { closedToPutts } from '../appraisal/worth.js';
 import { sheetOfDay } from '../book/course-days.js';
 import { speedsOfTables } from '../book/prepare-green.js';
-import { crossingBare, isBare, surveyedRegions, surveyedTable } from '../book/surveyed-only.js';
+import {
+  crossingBare,
+  isBare,
+  surveyedRegions,
+  surveyedStation,
+  surveyedTable,
+} from '../book/surveyed-only.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { GroundModel } from '../course/ground.js';
@@ -18,9 +24,10 @@ import { type PlannedPage, planBook } from '../page/book-pages.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { atOneScale } from '../page/green/one-scale.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
-import { nodeMap } from '../putt/break-map.js';
+import { type BreakMap, breakMap, nodeMap } from '../putt/break-map.js';
 import { lanesAndLeave } from '../putt/lanes.js';
-import type { BreakTable } from '../putt/putt.js';
+import type { BreakTable, PuttSettings } from '../putt/putt.js';
+import { practiceStation } from '../putt/station.js';
 import { breakTable } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
@@ -103,6 +110,52 @@ const lazyTable = (
   } satisfies BreakTable;
 };
 
+/** A break map that is solved when the page that shows it is composed. */
+const lazyMap = (
+  source: ProofSource,
+  { holeId, worth }: GreenContent,
+  hole: PlacedHoleLocation['at'],
+  settings: PuttSettings,
+): BreakMap => {
+  let solved: BreakMap | null = null;
+  const map = (): BreakMap => {
+    const crosses = crossingBare(closedToPutts(worth));
+    solved ??= breakMap(source.surfaceOf(holeId), hole, settings, crosses);
+    return solved;
+  };
+  return {
+    hole,
+    settings,
+    get originX() {
+      return map().originX;
+    },
+    get originY() {
+      return map().originY;
+    },
+    get step() {
+      return map().step;
+    },
+    get columns() {
+      return map().columns;
+    },
+    get rows() {
+      return map().rows;
+    },
+    get aim() {
+      return map().aim;
+    },
+    get pace() {
+      return map().pace;
+    },
+    get choices() {
+      return map().choices;
+    },
+    get unknown() {
+      return map().unknown;
+    },
+  } satisfies BreakMap;
+};
+
 /** A green with hole locations of a day, as a layout shows it at the speed chosen. */
 const greenAt = (
   source: ProofSource,
@@ -122,8 +175,21 @@ const greenAt = (
       const [table = null, ...atSpeeds] = (isUnknown ? [] : speeds).map((one) =>
         lazyTable(source, green, place.at, one, of),
       );
+      const settings = { stimp: speed, past: of.tables.past };
+      const isSolved = table !== null;
       return {
         ...bareLocation(place),
+        breakMap:
+          isSolved && of.pages['break-map'] !== undefined
+            ? lazyMap(source, green, place.at, settings)
+            : null,
+        /** Asked for on greens that belong to no hole alone. */
+        get station() {
+          if (!isSolved || of.pages.station === undefined) return null;
+          const surface = source.surfaceOf(green.holeId);
+          const station = practiceStation(surface, place.at, settings);
+          return surveyedStation(station, closedToPutts(green.worth));
+        },
         ground: isUnknown ? null : fallAt(source.surfaceOf(green.holeId), place.at),
         table,
         atSpeeds,

@@ -106,6 +106,7 @@ figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .stream { stroke: var(--ink); opacity: 0.85; }
 .stream.frayed { stroke: var(--tint); }
 .strand { stroke: var(--ink); stroke-width: 0.15px; stroke-dasharray: 0.9 0.5; }
+.met { fill: var(--ink); stroke: #fff; stroke-width: 0.8px; paint-order: stroke; font: 600 2.7px 'Runnel Text', sans-serif; }
 .spout-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.45px * var(--pen)); }
 .movable.spout { display: none; }
 .pouring .movable.spout { display: inline; }

@@ -230,7 +230,7 @@ describe('the server of the proof', () => {
     expect(day.body).toContain('speed 11 ft');
     const pages = await ask('/day?day=2&speed=11');
     expect(pages.status).toBe(200);
-    expect(pages.body).toContain('Breaks to the hole location of hole 7');
+    expect(pages.body).toContain('Breaks to the hole locations of the day');
     expect((await ask('/day')).status).toBe(404);
   });
 

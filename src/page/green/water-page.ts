@@ -1,5 +1,6 @@
-import { boxOf } from '../../geometry.js';
+import { boxOf, distance } from '../../geometry.js';
 import { type Catchment, placeLetter } from '../../terrain/water/leaving-places.js';
+import type { Met } from '../../terrain/water/met-on-way.js';
 import {
   type PouredStream,
   type PouredWater,
@@ -56,6 +57,8 @@ type Module = PageModule<WaterPageContext>;
 const HEAD_WIDTH = 0.3;
 const MOUTH_WIDTH = 1.6;
 const CASING = 0.35;
+/** What streams meet no farther apart than this is one, metres. */
+const SAME_PLACE = 1.5;
 /** Tones of the catchments, in turn. */
 const TONES = [0.2, 0.5, 0.34, 0.66] as const;
 
@@ -124,6 +127,28 @@ const pourMark = ([x, y]: Mm): Mark[] => [
   fillPath(circleSteps(x, y, 0.35), DARK),
 ];
 
+/** What streams meet that has a name on the page, each once. */
+const NAMED: Readonly<Partial<Record<Met['kind'], string>>> = {
+  'high point': 'high point',
+  'high point above': 'high point',
+  valley: 'valley',
+  hollow: 'hollow',
+};
+
+const metOnce = ({ streams }: PouredWater): { readonly at: Met['at']; readonly name: string }[] => {
+  const named = streams.flatMap(({ met }) =>
+    met.flatMap(({ kind, at }) => {
+      const name = NAMED[kind];
+      return name === undefined ? [] : [{ at, name }];
+    }),
+  );
+  return named.filter(
+    (one, k) =>
+      named.findIndex(({ at, name }) => name === one.name && distance(at, one.at) < SAME_PLACE) ===
+      k,
+  );
+};
+
 const spotsOf = (frame: GroundFrame, { green, water }: WaterPageContext): Spot[] => {
   const spot = (at: readonly [number, number], symbol: (at: Mm) => Mark[], label: string): Spot => {
     const paper = onPaper(frame, at[0], at[1]);
@@ -133,6 +158,7 @@ const spotsOf = (frame: GroundFrame, { green, water }: WaterPageContext): Spot[]
     ...water.streams.map(({ from }, k) => spot(from, pourMark, `${k + 1}`)),
     ...water.catchments.map(({ at }, k) => spot(at, () => [], placeLetter(k))),
     ...green.drains.map((at) => spot(at, drainMark, 'drain')),
+    ...metOnce(water).map(({ at, name }) => spot(at, () => [], name)),
   ];
 };
 

@@ -47,17 +47,62 @@ const piecesOf = ({ way }: Stream, onPaper: OnPaper) =>
     return { path, from, seconds };
   });
 
+/** Millimetres from a place to its name, and names' letters. */
+const NAME_OFF = 1.6;
+const NAME_SIZE = 2.7;
+const SIDES: readonly (readonly [anchor: string, dx: number, dy: number])[] = [
+  ['start', NAME_OFF, 0.35 * NAME_SIZE],
+  ['end', -NAME_OFF, 0.35 * NAME_SIZE],
+  ['middle', 0, -NAME_OFF],
+  ['middle', 0, NAME_OFF + 0.8 * NAME_SIZE],
+];
+
+const boxesMeet = (a: DOMRect, b: DOMRect): boolean =>
+  a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+
+/** Names what the water has met, once on the green, beside it where no other name stands; else not. */
+const nameMet = (layer: SVGGElement, at: At, name: string, onPaper: OnPaper): void => {
+  const key = `${name} ${at.map((v) => Math.round(v)).join(' ')}`;
+  const others = [...layer.querySelectorAll<SVGTextElement>('.met')];
+  if (others.some(({ dataset }) => dataset.key === key)) return;
+  const [x, y] = onPaper(at);
+  const label = document.createElementNS(NAMESPACE, 'text');
+  label.setAttribute('class', 'met');
+  label.dataset.key = key;
+  label.textContent = name;
+  layer.append(label);
+  const taken = others.map((other) => other.getBBox());
+  for (const [anchor, dx, dy] of SIDES) {
+    label.setAttribute('text-anchor', anchor);
+    label.setAttribute('x', (x + dx).toFixed(2));
+    label.setAttribute('y', (y + dy).toFixed(2));
+    const own = label.getBBox();
+    if (!taken.some((box) => boxesMeet(own, box))) return;
+  }
+  label.remove();
+};
+
 const isStill = (): boolean => matchMedia('(prefers-reduced-motion: reduce)').matches;
 
+/** A stream that runs in: its pieces, and what is told as the water comes to some of them. */
+interface Running {
+  readonly pieces: ReturnType<typeof piecesOf>;
+  readonly onPiece: (k: number) => void;
+  readonly whenDone: () => void;
+}
+
 /** Lets a stream run in: one piece after the other, quick where the ground is steep. */
-const run = (group: SVGGElement, pieces: ReturnType<typeof piecesOf>, whenDone: () => void) => {
+const run = (group: SVGGElement, { pieces, onPiece, whenDone }: Running): void => {
   let next = 0;
   let start: number | null = null;
   const step = (now: number): void => {
     if (!group.isConnected) return;
     start ??= now;
     const passed = isStill() ? Infinity : ((now - start) / 1000) * QUICKER;
-    while (next < pieces.length && pieces[next].from <= passed) group.append(pieces[next++].path);
+    while (next < pieces.length && pieces[next].from <= passed) {
+      group.append(pieces[next].path);
+      onPiece(next++);
+    }
     if (next < pieces.length) requestAnimationFrame(step);
     else whenDone();
   };
@@ -79,7 +124,8 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
     );
     tell('poured', answer.said);
     // What ran in already stays.
-    answer.streams.slice(layer.childElementCount).forEach((stream) => {
+    const running = layer.querySelectorAll('.poured').length;
+    answer.streams.slice(running).forEach((stream) => {
       const group = document.createElementNS(NAMESPACE, 'g');
       group.setAttribute('class', 'poured');
       group.dataset.running = 'yes';
@@ -89,8 +135,18 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
         ),
       );
       layer.append(group);
-      run(group, piecesOf(stream, onPaper), () => {
-        group.dataset.running = 'no';
+      const pieces = piecesOf(stream, onPaper);
+      const last = pieces.length - 1;
+      run(group, {
+        pieces,
+        onPiece: (k) => {
+          for (const { point, at, name } of stream.met) {
+            if (Math.min(point, last) === k) nameMet(layer, at, name, onPaper);
+          }
+        },
+        whenDone: () => {
+          group.dataset.running = 'no';
+        },
       });
     });
   };

@@ -265,28 +265,42 @@ const joinOf = (points: readonly GroundPoint[], earlier: readonly PouredStream[]
   return best;
 };
 
-/** Pours water at places on the green, one after the other. */
-export const pour = (ground: WaterGround, places: readonly Point[]): PouredWater => {
+/** Water poured at one place, as if no other had been poured. */
+export type LonePour = Omit<PouredStream, 'joins'>;
+
+export const pourAt = (ground: WaterGround, from: Point): LonePour => {
   const { drainage, reading, declared } = ground;
   const { surface } = drainage.grid;
+  const { points, mouth, joint } = wayOf(ground, from);
+  const leaving = leavingOf(mouth, points, declared);
+  return {
+    from,
+    points,
+    area: areasAlong(drainage, [{ points, parent: -1, joint: 0 }])[0],
+    seconds: timesOf(surface, points),
+    leaving,
+    met: metOnWay(drainage.grid, points, joint, reading),
+    ...doubtOf(ground, from, points, leaving),
+  };
+};
+
+/** Several pours of one green, one after the other. */
+export const pouredTogether = (
+  { drainage, draws }: WaterGround,
+  pours: readonly LonePour[],
+): PouredWater => {
   const streams: PouredStream[] = [];
-  for (const from of places) {
-    const { points, mouth, joint } = wayOf(ground, from);
-    const leaving = leavingOf(mouth, points, declared);
-    streams.push({
-      from,
-      points,
-      area: areasAlong(drainage, [{ points, parent: -1, joint: 0 }])[0],
-      seconds: timesOf(surface, points),
-      leaving,
-      met: metOnWay(drainage.grid, points, joint, reading),
-      joins: joinOf(points, streams),
-      ...doubtOf(ground, from, points, leaving),
-    });
-  }
+  for (const one of pours) streams.push({ ...one, joins: joinOf(one.points, streams) });
   const leaving: Leaving[] = [];
   for (const { leaving: own } of streams) {
     if (own !== null && !leaving.some((other) => isSameLeaving(other, own))) leaving.push(own);
   }
-  return { streams, catchments: catchmentsOf(drainage, leaving), draws: ground.draws.length };
+  return { streams, catchments: catchmentsOf(drainage, leaving), draws: draws.length };
 };
+
+/** Pours water at places on the green, one after the other. */
+export const pour = (ground: WaterGround, places: readonly Point[]): PouredWater =>
+  pouredTogether(
+    ground,
+    places.map((from) => pourAt(ground, from)),
+  );
