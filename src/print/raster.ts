@@ -74,3 +74,10 @@ export const encodePng = ({ width, height, data }: PageImage): Uint8Array => {
   // Flat art packs best unfiltered, and trying each filter on each row is most of the time.
   return PNG.sync.write(png, { colorType: 2, filterType: 0 });
 };
+
+/** A picture that is clear in places. */
+export const encodePicture = ({ width, height, data }: PageImage): Uint8Array => {
+  const png = new PNG({ width, height });
+  png.data = Buffer.from(data);
+  return PNG.sync.write(png);
+};

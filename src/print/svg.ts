@@ -37,14 +37,20 @@ const READ_ROLES: ReadonlySet<string> = new Set<ReadRole>([
   'folio',
 ]);
 
-/**
- * The page as SVG, one user unit a millimetre. Text is drawn by its outlines, so that it looks the same
- * where the typefaces are not installed; each text carries its words as a label.
- */
-export const writeSvg = (page: Page, inks: Inks, fonts: Fonts): string => {
+/** Marks as SVG, one user unit a millimetre, and the clip paths that they name. */
+export interface DrawnMarks {
+  readonly definitions: readonly string[];
+  readonly body: string;
+}
+
+/** Drawings may stand together in one document, so that the names of their clip paths begin with one of their own. */
+export const drawMarks = (
+  marks: readonly Mark[],
+  prefix: string,
+  inks: Inks,
+  fonts: Fonts,
+): DrawnMarks => {
   const definitions: string[] = [];
-  // Drawings may stand together in one document, so that their names must differ.
-  const prefix = `p${createHash('sha256').update(page.id).digest('hex').slice(0, 6)}`;
 
   const clipped = (steps: readonly PathStep[], rule: string, inner: string): string => {
     const id = `${prefix}c${definitions.length + 1}`;
@@ -94,7 +100,16 @@ export const writeSvg = (page: Page, inks: Inks, fonts: Fonts): string => {
     }
   };
 
-  const body = page.marks.map(draw).join('\n');
+  return { definitions, body: marks.map(draw).join('\n') };
+};
+
+/**
+ * The page as SVG, one user unit a millimetre. Text is drawn by its outlines, so that it looks the same
+ * where the typefaces are not installed; each text carries its words as a label.
+ */
+export const writeSvg = (page: Page, inks: Inks, fonts: Fonts): string => {
+  const prefix = `p${createHash('sha256').update(page.id).digest('hex').slice(0, 6)}`;
+  const { definitions, body } = drawMarks(page.marks, prefix, inks, fonts);
   const size = `${n(page.width)} ${n(page.height)}`;
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${n(page.width)}mm" height="${n(page.height)}mm" viewBox="0 0 ${size}" role="img" aria-label="${escaped(page.title)}">`,

@@ -9,10 +9,19 @@ import { answerDistances } from './distances-answer.js';
 import { frameOfHole } from './hole-on-page.js';
 import { documentOf, escaped } from './html.js';
 import type { Proof, ProofState } from './proof-book.js';
-import { bookDocument, courseDocument, dayDocument, greenDocument } from './proof-documents.js';
+import {
+  bookDocument,
+  courseDocument,
+  dayDocument,
+  greenDocument,
+  leafDocument,
+} from './proof-documents.js';
 import { answerPutt } from './putt-answer.js';
+import { reliefPicture } from './relief.js';
 import { pointOf, stateOf } from './requests.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
+import { teachingDocument } from './teaching-document.js';
+import { teachingSheet } from './teaching-sheet.js';
 import { answerWater } from './water-answer.js';
 
 /** Only this machine reaches the proof. */
@@ -118,6 +127,17 @@ const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
   };
 };
 
+const OWN_STATE: ProofState = { day: null, stimp: null };
+
+/** The shade of a green's ground, where its survey tells more than its outline. */
+const reliefAnswer = ({ proof }: ProofSite, query: URLSearchParams): Answer => {
+  const holeId = query.get('hole') ?? '';
+  const green = proof.greenOf(OWN_STATE, holeId);
+  if (green === null || green.worth.worth === 'outline' || proof.source.layout.use === 'committee')
+    return plain(404, 'there is no such green');
+  return { status: 200, type: 'image/png', body: reliefPicture(proof.source.surfaceOf(holeId)) };
+};
+
 const distancesAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
   const { proof, now } = site;
   const { book, ground } = proof.source;
@@ -144,6 +164,8 @@ export const assetAt = (assets: ProofAssets, { pathname }: URL): Answer | null =
       return { status: 200, type: CSS, body: proofSheet(layout.inks) };
     case '/book.css':
       return { status: 200, type: CSS, body: pageSheet(layout) };
+    case '/teach.css':
+      return { status: 200, type: CSS, body: teachingSheet() };
     case '/course.css':
       return { status: 200, type: CSS, body: pageSheet({ page: picture }) };
     case '/day.css':
@@ -175,6 +197,19 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return page(dayDocument(proof, fonts, state()));
     case '/course':
       return page(courseDocument(site.picture, proof, fonts));
+    case '/teach':
+      return page(
+        teachingDocument(proof, fonts, state(), query.get('hole') ?? holeIds(source.book)[0]),
+      );
+    case '/leaf':
+      return page(
+        leafDocument(proof, fonts, state(), {
+          hole: query.get('hole') ?? '',
+          leaf: Number(query.get('leaf')),
+        }),
+      );
+    case '/relief':
+      return reliefAnswer(site, query);
     case '/putt':
       return puttAnswer(site, state(), query);
     case '/water':

@@ -20,7 +20,11 @@ const KEY_STEPS: Readonly<Record<UnitSystem, readonly [step: number, fine: numbe
   metric: [0.25, 0.02],
 };
 
-const addressOf = (path: string, state: ProofState, more: Record<string, string> = {}): string => {
+export const addressOf = (
+  path: string,
+  state: ProofState,
+  more: Record<string, string> = {},
+): string => {
   const query = new URLSearchParams(more);
   if (state.day !== null) query.set('day', `${state.day}`);
   if (state.stimp !== null) query.set('speed', speedText(state.stimp));
@@ -38,6 +42,28 @@ const leaf = (page: Page, kind: string, layout: Layout, fonts: Fonts, over = '')
     `<figcaption>${escaped(page.title)}, page ${escaped(page.label)}</figcaption>`,
     '</figure>',
   ].join('\n');
+
+/** A page that takes seconds to solve: its place, which the browser fills when the rest is there. */
+const slowLeaf = (address: string, kind: string): string =>
+  [
+    `<figure class="leaf" data-kind="${kind}" data-fetches="${escaped(address)}">`,
+    '<div class="paper"><p class="waits">this page is being solved …</p></div>',
+    '<figcaption></figcaption>',
+    '</figure>',
+  ].join('\n');
+
+/** One page of a hole by its place among them; null where there is none. */
+export const leafDocument = (
+  proof: Proof,
+  fonts: Fonts,
+  state: ProofState,
+  { hole, leaf: place }: { readonly hole: string; readonly leaf: number },
+): string | null => {
+  const planned = proof.pagesOf(state).filter((page) => page.holeId === hole)[place];
+  return planned === undefined
+    ? null
+    : leaf(planned.compose(), planned.kind, proof.source.layout, fonts);
+};
 
 const nameOf = ({ source: { book } }: Proof, id: string): string =>
   [...(book.holes ?? []), ...book.greens].find((one) => ('id' in one ? one.id : one.holeId) === id)
@@ -142,6 +168,11 @@ const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
     `<p class="links">to print: this green as shown, ${[
       `<a href="${escaped(addressOf('/book', state))}">the whole book</a>`,
       '<a href="/course">the course in one picture</a>',
+      ...(proof.greenOf(state, holeId) === null || layout.use === 'committee'
+        ? []
+        : [
+            `<a href="${escaped(addressOf('/teach', state, { hole: holeId }))}">this green as a lesson</a>`,
+          ]),
       ...(state.day === null
         ? []
         : [`<a href="${escaped(addressOf('/day', state))}">the pages of day ${state.day}</a>`]),
@@ -172,14 +203,16 @@ export const greenDocument = (
     const frame = hole === null ? null : frameOfHole(proof, state, hole);
     return hole === null || frame === null ? '' : holeOverlay(hole, layout, frame);
   };
-  const leaves = planned.map(({ kind, side, compose }) =>
-    leaf(
-      compose(),
-      kind,
-      layout,
-      fonts,
-      kind === 'green' ? overGreen(side) : kind === 'hole' ? overHole() : '',
-    ),
+  const leaves = planned.map(({ kind, side, compose }, place) =>
+    kind === 'break-map'
+      ? slowLeaf(addressOf('/leaf', state, { hole: holeId, leaf: `${place}` }), kind)
+      : leaf(
+          compose(),
+          kind,
+          layout,
+          fonts,
+          kind === 'green' ? overGreen(side) : kind === 'hole' ? overHole() : '',
+        ),
   );
   const metric = book.units === 'metric';
   const isMeasured = planned.some(({ kind }) => kind === 'hole');

@@ -83,6 +83,7 @@ main { grid-area: leaves; outline: none; }
 .proof .paper { height: max(var(--leaf-high), 26rem); aspect-ratio: var(--leaf-shape); max-width: 100%; }
 .large .leaf[data-kind='green'] .paper { height: max(190vh, 60rem); }
 .large .leaf[data-kind='green'] { max-width: 100%; overflow: auto; }
+.waits { margin: 0; padding: 2rem; font-style: italic; }
 .paper > svg { display: block; width: 100%; height: 100%; }
 .overlay { position: absolute; inset: 0; touch-action: none; }
 figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }

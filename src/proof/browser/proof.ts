@@ -222,6 +222,23 @@ const startPutt = (svg: SVGSVGElement): void => {
   void solve();
 };
 
+/** Fills the pages that take long to solve, one after the other. */
+const fillSlowLeaves = async (): Promise<void> => {
+  for (const place of document.querySelectorAll<HTMLElement>('[data-fetches]')) {
+    try {
+      const response = await fetch(place.dataset.fetches ?? '');
+      if (!response.ok) throw new Error(`${response.status}`);
+      const parsed = new DOMParser().parseFromString(await response.text(), 'text/html');
+      const leaf = parsed.querySelector('.leaf');
+      if (leaf !== null) place.replaceWith(document.adoptNode(leaf));
+    } catch (error) {
+      const words = place.querySelector('.waits');
+      if (words !== null) words.textContent = whyNoAnswer(error);
+    }
+  }
+};
+void fillSlowLeaves();
+
 const enlarger = document.querySelector<HTMLButtonElement>('[data-enlarges]');
 
 /** The green's page at twice its size, the green in the middle of the window. */

@@ -62,7 +62,9 @@ const boxesMeet = (a: DOMRect, b: DOMRect): boolean =>
 
 /** Names what the water has met, once on the green, beside it where no other name stands; else not. */
 const nameMet = (layer: SVGGElement, at: At, name: string, onPaper: OnPaper): void => {
-  const key = `${name} ${at.map((v) => Math.round(v)).join(' ')}`;
+  // There is one main line, wherever it is come to.
+  const where = name === 'main drainage line' ? [] : at.map((v) => Math.round(v));
+  const key = [name, ...where].join(' ');
   const others = [...layer.querySelectorAll<SVGTextElement>('.met')];
   if (others.some(({ dataset }) => dataset.key === key)) return;
   const [x, y] = onPaper(at);
