@@ -82,23 +82,24 @@ const packagesOf = (root: string): string => {
     : JSON.stringify(installedVersions(root));
 };
 
-const digestOfProgram = (program: string): string => {
-  const root = join(program, '..');
+/** Of files, and of what runs them. */
+const digestOfCode = (files: readonly string[], root: string): string => {
   const hash = createHash('sha256').update(process.versions.node);
-  const files = [
-    ...FILES_THAT_READ.map((name) => join(program, `${name}${extname(import.meta.url)}`)),
-    ...ROOMS_THAT_READ.flatMap((room) => codeIn(join(program, room))),
-    join(root, 'package.json'),
-  ];
-  for (const file of files) hash.update(readFileSync(file));
+  for (const file of [...files, join(root, 'package.json')]) hash.update(readFileSync(file));
   return hexOf(hash.update(packagesOf(root)));
 };
 
-const digestOfWholeProgram = (program: string): string => {
-  const hash = createHash('sha256').update(programDigest(program));
-  for (const file of codeIn(program)) hash.update(readFileSync(file));
-  return hexOf(hash);
-};
+const digestOfProgram = (program: string): string =>
+  digestOfCode(
+    [
+      ...FILES_THAT_READ.map((name) => join(program, `${name}${extname(import.meta.url)}`)),
+      ...ROOMS_THAT_READ.flatMap((room) => codeIn(join(program, room))),
+    ],
+    join(program, '..'),
+  );
+
+const digestOfWholeProgram = (program: string): string =>
+  digestOfCode(codeIn(program), join(program, '..'));
 
 /** The program that runs does not change: it is read once. */
 const ownOnce = (digest: (program: string) => string): ((program?: string) => string) => {
@@ -118,7 +119,7 @@ const ownOnce = (digest: (program: string) => string): ((program?: string) => st
  */
 export const programDigest = ownOnce(digestOfProgram);
 
-/** A digest of all of the program's code, beside what `programDigest` counts: what a finished product depends on. */
+/** The same of all of the program's code: what a finished product depends on. */
 export const wholeProgramDigest = ownOnce(digestOfWholeProgram);
 
 const CHUNK = 1 << 20;

@@ -6,11 +6,11 @@ import {
   readGreenGround,
   readGreenSurvey,
   readOptionsOf,
-  surveyedGreen,
   surveyInFrame,
 } from '../course/green-ground.js';
 import { inPlane } from '../course/green-site.js';
 import { loadCourse } from '../course/load-course.js';
+import { holeOf, surveyedGreen } from '../course/named-hole.js';
 import { commonGround } from '../event/common-ground.js';
 import { outlineInFrame } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
@@ -21,7 +21,6 @@ import { readSurveyFile } from '../survey/read-survey.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import { feetToMetres } from '../units.js';
-import { holeOf } from './course-days.js';
 import { withLikelyReading } from './likely-reading.js';
 
 /** Which surveys are compared, and how they are to be read. */

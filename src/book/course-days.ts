@@ -1,4 +1,4 @@
-import type { Course, Hole } from '../course/course.js';
+import type { Course } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import type { OutlineGreen } from '../course/outline-green.js';
 import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-file.js';
@@ -90,15 +90,3 @@ export const sheetOfDay = <G extends Shown>(
     const outline = outlines.find((one) => one.holeId === holeId);
     return outline === undefined ? [] : [{ ...outline, locations: [location] }];
   });
-
-/** A hole by its number as typed; a fault when the course lacks it. */
-export const holeOf = (course: Course, id: string): Hole => {
-  const wanted = id.trim().replace(/^0+(?=\d)/, '');
-  const hole = course.holes.find((one) => one.id === wanted);
-  if (hole !== undefined) return hole;
-  throw new InputFault(
-    { file: course.file },
-    `the course has no hole ${id}`,
-    `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
-  );
-};

@@ -1,13 +1,15 @@
+import { basename, resolve } from 'node:path';
 import type { GreenWorth } from '../appraisal/worth.js';
-import { surveyedGreen } from '../course/green-ground.js';
-import { loadCourse } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
-import type { Point } from '../geometry.js';
-import { insideRing } from '../geometry.js';
+import { insideRing, type Point } from '../geometry.js';
+import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
-import { fromGreenFrame, toGreenFrame } from '../survey/survey.js';
-import { holeOf } from './course-days.js';
-import { courseSurfaces } from './course-surfaces.js';
+import { fromGreenFrame, type GreenFrame, toGreenFrame } from '../survey/survey.js';
+import { type Cache, keep, recall } from './cache.js';
+import { openCourseCache } from './course-cache.js';
+import type { StoredFit } from './green-job.js';
+import { digestOfRun, folderOfCourse } from './kept-run.js';
+import type { FittedGround } from './known-ground.js';
 import type { PrepareOptions } from './prepare-green.js';
 
 /** A green of a course, and the way between the plane of its survey and its own frame; metres. */
@@ -17,6 +19,47 @@ export interface CourseGreen {
   readonly toFrame: (at: Point) => Point;
   readonly fromFrame: (at: Point) => Point;
 }
+
+/** What a course says of a green, its ground apart. */
+interface ToldGreen {
+  readonly holeId: string;
+  readonly frame: GreenFrame;
+  readonly worth: GreenWorth;
+  /** The key of its fit. */
+  readonly fit: string;
+}
+
+type GreenGround = FittedGround & Pick<ToldGreen, 'holeId' | 'frame'>;
+
+/** The green as it was told last, where not one file of the course has changed since. */
+const recallGreen = (cache: Cache, key: string): GreenGround | null => {
+  const told = recall<ToldGreen>(cache, 'told', key);
+  const fit = told === null ? null : recall<StoredFit>(cache, 'fit', told.fit);
+  return told === null || fit === null ? null : { ...told, stored: fit.surface };
+};
+
+/** The green out of its course; what reads courses is loaded here only. `keepAs` gets what is to be told again. */
+const readGreenOf = async (
+  courseName: string,
+  holeId: string,
+  out: string,
+  how: PrepareOptions & { readonly outside?: boolean },
+  keepAs: (told: ToldGreen) => void,
+): Promise<GreenGround> => {
+  const [{ loadCourse }, { holeOf, surveyedGreen }, { courseSurfaces }, keys] = await Promise.all([
+    import('../course/load-course.js'),
+    import('../course/named-hole.js'),
+    import('./course-surfaces.js'),
+    import('./cache-keys.js'),
+  ]);
+  const course = loadCourse(courseName, how);
+  const hole = holeOf(course, holeId);
+  const site = surveyedGreen(course, hole);
+  const [{ stored, worth }] = await courseSurfaces(course, [hole], out, how);
+  const told = { holeId: hole.id, frame: site.frame, worth };
+  keepAs({ ...told, fit: keys.fitKey(course, site, keys.programDigest()) });
+  return { ...told, stored };
+};
 
 /**
  * The same surface as the book's tables are solved on.
@@ -30,11 +73,17 @@ export const courseGreen = async (
   named: readonly { readonly option: string; readonly at: Point }[],
   how: PrepareOptions & { readonly outside?: boolean } = {},
 ): Promise<CourseGreen> => {
-  const course = loadCourse(courseName, how);
-  const hole = holeOf(course, holeId);
-  const green = surveyedGreen(course, hole);
-  const { frame } = green;
-  const [{ surface, worth }] = await courseSurfaces(course, [hole], out, how);
+  const asked = { course: courseName, layout: null, out, rest: ['green', holeId, how.units] };
+  const key = how.outside === true ? null : digestOfRun(asked);
+  const cache = (): Cache => openCourseCache(out, basename(resolve(folderOfCourse(courseName))));
+  const known = key === null ? null : recallGreen(cache(), key);
+  const green =
+    known ??
+    (await readGreenOf(courseName, holeId, out, how, (told) => {
+      if (key !== null && digestOfRun(asked) === key) keep(cache(), 'told', key, told);
+    }));
+  const { frame, worth } = green;
+  const surface = surfaceOfStored(green.stored);
   const toFrame = ([x, y]: Point): Point => toGreenFrame(frame, x, y);
   for (const { option, at } of named) {
     const [x, y] = toFrame(at);
@@ -42,7 +91,7 @@ export const courseGreen = async (
     const [fx, fy] = frame.origin;
     throw new InputFault(
       { file: 'command line', place: option },
-      `${at.join(',')} lies off the green of hole ${hole.id}`,
+      `${at.join(',')} lies off the green of hole ${green.holeId}`,
       `its front edge lies at ${fx.toFixed(2)},${fy.toFixed(2)}; runnel holes --json tells its hole locations as plane_m`,
     );
   }

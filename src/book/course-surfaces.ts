@@ -1,19 +1,36 @@
 import { basename, resolve } from 'node:path';
-import type { GreenWorth } from '../appraisal/worth.js';
 import type { Course, Hole } from '../course/course.js';
-import { loadLayout } from '../layout/layout-file.js';
-import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
+import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
+import type { Cache } from './cache.js';
 import { openCourseCache } from './course-cache.js';
-import { type PrepareOptions, prepareGreens } from './prepare-green.js';
+import { type FittedGround, knownGrounds } from './known-ground.js';
+import type { PrepareOptions } from './prepare-green.js';
 
 /** The surface of a green in its own frame, and what it may be used for. */
-export interface GroundOfGreen {
+export interface GroundOfGreen extends FittedGround {
   readonly surface: Surface;
-  readonly worth: GreenWorth;
-  /** The same as plain data, by which other grounds that the survey allows are drawn. */
-  readonly stored: StoredSurface;
 }
+
+/** Reads and fits; what that takes is loaded here only. */
+const madeGrounds = async (
+  course: Course,
+  holes: readonly Hole[],
+  cache: Cache,
+  how: PrepareOptions,
+): Promise<FittedGround[]> => {
+  const [{ prepareGreens }, { loadLayout }] = await Promise.all([
+    import('./prepare-green.js'),
+    import('../layout/layout-file.js'),
+  ]);
+  const wanted = holes.map((hole) => ({
+    hole,
+    locations: [],
+    stimp: hole.green?.stimp ?? course.stimp,
+  }));
+  const greens = await prepareGreens(course, wanted, loadLayout('pocket'), cache, how);
+  return greens.map(({ fit, content }) => ({ stored: fit.surface, worth: content.worth }));
+};
 
 /**
  * The fitted surfaces of some greens of a course, each in its own frame; by the same cache under `out`
@@ -25,16 +42,9 @@ export const courseSurfaces = async (
   out: string,
   how: PrepareOptions = {},
 ): Promise<GroundOfGreen[]> => {
-  const wanted = holes.map((hole) => ({
-    hole,
-    locations: [],
-    stimp: hole.green?.stimp ?? course.stimp,
-  }));
   const cache = openCourseCache(out, basename(resolve(course.folder)));
-  const greens = await prepareGreens(course, wanted, loadLayout('pocket'), cache, how);
-  return greens.map(({ fit, content }) => ({
-    surface: surfaceOfStored(fit.surface),
-    worth: content.worth,
-    stored: fit.surface,
-  }));
+  const grounds =
+    knownGrounds(course, holes, cache, how.units ?? 'imperial') ??
+    (await madeGrounds(course, holes, cache, how));
+  return grounds.map((ground) => ({ ...ground, surface: surfaceOfStored(ground.stored) }));
 };

@@ -7,8 +7,8 @@ import { type MadeBook, recallBook } from './kept-book.js';
 /** What a run is asked: words and numbers, by which alone and the files its result is told. */
 export interface AskedRun {
   readonly course: string;
-  /** The file of the layout. */
-  readonly layout: string;
+  /** The file of the layout; null where none is used. */
+  readonly layout: string | null;
   readonly out: string;
   /** All else that the command line says. */
   readonly rest: readonly (string | number | boolean | undefined)[];
@@ -25,6 +25,10 @@ export interface DoneRun {
 /** Above these a course's folder holds more than a course, or surveys that had better be looked at alone. */
 const MOST_FILES = 1000;
 const MOST_BYTES = 64 * 1024 * 1024;
+
+/** The folder of a course that is there, named by it or by its file. */
+export const folderOfCourse = (course: string): string =>
+  statSync(course, { throwIfNoEntry: false })?.isDirectory() === true ? course : dirname(course);
 
 const liesIn = (folder: string, path: string): boolean => {
   const way = relative(resolve(folder), resolve(path));
@@ -57,14 +61,15 @@ const digestOfFolder = (folder: string): string | null => {
  */
 export const digestOfRun = ({ course, layout, out, rest }: AskedRun): string | null => {
   try {
-    const folder = statSync(course).isDirectory() ? course : dirname(course);
-    if (liesIn(folder, out) || !statSync(layout).isFile()) return null;
+    const folder = folderOfCourse(course);
+    if (liesIn(folder, out)) return null;
+    if (layout !== null && !statSync(layout).isFile()) return null;
     const files = digestOfFolder(folder);
     if (files === null) return null;
     return digestOfParts([
       wholeProgramDigest(),
       JSON.stringify([course, resolve(course), layout, out, rest]),
-      digestOfFile(layout),
+      layout === null ? '' : digestOfFile(layout),
       files,
     ]);
   } catch {

@@ -21,10 +21,11 @@ import {
   readingKey,
   worthKey,
 } from './cache-keys.js';
+import { doubtfulShare } from './doubtful-share.js';
 import type { GreenJob, GreenResult, HolesRequest, StoredFit, WantedRegions } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import { withLikelyReading } from './likely-reading.js';
-import { doubtfulShare, surveyedReading } from './surveyed-only.js';
+import { surveyedReading } from './surveyed-only.js';
 
 /** A green that a book or a day needs, with the hole locations and the green speed it is needed for. */
 export interface WantedGreen {

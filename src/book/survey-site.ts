@@ -3,13 +3,13 @@ import { fileOfCourse } from '../course/course-files.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import { middleOf } from '../course/hole-site.js';
 import { loadCourse } from '../course/load-course.js';
+import { holeOf } from '../course/named-hole.js';
 import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import { type Point, type Ring, signedArea } from '../geometry.js';
 import { readNamedFile } from '../named-file.js';
 import { coordinateSystem, localPlane, type Plane, planeFor } from '../survey/crs/plane.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
-import { holeOf } from './course-days.js';
 
 /** Where a survey's green lies, by a course or by an outline alone. */
 export interface SurveySite {

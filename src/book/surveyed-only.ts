@@ -1,7 +1,5 @@
 import { BARE_STEP, inSquares } from '../appraisal/spacing.js';
 import { insideRing, type Point, type Polygon, signedArea } from '../geometry.js';
-import type { LocationContent } from '../page/book-content.js';
-import { isDoubtfulAim } from '../page/putts/table-module.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { BreakTable, PuttSolution, TableCell } from '../putt/putt.js';
 import type { PracticeStation } from '../putt/station.js';
@@ -165,12 +163,4 @@ export const surveyedReading = (reading: Reading, bare: Bare): Reading => {
     contours: reading.contours.map((contour) => ({ ...contour, lines: lines(contour.lines) })),
     streams: reading.streams.flatMap((stream) => surveyedStream(stream, isOn)),
   };
-};
-
-/** Share of the solved cells whose aim is not known to half a hole; null where nothing was solved. */
-export const doubtfulShare = (locations: readonly LocationContent[]): number | null => {
-  const solved = locations.flatMap(({ table }) =>
-    (table?.cells ?? []).filter(({ outcome }) => outcome === 'solved'),
-  );
-  return solved.length === 0 ? null : solved.filter(isDoubtfulAim).length / solved.length;
 };

@@ -1,10 +1,15 @@
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { openCourseCache } from '../book/course-cache.js';
-import { type AskedRun, digestOfRun, keepRun, recallRun } from '../book/kept-run.js';
+import {
+  type AskedRun,
+  digestOfRun,
+  folderOfCourse,
+  keepRun,
+  recallRun,
+} from '../book/kept-run.js';
 import { writeAll } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import { layoutFileOf } from '../layout/own-layouts.js';
-import { kindOfFile } from '../named-file.js';
 import type { BookArguments, OneBookArguments } from './book-of-course.js';
 import { printJson, say } from './output.js';
 
@@ -15,10 +20,6 @@ const askedOf = (args: OneBookArguments): AskedRun | null => {
   const layout = layoutFileOf(args.layout);
   return { course, layout, out, rest: [args.layout, use, units, json] };
 };
-
-/** Where a course that is there keeps its greens and its products. */
-const nameOf = (course: string): string =>
-  basename(resolve(kindOfFile(course) === 'a folder' ? course : dirname(course)));
 
 /** A book, or several where more than one course is named. */
 export const runBook = async (args: BookArguments): Promise<void> => {
@@ -45,7 +46,7 @@ export const runBook = async (args: BookArguments): Promise<void> => {
 const runOne = async (args: OneBookArguments): Promise<void> => {
   const asked = askedOf(args);
   const key = asked === null ? null : digestOfRun(asked);
-  const name = nameOf(args.course);
+  const name = basename(resolve(folderOfCourse(args.course)));
   if (key !== null) {
     const before = recallRun(openCourseCache(args.out, name), key);
     if (before !== null) {

@@ -1,7 +1,6 @@
 import { basename, join, resolve } from 'node:path';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
-import { holeOf } from '../book/course-days.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
 import { greenGeoJson } from '../book/green-geojson.js';
 import { greenPageProduct } from '../book/green-product.js';
@@ -9,8 +8,8 @@ import { loadNotes } from '../book/load-notes.js';
 import { waterFigures, waterWords } from '../book/pour-figures.js';
 import { prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
-import { surveyedGreen } from '../course/green-ground.js';
 import { loadCourse } from '../course/load-course.js';
+import { holeOf, surveyedGreen } from '../course/named-hole.js';
 import { outlineGreenOf } from '../course/outline-green.js';
 import { withMeasured } from '../event/notes-file.js';
 import { loadLayout } from '../layout/layout-file.js';

@@ -1,6 +1,7 @@
-import { holeOf, loadDay, loadDays } from '../book/course-days.js';
+import { loadDay, loadDays } from '../book/course-days.js';
 import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
+import { holeOf } from '../course/named-hole.js';
 import { type DayLocation, locationOfSurveyed } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';

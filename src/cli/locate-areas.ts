@@ -3,7 +3,7 @@ import { courseSurfaces } from '../book/course-surfaces.js';
 import { crossingBare } from '../book/surveyed-only.js';
 import type { Course, Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
-import { surveyedGreen } from '../course/green-ground.js';
+import { surveyedGreen } from '../course/named-hole.js';
 import {
   assessByOutline,
   assessLocation,

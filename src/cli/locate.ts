@@ -1,6 +1,7 @@
-import { holeOf, loadDays } from '../book/course-days.js';
+import { loadDays } from '../book/course-days.js';
 import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
+import { holeOf } from '../course/named-hole.js';
 import { InputFault } from '../fault.js';
 import { locateAreas } from './locate-areas.js';
 import type { LocateArguments } from './locate-arguments.js';

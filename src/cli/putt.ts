@@ -1,14 +1,9 @@
 import type { GreenWorth } from '../appraisal/worth.js';
-import { courseGreen } from '../book/course-green.js';
-import { surveyedGround } from '../book/surveyed-ground.js';
 import { isBare, puttOverBare } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
-import { DEFAULT_INKS } from '../layout/load-layout.js';
-import { composePuttFigure, type FallSpot } from '../page/putts/putt-figure.js';
-import { openFonts } from '../print/fonts.js';
-import { writeSvg } from '../print/svg.js';
+import type { FallSpot } from '../page/putts/putt-figure.js';
 import { HOLE_RADIUS, MAX_CAPTURE_SPEED } from '../putt/capture.js';
 import { decelerationOf, rollForSpeed, speedForRoll } from '../putt/green-speed.js';
 import type { PuttSettings, PuttSolution } from '../putt/putt.js';
@@ -21,7 +16,7 @@ import { fallAt } from '../terrain/fall.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
 import { printJson, printText, showProgress } from './output.js';
-import { type ReadingArguments, readingOf } from './survey-arguments.js';
+import type { ReadingArguments } from './survey-arguments.js';
 import { requireWorth, sayWorth, worthJson } from './worth-words.js';
 
 interface PuttArguments extends ReadingArguments {
@@ -173,6 +168,7 @@ const groundOf = async (
 ): Promise<GroundOfPutt> => {
   const { survey, course, green } = args;
   if (course !== undefined && green !== undefined && survey === undefined) {
+    const { courseGreen } = await import('../book/course-green.js');
     const { surface, worth, toFrame, fromFrame } = await courseGreen(
       course,
       green,
@@ -190,6 +186,10 @@ const groundOf = async (
       'give --survey FILE, or --course COURSE and --green HOLE',
     );
   }
+  const [{ surveyedGround }, { readingOf }] = await Promise.all([
+    import('../book/surveyed-ground.js'),
+    import('./survey-arguments.js'),
+  ]);
   const ground = await surveyedGround(survey, readingOf(args, null), named, args.units);
   sayWorth(survey, ground.worth);
   const [ox, oy] = ground.origin;
@@ -199,6 +199,30 @@ const groundOf = async (
     inward: ([x, y]) => [x - ox, y - oy],
     outward: ([x, y]) => [x + ox, y + oy],
   };
+};
+
+/** The putt as a drawing; what draws is loaded here only. */
+const writeFigure = async (
+  file: string,
+  units: UnitSystem,
+  surface: Surface,
+  worth: GreenWorth,
+  { putt, settings, aimSd }: Told,
+): Promise<void> => {
+  const [{ composePuttFigure }, { DEFAULT_INKS }, { openFonts }, { writeSvg }] = await Promise.all([
+    import('../page/putts/putt-figure.js'),
+    import('../layout/load-layout.js'),
+    import('../print/fonts.js'),
+    import('../print/svg.js'),
+  ]);
+  const page = composePuttFigure({
+    putt,
+    ...settings,
+    aimSd: finite(aimSd),
+    falls: fallsAlong(surface, putt).filter(({ at }) => !isBare(worth.bare, at)),
+    units,
+  });
+  writeBeside(file, writeSvg(page, DEFAULT_INKS, openFonts()));
 };
 
 export const runPutt = async (args: PuttArguments): Promise<void> => {
@@ -241,16 +265,7 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
     paceSd: spread?.paceSd ?? null,
     isPastKnown: !over.past,
   };
-  if (args.svg !== undefined) {
-    const page = composePuttFigure({
-      putt,
-      ...settings,
-      aimSd: finite(told.aimSd),
-      falls: fallsAlong(surface, putt).filter(({ at }) => !isBare(worth.bare, at)),
-      units: args.units,
-    });
-    writeBeside(args.svg, writeSvg(page, DEFAULT_INKS, openFonts()));
-  }
+  if (args.svg !== undefined) await writeFigure(args.svg, args.units, surface, worth, told);
   if (args.json) printJson({ ...jsonOf(told), worth: worthJson(worth) });
   else printText(textOf(told, args.units));
 };

@@ -101,6 +101,8 @@ const openParser = async (argv: readonly string[]): Promise<Argv> => {
     .strict()
     .version()
     .help(false)
+    // The parser words its own help in every run, for nobody: the narrower asked for, the less work.
+    .wrap(null)
     .exitProcess(false);
   for (const [name, argument] of Object.entries(GLOBAL_OPTIONS)) {
     parser.option(name, { ...argument, global: true });

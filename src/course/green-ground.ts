@@ -1,5 +1,4 @@
 import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
-import { InputFault } from '../fault.js';
 import { type Box, boxOf, growBox, type Ring } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import { isByHand } from '../survey/readers/by-hand.js';
@@ -8,6 +7,7 @@ import type { SourceFormat } from '../survey/readers/sniff.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
 import type { Course, GreenGround, GreenSite, Hole, SurveySource } from './course.js';
 import { fileOfCourse } from './course-files.js';
+import { surveyedGreen } from './named-hole.js';
 import { surveyByHand } from './survey-by-hand.js';
 
 /** How far past the outline a survey is read, metres. */
@@ -36,16 +36,6 @@ export const surveyInFrame = (survey: Survey, frame: GreenFrame): Survey => {
       }),
     ),
   };
-};
-
-/** The green of a hole, as far as its survey goes; a fault when the course file names none. */
-export const surveyedGreen = (course: Course, hole: Hole): GreenSite => {
-  if (hole.green !== null) return hole.green;
-  throw new InputFault(
-    { file: course.file, place: `hole ${hole.id}` },
-    'the hole has no survey',
-    'name the survey of its green by the key "survey"',
-  );
 };
 
 /** How much of a file tells that it is a survey by hand. */

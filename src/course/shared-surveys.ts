@@ -6,10 +6,10 @@ import {
   greenGroundOf,
   readOptionsOf,
   readSurveyOfSite,
-  surveyedGreen,
   surveyWindow,
   textByHand,
 } from './green-ground.js';
+import { surveyedGreen } from './named-hole.js';
 
 /** Greens whose surveys are one file, read in one way into one plane. */
 interface Sharing {

@@ -3,7 +3,6 @@ import type { Box } from '../geometry.js';
 import { likelyCause } from './crs/likely-cause.js';
 import { checkPlace, type FilePlacement, placementOf, type Stated } from './crs/placement.js';
 import { heeded, withPrj } from './heeded-statements.js';
-import { readAsciiGrid } from './readers/ascii-grid.js';
 import {
   type ByteSource,
   bytesInMemory,
@@ -11,7 +10,6 @@ import {
   textsBeside,
   withFile,
 } from './readers/byte-source.js';
-import { readDxf } from './readers/dxf.js';
 import type {
   FileReader,
   ReadContext,
@@ -19,32 +17,25 @@ import type {
   ReadPoint,
   ReadResult,
 } from './readers/file-reader.js';
-import { readGeoJson } from './readers/geojson-points.js';
-import { readGeoTiff } from './readers/geotiff.js';
-import { readLandXml } from './readers/landxml.js';
-import { readLas } from './readers/las.js';
 import { takeOutLoneZeros, zerosNote } from './readers/lone-zeros.js';
 import { unpacked } from './readers/packed-files.js';
-import { readPly } from './readers/ply.js';
 import { keepPoint, newStore, type PointStore, settled } from './readers/point-store.js';
-import { readPointsText } from './readers/points-text.js';
-import { readShapefile } from './readers/shapefile.js';
 import { type SurveyFormat, sniffFormat } from './readers/sniff.js';
-import { readXlsx } from './readers/xlsx.js';
 import { readingLine } from './reading-line.js';
 import type { Survey } from './survey.js';
 
-const READERS: Readonly<Record<SurveyFormat, FileReader>> = {
-  points: readPointsText,
-  'ascii-grid': readAsciiGrid,
-  geotiff: readGeoTiff,
-  landxml: readLandXml,
-  las: readLas,
-  xlsx: readXlsx,
-  dxf: readDxf,
-  shapefile: readShapefile,
-  geojson: readGeoJson,
-  ply: readPly,
+/** Each is loaded when the first file of its format is read. */
+const READERS: Readonly<Record<SurveyFormat, () => Promise<FileReader>>> = {
+  points: async () => (await import('./readers/points-text.js')).readPointsText,
+  'ascii-grid': async () => (await import('./readers/ascii-grid.js')).readAsciiGrid,
+  geotiff: async () => (await import('./readers/geotiff.js')).readGeoTiff,
+  landxml: async () => (await import('./readers/landxml.js')).readLandXml,
+  las: async () => (await import('./readers/las.js')).readLas,
+  xlsx: async () => (await import('./readers/xlsx.js')).readXlsx,
+  dxf: async () => (await import('./readers/dxf.js')).readDxf,
+  shapefile: async () => (await import('./readers/shapefile.js')).readShapefile,
+  geojson: async () => (await import('./readers/geojson-points.js')).readGeoJson,
+  ply: async () => (await import('./readers/ply.js')).readPly,
 };
 
 /** What one reading gathers beside what the reader gives. */
@@ -220,7 +211,8 @@ export const readSurveys = async (
     first: null,
     extent: { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity },
   };
-  const result = await READERS[format](bytes, contextOf(gathered, options, format, windows));
+  const read = await READERS[format]();
+  const result = await read(bytes, contextOf(gathered, options, format, windows));
   checkStores(gathered, options);
   checkSize(gathered, source);
   const { file, used, first, notes } = gathered;

@@ -327,6 +327,32 @@ describe('the cache of a course', () => {
     expect(newSince(before)).toEqual(['told']);
   });
 
+  it('answers a putt as before while no file of the course changes, and no longer then', async () => {
+    const [x, y] = middleOfSurvey(join(course.folder, 'surveys/green-12.csv')).map(Number);
+    const putt = () =>
+      runCaptured(
+        `putt --course ${course.folder} --green 12 --out ${course.out} --stimp 10ft --json`
+          .split(' ')
+          .concat(['--hole', `${x},${y}`, '--from', `${x + 1.2},${y - 0.8}`]),
+      );
+    const first = await putt();
+    expect(first.code, first.stderr).toBe(0);
+    const before = cacheFiles();
+    expect(await putt()).toEqual(first);
+    expect(newSince(before)).toEqual([]);
+    const file = join(course.folder, 'course.yaml');
+    const text = readFileSync(file, 'utf8');
+    writeFileSync(file, text.replace('printAs: tables', 'printAs: outline'));
+    const refused = await putt();
+    writeFileSync(file, text);
+    expect([refused.code, refused.stdout]).toEqual([2, '']);
+    // A green of that name is gone.
+    writeFileSync(file, text.replace('- hole: 12', '- hole: 13'));
+    expect((await putt()).code).toBe(2);
+    writeFileSync(file, text);
+    expect(await putt()).toEqual(first);
+  });
+
   it('is told and cleared by a command', async () => {
     const asked = (...more: string[]) =>
       runCaptured(['cache', '--out', course.out, '--json', ...more]);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { doubtfulShare } from '../../src/book/doubtful-share.js';
 import {
   crossesBare,
   crossingBare,
-  doubtfulShare,
   holdsBare,
   puttOverBare,
   surveyedArea,

@@ -11,8 +11,8 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { surveyedGreen } from '../../src/course/green-ground.js';
 import { loadCourse } from '../../src/course/load-course.js';
+import { surveyedGreen } from '../../src/course/named-hole.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 
