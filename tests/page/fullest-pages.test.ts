@@ -1,10 +1,13 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Appraisal, appraise } from '../../src/appraisal/appraise.js';
 import { lengthWordsIn } from '../../src/appraisal/length-words.js';
+import { pourLines } from '../../src/book/pour-figures.js';
+import type { Point } from '../../src/geometry.js';
 import type { Layout, PageKind } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { composeBook, planBook } from '../../src/page/book-pages.js';
 import { composeDay } from '../../src/page/day/day-pages.js';
+import { composeWaterPage } from '../../src/page/green/water-page.js';
 import type { Page } from '../../src/page/marks/marks.js';
 import { type AppraisalWords, composeAppraisal } from '../../src/page/survey/appraisal-page.js';
 import { type ChangeFigure, composeChangeFigure } from '../../src/page/survey/change-figure.js';
@@ -12,6 +15,9 @@ import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { rasterise } from '../../src/print/raster.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
+import { surfaceOfStored } from '../../src/surface/stored-surface.js';
+import { READ_DEFAULTS } from '../../src/terrain/read-green.js';
+import { pour, waterGround } from '../../src/terrain/water/pour.js';
 import { feetToMetres } from '../../src/units.js';
 import { CENTRE, madeUpSurvey } from '../appraisal/made-up-survey.js';
 import { compareFineGolden, forgottenGoldens } from '../print/golden.js';
@@ -33,6 +39,18 @@ const FINE_DPI = 254;
 const fonts = openFonts();
 const measure = measureWith(fonts);
 const words = { fonts, title: 'Full', language: 'en', edition: 'screen' } as const;
+
+/** Places over the green at which water is poured, metres. */
+const POURS = [
+  [-11, 10],
+  [-6, 14],
+  [-3, 8],
+  [0, 12],
+  [4, 6],
+  [6, 14],
+  [10, 9],
+  [2, 17],
+] as const;
 
 interface Wanted {
   readonly kind: PageKind;
@@ -139,6 +157,27 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
       { kind: 'station', of: PRACTICE },
     ]);
     expect(await differences('practice-large', pages, layout)).toEqual([]);
+  });
+
+  it('water that was poured at eight places', async () => {
+    const layout = loadLayout('pocket');
+    const { green, prepared } = ground;
+    const surface = surfaceOfStored(prepared.fit.surface);
+    const water = pour(
+      waterGround(surface, green.reading, { ...READ_DEFAULTS, drains: green.drains }),
+      POURS.map(([x, y]): Point => [x, y]),
+    );
+    const page = composeWaterPage({
+      layout,
+      measure,
+      book: fullestBook(ground, layout),
+      side: 'right',
+      label: '14',
+      green,
+      water,
+      lines: pourLines({ water, area: green.reading.area }),
+    });
+    expect(await differences('pocket', [page], layout)).toEqual([]);
   });
 
   it('handouts: questions, the answers, a drill card', async () => {

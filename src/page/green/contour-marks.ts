@@ -26,3 +26,12 @@ export const contourMarks = (frame: GroundFrame, { reading }: GreenContent): Mar
     ),
   );
 };
+
+/** All contours to their ends, where no strokes are drawn. */
+export const wholeContourMarks = (frame: GroundFrame, { reading }: GreenContent): Mark[] =>
+  reading.contours.map(({ lines, index }) =>
+    contourLine(
+      lines.map((line) => linePoints(frame, line)),
+      index,
+    ),
+  );

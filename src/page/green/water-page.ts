@@ -23,7 +23,7 @@ import { setParagraphs } from '../kit/paragraph.js';
 import type { Mark, Mm, Page, Paint } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { bareMarks } from './bare-ground.js';
-import { contourMarks } from './contour-marks.js';
+import { wholeContourMarks } from './contour-marks.js';
 import { mouthBarb, taper } from './drainage-line.js';
 import { divideMarks, greenFrame, showing } from './green-image.js';
 import { footModule, headingModule, scaleBarModule } from './green-page.js';
@@ -194,7 +194,7 @@ const imageModule: Module = (context, cell) => {
             showing('drainage', catchmentMarks(frame, water.catchments)),
             showing('slope', bareMarks(frame, green.worth.bare)),
             showing('paces-grid', grid.lines),
-            showing('contours', contourMarks(frame, green)),
+            showing('contours', wholeContourMarks(frame, green)),
             showing('fall', divideMarks(frame, green)),
           ],
         },

@@ -5,7 +5,7 @@ import { equalLines } from '../../putt/equal-lines.js';
 import { aimReading } from '../../putt/rounding.js';
 import { inchesToMetres, pointsToMm, type UnitSystem } from '../../units.js';
 import { bareMarks } from '../green/bare-ground.js';
-import { contourMarks } from '../green/contour-marks.js';
+import { wholeContourMarks } from '../green/contour-marks.js';
 import { drainageMarks } from '../green/drainage-line.js';
 import { arrowMarks, greenFrame } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
@@ -165,7 +165,7 @@ const groundMarks = (frame: GroundFrame, { green, layout }: BreakMapContext): Ma
     ...paleBandMarks(frame, reading.bands),
     ...bareMarks(frame, green.worth.bare),
     ...pacesGrid(frame, outline, layout.type.small).lines,
-    ...contourMarks(frame, green).map(paler),
+    ...wholeContourMarks(frame, green).map(paler),
     ...arrowMarks(frame, green).map(paler),
     ...drainageMarks(frame, reading.streams).map(paler),
   ];

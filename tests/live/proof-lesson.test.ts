@@ -1,0 +1,216 @@
+/// <reference lib="dom" />
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type BrowserContext, type CDPSession, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type SmallCourse, smallCourse } from '../cli/small-course.js';
+import { type BuiltProgram, buildProgram } from './built-program.js';
+
+/** The demo's largest green, 730 m2. */
+const LARGEST = 'practice';
+/** What a pour may cost in computing, milliseconds. */
+const ALLOWED = 50;
+/** Sixty pictures a second, milliseconds for each, with a display's rounding. */
+const PICTURE = 1000 / 60 + 0.5;
+
+let program: BuiltProgram;
+let course: SmallCourse;
+let server: ChildProcess;
+let url: string;
+let profile: string;
+let browser: BrowserContext;
+let page: Page;
+
+const startProof = (): Promise<string> =>
+  new Promise((resolve, reject) => {
+    const options = ['--layout', 'practice-large', '--out', course.out, '--port', '0', '--json'];
+    server = spawn(process.execPath, [program.main, 'proof', course.folder, ...options]);
+    let out = '';
+    server.stdout?.on('data', (chunk) => {
+      out += String(chunk);
+      try {
+        resolve((JSON.parse(out) as { url: string }).url);
+      } catch {
+        // Not whole yet.
+      }
+    });
+    server.once('close', (code) => reject(new Error(`proof ended with ${code}`)));
+  });
+
+beforeAll(async () => {
+  program = buildProgram();
+  course = smallCourse([LARGEST]);
+  url = await startProof();
+  profile = mkdtempSync(join(tmpdir(), 'runnel-profile-'));
+  browser = await chromium.launchPersistentContext(profile, {
+    executablePath: '/usr/bin/chromium',
+    args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking'],
+    viewport: { width: 1280, height: 800 },
+  });
+  page = await browser.newPage();
+});
+afterAll(async () => {
+  await browser?.close();
+  server?.kill('SIGTERM');
+  program?.remove();
+  course?.remove();
+  if (profile !== undefined) rmSync(profile, { recursive: true, force: true });
+});
+
+const median = (values: readonly number[]): number =>
+  [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
+
+const touchAt = async (touch: CDPSession, x: number, y: number): Promise<void> => {
+  await touch.send('Emulation.setTouchEmulationEnabled', { enabled: true });
+  await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x, y }] });
+  await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  await touch.send('Emulation.setTouchEmulationEnabled', { enabled: false });
+};
+
+describe('water on the demo’s largest green', () => {
+  it('answers a pour within the bound, runs at sixty pictures a second, and names what it meets', async () => {
+    await page.goto(`${url}?hole=${LARGEST}`);
+    const drained = page.waitForResponse((response) => response.url().includes('/water?'), {
+      timeout: 60_000,
+    });
+    await page.getByLabel('pours water').check();
+    await drained;
+    const box = (await page.locator('svg.overlay .ground').boundingBox())!;
+    const times: number[] = [];
+    const pictures: number[] = [];
+    for (const [u, v] of [
+      [0.5, 0.5],
+      [0.3, 0.6],
+      [0.62, 0.3],
+      [0.7, 0.7],
+      [0.42, 0.75],
+      [0.25, 0.4],
+    ]) {
+      const answer = page.waitForResponse((response) => /\/water\?.*at=/.test(response.url()));
+      await page.mouse.click(box.x + u * box.width, box.y + v * box.height);
+      const timing = (await answer).headers()['server-timing'];
+      times.push(Number(/water;dur=([\d.]+)/.exec(timing)![1]));
+      // While the water runs.
+      pictures.push(
+        ...((await page.evaluate(`new Promise((done) => {
+          const all = [];
+          let last = null;
+          const step = (now) => {
+            if (last !== null) all.push(now - last);
+            last = now;
+            if (all.length < 45) requestAnimationFrame(step);
+            else done(all);
+          };
+          requestAnimationFrame(step);
+        })`)) as number[]),
+      );
+    }
+    // The first is asked of a thread that may still have to drain the green; of the others, since the machine may be
+    // busy, the second quickest is judged.
+    const [, second] = times.slice(1).sort((a, b) => a - b);
+    expect(second, `computed for ${times.join(', ')} ms`).toBeLessThan(ALLOWED);
+    expect(median(pictures)).toBeLessThan(PICTURE);
+    console.log(
+      `pours ${times.map((t) => t.toFixed(0)).join(', ')} ms; pictures: middle ${median(pictures).toFixed(1)} ms, ${pictures.filter((t) => t > 20).length} of ${pictures.length} over 20 ms`,
+    );
+    const names = page.locator('.met');
+    await expect.poll(() => names.count(), { timeout: 30_000 }).toBeGreaterThan(1);
+    const words = await names.allTextContents();
+    expect(words).toContain('high point');
+    expect(words.filter((one) => one === 'main drainage line').length).toBeLessThan(2);
+    const boxes = await names.evaluateAll((all) =>
+      all.map((one) => {
+        const { x, y, width, height } = (one as SVGTextElement).getBBox();
+        return [x, y, x + width, y + height];
+      }),
+    );
+    boxes.forEach((a, i) => {
+      for (const b of boxes.slice(i + 1)) {
+        expect(a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1]).toBe(true);
+      }
+    });
+  });
+});
+
+describe('the large edition in a browser', () => {
+  it('shows break maps and stations under the book’s numbers', async () => {
+    await page.goto(`${url}?hole=${LARGEST}`);
+    const captions = page.locator('figcaption');
+    await expect
+      .poll(async () => (await captions.allTextContents()).join('; '), { timeout: 60_000 })
+      .toMatch(/where to aim, A, page \d+.*where to aim, D, page \d+.*station D, page \d+/);
+    const numbers = (await captions.allTextContents()).map((one) => Number(/\d+$/.exec(one)![0]));
+    numbers.slice(1).forEach((number, k) => {
+      expect(number).toBe(numbers[k] + 1);
+    });
+    // The number that is printed at the foot is that of the caption.
+    const map = page.locator('.leaf[data-kind="break-map"]').first();
+    const told = Number(/\d+$/.exec((await map.locator('figcaption').textContent())!)![0]);
+    expect(await map.locator(`[aria-label="${told}"]`).count()).toBeGreaterThan(0);
+  });
+});
+
+describe('the teaching view in a browser', () => {
+  const shown = (): Promise<number> => page.locator('.layer[data-layer]:not([hidden])').count();
+  const state = (name: 'step' | 'degrees'): Promise<number> =>
+    page.evaluate((key) => Number(document.body.dataset[key]), name);
+
+  it('reveals layers by key, click and touch, turns the green and keeps its words upright', async () => {
+    const complaints: string[] = [];
+    const asked: string[] = [];
+    page.on('console', (message) => complaints.push(message.text()));
+    page.on('pageerror', (error) => complaints.push(error.message));
+    page.on('request', (request) => asked.push(request.url()));
+    await page.goto(`${url}teach?hole=${LARGEST}`);
+    expect(await shown()).toBe(1);
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press(' ');
+    expect(await state('step')).toBe(2);
+    await page.keyboard.press('ArrowLeft');
+    expect(await state('step')).toBe(1);
+    const wall = (await page.locator('.wall').boundingBox())!;
+    await page.mouse.click(wall.x + 0.8 * wall.width, wall.y + 0.5 * wall.height);
+    expect(await state('step')).toBe(2);
+    const touch = await page.context().newCDPSession(page);
+    await touchAt(touch, wall.x + 0.8 * wall.width, wall.y + 0.4 * wall.height);
+    await expect.poll(() => state('step')).toBe(3);
+    await touchAt(touch, wall.x + 0.2 * wall.width, wall.y + 0.4 * wall.height);
+    await expect.poll(() => state('step')).toBe(2);
+    await page.keyboard.press('End');
+    const told = await page.locator('[data-shows="told"]').textContent();
+    expect(told).toMatch(/^From the right: aim .*, pace .*\.$/);
+    expect(await shown()).toBe(await page.locator('.layer[data-layer]').count());
+    // Behind the ball: the green is turned, words are turned back.
+    await page.keyboard.press('t');
+    await page.keyboard.press('t');
+    const degrees = await state('degrees');
+    expect(Math.abs(degrees)).toBeGreaterThan(10);
+    const word = await page.locator('.upright').first().getAttribute('transform');
+    expect(word).toContain(`rotate(${-degrees} `);
+    await page.getByRole('button', { name: /turn right/ }).click();
+    expect(await state('degrees')).toBe(degrees + 15);
+    await page.keyboard.press('r');
+    expect(await page.locator('.relief').getAttribute('hidden')).toBeNull();
+    await expect.poll(() => asked.some((one) => one.includes('/relief?'))).toBe(true);
+    // Words of a size to be read across a room, controls that a finger meets.
+    const size = await page
+      .locator('.told')
+      .evaluate((one) => Number.parseFloat(getComputedStyle(one).fontSize));
+    expect(size).toBeGreaterThanOrEqual(22);
+    for (const control of await page.locator('.does button').all()) {
+      expect((await control.boundingBox())!.height).toBeGreaterThanOrEqual(44);
+    }
+    expect(complaints).toEqual([]);
+    expect(asked.filter((one) => !one.startsWith(url) && !one.startsWith('data:'))).toEqual([]);
+  });
+
+  it('takes the whole screen and gives it back', async () => {
+    await page.goto(`${url}teach?hole=${LARGEST}`);
+    await page.keyboard.press('f');
+    await expect.poll(() => page.evaluate(() => document.fullscreenElement !== null)).toBe(true);
+    await page.keyboard.press('f');
+    await expect.poll(() => page.evaluate(() => document.fullscreenElement === null)).toBe(true);
+  });
+});
