@@ -160,19 +160,13 @@ const touchingPairs = (boxes: readonly Box[]): (readonly [number, number])[] => 
   return pairs.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
 };
 
-/** Words that run into each other are not a fault of the file, but of what a reader can read. */
+/** Words that run into each other: who reads them guesses. */
 const overlaps = (book: ReadBook): Finding[] =>
-  overPages(
-    book,
-    'legibility',
-    'no words run into each other',
-    ({ drawn: { texts } }) => {
-      return touchingPairs(texts.map(lettersOf)).map(
-        ([i, j]) => `"${texts[i].text}" and "${texts[j].text}" run into each other`,
-      );
-    },
-    'note',
-  );
+  overPages(book, 'legibility', 'no words run into each other', ({ drawn: { texts } }) => {
+    return touchingPairs(texts.map(lettersOf)).map(
+      ([i, j]) => `"${texts[i].text}" and "${texts[j].text}" run into each other`,
+    );
+  });
 
 /** The rules about what pages draw: type, lines, colours, ink, transparency, images. */
 export const drawingFindings = (book: ReadBook): Finding[] => [

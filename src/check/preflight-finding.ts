@@ -32,16 +32,15 @@ export const inside = (inner: Box, outer: Box, by = 0): boolean =>
 
 export type PageRule = (page: ReadPage, book: ReadBook) => readonly string[];
 
-/** One finding a page that fails (or is worth a note), or one for all that pass. */
+/** One finding a page that fails, or one for all that pass. */
 export const overPages = (
   book: ReadBook,
   rule: string,
   passed: string,
   test: PageRule,
-  verdict: 'fail' | 'note' = 'fail',
 ): Finding[] => {
   const found = book.pages.flatMap((page, i) =>
-    test(page, book).map((words): Finding => ({ rule, verdict, page: i + 1, words })),
+    test(page, book).map((words): Finding => ({ rule, verdict: 'fail', page: i + 1, words })),
   );
   return found.length > 0 ? found : [{ rule, verdict: 'pass', page: null, words: passed }];
 };

@@ -5,6 +5,8 @@ import { type ReadBook, readBook } from './read-book.js';
 /** What mends a finding that a layout or a name can bring about. */
 const CURES: Readonly<Record<string, string>> = {
   margins: 'shorten the words, or give their module more room in the layout',
+  legibility:
+    'use shorter words, fewer columns or smaller type, or give their module more room in the layout',
   'type size': 'use larger type in the layout',
   'line width': 'use a larger page in the layout',
   'ink coverage': 'use lighter inks in the layout',

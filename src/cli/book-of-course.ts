@@ -19,6 +19,7 @@ import { InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
+import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
@@ -112,6 +113,7 @@ export const bookOfCourse = async (
   const layout = layoutFor(asked);
   const fonts = openFonts();
   const notes = loadNotes(bare, fonts);
+  requireSpeedsFit(layout);
   requireNotesFit(notes, bare, layout, measureWith(fonts));
   const course = withMeasured(bare, notes);
   const cache = openCourseCache(out, asked.folder);

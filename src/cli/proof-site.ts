@@ -23,6 +23,7 @@ import { loadLayout } from '../layout/layout-file.js';
 import { bareLocation } from '../page/book-content.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
 import type { Page } from '../page/marks/marks.js';
+import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
 import type { ProofAssets, ProofSite } from '../proof/answers.js';
 import { firstPutt } from '../proof/green-overlay.js';
@@ -89,6 +90,7 @@ export const checkProof = (args: ProofArguments, note: (words: string) => void):
   }
   const fonts = openFonts();
   const notes = loadNotes(course, fonts);
+  requireSpeedsFit(layout);
   requireNotesFit(notes, course, layout, measureWith(fonts));
   const days = loadDays(course, { file: args.locations, note });
   return { course, layout, dayLayout: loadLayout('day'), days, fonts, notes };

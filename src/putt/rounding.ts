@@ -59,7 +59,7 @@ export const paceReading = (pace: number, units: UnitSystem): string => {
 
 /**
  * Pace as what it is more (+) or less (\u2212) than the putt's own length, metres: half feet under 3 ft, then whole
- * feet; metric, tenths of a metre under 1 m, then halves.
+ * feet; metric, tenths of a metre under 1 m, halves under 10 m, then whole metres.
  */
 export const paceChangeReading = (pace: number, length: number, units: UnitSystem): string => {
   const change = pace - length;
@@ -67,6 +67,7 @@ export const paceChangeReading = (pace: number, length: number, units: UnitSyste
   const size = Math.abs(change);
   if (units === 'metric') {
     const tenths = size < 1 ? Math.round(size * 10) : Math.round(size * 2) * 5;
+    if (tenths >= 100) return `${sign}${Math.round(size)}`;
     return tenths === 0 ? '0' : `${sign}${(tenths / 10).toFixed(1)}`;
   }
   const feet = metresToFeet(size);

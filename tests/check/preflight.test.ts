@@ -73,7 +73,7 @@ describe('preflight', () => {
     expect(shrunk.some((line) => line.startsWith('type size:'))).toBe(true);
   });
 
-  it('notes words that run into each other, and leaves close lines alone', async () => {
+  it('finds words that run into each other, and leaves close lines alone', async () => {
     const close = withMarks(
       text([30, 60], 'one line', 'text', 8),
       text([30, 62.9], 'the next', 'text', 8),
@@ -83,24 +83,22 @@ describe('preflight', () => {
       text([45, 80], 'left', 'text', 8, { align: 'right' }),
       text([45.5, 80], 'right', 'text', 8),
     );
-    const notes = async (pages: Page[]) =>
-      (await check(await press(pages))).filter((f) => f.verdict === 'note').map((f) => f.words);
-    expect(await notes(close)).toEqual([]);
+    const found = async (pages: Page[]) => failures(await press(pages));
+    expect(await found(close)).toEqual([]);
     const clash = withMarks(
       text([30, 60], 'drain', 'text', 8),
       text([34, 60.4], 'stays wet', 'note', 8),
     );
-    expect(await notes(clash)).toEqual(['"drain" and "stays wet" run into each other']);
-    expect(await failures(await press(clash))).toEqual([]);
+    expect(await found(clash)).toEqual(['legibility: "drain" and "stays wet" run into each other']);
     // One that begins before both and reaches over both, drawn between them; pairs come in the order drawn.
     const across = withMarks(
       text([50, 60], 'late', 'text', 8),
       text([30, 60.2], 'reaches over all the others', 'text', 8),
       text([34, 60.4], 'mid', 'text', 8),
     );
-    expect(await notes(across)).toEqual([
-      '"late" and "reaches over all the others" run into each other',
-      '"reaches over all the others" and "mid" run into each other',
+    expect(await found(across)).toEqual([
+      'legibility: "late" and "reaches over all the others" run into each other',
+      'legibility: "reaches over all the others" and "mid" run into each other',
     ]);
   });
 

@@ -154,6 +154,7 @@ describe('a book of the demo in every layout', () => {
     const own = readFileSync(new URL('../../layouts/pocket.yaml', import.meta.url), 'utf8')
       .replace('name: pocket', 'name: mine')
       .replace('width: 107.95', 'width: 100')
+      .replace('speedSteps: [1]', 'speedSteps: []')
       .replace(/^sheets:\n(?: {2}- .*\n)+/m, '');
     const file = join(course.root, 'mine.yaml');
     const out = join(course.root, 'own');
@@ -161,6 +162,9 @@ describe('a book of the demo in every layout', () => {
       writeFileSync(file, text);
       return runCaptured(['book', tiny, '--layout', file, '--out', out]);
     };
+    const narrow = await make(own.replace('speedSteps: []', 'speedSteps: [1]'));
+    expect(narrow.code).toBe(2);
+    expect(narrow.stderr).toContain('the aims at 2 green speeds need tables 91.4 mm wide');
     const made = await make(own);
     expect(made.code, made.stderr).toBe(0);
     const book = await readBook(readFileSync(join(out, 'tiny', 'mine.pdf')), 'mine.pdf');

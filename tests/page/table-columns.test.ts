@@ -1,9 +1,21 @@
 import { describe, expect, it } from 'vitest';
-import type { Mark } from '../../src/page/marks/marks.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
+import { cellOf } from '../../src/page/kit/grid.js';
+import type { Mark, TextMark } from '../../src/page/marks/marks.js';
+import { requireSpeedsFit } from '../../src/page/putts/speeds-fit.js';
 import { figureColumns } from '../../src/page/putts/table-columns.js';
-import { tableColumns, tableHeight, tableMarks } from '../../src/page/putts/table-module.js';
-import { tablesAtSpeeds } from '../../src/putt/table.js';
+import {
+  tableColumns,
+  tableHeight,
+  tableMarks,
+  tableStyle,
+} from '../../src/page/putts/table-module.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import type { BreakTable, TableCell } from '../../src/putt/putt.js';
+import { QUADRANTS, tablesAtSpeeds } from '../../src/putt/table.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
+import { ownLayoutNames } from '../print/sample-pages.js';
 import { circleRing, plane } from '../surface/analytic.js';
 
 const wordsOf = (marks: readonly Mark[]): string[] =>
@@ -50,3 +62,88 @@ describe('the columns of a break table', () => {
     expect(tableColumns(cell).groups).toHaveLength(4);
   });
 });
+
+const textsOf = (marks: readonly Mark[]): TextMark[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'group' ? textsOf(mark.marks) : mark.kind === 'text' ? [mark] : [],
+  );
+
+/** The widest that a table prints: every aim doubtful, just short of a lag, the pace longer than the length by far. */
+const widest = (lengths: readonly number[], stimp: number, aimOffset: number): BreakTable =>
+  ({
+    hole: [0, 0],
+    settings: { stimp, past: 0.3 },
+    fall: [0, -1],
+    grade: 0.033,
+    lengths,
+    cells: QUADRANTS.flatMap((quadrant) =>
+      lengths.map(
+        (length): TableCell =>
+          ({
+            ...{ quadrant, length, outcome: 'solved', aimSd: 1 },
+            putt: { aimOffset, pace: length + 11.5, length, entryClock: 11 },
+          }) as unknown as TableCell,
+      ),
+    ),
+  }) as unknown as BreakTable;
+
+describe.each(['pocket', 'pocket-wire', 'a6', 'practice-large'])('the tables of %s', (name) => {
+  const layout = loadLayout(name);
+  const measure = measureWith(openFonts());
+  it.each(['metric', 'imperial'] as const)('keep their widest figures apart, %s', (units) => {
+    const style = tableStyle(layout, units);
+    const place = layout.pages.tables!.find(({ module }) => module === 'tables')!;
+    const { lengths, speedSteps } = layout.tables;
+    const speeds = [3, ...speedSteps.map((step) => 3 + step)];
+    // Both sides: the letter stands behind each aim whose side is another than the first one's.
+    for (const turns of [1, -1]) {
+      const tables = speeds.map((stimp, i) => widest(lengths, stimp, i % 2 ? 5.9 : 5.9 * turns));
+      const location = { name: 'A', at: [0, 0], on: 33, in: 22, side: 'right' } as const;
+      const [own, ...others] = tables;
+      const marks = tableMarks(location, own, cellOf(layout, 'left', place), style, others);
+      const texts = textsOf(marks);
+      for (const base of new Set(texts.map(({ at }) => at[1]))) {
+        const row = texts.filter(({ at }) => at[1] === base);
+        const spans = row
+          .map(({ at, text, face, size, align }) => {
+            const width = measure(text, face, size);
+            const left =
+              align === 'right' ? at[0] - width : align === 'centre' ? at[0] - width / 2 : at[0];
+            return { text, left, right: left + width };
+          })
+          .sort((a, b) => a.left - b.left);
+        spans.slice(1).forEach(({ text, left }, i) => {
+          expect(left, `${spans[i].text} | ${text}`).toBeGreaterThan(spans[i].right + 0.2);
+        });
+      }
+    }
+  });
+});
+
+describe('green speeds for which the tables have no room', () => {
+  it('are refused with the width that they need; ours have room for theirs', () => {
+    for (const name of ownLayoutNames())
+      expect(() => requireSpeedsFit(loadLayout(name))).not.toThrow();
+    const pocket = loadLayout('pocket');
+    const three = { ...pocket, tables: { ...pocket.tables, speedSteps: [-0.3, 0.3] } };
+    expect(() => requireSpeedsFit(three)).toThrow(
+      /the aims at 3 green speeds need tables \d+\.\d mm wide, and these are 93\.\d mm/,
+    );
+    // With just that width they are shown, and with less they are not.
+    const needed = Number(/tables (\d+\.\d) mm/.exec(String(refusalOf(three)))![1]);
+    const shown = (width: number): number =>
+      figureColumns(tableColumns({ x: 0, width }, 3).groups[0].width, 7.5, 3).filter(
+        ({ kind }) => kind === 'aim',
+      ).length;
+    expect([shown(needed + 0.06), shown(needed - 0.06)]).toEqual([3, 2]);
+  });
+});
+
+const refusalOf = (layout: Layout): unknown => {
+  try {
+    requireSpeedsFit(layout);
+    return null;
+  } catch (error) {
+    return error;
+  }
+};

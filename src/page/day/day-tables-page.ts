@@ -296,7 +296,8 @@ const footModule: Module = (context, cell) => {
   const unit = book.units === 'metric' ? 'metres' : 'feet';
   const signs = signWords(greens, book.units);
   const style = tableStyle(layout, book.units);
-  const aim = speedsOn(greens) > 1 ? 'aim at each green speed' : 'aim beside the hole';
+  const unitOfAim = book.units === 'metric' ? ' in cm' : '';
+  const aim = `aim${unitOfAim} ${speedsOn(greens) > 1 ? 'at each green speed' : 'beside the hole'}`;
   const pace = paceKeyWords(style);
   const step = pointsToMm(style.smallSize) * 1.35;
   if (cell.height < 2 * step) {

@@ -5,6 +5,9 @@ export type FigureColumn =
   | { readonly kind: 'aim'; readonly table: number; readonly end: number }
   | { readonly kind: 'pace' | 'entry' | 'spread'; readonly end: number };
 
+/** Room for the lengths of putts, millimetres; less where more than one column of aims is wanted. */
+export const LENGTH_ROOM = { wide: 7, narrow: 5 } as const;
+
 /** Room that a figure takes, in sizes of its type; an aim has its side behind it. */
 const AIM = 3.1;
 const PACE = 1.7;
@@ -15,6 +18,10 @@ const SIDE = 0.9;
 /** Millimetres between the last figure and the next quadrant's rule; less where columns stand close. */
 const MARGIN = 1.2;
 const CLOSE_MARGIN = 0.7;
+
+/** Millimetres that a quadrant takes at least for the aims at so many green speeds, and the pace. */
+export const quadrantWidth = (size: number, speeds: number): number =>
+  (PACE + speeds * AIM) * pointsToMm(size) + (speeds > 1 ? CLOSE_MARGIN : MARGIN);
 
 /**
  * The columns of a quadrant `width` millimetres wide: the aim at each green speed (those that find room,

@@ -13,7 +13,7 @@ import { locationWords } from '../kit/location-words.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { CellPlace, Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
-import { type FigureColumn, figureColumns } from './table-columns.js';
+import { type FigureColumn, figureColumns, LENGTH_ROOM } from './table-columns.js';
 
 const HAIRLINE = 0.12;
 /** Height of a table's own heading, millimetres. */
@@ -66,9 +66,6 @@ export interface TableColumns {
   readonly groups: readonly { readonly x: number; readonly width: number }[];
 }
 
-/** Room for the lengths of putts, millimetres; less where more than one column of aims is wanted. */
-const LENGTH_ROOM = { wide: 7, narrow: 5 };
-
 export const tableColumns = (cell: Pick<Cell, 'x' | 'width'>, tables = 1): TableColumns => {
   const lengthWidth = tables > 1 ? LENGTH_ROOM.narrow : LENGTH_ROOM.wide;
   const width = (cell.width - lengthWidth) / QUADRANTS.length;
@@ -104,9 +101,20 @@ const headingMarks = (
   ];
 };
 
-/** "11 in" as 11″, "3½ ft" as 3½′; centimetres bare. */
+/** "11 in" as 11″, "3½ ft" as 3½′; centimetres bare, metres as bare centimetres, too: 1.3 m as 130. */
 export const shortFigure = (figure: string): string =>
-  figure.replace(/ in$/, '″').replace(/ ft$/, '′').replace(/ cm$/, '');
+  figure
+    .replace(/ in$/, '″')
+    .replace(/ ft$/, '′')
+    .replace(/ cm$/, '')
+    .replace(
+      /^(\d+)\.(\d) m$/,
+      (_, whole: string, tenth: string) => `${Number(whole + tenth) * 10}`,
+    );
+
+/** What the aims of a table are, for its key. */
+export const aimKeyWords = ({ units }: Pick<TableStyle, 'units'>): string =>
+  `aim${units === 'metric' ? ' in centimetres' : ''} beside the hole, seen from the ball`;
 
 /** The unit of a column stands in the key below the tables. */
 const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');

@@ -12,6 +12,7 @@ import { withheldLines } from '../kit/worth-lines.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { WRITING_PITCH } from '../notes/note-text.js';
 import {
+  aimKeyWords,
   columnWords,
   isDoubtfulAim,
   lagWords,
@@ -142,7 +143,7 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   const words = [
     ...bareWords(green, tables),
     paceKeyWords(style),
-    'aim beside the hole, seen from the ball',
+    aimKeyWords(style),
     ...(doubt ? ['~ aim not known to half a hole'] : []),
     ...lagWords(tables, book.units),
     ...columnWords(tableColumns(cell, shown.length).groups[0].width, style, shown),
