@@ -46,6 +46,20 @@ export const inkOf = ({ space, plate, components }: DrawnColour): number | null 
   }
 };
 
+/** The plates that print a colour, by the share of each; none where a device decides, or for all of them alike. */
+export const platesOf = ({ space, plate, components }: DrawnColour): readonly number[] => {
+  switch (space) {
+    case 'DeviceCMYK':
+      return components.filter((part) => part > 0);
+    case 'DeviceGray':
+      return components[0] < 1 ? [1 - components[0]] : [];
+    case 'Separation':
+      return plate === 'None' || plate === 'All' || components[0] === 0 ? [] : [components[0]];
+    default:
+      return [];
+  }
+};
+
 /** Whether the colour leaves bare paper. */
 export const isPaper = ({ space, components }: DrawnColour): boolean =>
   space === 'DeviceCMYK' || space === 'Separation'

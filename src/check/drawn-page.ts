@@ -49,6 +49,7 @@ export interface DrawnText {
 
 export interface DrawnStroke {
   readonly width: number;
+  readonly colour: DrawnColour;
   readonly box: Box;
   readonly on: number | null;
   /** Printer's marks are outside the page. */
@@ -219,7 +220,8 @@ const notePath: NotedBy<'paint'> = (notes, steps, { fill, stroke }, state) => {
     paints.push({ colour: state.fill, overprint: state.fillOverprint, box, on, printerMark });
   }
   if (stroke) {
-    strokes.push({ width: state.width * scaleOf(state.matrix), box, on, printerMark });
+    const width = state.width * scaleOf(state.matrix);
+    strokes.push({ width, colour: state.stroke, box, on, printerMark });
     paints.push({ colour: state.stroke, overprint: state.strokeOverprint, box, on, printerMark });
   }
   if (inTag(notes, CROP_TAG)) crops.push(...linesOf(steps));

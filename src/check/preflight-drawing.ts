@@ -1,6 +1,7 @@
 import type { Box } from '../geometry.js';
 import { MINIMUM_LINE, MINIMUM_TYPE } from '../layout/load-layout.js';
-import { type DrawnColour, inkOf } from './drawn-colour.js';
+import { LEAST_SCREEN, ONE_INK } from '../print/ink-values.js';
+import { type DrawnColour, inkOf, platesOf } from './drawn-colour.js';
 import type { DrawnPage, DrawnText } from './drawn-page.js';
 import { type Finding, isPress, LIMITS, overPages, round } from './preflight-finding.js';
 import type { ReadBook } from './read-book.js';
@@ -50,6 +51,62 @@ const inks = (book: ReadBook): Finding[] => {
     ({ drawn }) => {
       const ink = inkCoverage(drawn);
       return ink > LIMITS.ink + 1e-6 ? [`${round(ink * 100, 0)} % of ink on one spot`] : [];
+    },
+  );
+};
+
+/** Screens that a plate does not hold. */
+const screens = (book: ReadBook): Finding[] => {
+  if (!isPress(book)) return [];
+  const shares = book.pages.flatMap(({ drawn }) =>
+    drawn.paints.flatMap(({ colour, printerMark }) => (printerMark ? [] : platesOf(colour))),
+  );
+  return overPages(
+    book,
+    'screens',
+    shares.length === 0
+      ? 'none'
+      : `${round(least(shares) * 100, 1)} % or more on each plate, limit ${LEAST_SCREEN * 100} %`,
+    ({ drawn }) => {
+      const light = drawn.paints.flatMap(({ colour, printerMark }) =>
+        printerMark ? [] : platesOf(colour).filter((share) => share < LEAST_SCREEN - 1e-4),
+      );
+      return light.length === 0
+        ? []
+        : [
+            `${light.length} screens under ${LEAST_SCREEN * 100} %, the lightest ${round(least(light) * 100, 1)} %`,
+          ];
+    },
+  );
+};
+
+/** Fine lines and small type that more than one plate prints: out of register they blur. */
+const oneInk = (book: ReadBook): Finding[] => {
+  if (!isPress(book)) return [];
+  return overPages(
+    book,
+    'fine lines',
+    `lines under ${ONE_INK.line} pt and type under ${ONE_INK.type} pt are each on one plate`,
+    ({ drawn: { strokes, texts } }) => {
+      const lines = strokes.filter(
+        ({ width, colour, printerMark }) =>
+          !printerMark && width < ONE_INK.line - 0.001 && platesOf(colour).length > 1,
+      );
+      const words = texts.filter(
+        ({ size, colour }) => size < ONE_INK.type - 0.005 && platesOf(colour).length > 1,
+      );
+      return [
+        ...(lines.length === 0
+          ? []
+          : [
+              `${lines.length} lines under ${ONE_INK.line} pt on more than one plate, the first ${round(lines[0].width, 3)} pt on ${platesOf(lines[0].colour).length}`,
+            ]),
+        ...(words.length === 0
+          ? []
+          : [
+              `${words.length} texts under ${ONE_INK.type} pt on more than one plate, the first "${words[0].text}"`,
+            ]),
+      ];
     },
   );
 };
@@ -176,6 +233,8 @@ export const drawingFindings = (book: ReadBook): Finding[] => [
   ...lines(book),
   ...colourSpaces(book),
   ...inks(book),
+  ...screens(book),
+  ...oneInk(book),
   ...transparency(book),
   ...images(book),
 ];

@@ -15,6 +15,7 @@ import { degreesToRadians, mmToPoints } from '../units.js';
 import type { FontBook } from './font-embedding.js';
 import type { Fonts } from './fonts.js';
 import { glyphOutlines, startOf } from './glyph-outlines.js';
+import { ONE_INK } from './ink-values.js';
 import { type ColourModel, colourOperator, number, overprints } from './inks.js';
 import { IMAGE_TAG, OUTLINE_TAG, SHOWS_TAG } from './marked-content.js';
 import { hatchLines, pathBox } from './path-geometry.js';
@@ -169,7 +170,7 @@ const drawText = (pen: Pen, mark: TextMark): void => {
   const { fonts, book, model } = pen.setting;
   if (mark.halo !== undefined && mark.halo > 0) drawHalo(pen, mark, mark.halo);
   setOverprint(pen, overprints(mark.paint, model));
-  setFill(pen, mark.paint);
+  setFill(pen, mark.paint, mark.size < ONE_INK.type);
   const { font, operators } = book.show(mark.face, mark.text);
   const start = startOf(fonts, mark);
   const turn = degreesToRadians(mark.turn ?? 0);
@@ -269,14 +270,19 @@ const setOverprint = ({ setting: { model }, state, out }: Pen, on: boolean): voi
   state.overprint = on;
 };
 
-const setFill = ({ setting: { inks, model }, state, out }: Pen, paint: Paint): void => {
-  const operator = colourOperator(paint, inks, model, 'fill');
+const setFill = (
+  { setting: { inks, model }, state, out }: Pen,
+  paint: Paint,
+  isFine = false,
+): void => {
+  const operator = colourOperator(paint, inks, model, 'fill', isFine);
   if (state.fill !== operator) out.push(operator);
   state.fill = operator;
 };
 
 const setStroke = ({ setting: { inks, model }, state, out }: Pen, stroke: Stroke): void => {
-  const operator = colourOperator(stroke.paint, inks, model, 'stroke');
+  const isFine = mmToPoints(stroke.width) < ONE_INK.line;
+  const operator = colourOperator(stroke.paint, inks, model, 'stroke', isFine);
   if (state.stroke !== operator) out.push(operator);
   state.stroke = operator;
   if (state.width !== stroke.width) out.push(`${length(stroke.width)} w`);

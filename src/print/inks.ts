@@ -1,6 +1,6 @@
 import type { Inks } from '../layout/layout.js';
 import type { Paint } from '../page/marks/marks.js';
-import { cmykOf, greyOf, rgbOf } from './ink-values.js';
+import { greyOf, plateTone, pressCmykOf, rgbOf } from './ink-values.js';
 
 /** How inks are told to the device: the layout's three press models, or RGB for a screen. */
 export type ColourModel = Inks['model'] | 'screen';
@@ -40,12 +40,17 @@ export const number = (value: number): string => {
   return value < 0 && whole !== 0 ? `-${digits}` : digits;
 };
 
-/** The operator that sets a fill or stroke colour in a content stream. */
+/**
+ * The operator that sets a fill or stroke colour in a content stream. `isFine`: of a line or type that process
+ * colours print in one ink. White is no ink: in spot books it is a plate's nought, so that no process plate is
+ * named.
+ */
 export const colourOperator = (
   paint: Paint,
   inks: Inks,
   model: ColourModel,
   use: 'fill' | 'stroke',
+  isFine = false,
 ): string => {
   const fill = use === 'fill';
   switch (model) {
@@ -53,16 +58,14 @@ export const colourOperator = (
       return `${rgbOf(paint, inks).map(number).join(' ')} ${fill ? 'rg' : 'RG'}`;
     case 'grey':
       return `${number(greyOf(paint, inks))} ${fill ? 'g' : 'G'}`;
-    case 'spot':
-      if (paint.ink !== 'paper') {
-        const space = paint.ink === 'dark' ? '/InkDark' : '/InkTint';
-        return `${space} ${fill ? 'cs' : 'CS'} ${number(paint.tone)} ${fill ? 'scn' : 'SCN'}`;
-      }
-      break;
+    case 'spot': {
+      const space = paint.ink === 'dark' ? '/InkDark' : '/InkTint';
+      const tone = paint.ink === 'paper' ? 0 : plateTone(paint.tone);
+      return `${space} ${fill ? 'cs' : 'CS'} ${number(tone)} ${fill ? 'scn' : 'SCN'}`;
+    }
     case 'cmyk':
-      break;
+      return `${pressCmykOf(paint, inks, isFine).map(number).join(' ')} ${fill ? 'k' : 'K'}`;
   }
-  return `${cmykOf(paint, inks).map(number).join(' ')} ${fill ? 'k' : 'K'}`;
 };
 
 /**

@@ -53,6 +53,7 @@ describe('paths (8.5.2)', () => {
     expect(strokes).toEqual([
       {
         width: 2,
+        colour: { space: 'DeviceGray', plate: null, components: [0] },
         box: { minX: 7, minY: 23, maxX: 13, maxY: 55 },
         on: null,
         printerMark: false,

@@ -109,6 +109,34 @@ describe('preflight', () => {
     ]);
   });
 
+  it('finds fine lines and small type on more than one plate, and screens that no plate holds', async () => {
+    const drawing = (content: string) => (document: PDFDocument) => {
+      const stream = document.context.flateStream(content);
+      document.getPage(1).node.addContentStream(document.context.register(stream));
+    };
+    const line = (width: number, colour: string) =>
+      drawing(`q ${colour} K ${width} w 60 60 m 90 60 l S Q`);
+    expect(await changed(line(0.5, '0.55 0.25 0 0'))).toEqual([
+      'fine lines: 1 lines under 1 pt on more than one plate, the first 0.5 pt on 2',
+    ]);
+    expect(await changed(line(0.5, '1 0 0 0'))).toEqual([]);
+    expect(await changed(line(1.2, '0.55 0.25 0 0'))).toEqual([]);
+    expect(await changed(drawing('q 0.3 0 0 0.04 k 60 60 9 9 re f Q'))).toEqual([
+      'screens: 1 screens under 5 %, the lightest 4 %',
+    ]);
+    const inks = { ...pocket.inks, model: 'cmyk' } as const;
+    // A dark ink that is a build itself: large type may be, small type and fine lines are not.
+    const rich = { ...inks, dark: { name: 'Rich', cmyk: [0.4, 0, 0, 1] } } as const;
+    const marks = [
+      rule(20, 60, 60, 60, stroke(0.12, TINT)),
+      rule(20, 70, 60, 70, stroke(0.6, TINT)),
+      fillPath(circleSteps(40, 90, 5), { ink: 'tint', tone: 0.03 }),
+      text([30, 110], 'small', 'text', 8),
+      text([30, 130], 'large', 'title', 20),
+    ];
+    expect(await failures(await press(withMarks(...marks), { ...pocket, inks: rich }))).toEqual([]);
+  });
+
   it('finds colours of a screen in a press file', async () => {
     const found = await changed((document) =>
       document

@@ -57,7 +57,26 @@ describe('inks', () => {
     );
     expect(colourOperator(DARK, inks, 'grey', 'fill')).toBe('0 g');
     // Bare paper knocks out every plate.
-    expect(colourOperator({ ink: 'paper', tone: 1 }, inks, 'spot', 'fill')).toBe('0 0 0 0 k');
+    expect(colourOperator({ ink: 'paper', tone: 1 }, inks, 'spot', 'fill')).toBe(
+      '/InkTint cs 0 scn',
+    );
+  });
+
+  it('prints fine lines and small type of a build in one ink, and no screen that a plate does not hold', () => {
+    const { inks } = ownLayout('pocket');
+    const tint = { ink: 'tint', tone: 1 } as const;
+    // As dark as the build (0.3 C + 0.59 M + 0.11 Y + K), as far as solid cyan goes.
+    expect(colourOperator(tint, inks, 'cmyk', 'stroke', true)).toBe('1 0 0 0 K');
+    expect(colourOperator({ ...tint, tone: 0.4 }, inks, 'cmyk', 'fill', true)).toMatch(
+      /^0\.7\d* 0 0 0 k$/,
+    );
+    expect(colourOperator(DARK, inks, 'cmyk', 'stroke', true)).toBe('0 0 0 1 K');
+    // A tenth of 55, 25, 12 and 25 %: the yellow goes, magenta and black come up to what holds.
+    const light = { ink: 'tint', tone: 0.1 } as const;
+    expect(colourOperator(light, inks, 'cmyk', 'fill')).toBe('0.055 0.05 0 0.05 k');
+    expect(colourOperator({ ...light, tone: 0.02 }, inks, 'spot', 'fill')).toBe(
+      '/InkTint cs 0.05 scn',
+    );
   });
 });
 
