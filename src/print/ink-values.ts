@@ -6,7 +6,7 @@ export type Cmyk = readonly [number, number, number, number];
 export type Rgb = readonly [number, number, number];
 
 /** A paint over white paper as CMYK, each 0 to 1. */
-export const cmykOf = (paint: Paint, inks: Inks): Cmyk => {
+const cmykOf = (paint: Paint, inks: Inks): Cmyk => {
   if (paint.ink === 'paper') return [0, 0, 0, 0];
   const [c, m, y, k] = inks[paint.ink].cmyk;
   return [c * paint.tone, m * paint.tone, y * paint.tone, k * paint.tone];

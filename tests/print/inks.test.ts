@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { bandStyle } from '../../src/page/green/slope-bands.js';
 import { DARK } from '../../src/page/marks/marks.js';
-import { cmykOf, greyOf, rgbOf } from '../../src/print/ink-values.js';
+import { greyOf, pressCmykOf, rgbOf } from '../../src/print/ink-values.js';
 import { colourOperator, number } from '../../src/print/inks.js';
 import { ownLayout, ownLayoutNames } from './sample-pages.js';
 
@@ -46,7 +46,7 @@ describe('inks', () => {
   it('say the same ink to a press by plate or process, to a screen, and in grey', () => {
     const { inks } = ownLayout('pocket');
     const half = { ink: 'tint', tone: 0.5 } as const;
-    expect(cmykOf(half, inks)).toEqual([0.275, 0.125, 0.06, 0.125]);
+    expect(pressCmykOf(half, inks, false)).toEqual([0.275, 0.125, 0.06, 0.125]);
     expect(colourOperator(half, inks, 'spot', 'fill')).toBe('/InkTint cs 0.5 scn');
     expect(colourOperator(half, inks, 'cmyk', 'stroke')).toBe('0.275 0.125 0.06 0.125 K');
     expect(colourOperator(half, inks, 'screen', 'fill')).toBe('0.6 0.75 0.815 rg');
