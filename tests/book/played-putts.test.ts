@@ -129,6 +129,20 @@ describe('a putt that was holed', () => {
     expect(told.green).toEqual([]);
     expect(told.hole.match(/held; book [^ ]+/g)).toHaveLength(played.length);
     expect(told.hole).toMatch(/±/);
+    // With room for a part only, the page shows that part and says how much more was found.
+    const full = {
+      ...crowded,
+      pages: {
+        ...crowded.pages,
+        hole: tall.hole!.map((one) =>
+          one.module === 'note-lines' ? { ...one, rows: [31, 32] as const } : one,
+        ),
+      },
+    };
+    const part = wordsFor(full).hole;
+    const shown = (part.match(/held; book/g) ?? []).length;
+    expect(shown).toBeLessThan(played.length);
+    expect(part).toContain(`and ${played.length - shown} more that were found`);
     // Whatever one page has no line for stands on the other.
     const both = roomy.green.length + (roomy.hole.match(/held; book/g) ?? []).length;
     expect(both).toBe(played.length);

@@ -103,6 +103,22 @@ const fitNotes = (
   return null;
 };
 
+/** With as much of what was found as there is room for, and a word on the rest where that fits, too. */
+const fitFound = (
+  notes: HoleNotes,
+  found: readonly string[],
+  cell: Cell,
+  measure: MeasureText,
+): SetNotes | null => {
+  const whole = fitNotes(notes, found, cell, measure);
+  for (let shown = found.length - 1; whole === null && shown >= 0; shown--) {
+    const more = `and ${found.length - shown} more that were found: see what the run told`;
+    const set = fitNotes(notes, [...found.slice(0, shown), more], cell, measure);
+    if (set !== null) return set;
+  }
+  return whole ?? fitNotes(notes, [], cell, measure);
+};
+
 const tooLong = ({ holeId }: HoleNotes): InputFault =>
   new InputFault(
     { file: 'notes.yaml', place: `hole ${holeId}` },
@@ -142,7 +158,7 @@ export const requireRoomForNotes = (
 /**
  * The notes of one hole in a cell: words in a hand on lines, marks without a place below them, the rest
  * left to write on. A hole without notes gets lines; a committee edition gets nothing else, whatever the
- * notes are. `found`: what the notes found on the green and its page has no room for; it gives way to the notes.
+ * notes are. `found`: what the notes found on the green and its page has no room for; it gives way to the notes, and says so.
  */
 export const noteTextMarks = (
   context: PageContext,
@@ -156,8 +172,7 @@ export const noteTextMarks = (
   if (notes === undefined || (isEmpty && found.length === 0)) {
     return lines(cell, WRITING_PITCH);
   }
-  const set =
-    fitNotes(notes, found, cell, context.measure) ?? fitNotes(notes, [], cell, context.measure);
+  const set = fitFound(notes, found, cell, context.measure);
   if (set === null) throw tooLong(notes);
   const { size, pitch, text: words } = set;
   const said = words.map((line, i) =>
