@@ -16,3 +16,7 @@ export const placeOnGreen = (
   units: UnitSystem,
 ): string =>
   `${groundLength(Math.abs(y) < 0.015 ? 0 : y, units)} on, ${groundLength(Math.abs(x), units)} ${x < 0 ? 'left' : 'right'}`;
+
+/** A green speed in words: "10.5 ft", "3.20 m". */
+export const stimpWords = (stimp: number, units: UnitSystem): string =>
+  units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;

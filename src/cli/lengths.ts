@@ -7,7 +7,6 @@ import {
   METRES_PER_PACE,
   METRES_PER_YARD,
   metresToFeet,
-  type UnitSystem,
 } from '../units.js';
 
 const METRES_PER_UNIT: Readonly<Record<string, number>> = {
@@ -102,7 +101,3 @@ export const stimpArgument = (option: string, value: string): number => {
     'readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 (feet) or 3.5m',
   );
 };
-
-/** A green speed in words: "10.5 ft", "3.20 m". */
-export const stimpWords = (stimp: number, units: UnitSystem): string =>
-  units === 'metric' ? `${stimp.toFixed(2)} m` : `${metresToFeet(stimp).toFixed(1)} ft`;

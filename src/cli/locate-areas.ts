@@ -1,5 +1,6 @@
 import type { GreenWorth } from '../appraisal/worth.js';
 import { courseSurfaces } from '../book/course-surfaces.js';
+import { stimpWords } from '../book/ground-words.js';
 import { crossingBare } from '../book/surveyed-only.js';
 import type { Course, Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
@@ -29,7 +30,7 @@ import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { METRES_PER_PACE, type UnitSystem } from '../units.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
-import { pacesArgument, stimpWords } from './lengths.js';
+import { pacesArgument } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, showProgress } from './output.js';
 import { requireWorth, worthJson } from './worth-words.js';

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import type { GreenWorth } from '../appraisal/worth.js';
 import { courseSurfaces } from '../book/course-surfaces.js';
+import { stimpWords } from '../book/ground-words.js';
 import { crossingBare } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import type { Course, Hole } from '../course/course.js';
@@ -27,7 +28,6 @@ import { locationWords } from '../page/kit/location-words.js';
 import { metresToPaces, type UnitSystem } from '../units.js';
 import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
-import { stimpWords } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, say, showProgress } from './output.js';
 import { requireWorth, worthJson } from './worth-words.js';

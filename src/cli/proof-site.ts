@@ -29,7 +29,7 @@ import type { ProofAssets, ProofSite } from '../proof/answers.js';
 import { firstPutt } from '../proof/green-overlay.js';
 import { openProof, type Proof } from '../proof/proof-book.js';
 import { answerPutt } from '../proof/putt-answer.js';
-import { surfaceOfStored } from '../surface/stored-surface.js';
+import { type StoredSurface, surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
 
@@ -155,12 +155,15 @@ export const openSite = async (
   const holes = courseFigures(drawn, ground);
   const book = contentOf(drawn, layout, args.units, greens, { holes, notes });
   const surfaces = new Map<string, Surface>();
+  const storedOf = (holeId: string): StoredSurface => {
+    const green = greens.find(({ hole }) => hole.id === holeId);
+    if (green === undefined) throw new Error(`no surface for hole ${holeId}`);
+    return green.fit.surface;
+  };
   const surfaceOf = (holeId: string): Surface => {
     const known = surfaces.get(holeId);
     if (known !== undefined) return known;
-    const green = greens.find(({ hole }) => hole.id === holeId);
-    if (green === undefined) throw new Error(`no surface for hole ${holeId}`);
-    const surface = surfaceOfStored(green.fit.surface);
+    const surface = surfaceOfStored(storedOf(holeId));
     surfaces.set(holeId, surface);
     return surface;
   };
@@ -183,6 +186,7 @@ export const openSite = async (
       ),
     ground,
     surfaceOf,
+    storedOf,
     approachOf: (holeId) => approachTo(course, holeOf(course, holeId), lines),
   });
   warmUp(proof);

@@ -1,3 +1,4 @@
+import { stimpWords } from '../book/ground-words.js';
 import { InputFault } from '../fault.js';
 import {
   decelerationOf,
@@ -6,7 +7,7 @@ import {
   resistanceCoefficient,
 } from '../putt/green-speed.js';
 import { METRES_PER_INCH, metresToFeet, type UnitSystem } from '../units.js';
-import { lengthArgument, stimpWords } from './lengths.js';
+import { lengthArgument } from './lengths.js';
 import { printJson, printText } from './output.js';
 
 interface SpeedArguments {

@@ -19,6 +19,7 @@ import {
 import { answerPutt } from './putt-answer.js';
 import { reliefPicture } from './relief.js';
 import { pointOf, stateOf } from './requests.js';
+import { answerRolls, MOST_ROLLS, type TappedRoll } from './rolls-answer.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
 import { teachingDocument } from './teaching-document.js';
 import { teachingSheet } from './teaching-sheet.js';
@@ -127,6 +128,38 @@ const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
   };
 };
 
+/** "ball x,y,hole x,y,r or p" and where it lies: "x,y", or what was typed of it behind a bar. */
+const tappedRoll = (text: string): TappedRoll => {
+  const [places, typed = null] = text.split('|');
+  const parts = places.split(',');
+  const place = (k: number) =>
+    pointOf(new URLSearchParams({ roll: parts.slice(k, k + 2).join(',') }), 'roll');
+  return {
+    ball: place(0),
+    hole: place(2),
+    by: parts[4] === 'p' ? 'putter' : 'ramp',
+    rest: typed ?? place(5),
+  };
+};
+
+const rollsAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
+  const { proof, now } = site;
+  const holeId = query.get('green') ?? '';
+  const green = proof.greenOf(state, holeId);
+  if (green === null) return plain(404, 'there is no such green');
+  const tapped = query.getAll('roll').slice(-MOST_ROLLS).map(tappedRoll);
+  const start = now();
+  const { surfaceOf, storedOf, book } = proof.source;
+  const ground = { surface: surfaceOf(holeId), stored: storedOf(holeId) };
+  const answer = answerRolls(ground, green, tapped, book.units);
+  return {
+    status: 200,
+    type: 'application/json',
+    body: JSON.stringify(answer),
+    headers: { 'Server-Timing': `rolls;dur=${(now() - start).toFixed(2)}` },
+  };
+};
+
 const OWN_STATE: ProofState = { day: null, stimp: null };
 
 /** The shade of a green's ground, where its survey tells more than its outline. */
@@ -214,6 +247,8 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return puttAnswer(site, state(), query);
     case '/water':
       return waterAnswer(site, state(), query);
+    case '/rolls':
+      return rollsAnswer(site, state(), query);
     case '/distances':
       return distancesAnswer(site, state(), query);
   }

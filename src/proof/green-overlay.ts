@@ -44,6 +44,13 @@ export const frameOnPage = (
   return greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
 };
 
+const LABELS = {
+  ball: 'ball',
+  hole: 'hole',
+  spout: 'place to pour',
+  rest: 'where a ball came to rest',
+} as const;
+
 const mm = (value: number): string => value.toFixed(3);
 
 /**
@@ -59,12 +66,13 @@ export const overlayOf = (
   const { width, height } = layout.page;
   const paper = (at: Point): string => onPaper(frame, at[0], at[1]).map(mm).join(',');
   const outline = `M${green.outline.map(paper).join('L')}Z`;
-  const movable = (name: 'ball' | 'hole' | 'spout', drawing: string): string =>
-    `<g class="movable ${name}" data-name="${name}" tabindex="0" role="button" aria-roledescription="movable point" aria-label="${name === 'spout' ? 'place to pour' : name}" transform="translate(${paper(name === 'spout' ? putt.ball : putt[name])})"><circle class="grip" r="4.5"/><circle class="focus" r="3"/>${drawing}</g>`;
+  const movable = (name: 'ball' | 'hole' | 'spout' | 'rest', drawing: string): string =>
+    `<g class="movable ${name}" data-name="${name}" tabindex="0" role="button" aria-roledescription="movable point" aria-label="${LABELS[name]}" transform="translate(${paper(name === 'hole' || name === 'rest' ? putt.hole : putt.ball)})"><circle class="grip" r="4.5"/><circle class="focus" r="3"/>${drawing}</g>`;
   return [
     `<svg class="overlay" viewBox="0 0 ${width} ${height}" data-green="${escaped(green.holeId)}" data-scale="${frame.scale}" data-origin="${frame.origin.join(',')}" data-ball="${putt.ball.join(',')}" data-hole="${putt.hole.join(',')}">`,
     `<path class="ground" d="${outline}"/>`,
     '<g class="water" aria-hidden="true"></g>',
+    '<g class="lying" aria-hidden="true"></g>',
     '<g class="putt-lines" aria-hidden="true">',
     '<path class="casing"/><path class="path"/><path class="aim-line"/>',
     '<path class="aim-mark" d="M-1.1 0H1.1M0 -1.1V1.1"/>',
@@ -72,6 +80,7 @@ export const overlayOf = (
     movable('hole', '<circle class="rim" r="1.3"/><circle class="cup" r="0.55"/>'),
     movable('ball', '<circle class="ball-mark" r="1.05"/>'),
     movable('spout', '<path class="spout-mark" d="M0 -1.3V1.3M-1.3 0H1.3"/>'),
+    movable('rest', '<path class="rest-mark" d="M-1 -1L1 1M-1 1L1 -1"/>'),
     '</svg>',
   ].join('\n');
 };

@@ -29,6 +29,7 @@ import { lanesAndLeave } from '../putt/lanes.js';
 import type { BreakTable, PuttSettings } from '../putt/putt.js';
 import { practiceStation } from '../putt/station.js';
 import { breakTable } from '../putt/table.js';
+import type { StoredSurface } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
 
@@ -42,6 +43,8 @@ export interface ProofSource {
   readonly days: readonly DayLocation[];
   readonly todayOf: (day: number) => Today;
   readonly surfaceOf: (holeId: string) => Surface;
+  /** The fit with what is known of its doubt. */
+  readonly storedOf: (holeId: string) => StoredSurface;
   readonly approachOf: (holeId: string) => ApproachTo | null;
   /** Heights of the course; absent or null where it has none. */
   readonly ground?: GroundModel | null;

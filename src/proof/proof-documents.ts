@@ -105,6 +105,7 @@ const puttPart = `<h2>Putt</h2>
 <label><input type="radio" name="sets" value="ball" checked> the ball</label>
 <label><input type="radio" name="sets" value="hole"> the hole</label>
 <label><input type="radio" name="sets" value="spout"> pours water</label>
+<label><input type="radio" name="sets" value="rest"> where a ball came to rest</label>
 </fieldset>
 <p class="enlarge"><button type="button" aria-pressed="false" data-enlarges>enlarge the green</button></p>
 <dl class="figures">
@@ -121,7 +122,16 @@ const puttPart = `<h2>Putt</h2>
 <p class="enlarge"><button type="button" data-clears>clear</button></p>
 <p class="said" role="status" data-shows="poured"></p>
 <ul class="water-rows" data-shows="water"></ul>
-<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole, <kbd>w</kbd> the water’s mark, which <kbd>Enter</kbd> pours at, <kbd>c</kbd> clears; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
+<div class="rolls"><h2>Measured balls</h2>
+<p class="said" role="status" data-shows="rolled">Set ball and hole as they were, then tap where the ball came to rest.</p>
+<fieldset><legend>it was let go</legend>
+<label><input type="radio" name="by" value="r" checked> by a ramp, pointed straight at it</label>
+<label><input type="radio" name="by" value="p"> by a putter at the aim above</label>
+</fieldset>
+<form class="typed"><label>or it rolled <input name="rolled" size="16" maxlength="40" autocomplete="off" placeholder="9ft 2in, 4 in left"></label> <button>add</button></form>
+<p class="enlarge"><button type="button" data-drops>take the last away</button></p>
+<ul class="water-rows" data-shows="rolls"></ul></div>
+<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole, <kbd>w</kbd> the water’s mark, which <kbd>Enter</kbd> pours at, <kbd>c</kbd> clears, <kbd>m</kbd> the mark of a ball at rest, which <kbd>Enter</kbd> adds; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
 <noscript><p class="said">Putts need scripts; the pages do not.</p></noscript>`;
 
 const distancesPart = `<h2>Distances</h2>

@@ -109,7 +109,13 @@ figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .strand { stroke: var(--ink); stroke-width: 0.15px; stroke-dasharray: 0.9 0.5; }
 .met { fill: var(--ink); stroke: #fff; stroke-width: 0.8px; paint-order: stroke; font: 600 2.7px 'Runnel Text', sans-serif; }
 .spout-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.45px * var(--pen)); }
-.movable.spout { display: none; }
+.lying { fill: #fff; stroke: var(--ink); stroke-width: calc(0.3px * var(--pen)); pointer-events: none; }
+.lying circle { r: calc(0.8px * var(--pen)); }
+.lying path { fill: none; stroke-dasharray: 0.5 0.6; }
+.rest-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.5px * var(--pen)); }
+.movable.spout, .movable.rest, .rolls { display: none; }
+.resting .movable.rest { display: inline; }
+.resting .rolls { display: block; }
 .pouring .movable.spout { display: inline; }
 .water-rows { list-style: none; margin: 0 0 0.7rem; padding: 0; font-size: 0.85rem; white-space: pre-wrap; }
 .proof main { border-right: var(--hair); }

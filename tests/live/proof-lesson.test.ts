@@ -72,6 +72,7 @@ const touchAt = async (touch: CDPSession, x: number, y: number): Promise<void> =
 describe('water on the demo’s largest green', () => {
   it('answers a pour within the bound, runs at sixty pictures a second, and names what it meets', async () => {
     await page.goto(`${url}?hole=${LARGEST}`);
+    await expect.poll(() => page.locator('[data-fetches]').count(), { timeout: 90_000 }).toBe(0);
     const drained = page.waitForResponse((response) => response.url().includes('/water?'), {
       timeout: 60_000,
     });
@@ -131,6 +132,43 @@ describe('water on the demo’s largest green', () => {
         expect(a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1]).toBe(true);
       }
     });
+  });
+});
+
+describe('measured balls in a browser', () => {
+  it('takes them by mouse, touch, key and in writing, and tells the green speed', async () => {
+    await page.goto(`${url}?hole=${LARGEST}`);
+    const lying = (): Promise<number> => page.locator('.lying circle').count();
+    const told = async (): Promise<string> =>
+      (await page.locator('[data-shows="rolled"]').textContent()) ?? '';
+    await page.getByRole('radio', { name: 'where a ball came to rest' }).check();
+    const box = (await page.locator('svg.overlay .ground').boundingBox())!;
+    const at = (u: number, v: number) => [box.x + u * box.width, box.y + v * box.height] as const;
+    const ball = await page.locator('.movable.ball').getAttribute('transform');
+    await page.mouse.click(...at(0.45, 0.72));
+    await expect.poll(lying, { timeout: 60_000 }).toBe(1);
+    expect(await told()).toContain('one roll alone tells no interval');
+    await page.keyboard.press('m');
+    await page.keyboard.press('ArrowUp');
+    await page.keyboard.press('Enter');
+    await expect.poll(lying, { timeout: 60_000 }).toBe(2);
+    const touch = await page.context().newCDPSession(page);
+    await touchAt(touch, ...at(0.47, 0.74));
+    await expect.poll(lying, { timeout: 60_000 }).toBe(3);
+    await page.locator('input[name="rolled"]').fill('9ft 2in, 4 in left');
+    await page.keyboard.press('Enter');
+    await expect.poll(lying, { timeout: 60_000 }).toBe(4);
+    expect(await told()).toMatch(/^green speed [\d.]+ ft, slope taken out; .*95 %/);
+    const rows = await page.locator('[data-shows="rolls"] li').allTextContents();
+    expect(rows.filter((row) => row.startsWith('ramp '))).toHaveLength(4);
+    await page.locator('input[name="rolled"]').fill('far');
+    await page.keyboard.press('Enter');
+    await expect.poll(told).toMatch(/^Write how far it rolled/);
+    expect(await lying()).toBe(4);
+    await page.getByRole('button', { name: 'take the last away' }).click();
+    await expect.poll(lying, { timeout: 60_000 }).toBe(3);
+    // Neither ball nor hole was moved by it.
+    expect(await page.locator('.movable.ball').getAttribute('transform')).toBe(ball);
   });
 });
 

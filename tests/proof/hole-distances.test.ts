@@ -39,6 +39,9 @@ const siteOf = (folder: string): ProofSite => {
     surfaceOf: () => {
       throw new Error('there is no surface');
     },
+    storedOf: () => {
+      throw new Error('no fit is looked at');
+    },
     approachOf: () => null,
   });
   const picture = { id: 'course', title: 'Made up', label: '', width: 420, height: 297, marks: [] };

@@ -61,6 +61,9 @@ const siteOf = (): ProofSite => ({
     days: [],
     todayOf: () => NO_TODAY,
     surfaceOf: () => surface,
+    storedOf: () => {
+      throw new Error('no fit is looked at');
+    },
     approachOf: () => null,
   }),
   fonts,

@@ -79,6 +79,9 @@ const siteOf = (): ProofSite => {
     days: [{ holeId: '7', day: 2, location: location('2', 12), tees: null }],
     todayOf: () => NO_TODAY,
     surfaceOf: () => surface,
+    storedOf: () => {
+      throw new Error('no fit is looked at');
+    },
     approachOf: () => null,
   });
   const picture = { id: 'course', title: 'Made up', label: '', width: 420, height: 297, marks: [] };

@@ -2,11 +2,12 @@
 /// <reference lib="dom.iterable" />
 import type { PuttAnswer } from '../putt-answer.js';
 import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
+import { type Rolls, rollsOn } from './rolls.js';
 import { type Water, waterOn } from './water.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
 
-const NAMES = ['ball', 'hole', 'spout'] as const;
+const NAMES = ['ball', 'hole', 'spout', 'rest'] as const;
 type Name = (typeof NAMES)[number];
 
 const pairOf = (text: string | undefined): At => {
@@ -42,11 +43,13 @@ const stageOf = (svg: SVGSVGElement): Stage => {
       ball: pairOf(svg.dataset.ball),
       hole: pairOf(svg.dataset.hole),
       spout: pairOf(svg.dataset.ball),
+      rest: pairOf(svg.dataset.hole),
     },
     handles: {
       ball: svg.querySelector<SVGGElement>('.movable.ball')!,
       hole: svg.querySelector<SVGGElement>('.movable.hole')!,
       spout: svg.querySelector<SVGGElement>('.movable.spout')!,
+      rest: svg.querySelector<SVGGElement>('.movable.rest')!,
     },
     onPaper: ([x, y]) => [origin[0] + (x * 1000) / scale, origin[1] - (y * 1000) / scale],
     onGround: (event) => {
@@ -128,6 +131,17 @@ const solverOf = (stage: Stage): (() => Promise<void>) => {
 
 type Move = (name: Name, to: At) => void;
 
+/** What becomes of a place that is let go of or entered. */
+interface Ends {
+  readonly water: Water;
+  readonly rolls: Rolls;
+}
+
+const endAt = (name: Name | null, { places }: Stage, { water, rolls }: Ends): void => {
+  if (name === 'spout') water.pour(places.spout);
+  if (name === 'rest') rolls.add(places, places.rest);
+};
+
 const nameOf = (text: string | undefined): Name => NAMES.find((name) => name === text) ?? 'ball';
 
 const chosen = (): Name =>
@@ -136,10 +150,12 @@ const chosen = (): Name =>
 /** The water's mark is seen while a click pours. */
 const showChoice = (): void => {
   document.body.classList.toggle('pouring', chosen() === 'spout');
+  document.body.classList.toggle('resting', chosen() === 'rest');
 };
 
 /** A click sets what is chosen; ball and hole can be dragged. */
-const heedPointer = ({ svg, handles, onGround, places }: Stage, move: Move, water: Water): void => {
+const heedPointer = (stage: Stage, move: Move, ends: Ends): void => {
+  const { svg, handles, onGround } = stage;
   let dragged: Name | null = null;
   svg.addEventListener('pointerdown', (event) => {
     if (event.button !== 0 || !(event.target instanceof Element)) return;
@@ -161,14 +177,16 @@ const heedPointer = ({ svg, handles, onGround, places }: Stage, move: Move, wate
     dragged = null;
   };
   svg.addEventListener('pointerup', () => {
-    if (dragged === 'spout') water.pour(places.spout);
+    endAt(dragged, stage, ends);
     drop();
   });
   svg.addEventListener('pointercancel', drop);
 };
 
 /** Arrows move what has the focus; B and H choose ball and hole. */
-const heedKeys = ({ places, handles }: Stage, move: Move, water: Water): void => {
+const heedKeys = (stage: Stage, move: Move, ends: Ends): void => {
+  const { places, handles } = stage;
+  const { water } = ends;
   const [step, fine] = pairOf(dataset.steps);
   for (const name of NAMES) {
     handles[name].addEventListener('keydown', (event) => {
@@ -179,18 +197,20 @@ const heedKeys = ({ places, handles }: Stage, move: Move, water: Water): void =>
       move(name, [places[name][0] + arrow[0] * by, places[name][1] + arrow[1] * by]);
     });
   }
-  handles.spout.addEventListener('keydown', (event) => {
-    if (event.key !== 'Enter' || isWithKey(event)) return;
-    event.preventDefault();
-    water.pour(places.spout);
-  });
+  for (const name of ['spout', 'rest'] as const) {
+    handles[name].addEventListener('keydown', (event) => {
+      if (event.key !== 'Enter' || isWithKey(event)) return;
+      event.preventDefault();
+      endAt(name, stage, ends);
+    });
+  }
   document.addEventListener('keydown', (event) => {
     const typing =
       event.target instanceof Element && event.target.closest('input, select') !== null;
     const radio = event.target instanceof HTMLInputElement && event.target.type === 'radio';
     if ((typing && !radio) || isWithKey(event)) return;
     if (event.key === 'c') water.clear();
-    const name = { b: 'ball', h: 'hole', w: 'spout' }[event.key] as Name | undefined;
+    const name = { b: 'ball', h: 'hole', w: 'spout', m: 'rest' }[event.key] as Name | undefined;
     if (name === undefined) return;
     const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
     for (const one of radios) one.checked = one.value === name;
@@ -206,11 +226,20 @@ const startPutt = (svg: SVGSVGElement): void => {
   const move: Move = (name, to) => {
     stage.places[name] = to;
     showPlaces(stage);
-    if (name !== 'spout') void solve();
+    if (name === 'ball' || name === 'hole') void solve();
   };
   const water = waterOn(svg, stage.onPaper);
-  heedPointer(stage, move, water);
-  heedKeys(stage, move, water);
+  const rolls = rollsOn(svg, stage.onPaper);
+  heedPointer(stage, move, { water, rolls });
+  heedKeys(stage, move, { water, rolls });
+  document.querySelector('[data-drops]')?.addEventListener('click', rolls.dropLast);
+  document.querySelector<HTMLFormElement>('form.typed')?.addEventListener('submit', (event) => {
+    event.preventDefault();
+    const field = document.querySelector<HTMLInputElement>('input[name="rolled"]');
+    if (field === null || field.value.trim() === '') return;
+    rolls.add(stage.places, field.value);
+    field.value = '';
+  });
   for (const one of document.querySelectorAll('input[name="sets"]')) {
     one.addEventListener('change', () => {
       showChoice();

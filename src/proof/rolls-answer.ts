@@ -1,0 +1,118 @@
+import { type RollsSaid, rollsLines } from '../book/rolls-words.js';
+import { crossingBare } from '../book/surveyed-only.js';
+import { aimOfWords, lengthOfWords } from '../event/noted-words.js';
+import { distance, insideRing, type Point } from '../geometry.js';
+import type { GreenContent } from '../page/book-content.js';
+import { STIMP_RELEASE_SPEED } from '../putt/green-speed.js';
+import { measuredRolls } from '../putt/measured-rolls.js';
+import type { MeasuredRoll } from '../putt/roll-alone.js';
+import { solvePutt } from '../putt/solve.js';
+import { seededNormals, seedOf } from '../surface/seeded-normals.js';
+import type { StoredSurface } from '../surface/stored-surface.js';
+import type { Surface } from '../surface/surface.js';
+import { surfaceDraws } from '../surface/surface-draws.js';
+import type { UnitSystem } from '../units.js';
+
+/** Balls that are told together. */
+export const MOST_ROLLS = 24;
+/** Balls nearer to their mark than this have no direction, metres. */
+const LEAST_LINE = 0.3;
+/** Grounds drawn from the survey's posterior, as `runnel roll` draws them. */
+const DRAWS = 60;
+
+/** A ball that was sent from a place toward the hole, and where it lies: a place, or what was typed of it. */
+export interface TappedRoll {
+  readonly ball: Point;
+  readonly hole: Point;
+  /** Let go by a ramp that points at the hole, or putted at the computed aim. */
+  readonly by: 'ramp' | 'putter';
+  readonly rest: Point | string;
+}
+
+export interface RollsAnswer {
+  /** What `runnel roll` says, a line each. */
+  readonly rows: readonly string[];
+  readonly said: string;
+  /** Where each ball came to rest. */
+  readonly rests: readonly Point[];
+}
+
+/** "9ft 2in, 4 in left": along the line from ball to hole, and off it. */
+const typedRest = (words: string, ball: Point, hole: Point): Point | null => {
+  const [along, off = 'straight'] = words.split(',');
+  const [far, side] = [lengthOfWords(along), aimOfWords(off)];
+  if (far === null || far === 0 || side === null) return null;
+  const line = distance(ball, hole);
+  const [ux, uy] = [(hole[0] - ball[0]) / line, (hole[1] - ball[1]) / line];
+  return [ball[0] + far * ux - side * uy, ball[1] + far * uy + side * ux];
+};
+
+const drawnOf = new WeakMap<StoredSurface, readonly Surface[]>();
+
+const drawnGrounds = (stored: StoredSurface): readonly Surface[] => {
+  const found = drawnOf.get(stored);
+  if (found !== undefined) return found;
+  const draw = surfaceDraws(stored);
+  const normal = seededNormals(seedOf(stored.coefficients));
+  const drawn = Array.from({ length: DRAWS }, () => draw(normal));
+  drawnOf.set(stored, drawn);
+  return drawn;
+};
+
+/** A ball with the direction that it was sent off in; words where it tells nothing. */
+const sentOff = (
+  { ball, hole, by, rest }: TappedRoll,
+  surface: Surface,
+  { outline, stimp, past }: GreenContent,
+): MeasuredRoll | string => {
+  if (distance(ball, hole) < LEAST_LINE)
+    return 'The ball lay at the hole: that tells no direction.';
+  const lies = typeof rest === 'string' ? typedRest(rest, ball, hole) : rest;
+  if (lies === null) return 'Write how far it rolled as in: 9ft 2in, or: 2.79 m, 4 in left.';
+  if (![ball, hole, lies].every(([x, y]) => insideRing(outline, x, y))) {
+    return 'The ball lies off the green: only balls that came to rest on it tell anything.';
+  }
+  const straight = Math.atan2(hole[1] - ball[1], hole[0] - ball[0]);
+  if (by === 'ramp') {
+    return { ball, direction: straight, release: STIMP_RELEASE_SPEED, rest: lies };
+  }
+  const putt = solvePutt(surface, ball, hole, { stimp, past });
+  return putt.status === 'holed'
+    ? { ball, direction: straight + putt.aimAngle, release: null, rest: lies }
+    : 'No pace holds this putt, so that no aim is computed for it.';
+};
+
+/** What balls that came to rest tell of green speed, aim and survey, by the same fit as `runnel roll`. */
+export const answerRolls = (
+  { surface, stored }: { readonly surface: Surface; readonly stored: StoredSurface },
+  green: GreenContent,
+  tapped: readonly TappedRoll[],
+  units: UnitSystem,
+): RollsAnswer => {
+  const nothing = (said: string): RollsAnswer => ({ rows: [], said, rests: [] });
+  if (green.worth.worth !== 'tables') {
+    return nothing('The survey of this green does not carry putts: rolls tell nothing beside it.');
+  }
+  if (tapped.length === 0) return nothing('');
+  const rolls: MeasuredRoll[] = [];
+  for (const one of tapped) {
+    const sent = sentOff(one, surface, green);
+    if (typeof sent === 'string') return nothing(sent);
+    rolls.push(sent);
+  }
+  const crosses = crossingBare(green.worth.bare);
+  const said: RollsSaid = {
+    holeId: green.holeId,
+    thought: green.stimp,
+    report: measuredRolls({
+      surface,
+      drawn: drawnGrounds(stored),
+      rolls,
+      stimp: green.stimp,
+      crossesBare: (path) => crosses?.(path) ?? false,
+    }),
+    balls: tapped.map(({ by }, k) => ({ name: `${by} ${k + 1}`, release: rolls[k].release })),
+  };
+  const rows = rollsLines(said, units);
+  return { rows, said: rows[0], rests: rolls.map(({ rest }) => rest) };
+};
