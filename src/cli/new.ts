@@ -170,7 +170,13 @@ const holeWords = ({
   decided,
   look,
 }: NewHole): string[] => [
-  `${hole.padStart(3)}  ${name ?? ''}${name === null ? '' : ', '}${par === null ? '' : `par ${par}, `}${tees} tee${tees === 1 ? '' : 's'}${confidence === null || confidence === 'sure' ? '' : `, ${confidence}`}; missing: ${missing.join(', ')}`,
+  `${hole.padStart(3)}  ${[
+    ...(name === null ? [] : [name]),
+    ...(par === null ? [] : [`par ${par}`]),
+    // A practice green has none to miss.
+    ...(confidence === null ? [] : [`${tees} tee${tees === 1 ? '' : 's'}`]),
+    ...(confidence === null || confidence === 'sure' ? [] : [confidence]),
+  ].join(', ')}; missing: ${missing.join(', ')}`,
   ...decided.map((words) => `       ${words}`),
   ...look.map((words) => `       look: ${words}`),
 ];

@@ -21,7 +21,7 @@ describe('runnel new', () => {
       /^ {2}1 {2}Ferry Bell, par 4, 3 tees; missing: survey, hole locations$/m,
     );
     expect(stdout).toMatch(
-      /^practice {2}Practice green, 0 tees; missing: bearing of the approach, survey, hole locations$/m,
+      /^practice {2}Practice green; missing: bearing of the approach, survey, hole locations$/m,
     );
     const course = loadCourse(folder);
     expect(course.title).toBe('fresh');

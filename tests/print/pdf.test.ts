@@ -238,10 +238,12 @@ describe('the first sheet', () => {
       }
     }
     const first = { ...book, pages: book.pages.slice(0, 2) };
-    expect(preflight(first).filter((f) => f.verdict === 'note')).toEqual([]);
+    const touching = preflight(first).filter(({ rule }) => rule === 'legibility');
+    expect(touching.map(({ verdict }) => verdict)).toEqual(['pass']);
   });
 
-  it.each(plans)('%s, $1.name: crosses lie exactly behind the rings', async (name, plan) => {
+  const turned = plans.filter(([, plan]) => plan.duplex !== 'one side');
+  it.each(turned)('%s, $1.name: crosses lie exactly behind the rings', async (name, plan) => {
     const layout = ownLayout(name);
     const pdf = await firstOf(layout, plan);
     const [front, back] = (await readBook(pdf, 'first.pdf')).pages;
