@@ -1,12 +1,15 @@
-import type { InputFault } from '../fault.js';
+import { InputFault } from '../fault.js';
 import { insideRing } from '../geometry.js';
 import type { HoleEntry, Path, PlaceOnMap, TeeEntry } from './course-file.js';
-import type { CourseMap, LonLat, MapFeature } from './course-map.js';
+import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
+import { besideLine, flatRound } from './flat.js';
 import { geodesicDistance } from './geodesy.js';
-import { ringOf } from './hole-site.js';
+import { middleOf, ringOf } from './hole-site.js';
 
 /** A point names a feature that it lies in, or no farther from than this, metres. */
 const NEAR = 15;
+/** No tee lies farther from its hole's line than this, metres: it is another hole's, or a slip. */
+const TEE_REACH = 150;
 
 /** A hole of the course file, with its id and the fault at one of its keys. */
 export interface CorrectedHole {
@@ -78,12 +81,92 @@ const withoutRef = (feature: MapFeature, id: string): MapFeature =>
     ? { ...feature, refs: feature.refs.filter((ref) => ref !== id) }
     : feature;
 
+const placeOfTee = (tee: TeeEntry): PlaceOnMap =>
+  typeof tee === 'object' && !Array.isArray(tee)
+    ? (tee as { at: PlaceOnMap }).at
+    : (tee as PlaceOnMap);
+
+const nameGiven = (tee: TeeEntry): string | null =>
+  typeof tee === 'object' && !Array.isArray(tee) ? ((tee as { name?: string }).name ?? null) : null;
+
+const lonLatOf = (place: PlaceOnMap | readonly LonLat[]): string => `[${String(place)}]`;
+
+const greenAt = (features: readonly MapFeature[], at: LonLat): MapFeature | undefined =>
+  features.find((one) => one.kind === 'green' && reach(one, at) === 0);
+
+/** A line that is given from the green to the tee would turn the hole about. */
+const refuseReversed = (
+  features: readonly MapFeature[],
+  line: readonly LonLat[],
+  fault: CorrectedHole['fault'],
+): void => {
+  const [first, last] = [line[0], line[line.length - 1]];
+  if (greenAt(features, first) === undefined || greenAt(features, last) !== undefined) return;
+  throw fault(
+    ['line'],
+    `the line begins on a green, at ${lonLatOf(first)}, and ends on none`,
+    'list its points from the tee to the green',
+  );
+};
+
+/** A tee that the course file names lies on no green, and within reach of the hole's line. */
+const refuseFarTee = (
+  map: CourseMap,
+  { id, fault }: CorrectedHole,
+  at: LonLat,
+  path: Path,
+): void => {
+  const green = greenAt(map.features, at);
+  if (green !== undefined) {
+    const whose = green.refs.length === 0 ? '' : ` of hole ${green.refs.join(', ')}`;
+    throw fault(path, `the tee lies on the green${whose}`, 'name the place where the hole begins');
+  }
+  const line = map.features.find((one) => one.kind === 'hole' && one.refs.includes(id));
+  if (line === undefined) return;
+  const flat = flatRound(at);
+  const points = ringOf(line).map(flat.toFlat);
+  const away = points.length < 2 ? 0 : besideLine(points, [0, 0]);
+  if (away <= TEE_REACH) return;
+  throw fault(
+    path,
+    `the tee lies ${Math.round(away)} m from the line of hole ${id}`,
+    `a tee lies within ${TEE_REACH} m of it: name another, or give the line by the key "line"`,
+  );
+};
+
+/** What the course file names and bears another hole's number on the map: taken, and told. */
+export const otherNumbers = (map: CourseMap, holes: readonly CorrectedHole[]): MapFinding[] =>
+  holes.flatMap(({ id, entry }) => {
+    const silent = (problem: string): InputFault => new InputFault({}, problem);
+    const bearing = (kind: 'green' | 'tee' | 'hole', place: PlaceOnMap): MapFinding[] => {
+      const feature = featureNamed(map, kind, place, silent);
+      if (feature === null || feature.refs.length === 0 || feature.refs.includes(id)) return [];
+      const what = kind === 'hole' ? 'line of play' : kind;
+      return [
+        {
+          severity: 'warning',
+          feature: feature.id,
+          problem: `hole ${id}: the ${what} that the course file names bears the number ${feature.refs.join(', ')} on the map`,
+          cure: 'look whether it is meant',
+        },
+      ];
+    };
+    return [
+      ...(entry.green === undefined ? [] : bearing('green', entry.green)),
+      ...(entry.line === undefined || Array.isArray(entry.line)
+        ? []
+        : bearing('hole', entry.line as string | number)),
+      ...(entry.tees ?? []).flatMap((tee) => bearing('tee', placeOfTee(tee))),
+    ];
+  });
+
 /** The map with the lines of play that the course file gives, by id or as points. */
 export const withNamedLines = (map: CourseMap, holes: readonly CorrectedHole[]): CourseMap => {
   let features = [...map.features];
   for (const { id, entry, fault } of holes) {
     if (entry.line === undefined) continue;
     const { line } = entry;
+    if (Array.isArray(line)) refuseReversed(features, line as readonly LonLat[], fault);
     const others = features.map((one) => (one.kind === 'hole' ? withoutRef(one, id) : one));
     if (Array.isArray(line)) {
       const old = features.find((one) => one.kind === 'hole' && one.refs.includes(id));
@@ -110,18 +193,11 @@ export const withNamedLines = (map: CourseMap, holes: readonly CorrectedHole[]):
   return { ...map, features };
 };
 
-const placeOfTee = (tee: TeeEntry): PlaceOnMap =>
-  typeof tee === 'object' && !Array.isArray(tee)
-    ? (tee as { at: PlaceOnMap }).at
-    : (tee as PlaceOnMap);
-
-const nameGiven = (tee: TeeEntry): string | null =>
-  typeof tee === 'object' && !Array.isArray(tee) ? ((tee as { name?: string }).name ?? null) : null;
-
 /** The settled map with the tees that the course file names for a hole in place of those found; a point off every tee is one. */
 export const withNamedTees = (map: CourseMap, holes: readonly CorrectedHole[]): CourseMap => {
   let features = [...map.features];
-  for (const { id, entry, fault } of holes) {
+  for (const hole of holes) {
+    const { id, entry, fault } = hole;
     if (entry.tees === undefined) continue;
     features = features.map((one) => (one.kind === 'tee' ? withoutRef(one, id) : one));
     entry.tees.forEach((tee, i) => {
@@ -130,6 +206,7 @@ export const withNamedTees = (map: CourseMap, holes: readonly CorrectedHole[]): 
       const found = featureNamed({ ...map, features }, 'tee', place, (problem, cure) =>
         fault(['tees', i], problem, cure),
       );
+      refuseFarTee(map, hole, found === null ? (place as LonLat) : middleOf(found), ['tees', i]);
       if (found === null) {
         features.push({
           id: `tee ${i + 1} of hole ${id}`,

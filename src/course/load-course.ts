@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { feetToMetres } from '../units.js';
-import { namedGreens, withNamedLines, withNamedTees } from './corrections.js';
+import { namedGreens, otherNumbers, withNamedLines, withNamedTees } from './corrections.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
 import {
   type CourseFile,
@@ -152,7 +152,11 @@ const settledCourse = (value: CourseFile, mapPath: string, fault: FaultAt): Sett
     named,
     settled: holes,
     map,
-    findings: [...soundMap(map), ...findings.filter((one) => !isNamed(one.problem))],
+    findings: [
+      ...otherNumbers(chosen, corrected),
+      ...soundMap(map),
+      ...findings.filter((one) => !isNamed(one.problem)),
+    ],
   };
 };
 

@@ -64,6 +64,44 @@ describe('a hole’s green, tees and line by the course file', () => {
   });
 });
 
+describe('a correction that cannot be meant', () => {
+  const told = (more: string): string[] =>
+    loaded(more).findings.map(({ feature, problem }) => `${feature}: ${problem}`);
+  const at = (uid: string, north = 0): string => {
+    const [lon, lat] = middle(uid);
+    return `[${lon}, ${lat + north}]`;
+  };
+
+  test('a tee on a green, its own or another, is refused at its key', () => {
+    expect(() => loaded(`tees: [t30, ${at('g3')}]`)).toThrow(
+      /holes\[1\]\.tees\[1\].*the tee lies on the green of hole 3.*where the hole begins/,
+    );
+    expect(() => loaded(`tees: [${at('g5')}]`)).toThrow(/the tee lies on the green of hole 5/);
+  });
+
+  test('a tee far from the line of the hole is refused, one beside it is not', () => {
+    expect(() => loaded('tees: [t50]')).toThrow(/the tee lies \d+ m from the line of hole 3/);
+    expect(() => loaded(`tees: [${at('t30', 0.045)}]`)).toThrow(
+      /the tee lies \d{4} m from the line/,
+    );
+    expect(third(loaded(`tees: [${at('t30', 0.0009)}]`)).tees).toHaveLength(1);
+  });
+
+  test('a line from the green to the tee is refused', () => {
+    const points = [middle('g3'), [7.2501, 46.1015], middle('t30')];
+    expect(() => loaded(`line: ${JSON.stringify(points)}`)).toThrow(
+      /holes\[1\]\.line.*begins on a green.*from the tee to the green/,
+    );
+  });
+
+  test('what bears another hole’s number is taken, and told', () => {
+    const of = /hole 3: the (green|line of play|tee) that the course file names bears the number 5/;
+    expect(told('green: g5').filter((one) => of.test(one))).toHaveLength(1);
+    expect(told('line: h5').filter((one) => of.test(one))).toHaveLength(1);
+    expect(told('green: g3').filter((one) => of.test(one))).toEqual([]);
+  });
+});
+
 describe('what was measured on the course', () => {
   const tee = middle('t30');
   const line = truth.features.find((one) => one.tags.uid === 'h3')!.points.map(toDegrees);
