@@ -43,7 +43,7 @@ beforeAll(() => {
   writeFileSync(join(user, 'package.json'), '{ "type": "module" }');
 });
 
-describe('the library', () => {
+describe('the library', { tags: 'long' }, () => {
   it('names files that are built, with declarations', () => {
     const { exports } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
     for (const [name, entry] of Object.entries<{ types: string; default: string }>(exports)) {
@@ -97,7 +97,7 @@ describe('the library', () => {
   });
 });
 
-describe('without the optional package that draws pictures', () => {
+describe('without the optional package that draws pictures', { tags: 'long' }, () => {
   it('the program says what to install: exit 2, one line, nothing made', () => {
     writeFileSync(join(user, 'rover.csv'), 'x,y,z\n0,0,1\n5,0,1\n0,5,1.1\n5,5,1.1\n');
     const main = join(user, 'node_modules/runnel/.build/cli/main.js');

@@ -62,7 +62,7 @@ describe('a survey is judged', () => {
     expect(a.verdict.use).toBe('outline');
   });
 
-  it('lists outliers at their places, and does not drop them', () => {
+  it('lists outliers at their places, and does not drop them', { tags: 'long' }, () => {
     const spoil = [
       [3.2, -1.4, 0.3],
       [-5.1, 4.4, -0.22],
@@ -78,7 +78,7 @@ describe('a survey is judged', () => {
     expect(a.points).toBe(madeUpSurvey({ ...GOOD, spoil, seed: 5 }).x.length);
   });
 
-  it('sees ground that is not surveyed', () => {
+  it('sees ground that is not surveyed', { tags: 'long' }, () => {
     const a = judge(madeUpSurvey({ ...GOOD, skip: (x, y) => x > 0 && y > 0, seed: 6 }));
     // A quarter of the circle, less the two metres along its edges that points reach.
     const bare = (Math.PI * (RADIUS - 2 * Math.SQRT2) ** 2) / 4 / (Math.PI * RADIUS ** 2);
@@ -89,14 +89,16 @@ describe('a survey is judged', () => {
     expect(gx > 2 && gy > 2).toBe(true);
   });
 
-  it('measures the ground under 0.9 %: a dome is so flat within 0.009 / curvature of its top', () => {
+  it('measures the ground under 0.9 %: a dome is so flat within 0.009 / curvature of its top', {
+    tags: 'long',
+  }, () => {
     const curvature = 0.003;
     const dome = (x: number, y: number): number => (-curvature / 2) * (x * x + y * y);
     const a = judge(madeUpSurvey({ ...GOOD, ground: dome, noise: 0.003, seed: 7 }));
     expect(a.quality.level).toBeCloseTo((0.009 / curvature / RADIUS) ** 2, 1);
   });
 
-  it('lists a closed hollow', () => {
+  it('lists a closed hollow', { tags: 'long' }, () => {
     const pit = (x: number, y: number): number =>
       tilted(x, y) - 0.2 * Math.exp(-((x - 2) ** 2 + (y + 3) ** 2) / 8);
     const a = judge(madeUpSurvey({ ...GOOD, ground: pit, spacing: 0.6, seed: 8 }));
@@ -106,7 +108,7 @@ describe('a survey is judged', () => {
     expect(a.hollows[0].depth).toBeGreaterThan(0.03);
   });
 
-  it('trusts a stated error over a smaller one that the points show', () => {
+  it('trusts a stated error over a smaller one that the points show', { tags: 'long' }, () => {
     const survey = madeUpSurvey(GOOD);
     const plain = judge(survey);
     const stated = judge({ ...survey, statedSigma: 0.05 });

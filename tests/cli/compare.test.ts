@@ -106,7 +106,7 @@ describe('runnel compare', () => {
     );
   });
 
-  it('sees another benchmark for what it is', async () => {
+  it('sees another benchmark for what it is', { tags: 'long' }, async () => {
     const lifted = measuredAgain('lifted.csv', () => 0.03, 0);
     const plain = await compare(survey, lifted, ...onHole, '--units', 'metric');
     expect(plain.stdout).toMatch(/lies 30 mm higher as a whole: another benchmark\? --level/);
@@ -122,7 +122,9 @@ describe('runnel compare', () => {
     expect(result.regions).toEqual([]);
   });
 
-  it('needs no course: it compares the ground that both surveys have', async () => {
+  it('needs no course: it compares the ground that both surveys have', {
+    tags: 'long',
+  }, async () => {
     const { stdout } = await compare(survey, rebuilt, '--at', '388955.7,3607780.9', '--json');
     const result = JSON.parse(stdout);
     expect(result.regions.length).toBe(1);

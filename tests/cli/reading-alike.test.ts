@@ -102,7 +102,7 @@ const FILES: Readonly<
   }),
 };
 
-describe('a survey', { tags: 'deep' }, () => {
+describe('a survey', { tags: 'long' }, () => {
   // Each is fitted twice; the quick run looks at two.
   const kinds = Object.keys(FILES).filter((_, k) => k % 3 === atDepth(0, k % 3));
   it.each(kinds)('%s reads by the pasted lines as it read alone', async (kind) => {

@@ -14,6 +14,7 @@ import { writePdf } from '../../src/print/pdf.js';
 import { rasterise } from '../../src/print/raster.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
 import { MM_PER_INCH, mmToPoints } from '../../src/units.js';
+import { atDepth } from '../depth.js';
 import { NAMES } from './names.js';
 import { ownLayout, ownLayoutNames, samplePage, samplePages } from './sample-pages.js';
 
@@ -173,9 +174,13 @@ describe('the book as PDF', () => {
 });
 
 describe('the first sheet', () => {
-  const plans = ownLayoutNames()
-    .flatMap((name) => ownLayout(name).sheets.map((plan) => [name, plan] as const))
-    .filter(([, plan]) => plan.inks === 'home');
+  // The quick run looks at the first of each layout.
+  const plans = ownLayoutNames().flatMap((name) =>
+    ownLayout(name)
+      .sheets.filter(({ inks }) => inks === 'home')
+      .slice(0, atDepth(1, 10))
+      .map((plan) => [name, plan] as const),
+  );
   const firstOf = (layout: Layout, plan: (typeof plans)[number][1]): Promise<Uint8Array> =>
     writeSheets(samplePages(layout, 8), layout, plan, {
       ...words,
@@ -184,6 +189,7 @@ describe('the first sheet', () => {
 
   it.each(plans)(
     '%s, $1.name: both bars measure 50 mm, as written and as drawn',
+    { tags: 'deep' },
     async (name, plan) => {
       const pdf = await firstOf(ownLayout(name), plan);
       const [page] = (await readBook(pdf, 'first.pdf')).pages;
@@ -222,54 +228,62 @@ describe('the first sheet', () => {
     expect(y).toBeGreaterThan(0);
   });
 
-  it.each(plans)('%s, $1.name: its words stand on the paper and apart', async (name, plan) => {
-    const pdf = await firstOf(ownLayout(name), plan);
-    const book = await readBook(pdf, 'first.pdf');
-    for (const { drawn, media } of book.pages.slice(0, plan.duplex === 'one side' ? 1 : 2)) {
-      expect(drawn.texts.length).toBeGreaterThan(1);
-      for (const { box, text: words } of drawn.texts) {
-        const edge = mmToPoints(6);
-        const inside =
-          box.minX > edge &&
-          box.minY > edge &&
-          box.maxX < media.maxX - edge &&
-          box.maxY < media.maxY - edge;
-        expect(inside, words).toBe(true);
+  it.each(plans)(
+    '%s, $1.name: its words stand on the paper and apart',
+    { tags: 'deep' },
+    async (name, plan) => {
+      const pdf = await firstOf(ownLayout(name), plan);
+      const book = await readBook(pdf, 'first.pdf');
+      for (const { drawn, media } of book.pages.slice(0, plan.duplex === 'one side' ? 1 : 2)) {
+        expect(drawn.texts.length).toBeGreaterThan(1);
+        for (const { box, text: words } of drawn.texts) {
+          const edge = mmToPoints(6);
+          const inside =
+            box.minX > edge &&
+            box.minY > edge &&
+            box.maxX < media.maxX - edge &&
+            box.maxY < media.maxY - edge;
+          expect(inside, words).toBe(true);
+        }
       }
-    }
-    const first = { ...book, pages: book.pages.slice(0, 2) };
-    const touching = preflight(first).filter(({ rule }) => rule === 'legibility');
-    expect(touching.map(({ verdict }) => verdict)).toEqual(['pass']);
-  });
+      const first = { ...book, pages: book.pages.slice(0, 2) };
+      const touching = preflight(first).filter(({ rule }) => rule === 'legibility');
+      expect(touching.map(({ verdict }) => verdict)).toEqual(['pass']);
+    },
+  );
 
   const turned = plans.filter(([, plan]) => plan.duplex !== 'one side');
-  it.each(turned)('%s, $1.name: crosses lie exactly behind the rings', async (name, plan) => {
-    const layout = ownLayout(name);
-    const pdf = await firstOf(layout, plan);
-    const [front, back] = (await readBook(pdf, 'first.pdf')).pages;
-    const middles = (
-      boxes: readonly { minX: number; maxX: number; minY: number; maxY: number }[],
-    ) => boxes.map((b) => [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2] as const);
-    const ringSize = mmToPoints(4);
-    const rings = middles(
-      front.drawn.strokes
-        .map((s) => s.box)
-        .filter(
-          (b) =>
-            Math.abs(b.maxX - b.minX - ringSize) < 0.02 &&
-            Math.abs(b.maxY - b.minY - ringSize) < 0.02,
-        ),
-    );
-    const arms = middles(back.drawn.strokes.map((s) => s.box));
-    const { maxX: width, maxY: height } = front.media;
-    const upright = height >= width;
-    const mirrored = upright === (plan.duplex === 'long edge');
-    expect(rings.length).toBe(5);
-    for (const [x, y] of rings) {
-      const behind = mirrored ? [width - x, y] : [x, height - y];
-      expect(arms.some(([u, v]) => Math.hypot(u - behind[0], v - behind[1]) < BOUND)).toBe(true);
-    }
-  });
+  it.each(turned)(
+    '%s, $1.name: crosses lie exactly behind the rings',
+    { tags: 'deep' },
+    async (name, plan) => {
+      const layout = ownLayout(name);
+      const pdf = await firstOf(layout, plan);
+      const [front, back] = (await readBook(pdf, 'first.pdf')).pages;
+      const middles = (
+        boxes: readonly { minX: number; maxX: number; minY: number; maxY: number }[],
+      ) => boxes.map((b) => [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2] as const);
+      const ringSize = mmToPoints(4);
+      const rings = middles(
+        front.drawn.strokes
+          .map((s) => s.box)
+          .filter(
+            (b) =>
+              Math.abs(b.maxX - b.minX - ringSize) < 0.02 &&
+              Math.abs(b.maxY - b.minY - ringSize) < 0.02,
+          ),
+      );
+      const arms = middles(back.drawn.strokes.map((s) => s.box));
+      const { maxX: width, maxY: height } = front.media;
+      const upright = height >= width;
+      const mirrored = upright === (plan.duplex === 'long edge');
+      expect(rings.length).toBe(5);
+      for (const [x, y] of rings) {
+        const behind = mirrored ? [width - x, y] : [x, height - y];
+        expect(arms.some(([u, v]) => Math.hypot(u - behind[0], v - behind[1]) < BOUND)).toBe(true);
+      }
+    },
+  );
 });
 
 describe('size', () => {

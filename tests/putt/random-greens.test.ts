@@ -13,7 +13,7 @@ const GREENS = atDepth(30, 200);
 const LENGTHS = [3, 6, 10, 15, 20, 30].map(feetToMetres);
 const settings = { stimp: feetToMetres(10), past: inchesToMetres(12) };
 
-describe('24 putts on each of many random smooth greens', { tags: 'deep' }, () => {
+describe('24 putts on each of many random smooth greens', { tags: 'long' }, () => {
   const random = randomFrom(2026);
   const outline = circleRing(16);
   const unsolved: { readonly surface: Surface; readonly cell: TableCell }[] = [];

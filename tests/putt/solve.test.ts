@@ -146,7 +146,9 @@ describe('strange ground', () => {
     expect(new Set(all.map((putt) => putt.aimAngle.toFixed(4))).size).toBe(all.length);
   });
 
-  it('answers that no pace holds the putt down a slope past the critical grade', () => {
+  it('answers that no pace holds the putt down a slope past the critical grade', {
+    tags: 'long',
+  }, () => {
     const grade = 1.3 * resistanceCoefficient(settings.stimp);
     const surface = plane(circleRing(40), 0, grade);
     const putt = solvePutt(surface, [0, 6], [0, 0], settings);

@@ -71,7 +71,9 @@ describe('main outlets', () => {
     });
   });
 
-  it('keeps a surveyed swale in nearly all draws, and gives the same ones again', () => {
+  it('keeps a surveyed swale in nearly all draws, and gives the same ones again', {
+    tags: 'long',
+  }, () => {
     const surface = surveyed(swale(10, 0.15), 0.008, 40_001);
     const found = mainOutlets(surface, OPTIONS);
     expect(found[0].kept).toBeGreaterThan(0.9);
