@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Course } from '../course/course.js';
 import { NOTES } from '../course/course-files.js';
 import { type Notes, readNotes } from '../event/notes-file.js';
+import { faultsAt } from '../fault.js';
 import type { Layout } from '../layout/layout.js';
 import type { MeasureText } from '../page/marks/marks.js';
 import { requireRoomForNotes } from '../page/notes/note-text.js';
@@ -23,6 +24,25 @@ export const requireNotesFit = (
       ? hole.site.line !== null
       : (hole.green ?? hole.outline ?? null) !== null;
   });
+
+/**
+ * Whether the faces of the pages have the characters of the course's names, asked before anything is computed.
+ *
+ * @throws InputFault with the course file and the hole.
+ */
+export const requireNamesSet = (course: Course, fonts: Fonts): void => {
+  const of = (place: string, names: readonly string[]): void =>
+    faultsAt({ file: course.file, place }, () => {
+      for (const name of names) {
+        for (const face of [fonts.title, fonts['title-bold'], fonts.text]) {
+          face.refuseLacking(name);
+        }
+      }
+    });
+  of('title', [course.title]);
+  of('setting', [course.setting]);
+  for (const { id, name } of course.holes) of(`hole ${id}`, [name]);
+};
 
 /**
  * The caddie's notes beside the course file; undefined when there are none. A character that the hand

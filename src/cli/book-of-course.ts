@@ -3,7 +3,7 @@ import type { CheckedFile } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
-import { loadNotes, requireNotesFit } from '../book/load-notes.js';
+import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
   type GreenOfBook,
@@ -113,6 +113,7 @@ export const bookOfCourse = async (
   const layout = layoutFor(asked);
   const fonts = openFonts();
   const notes = loadNotes(bare, fonts);
+  requireNamesSet(bare, fonts);
   requireSpeedsFit(layout);
   requireNotesFit(notes, bare, layout, measureWith(fonts));
   const course = withMeasured(bare, notes);

@@ -83,6 +83,16 @@ const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): 
       `${binding.clear} mm or more`,
     );
   }
+  const { lengths } = layout.tables;
+  lengths.forEach((length, i) => {
+    if (i > 0 && length <= lengths[i - 1]) {
+      fault(
+        ['tables', 'lengths', i],
+        'this length is no longer than the one before it',
+        'list each length once, the shortest first',
+      );
+    }
+  });
   const bands = layout.green.bandThresholds;
   bands.forEach((grade, i) => {
     if (i > 0 && grade <= bands[i - 1]) {

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parseLayout } from '../../src/layout/load-layout.js';
 
@@ -93,5 +94,21 @@ describe('the values of a layout', () => {
       ['press', 'long edge', true, 0],
       ['home', 'long edge', true, 0],
     ]);
+  });
+});
+
+describe('the lengths of a table', () => {
+  const text = (lengths: string): string =>
+    readFileSync(new URL('../../layouts/pocket.yaml', import.meta.url), 'utf8').replace(
+      'lengths: [3, 6, 10, 15, 20, 30]',
+      `lengths: ${lengths}`,
+    );
+  it('stand each once, the shortest first', () => {
+    expect(parseLayout(text('[3, 5, 9]'), 'l.yaml').tables.lengths).toHaveLength(3);
+    for (const lengths of ['[20, 3]', '[3, 3, 10]']) {
+      expect(() => parseLayout(text(lengths), 'l.yaml')).toThrow(
+        /^l\.yaml, line \d+, tables\.lengths\[1\]: this length is no longer than the one before it/,
+      );
+    }
   });
 });
