@@ -20,6 +20,9 @@ import {
 /** Set to write tests/terrain/recorded anew instead of comparing with it. */
 const RECORD = process.env.RUNNEL_RECORD !== undefined;
 
+/** Comparing, half of the recorded greens are run again: a program of its own is started for each way. */
+const RUN = RECORD ? SEEDS : SEEDS.filter((_, k) => k % 2 === 0);
+
 let folder: string;
 let reference: DrainReference;
 
@@ -49,7 +52,7 @@ const endOf = (file: string): Point => {
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), 'runnel-drain-'));
   const script: string[] = [];
-  for (const seed of SEEDS) {
+  for (const seed of RUN) {
     const surface = greenOf(seed);
     TURNS.forEach((angle, t) => {
       const { west, south, east, north, rows } = heightsOf(surface, angle);
@@ -70,7 +73,7 @@ beforeAll(() => {
   grass(join('location', 'PERMANENT'), '--exec', 'bash', 'job.sh');
   const version = execFileSync('grass', ['--version'], { encoding: 'utf8' }).trim().split('\n')[0];
   const ends: Record<string, Point[][]> = {};
-  for (const seed of SEEDS) {
+  for (const seed of RUN) {
     ends[seed] = TURNS.map((angle, t) =>
       placesOf(greenOf(seed)).map((_, k) => {
         const [x, y] = turned(endOf(`g${seed}-${t}-${k}.txt`), angle);
@@ -88,6 +91,8 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('r.drain on random greens', () => {
   it('gives what is recorded', () => {
-    expect(reference.ends).toEqual(recorded().ends);
+    const { ends } = recorded();
+    expect(Object.keys(reference.ends)).toHaveLength(RUN.length);
+    for (const seed of RUN) expect(reference.ends[seed]).toEqual(ends[seed]);
   });
 });

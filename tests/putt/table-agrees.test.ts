@@ -45,7 +45,7 @@ describe('every cell of a table is what the putt solved alone is', { tags: 'deep
   });
   const places = all
     .slice(0, LOCATIONS)
-    .filter(([k]) => atDepth(QUICK.includes(k), k % 2 === 1, true));
+    .filter(([k]) => atDepth(QUICK.includes(k), k % 4 === 1, true));
   const count = { figures: 0, blanks: 0 };
 
   it.each(places)('hole location %i', (k, surface, hole) => {
@@ -90,6 +90,6 @@ describe('every cell of a table is what the putt solved alone is', { tags: 'deep
 
   it('over blanks and figures', () => {
     expect(count.figures).toBeGreaterThan(15 * places.length);
-    expect(count.blanks).toBeGreaterThanOrEqual(atDepth(0, 10, 20));
+    expect(count.blanks).toBeGreaterThanOrEqual(atDepth(0, 5, 20));
   });
 });

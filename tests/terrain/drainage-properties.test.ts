@@ -175,7 +175,7 @@ const distanceToLine = (
   return best;
 };
 
-const GREENS = atDepth(30, 500);
+const GREENS = atDepth(30, 300);
 
 describe('random smooth greens', () => {
   const sets = Array.from({ length: 10 }, (_, k) => k);
