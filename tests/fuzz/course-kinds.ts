@@ -2,7 +2,7 @@ import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { isDeepStrictEqual } from 'node:util';
-import { keep, openCache, recall } from '../../src/book/cache.js';
+import { keep, keptFiles, openCache, recall } from '../../src/book/cache.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
@@ -195,10 +195,13 @@ const cacheKind = (folder: string): Kind => {
     damage: damagedBinary,
     seeds: () => {
       keep(cache, 'putts', KEY, KEPT);
-      return [{ name: 'kept', bytes: readFileSync(join(folder, 'kept')) }];
+      const [{ path }] = keptFiles(folder);
+      return [{ name: 'kept', bytes: readFileSync(path) }];
     },
     read: async (bytes) => {
-      writeFileSync(join(folder, 'kept'), bytes);
+      keep(cache, 'putts', KEY, KEPT);
+      const [{ path }] = keptFiles(folder);
+      writeFileSync(path, bytes);
       const found = recall(cache, 'putts', KEY);
       if (found !== null && !isDeepStrictEqual(found, KEPT)) {
         throw new WrongRead('a damaged file of the cache was believed');
