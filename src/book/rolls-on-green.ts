@@ -2,20 +2,16 @@ import type { GreenWorth } from '../appraisal/worth.js';
 import { loadCourse } from '../course/load-course.js';
 import { type RollsOfGreen, readRolls, type SentBall } from '../event/rolls-file.js';
 import { InputFault } from '../fault.js';
-import { measuredRolls, type RollsReport } from '../putt/measured-rolls.js';
+import type { RollsReport } from '../putt/measured-rolls.js';
 import type { MeasuredRoll } from '../putt/roll-alone.js';
 import { solvePutt } from '../putt/solve.js';
-import { seededNormals, seedOf } from '../surface/seeded-normals.js';
 import type { Surface } from '../surface/surface.js';
-import { surfaceDraws } from '../surface/surface-draws.js';
 import { feetToMetres } from '../units.js';
 import { readUserText } from './course-days.js';
 import { courseSurfaces } from './course-surfaces.js';
 import type { PrepareOptions } from './prepare-green.js';
-import { crossingBare } from './surveyed-only.js';
+import { reportOfRolls } from './rolls-report.js';
 
-/** Grounds drawn from the survey's posterior: their spread is known to a tenth or so. */
-const DRAWS = 60;
 /** Pace of a computed aim past the hole, metres: 12 in, as `putt` has it. */
 const PAST = feetToMetres(1);
 
@@ -69,22 +65,14 @@ export const rollsOnGreen = async (
   const [{ surface, worth, stored }] = await courseSurfaces(course, [hole], out, how);
   how.check(hole.id, worth);
   const thought = measured.stimp ?? hole.green?.stimp ?? course.stimp;
-  const draw = surfaceDraws(stored);
-  const normal = seededNormals(seedOf(stored.coefficients));
-  const crosses = crossingBare(worth.bare);
-  const report = measuredRolls({
-    surface,
-    drawn: Array.from({ length: DRAWS }, () => draw(normal)),
-    rolls: measured.balls.map(
-      (one): MeasuredRoll => ({
-        ball: one.ball,
-        direction: directionOf(surface, one, thought, file),
-        release: one.release,
-        rest: one.rest,
-      }),
-    ),
-    stimp: thought,
-    crossesBare: (path) => crosses?.(path) ?? false,
-  });
+  const rolls = measured.balls.map(
+    (one): MeasuredRoll => ({
+      ball: one.ball,
+      direction: directionOf(surface, one, thought, file),
+      release: one.release,
+      rest: one.rest,
+    }),
+  );
+  const report = reportOfRolls({ surface, stored, bare: worth.bare }, rolls, thought);
   return { measured, worth, thought, report };
 };

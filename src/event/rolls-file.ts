@@ -7,6 +7,7 @@ import { STIMP_RELEASE_SPEED } from '../putt/green-speed.js';
 import { outlineInFrame } from './day-locations.js';
 import { aimOfWords, lengthOfWords, releaseOfWords, speedOfWords } from './noted-words.js';
 import { holeOfPutt, type NotedPlace, pointOfNote } from './played-putts.js';
+import { LEAST_LINE, placeOffLine } from './roll-line.js';
 
 /** A ball that was let go by a ramp or sent off by a putter, and where it lies; metres, frame of the green. */
 export interface SentBall {
@@ -63,8 +64,6 @@ const readFile = yamlReader<RollsFile>(
   createRequire(import.meta.url)('./rolls.schema.json') as object,
 );
 
-/** Balls nearer to their mark than this have no direction, metres. */
-const LEAST_LINE = 0.3;
 /** Speeds at which a ramp lets a ball go, m/s. */
 const [SOFTEST, HARDEST] = [0.3, 6];
 
@@ -91,9 +90,7 @@ const restOf = (
         'write as in: 4 in left, 10 cm right',
       );
     }
-    const line = distance(ball, toward);
-    const [ux, uy] = [(toward[0] - ball[0]) / line, (toward[1] - ball[1]) / line];
-    return [ball[0] + along * ux - off * uy, ball[1] + along * uy + off * ux];
+    return placeOffLine(ball, toward, along, off);
   };
   const lying = asked();
   if (!insideRing(outline, lying[0], lying[1])) {

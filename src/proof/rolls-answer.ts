@@ -1,24 +1,18 @@
+import { reportOfRolls } from '../book/rolls-report.js';
 import { type RollsSaid, rollsLines } from '../book/rolls-words.js';
-import { crossingBare } from '../book/surveyed-only.js';
 import { aimOfWords, lengthOfWords } from '../event/noted-words.js';
+import { LEAST_LINE, placeOffLine } from '../event/roll-line.js';
 import { distance, insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
 import { STIMP_RELEASE_SPEED } from '../putt/green-speed.js';
-import { measuredRolls } from '../putt/measured-rolls.js';
 import type { MeasuredRoll } from '../putt/roll-alone.js';
 import { solvePutt } from '../putt/solve.js';
-import { seededNormals, seedOf } from '../surface/seeded-normals.js';
 import type { StoredSurface } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
-import { surfaceDraws } from '../surface/surface-draws.js';
 import type { UnitSystem } from '../units.js';
 
 /** Balls that are told together. */
 export const MOST_ROLLS = 24;
-/** Balls nearer to their mark than this have no direction, metres. */
-const LEAST_LINE = 0.3;
-/** Grounds drawn from the survey's posterior, as `runnel roll` draws them. */
-const DRAWS = 60;
 
 /** A ball that was sent from a place toward the hole, and where it lies: a place, or what was typed of it. */
 export interface TappedRoll {
@@ -42,21 +36,7 @@ const typedRest = (words: string, ball: Point, hole: Point): Point | null => {
   const [along, off = 'straight'] = words.split(',');
   const [far, side] = [lengthOfWords(along), aimOfWords(off)];
   if (far === null || far === 0 || side === null) return null;
-  const line = distance(ball, hole);
-  const [ux, uy] = [(hole[0] - ball[0]) / line, (hole[1] - ball[1]) / line];
-  return [ball[0] + far * ux - side * uy, ball[1] + far * uy + side * ux];
-};
-
-const drawnOf = new WeakMap<StoredSurface, readonly Surface[]>();
-
-const drawnGrounds = (stored: StoredSurface): readonly Surface[] => {
-  const found = drawnOf.get(stored);
-  if (found !== undefined) return found;
-  const draw = surfaceDraws(stored);
-  const normal = seededNormals(seedOf(stored.coefficients));
-  const drawn = Array.from({ length: DRAWS }, () => draw(normal));
-  drawnOf.set(stored, drawn);
-  return drawn;
+  return placeOffLine(ball, hole, far, side);
 };
 
 /** A ball with the direction that it was sent off in; words where it tells nothing. */
@@ -100,17 +80,10 @@ export const answerRolls = (
     if (typeof sent === 'string') return nothing(sent);
     rolls.push(sent);
   }
-  const crosses = crossingBare(green.worth.bare);
   const said: RollsSaid = {
     holeId: green.holeId,
     thought: green.stimp,
-    report: measuredRolls({
-      surface,
-      drawn: drawnGrounds(stored),
-      rolls,
-      stimp: green.stimp,
-      crossesBare: (path) => crosses?.(path) ?? false,
-    }),
+    report: reportOfRolls({ surface, stored, bare: green.worth.bare }, rolls, green.stimp),
     balls: tapped.map(({ by }, k) => ({ name: `${by} ${k + 1}`, release: rolls[k].release })),
   };
   const rows = rollsLines(said, units);
