@@ -1,9 +1,7 @@
 import { boxOf, insideRing, type Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
-import { greenFrame } from '../page/green/green-image.js';
 import { type GroundFrame, onPaper } from '../page/green/ground-frame.js';
-import { cellOf, type PageSide } from '../page/kit/grid.js';
 import { quadrantDirection } from '../putt/table.js';
 import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
@@ -31,17 +29,6 @@ export const firstPutt = (
     if (insideRing(green.outline, ball[0], ball[1])) return { ball, hole };
   }
   return { ball: [(hole[0] + middle[0]) / 2, (hole[1] + middle[1]) / 2 + 0.5], hole };
-};
-
-/** Where the green lies on its page; null when the layout's green page has no image. */
-export const frameOnPage = (
-  green: GreenContent,
-  layout: Layout,
-  side: PageSide,
-): GroundFrame | null => {
-  const placement = (layout.pages.green ?? []).find((p) => p.module === 'green-image');
-  if (placement === undefined) return null;
-  return greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
 };
 
 const LABELS = {

@@ -3,8 +3,8 @@ import { trueGreens } from '../../course-data/vellamoor/truth.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, OutlinedGreen } from '../../src/page/book-content.js';
 import { planBook } from '../../src/page/book-pages.js';
+import { frameOnPage } from '../../src/page/green/green-image.js';
 import { atOneScale } from '../../src/page/green/one-scale.js';
-import { scaleOnPage } from '../../src/page/green/scale-bar.js';
 import type { Mark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { yardsToMetres } from '../../src/units.js';
@@ -36,7 +36,7 @@ const bookOf = (greens: readonly OutlinedGreen[]): BookContent => ({
 
 const foldUp = loadLayout('fold-up');
 const scaleOf = (layout: typeof foldUp, green: OutlinedGreen): number =>
-  scaleOnPage({ layout, side: 'left' }, green)!;
+  frameOnPage(green, layout, 'left')!.scale;
 
 const wordsIn = (marks: readonly Mark[]): string[] =>
   marks.flatMap((mark) =>

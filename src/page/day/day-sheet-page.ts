@@ -4,10 +4,10 @@ import { pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
 import { leaveMark } from '../green/lane-marks.js';
 import { rule, stroke, text } from '../kit/draw.js';
+import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
-import { folioGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
@@ -173,13 +173,13 @@ const greensModule: Module = (context, cell) => {
 
 /** The foot of a page of the day: the first of the wordings that fits, and the page's number. */
 export const dayFoot = (
-  { layout, measure, label }: DayPageContext,
+  context: DayPageContext,
   cell: Cell,
   wordings: readonly string[],
 ): Mark[] => {
+  const { layout, measure } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
-  const right = cell.x + cell.width;
   const use = useWords(layout.use);
   const said = fitWording(
     [...wordings.map((words) => `${words} · ${use}`), use],
@@ -189,7 +189,8 @@ export const dayFoot = (
   );
   return [
     ...(said === null ? [] : [text([cell.x, base], said.text, 'text', said.size)]),
-    folioGroup(text([right, base], label, 'text-bold', size, { align: 'right' })),
+    // On the right of every page of a day.
+    folioMark({ ...context, side: 'right' }, cell),
   ];
 };
 

@@ -7,9 +7,10 @@ import {
 } from '../../units.js';
 import { holeKeyModule } from '../hole/hole-key.js';
 import { rule, stroke, text } from '../kit/draw.js';
+import { folioMark } from '../kit/folio.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
-import { captionGroup, cellGroup, folioGroup } from '../kit/read-aloud.js';
+import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { Mark, Page } from '../marks/marks.js';
 
 type Module = PageModule<PageContext>;
@@ -168,20 +169,7 @@ const headingModule: Module = ({ layout }, cell) => {
   ];
 };
 
-const footModule: Module = ({ layout, side, label }, cell) => {
-  const left = side === 'left';
-  return [
-    folioGroup(
-      text(
-        [left ? cell.x : cell.x + cell.width, cell.y + cell.height],
-        label,
-        'text-bold',
-        layout.type.small,
-        { align: left ? 'left' : 'right' },
-      ),
-    ),
-  ];
-};
+const footModule: Module = (context, cell) => [folioMark(context, cell)];
 
 const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,

@@ -3,11 +3,12 @@ import { MINIMUM_TABLE_TYPE } from '../../layout/load-layout.js';
 import { pointsToMm } from '../../units.js';
 import { unitWord } from '../hole/hole-words.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
+import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
-import { cellGroup, folioGroup } from '../kit/read-aloud.js';
+import { cellGroup } from '../kit/read-aloud.js';
 import type { Face, Mark, Page } from '../marks/marks.js';
 import { type Card, type CardRow, cardOf } from './card-rows.js';
 
@@ -172,16 +173,13 @@ const headingModule: Module = ({ layout, book, measure, part }, cell) => {
   ];
 };
 
-const footModule: PageModule<PageContext> = ({ layout, side, label, book }, cell) => {
+const footModule: PageModule<PageContext> = (context, cell) => {
+  const { layout, side, book } = context;
   const base = cell.y + cell.height;
   const size = layout.type.small;
   const left = side === 'left';
   return [
-    folioGroup(
-      text([left ? cell.x : cell.x + cell.width, base], label, 'text-bold', size, {
-        align: left ? 'left' : 'right',
-      }),
-    ),
+    folioMark(context, cell),
     text(
       [left ? cell.x + cell.width : cell.x, base],
       `lengths on the ellipsoid, along the line of play, ${unitWord(book.units)}`,

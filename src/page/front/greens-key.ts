@@ -2,21 +2,22 @@ import { InputFault } from '../../fault.js';
 import { pointsToMm } from '../../units.js';
 import type { GreenContent, OutlinedGreen } from '../book-content.js';
 import { bandKeyHeight, bandKeyMarks } from '../green/band-key.js';
-import { scaleBarMarks, scaleOnPage } from '../green/scale-bar.js';
+import { frameOnPage } from '../green/green-image.js';
+import { scaleBarMarks } from '../green/scale-bar.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
 
 /** The greens by the scale that each is drawn at, the commonest scale first. */
 const byScale = (
-  context: PageContext,
+  { layout, side }: PageContext,
   greens: readonly Pick<GreenContent | OutlinedGreen, 'holeId' | 'outline'>[],
 ): { readonly scale: number; readonly holes: readonly string[] }[] => {
   const scales = new Map<number, string[]>();
   for (const green of greens) {
-    const scale = scaleOnPage(context, green);
-    if (scale === null) continue;
-    const rounded = Math.round(scale);
+    const frame = frameOnPage(green, layout, side);
+    if (frame === null) continue;
+    const rounded = Math.round(frame.scale);
     scales.set(rounded, [...(scales.get(rounded) ?? []), green.holeId]);
   }
   return [...scales]

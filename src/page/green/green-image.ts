@@ -1,7 +1,8 @@
 import { boxOf, growBox, type Point } from '../../geometry.js';
+import type { Layout } from '../../layout/layout.js';
 import type { GreenContent } from '../book-content.js';
 import { hatch, lineSteps, stroke, strokePath } from '../kit/draw.js';
-import type { Cell } from '../kit/grid.js';
+import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
 import type { Mark, MeasureText, Mm, PathMark, PathStep, Shown } from '../marks/marks.js';
 import { DARK } from '../marks/marks.js';
 import { bareMarks } from './bare-ground.js';
@@ -83,6 +84,18 @@ export const greenFrame = (
     height: cell.height - FIGURE_ROOM - 1,
   };
   return fitGround(inner, growBox(boxOf(content.outline), 0.3), scale);
+};
+
+/** Where a green lies on its own page; null where the layout has no picture of it there. */
+export const frameOnPage = (
+  green: Pick<GreenContent, 'outline'>,
+  layout: Layout,
+  side: PageSide,
+): GroundFrame | null => {
+  const placement = layout.pages.green?.find((one) => one.module === 'green-image');
+  return placement === undefined
+    ? null
+    : greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
 };
 
 /** Says what marks show, so that the check can tell a committee edition's green from a reading. */

@@ -2,6 +2,7 @@ import { greenSize } from '../../course/green-size.js';
 import { metresToPaces, pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
+import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
 import { asRoomAllows, locationWords, moreRow } from '../kit/location-words.js';
 import {
@@ -11,7 +12,7 @@ import {
   type PageModule,
 } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
-import { folioGroup, headingGroup, paragraphGroup } from '../kit/read-aloud.js';
+import { headingGroup, paragraphGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -19,10 +20,10 @@ import { freeRoomModule } from '../notes/free-room.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { bandKeyMarks, bandKeyWidth } from './band-key.js';
-import { composeGreenImage } from './green-image.js';
+import { composeGreenImage, frameOnPage } from './green-image.js';
 import { greenImageStyle } from './green-spots.js';
 import { approachModule } from './hole-approach.js';
-import { scaleBarMarks, scaleOnPage } from './scale-bar.js';
+import { scaleBarMarks } from './scale-bar.js';
 
 type Module = PageModule<GreenPageContext>;
 
@@ -87,8 +88,8 @@ const bandKeyModule: Module = (context, cell) => {
 };
 
 export const scaleBarModule: PageModule<NamedGreen> = (context, cell) => {
-  const scale = scaleOnPage(context, context.green);
-  return scale === null ? [] : scaleBarMarks(context, scale, cell);
+  const frame = frameOnPage(context.green, context.layout, context.side);
+  return frame === null ? [] : scaleBarMarks(context, frame.scale, cell);
 };
 
 /** The line at the foot of a page about a green: speed and pace that the figures assume, the page. */
@@ -99,16 +100,11 @@ export const footModule: PageModule<GreenPageContext> = (context, cell) =>
 export const worthFootModule: Module = (context, cell) =>
   footMarks(context, cell, worthFoot(context.green.worth));
 
-const footMarks = (
-  { layout, measure, book, green, side, label }: GreenPageContext,
-  cell: Cell,
-  more: readonly string[],
-): Mark[] => {
+const footMarks = (context: GreenPageContext, cell: Cell, more: readonly string[]): Mark[] => {
+  const { layout, measure, book, green, side } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
-  const number =
-    side === 'left' ? { x: cell.x, align: 'left' as const } : { x: right, align: 'right' as const };
   const use = useWords(layout.use);
   // A green without putts has no speed to tell.
   const speed =
@@ -129,9 +125,7 @@ const footMarks = (
     { face: 'text', size, least: 6 },
     measure,
   );
-  const marks: Mark[] = [
-    folioGroup(text([number.x, base], label, 'text-bold', size, { align: number.align })),
-  ];
+  const marks: Mark[] = [folioMark(context, cell)];
   if (words !== null) {
     marks.push(
       text([side === 'left' ? right : cell.x, base], words.text, 'text', words.size, {

@@ -1,7 +1,7 @@
 import type { Layout } from '../../layout/layout.js';
 import type { BookContent } from '../book-content.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
-import { scaleOnPage } from './scale-bar.js';
+import { frameOnPage } from './green-image.js';
 
 /** The share of the greens that the common scale takes; larger ones are drawn as large as they fit. */
 const SHARE = 0.8;
@@ -13,7 +13,7 @@ const SHARE = 0.8;
 export const atOneScale = (book: BookContent, layout: Layout): Layout => {
   if (!layout.green.oneScale) return layout;
   const scales = [...book.greens, ...outlinedGreens(book)]
-    .flatMap((green) => scaleOnPage({ layout, side: 'right' }, green) ?? [])
+    .flatMap((green) => frameOnPage(green, layout, 'right')?.scale ?? [])
     .sort((a, b) => a - b);
   if (scales.length === 0) return layout;
   const scale = scales[Math.ceil(SHARE * scales.length) - 1];

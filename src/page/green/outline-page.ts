@@ -2,9 +2,9 @@ import { boxOf } from '../../geometry.js';
 import { METRES_PER_PACE, pointsToMm } from '../../units.js';
 import type { OutlinedGreen } from '../book-content.js';
 import { circleSteps, fillPath, hatch, rectSteps, stroke, strokePath, text } from '../kit/draw.js';
+import { folioMark } from '../kit/folio.js';
 import { composePage, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
-import { folioGroup } from '../kit/read-aloud.js';
 import { useWords } from '../kit/speed-words.js';
 import type { Mark, MeasureText, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
@@ -133,7 +133,8 @@ const imageModule: Module = ({ layout, green, measure }, cell) => {
   ];
 };
 
-const footModule: Module = ({ layout, green, side, label, measure }, cell) => {
+const footModule: Module = (context, cell) => {
+  const { layout, green, side, measure } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
@@ -147,11 +148,7 @@ const footModule: Module = ({ layout, green, side, label, measure }, cell) => {
     measure,
   );
   return [
-    folioGroup(
-      text([left ? cell.x : right, base], label, 'text-bold', size, {
-        align: left ? 'left' : 'right',
-      }),
-    ),
+    folioMark(context, cell),
     ...(words === null
       ? []
       : [

@@ -1,8 +1,8 @@
 import { boxOf } from '../../geometry.js';
 import type { GreenContent } from '../book-content.js';
-import { type Cell, cellOf } from '../kit/grid.js';
+import type { Cell } from '../kit/grid.js';
 import type { GreenPageContext } from '../kit/page-modules.js';
-import { greenFrame } from './green-image.js';
+import { frameOnPage } from './green-image.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 
 /** What stands over and under a green's edge, millimetres: labels, the figures of the paces. */
@@ -26,9 +26,8 @@ export const roomAbout = (
   cell: Cell,
   above: number,
 ): RoomAbout | null => {
-  const placement = layout.pages.green?.find((one) => one.module === 'green-image');
-  if (placement === undefined) return null;
-  const frame = greenFrame(green, cellOf(layout, side, placement), layout.green.scale);
+  const frame = frameOnPage(green, layout, side);
+  if (frame === null) return null;
   const box = boxOf(green.outline);
   const top = onPaper(frame, 0, box.maxY)[1] - OVER;
   const bottom = onPaper(frame, 0, box.minY)[1] + UNDER;

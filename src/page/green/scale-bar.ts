@@ -1,11 +1,9 @@
 import { scaleLinear } from 'd3-scale';
 import { MM_PER_INCH, pointsToMm, yardsToMetres } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
 import { fillPath, rectSteps, stroke, text } from '../kit/draw.js';
-import { cellOf } from '../kit/grid.js';
+import type { Cell } from '../kit/grid.js';
 import type { PageContext } from '../kit/page-modules.js';
 import { DARK, type Mark, type Mm, PAPER } from '../marks/marks.js';
-import { greenFrame } from './green-image.js';
 
 /** Yards or metres. */
 const BAR_LENGTH = 20;
@@ -15,22 +13,6 @@ const BAR_HEIGHT = 1.3;
 const pairs = <T>(values: readonly T[]): [T, T][] =>
   values.slice(1).map((value, i) => [values[i], value]);
 
-/** The scale at which the layout draws a green on the green's page; null where it has no image. */
-export const scaleOnPage = (
-  { layout, side }: Pick<PageContext, 'layout' | 'side'>,
-  green: Pick<GreenContent, 'outline'>,
-): number | null => {
-  const placement = (layout.pages.green ?? []).find((p) => p.module === 'green-image');
-  if (placement === undefined) return null;
-  return greenFrame(green, cellOf(layout, side, placement), layout.green.scale).scale;
-};
-
-export interface ScaleBarPlace {
-  /** Upper left. */
-  readonly x: number;
-  readonly y: number;
-}
-
 /**
  * A bar of four steps of five yards (or metres) whose length on paper is printed with it, so that a
  * ruler can check the print: beside the bar, or in lines under it.
@@ -38,7 +20,7 @@ export interface ScaleBarPlace {
 export const scaleBarMarks = (
   { layout, book }: PageContext,
   scale: number,
-  { x, y }: ScaleBarPlace,
+  { x, y }: Pick<Cell, 'x' | 'y'>,
   words: 'beside' | 'under' = 'beside',
 ): Mark[] => {
   const metric = book.units === 'metric';

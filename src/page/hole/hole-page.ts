@@ -2,11 +2,12 @@ import type { HoleFigures, TeeFigures } from '../../course/hole-figures.js';
 import { InputFault } from '../../fault.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
+import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
-import { cellGroup, folioGroup, headingGroup } from '../kit/read-aloud.js';
+import { cellGroup, headingGroup } from '../kit/read-aloud.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { foundElsewhere } from '../notes/free-room.js';
@@ -186,19 +187,13 @@ const teesModule: Module = (context, wide) => {
 
 /** A bar of 50 (yards or metres) at the drawing's scale, and the page's number. */
 const footModule: Module = (context, cell) => {
-  const { layout, side, label, hole, book, measure } = context;
+  const { layout, side, hole, book, measure } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
   const onLeft = side === 'left';
   const image = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
-  const marks: Mark[] = [
-    folioGroup(
-      text([onLeft ? cell.x : right, base], label, 'text-bold', size, {
-        align: onLeft ? 'left' : 'right',
-      }),
-    ),
-  ];
+  const marks: Mark[] = [folioMark(context, cell)];
   if (image === undefined) return marks;
   const words = `${hole.name}, ${unitWord(book.units)}`;
   if (measure(words, 'text', size) < cell.width / 2) {

@@ -1,0 +1,16 @@
+import type { Mark } from '../marks/marks.js';
+import { text } from './draw.js';
+import type { Cell } from './grid.js';
+import type { PageContext } from './page-modules.js';
+import { folioGroup } from './read-aloud.js';
+
+/** The page's number at the outer end of the foot. */
+export const folioMark = (
+  { layout, side, label }: Pick<PageContext, 'layout' | 'side' | 'label'>,
+  { x, y, width, height }: Cell,
+): Mark =>
+  folioGroup(
+    text([side === 'left' ? x : x + width, y + height], label, 'text-bold', layout.type.small, {
+      align: side === 'left' ? 'left' : 'right',
+    }),
+  );
