@@ -91,25 +91,30 @@ export interface ProofSite {
 
 const FACES: readonly Face[] = ['text', 'text-bold', 'text-italic', 'title', 'title-bold'];
 
+/** What is computed, as JSON, with a header that says how long it took. */
+const timed = ({ now }: ProofSite, name: string, compute: () => unknown): Answer => {
+  const start = now();
+  const body = JSON.stringify(compute());
+  return {
+    status: 200,
+    type: 'application/json',
+    body,
+    headers: { 'Server-Timing': `${name};dur=${(now() - start).toFixed(2)}` },
+  };
+};
+
 const puttAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
-  const { proof, now } = site;
+  const { proof } = site;
   const holeId = query.get('green') ?? '';
   const green = proof.greenOf(state, holeId);
   if (green === null) return plain(404, 'there is no such green');
   const [ball, hole] = [pointOf(query, 'ball'), pointOf(query, 'hole')];
-  const start = now();
   const { surfaceOf, book } = proof.source;
-  const answer = answerPutt(surfaceOf(holeId), green, ball, hole, book.units);
-  return {
-    status: 200,
-    type: 'application/json',
-    body: JSON.stringify(answer),
-    headers: { 'Server-Timing': `putt;dur=${(now() - start).toFixed(2)}` },
-  };
+  return timed(site, 'putt', () => answerPutt(surfaceOf(holeId), green, ball, hole, book.units));
 };
 
 const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
-  const { proof, now } = site;
+  const { proof } = site;
   const holeId = query.get('green') ?? '';
   const green = proof.greenOf(state, holeId);
   if (green === null) return plain(404, 'there is no such green');
@@ -117,15 +122,8 @@ const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
     .getAll('at')
     .slice(-MOST_POURS)
     .map((at) => pointOf(new URLSearchParams({ at }), 'at'));
-  const start = now();
   const { surfaceOf, book } = proof.source;
-  const answer = answerWater(surfaceOf(holeId), green, places, book.units);
-  return {
-    status: 200,
-    type: 'application/json',
-    body: JSON.stringify(answer),
-    headers: { 'Server-Timing': `water;dur=${(now() - start).toFixed(2)}` },
-  };
+  return timed(site, 'water', () => answerWater(surfaceOf(holeId), green, places, book.units));
 };
 
 /** "ball x,y,hole x,y,r or p" and where it lies: "x,y", or what was typed of it behind a bar. */
@@ -143,21 +141,16 @@ const tappedRoll = (text: string): TappedRoll => {
 };
 
 const rollsAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
-  const { proof, now } = site;
+  const { proof } = site;
   const holeId = query.get('green') ?? '';
   const green = proof.greenOf(state, holeId);
   if (green === null) return plain(404, 'there is no such green');
   const tapped = query.getAll('roll').slice(-MOST_ROLLS).map(tappedRoll);
-  const start = now();
   const { surfaceOf, storedOf, book } = proof.source;
-  const ground = { surface: surfaceOf(holeId), stored: storedOf(holeId) };
-  const answer = answerRolls(ground, green, tapped, book.units);
-  return {
-    status: 200,
-    type: 'application/json',
-    body: JSON.stringify(answer),
-    headers: { 'Server-Timing': `rolls;dur=${(now() - start).toFixed(2)}` },
-  };
+  return timed(site, 'rolls', () => {
+    const ground = { surface: surfaceOf(holeId), stored: storedOf(holeId) };
+    return answerRolls(ground, green, tapped, book.units);
+  });
 };
 
 const OWN_STATE: ProofState = { day: null, stimp: null };
@@ -172,21 +165,16 @@ const reliefAnswer = ({ proof }: ProofSite, query: URLSearchParams): Answer => {
 };
 
 const distancesAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
-  const { proof, now } = site;
+  const { proof } = site;
   const { book, ground } = proof.source;
   const id = query.get('hole') ?? '';
   const hole = book.holes?.find((one) => one.id === id);
   const frame = hole === undefined ? null : frameOfHole(proof, state, hole);
   if (hole === undefined || frame === null) return plain(404, 'there is no such hole');
   const at = pointOf(query, 'at');
-  const start = now();
-  const answer = answerDistances(hole, frame, at, ground ?? null, book.units);
-  return {
-    status: 200,
-    type: 'application/json',
-    body: JSON.stringify(answer),
-    headers: { 'Server-Timing': `distances;dur=${(now() - start).toFixed(2)}` },
-  };
+  return timed(site, 'distances', () =>
+    answerDistances(hole, frame, at, ground ?? null, book.units),
+  );
 };
 
 /** The style sheets, fonts and scripts, which cost nothing to give; null for any other address. */

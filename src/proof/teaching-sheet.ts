@@ -30,9 +30,7 @@ export const teachingSheet = (): string => `
 .does button { font-size: clamp(1.05rem, 2.2vmin, 1.9rem); padding: 0.3rem 0.4rem; min-height: 3rem; min-width: 3rem; flex: 1 1 28%; line-height: 1.1; }
 .teach .links { margin: 0; font-size: 1rem; }
 .clips { position: absolute; }
-@media (prefers-reduced-motion: reduce) { .turned, /* The shade darkens what lies below it. */
-.relief { mix-blend-mode: multiply; }
-.layer, .relief { transition: none; } }
+@media (prefers-reduced-motion: reduce) { .turned, .layer, .relief { transition: none; } }
 @media (max-aspect-ratio: 1/1) {
   .teach { grid-template: 'wall' minmax(0, 1fr) 'desk' auto / 100%; }
   .desk { border-left: 0; border-top: 2px solid var(--ink); max-height: 46vh; gap: 0.8vmin; }

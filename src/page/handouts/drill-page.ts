@@ -28,6 +28,7 @@ import { cellGroup } from '../kit/read-aloud.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { isDoubtfulAim } from '../putts/table-module.js';
+import { ruledWord } from './ruled-word.js';
 
 /** A drill to one hole location, with its table. */
 export interface DrillContext extends GreenPageContext {
@@ -56,7 +57,7 @@ const roomy = (
   height: number,
 ): { readonly lengths: readonly number[]; readonly rows: readonly TableCell[] } => {
   const most = Math.max(4, Math.floor(height / (pointsToMm(size) * LEAST_PITCH) - BESIDES));
-  const lengths = [...table.lengths].sort((a, b) => a - b);
+  const lengths = [...table.lengths];
   const rowsOf = (): TableCell[] =>
     playable(table).filter(({ length }) => lengths.includes(length));
   while (lengths.length > 1 && rowsOf().length > most) lengths.pop();
@@ -311,11 +312,7 @@ const nameModule: Module = ({ layout, measure }, cell) => {
   return (['name', 'day'] as const).flatMap((words, i) => {
     const x = cell.x + i * cell.width * 0.6;
     const end = i === 0 ? cell.x + cell.width * 0.6 - 3 : cell.x + cell.width;
-    const from = x + measure(words, 'text-italic', size) + 1.2;
-    return [
-      text([x, base], words, 'text-italic', size),
-      rule(from, base + 0.4, end, base + 0.4, stroke(0.15)),
-    ];
+    return ruledWord(words, [x, base], end, { face: 'text-italic', size, gap: 1.2 }, measure);
   });
 };
 

@@ -132,9 +132,9 @@ export const askedPutts = ({ locations, holeId, worth }: GreenContent): AskedPut
   return asked;
 };
 
-/** "ball 1 to A, 15 ft". */
+/** "Ball 1 to A, 15 ft". */
 export const puttName = ({ location, cell }: AskedPutt, k: number, units: UnitSystem): string =>
-  `ball ${k + 1} to ${location.name}, ${lengthReading(cell.length, units)}`;
+  `Ball ${k + 1} to ${location.name}, ${lengthReading(cell.length, units)}`;
 
 /** The answer: aim and pace as the tables print them. */
 export const puttWords = ({ cell }: AskedPutt, units: UnitSystem): string => {

@@ -33,6 +33,7 @@ import {
   puttName,
   puttWords,
 } from './quiz-answers.js';
+import { ruledWord } from './ruled-word.js';
 
 type Module = PageModule<GreenPageContext>;
 
@@ -178,14 +179,13 @@ const questionsOf = ({ green, book }: GreenPageContext): Question[] => [
     ticks: [],
     lines: ['high', 'low'],
   },
-  ...askedPutts(green).map((putt, k): Question => {
-    const name = puttName(putt, k, book.units);
-    return {
-      words: `${name.charAt(0).toUpperCase()}${name.slice(1)}: where do you aim, and at what pace?`,
+  ...askedPutts(green).map(
+    (putt, k): Question => ({
+      words: `${puttName(putt, k, book.units)}: where do you aim, and at what pace?`,
       ticks: ['left', 'straight', 'right'],
       lines: ['beside the hole', 'as a level putt of'],
-    };
-  }),
+    }),
+  ),
 ];
 
 /** What is ticked and written, from left to right. */
@@ -212,11 +212,8 @@ const tickRow = (
   const room = (right - x) / Math.max(1, lines.length);
   lines.forEach((words, i) => {
     const from = x + i * room;
-    const width = measure(words, 'text', size);
-    marks.push(
-      text([from, at[1]], words, 'text', size),
-      rule(from + width + 1.2, at[1] + 0.4, from + room - 3, at[1] + 0.4, stroke(0.15)),
-    );
+    const style = { face: 'text', size, gap: 1.2 } as const;
+    marks.push(...ruledWord(words, [from, at[1]], from + room - 3, style, measure));
   });
   return marks;
 };
@@ -252,10 +249,9 @@ const answersModule: Module = ({ green, book, layout, measure }, cell) => {
     outletWords(reading, edgeLetters(green.outline)),
     `Front or back: ${depth}. Left or right: ${width}.`,
     `${count(countPoints(reading, 'high'), 'high')} and ${count(countPoints(reading, 'low'), 'low')}, on the edge or inside it, with their heights.`,
-    ...askedPutts(green).map((putt, k) => {
-      const name = puttName(putt, k, book.units);
-      return `${name.charAt(0).toUpperCase()}${name.slice(1)}: ${puttWords(putt, book.units)}.`;
-    }),
+    ...askedPutts(green).map(
+      (putt, k) => `${puttName(putt, k, book.units)}: ${puttWords(putt, book.units)}.`,
+    ),
   ];
   const size = layout.type.text;
   const indent = 5;
@@ -291,16 +287,8 @@ const nameLine: Module = ({ layout, measure }, cell) => {
   const half = cell.width / 2;
   return (['name', 'day'] as const).flatMap((words, i) => {
     const x = cell.x + i * half;
-    return [
-      text([x, base], words, 'text-italic', size),
-      rule(
-        x + measure(words, 'text-italic', size) + 1.5,
-        base + 0.4,
-        x + half - 4,
-        base + 0.4,
-        stroke(0.15),
-      ),
-    ];
+    const style = { face: 'text-italic', size, gap: 1.5 } as const;
+    return ruledWord(words, [x, base], x + half - 4, style, measure);
   });
 };
 
