@@ -20,45 +20,39 @@ export interface CourseGreen {
   readonly fromFrame: (at: Point) => Point;
 }
 
-/** What a course says of a green, its ground apart. */
-interface ToldGreen {
+/** The ground of a green, and where it lies in its course. */
+interface GreenGround extends FittedGround {
   readonly holeId: string;
   readonly frame: GreenFrame;
-  readonly worth: GreenWorth;
-  /** The key of its fit. */
-  readonly fit: string;
 }
 
-type GreenGround = FittedGround & Pick<ToldGreen, 'holeId' | 'frame'>;
+/** The same without what the cache holds of its fit already. */
+type ToldGreen = Omit<GreenGround, 'stored'>;
 
 /** The green as it was told last, where not one file of the course has changed since. */
 const recallGreen = (cache: Cache, key: string): GreenGround | null => {
   const told = recall<ToldGreen>(cache, 'told', key);
-  const fit = told === null ? null : recall<StoredFit>(cache, 'fit', told.fit);
+  const fit = told === null ? null : recall<StoredFit>(cache, 'fit', told.fitKey);
   return told === null || fit === null ? null : { ...told, stored: fit.surface };
 };
 
-/** The green out of its course; what reads courses is loaded here only. `keepAs` gets what is to be told again. */
+/** The green out of its course; what reads courses is loaded here only. */
 const readGreenOf = async (
   courseName: string,
   holeId: string,
   out: string,
   how: PrepareOptions & { readonly outside?: boolean },
-  keepAs: (told: ToldGreen) => void,
 ): Promise<GreenGround> => {
-  const [{ loadCourse }, { holeOf, surveyedGreen }, { courseSurfaces }, keys] = await Promise.all([
+  const [{ loadCourse }, { holeOf, surveyedGreen }, { courseSurfaces }] = await Promise.all([
     import('../course/load-course.js'),
     import('../course/named-hole.js'),
     import('./course-surfaces.js'),
-    import('./cache-keys.js'),
   ]);
   const course = loadCourse(courseName, how);
   const hole = holeOf(course, holeId);
   const site = surveyedGreen(course, hole);
-  const [{ stored, worth }] = await courseSurfaces(course, [hole], out, how);
-  const told = { holeId: hole.id, frame: site.frame, worth };
-  keepAs({ ...told, fit: keys.fitKey(course, site, keys.programDigest()) });
-  return { ...told, stored };
+  const [{ stored, worth, fitKey }] = await courseSurfaces(course, [hole], out, how);
+  return { holeId: hole.id, frame: site.frame, stored, worth, fitKey };
 };
 
 /**
@@ -77,11 +71,11 @@ export const courseGreen = async (
   const key = how.outside === true ? null : digestOfRun(asked);
   const cache = (): Cache => openCourseCache(out, basename(resolve(folderOfCourse(courseName))));
   const known = key === null ? null : recallGreen(cache(), key);
-  const green =
-    known ??
-    (await readGreenOf(courseName, holeId, out, how, (told) => {
-      if (key !== null && digestOfRun(asked) === key) keep(cache(), 'told', key, told);
-    }));
+  const green = known ?? (await readGreenOf(courseName, holeId, out, how));
+  if (known === null && key !== null && digestOfRun(asked) === key) {
+    const { stored: _, ...told } = green;
+    keep(cache(), 'told', key, told satisfies ToldGreen);
+  }
   const { frame, worth } = green;
   const surface = surfaceOfStored(green.stored);
   const toFrame = ([x, y]: Point): Point => toGreenFrame(frame, x, y);

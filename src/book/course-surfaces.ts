@@ -29,7 +29,11 @@ const madeGrounds = async (
     stimp: hole.green?.stimp ?? course.stimp,
   }));
   const greens = await prepareGreens(course, wanted, loadLayout('pocket'), cache, how);
-  return greens.map(({ fit, content }) => ({ stored: fit.surface, worth: content.worth }));
+  return greens.map(({ fit, fitKey, content }) => ({
+    stored: fit.surface,
+    worth: content.worth,
+    fitKey,
+  }));
 };
 
 /**

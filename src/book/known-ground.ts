@@ -11,6 +11,8 @@ import type { StoredFit } from './green-job.js';
 export interface FittedGround {
   readonly stored: StoredSurface;
   readonly worth: GreenWorth;
+  /** The key under which the cache holds the fit. */
+  readonly fitKey: string;
 }
 
 /**
@@ -33,7 +35,7 @@ export const knownGrounds = (
     const worth = fit === null ? null : recall<GreenWorth>(cache, 'worth', worthKey(key, units));
     if (fit === null || worth === null) return null;
     const printed = { ...overruledBy(worth, site.trust), doubtfulCells: null };
-    known.push({ stored: fit.surface, worth: printed });
+    known.push({ stored: fit.surface, worth: printed, fitKey: key });
   }
   return known;
 };

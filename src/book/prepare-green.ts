@@ -54,6 +54,8 @@ export interface GreenOfBook {
   readonly hole: Hole;
   readonly content: GreenContent;
   readonly fit: StoredFit;
+  /** Under which the fit is kept. */
+  readonly fitKey: string;
   /** Of all that fit, reading, judgement and putts depend on. */
   readonly digest: string;
 }
@@ -241,6 +243,7 @@ export const prepareGreens = async (
     return {
       hole,
       fit,
+      fitKey: kept[i].fit,
       digest: digestOfKept(kept[i]),
       content: {
         holeId: hole.id,

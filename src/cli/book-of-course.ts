@@ -1,5 +1,4 @@
 import { createHash } from 'node:crypto';
-import type { CheckedFile } from '../book/book-products.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
@@ -168,15 +167,12 @@ export interface ManifestFile {
 export const manifestFile = (
   { file, what, bytes, checked }: MadeBook['products'][number],
   folder: string,
-): ManifestFile => {
-  const told: CheckedFile | undefined = checked;
-  return {
-    file: `${folder}/${file}`,
-    what,
-    bytes: bytes.length,
-    sha256: createHash('sha256').update(bytes).digest('hex'),
-    pages: told?.pages ?? null,
-    sheets: told?.sheets ?? null,
-    checked: told?.rules ?? [],
-  };
-};
+): ManifestFile => ({
+  file: `${folder}/${file}`,
+  what,
+  bytes: bytes.length,
+  sha256: createHash('sha256').update(bytes).digest('hex'),
+  pages: checked?.pages ?? null,
+  sheets: checked?.sheets ?? null,
+  checked: checked?.rules ?? [],
+});

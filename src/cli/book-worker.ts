@@ -29,21 +29,17 @@ try {
   for (const { content } of greens) {
     worths[content.worth.worth] = (worths[content.worth.worth] ?? 0) + 1;
   }
-  const press = made.products.find(({ file }) => file.endsWith('-press.pdf'));
-  const pages = press?.checked?.pages ?? made.pages.length;
-  const leaves = Math.ceil(pages / 2);
   if (bound.warning !== null) told.push(`binding: ${bound.warning}`);
-  const { products } = made;
   tell({
     book: {
       title: course.title,
       layout: layout.name,
-      pages,
-      leaves,
+      pages: bound.pages,
+      leaves: Math.ceil(bound.pages / 2),
       thickness: Number(bound.thickness.toFixed(3)),
       worths,
       told,
-      products,
+      products: made.products,
     },
   });
 } catch (error) {

@@ -4,6 +4,7 @@ import { courseFileOf } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { nearestWord } from '../nearest-word.js';
+import { cellsOf, separatorOf } from '../table-cells.js';
 import type { UnitSystem } from '../units.js';
 import { type BookAsked, layoutFor } from './book-of-course.js';
 
@@ -61,15 +62,8 @@ export const readBookList = (
     .replace(/^\ufeff/, '')
     .split(/\r?\n/);
   if (lines.length > MOST) throw new InputFault({ file }, `it has over ${MOST} lines`);
-  const separator = /[;\t]/.exec(lines[0])?.[0] ?? ',';
-  const cells = (line: string): string[] =>
-    line.split(separator).map((cell) =>
-      cell
-        .trim()
-        .replace(/^"(.*)"$/, '$1')
-        .trim(),
-    );
-  const columns = columnsOf(cells(lines[0]), file);
+  const separator = separatorOf(lines[0]);
+  const columns = columnsOf(cellsOf(lines[0], separator), file);
   if (!columns.includes('course')) {
     throw new InputFault(
       { file, place: 'line 1' },
@@ -81,7 +75,7 @@ export const readBookList = (
   const books = lines.flatMap((line, i): ListedBook[] => {
     if (i === 0 || line.trim() === '' || line.startsWith('#')) return [];
     const where = { file, place: `line ${i + 1}` };
-    const given = cells(line);
+    const given = cellsOf(line, separator);
     if (given.length > columns.length) {
       throw new InputFault(where, `${given.length} cells, under ${columns.length} columns`);
     }

@@ -89,8 +89,6 @@ const placeOfTee = (tee: TeeEntry): PlaceOnMap =>
 const nameGiven = (tee: TeeEntry): string | null =>
   typeof tee === 'object' && !Array.isArray(tee) ? ((tee as { name?: string }).name ?? null) : null;
 
-const lonLatOf = (place: PlaceOnMap | readonly LonLat[]): string => `[${String(place)}]`;
-
 const greenAt = (features: readonly MapFeature[], at: LonLat): MapFeature | undefined =>
   features.find((one) => one.kind === 'green' && reach(one, at) === 0);
 
@@ -104,7 +102,7 @@ const refuseReversed = (
   if (greenAt(features, first) === undefined || greenAt(features, last) !== undefined) return;
   throw fault(
     ['line'],
-    `the line begins on a green, at ${lonLatOf(first)}, and ends on none`,
+    `the line begins on a green, at [${String(first)}], and ends on none`,
     'list its points from the tee to the green',
   );
 };
@@ -166,9 +164,9 @@ export const withNamedLines = (map: CourseMap, holes: readonly CorrectedHole[]):
   for (const { id, entry, fault } of holes) {
     if (entry.line === undefined) continue;
     const { line } = entry;
-    if (Array.isArray(line)) refuseReversed(features, line as readonly LonLat[], fault);
     const others = features.map((one) => (one.kind === 'hole' ? withoutRef(one, id) : one));
     if (Array.isArray(line)) {
+      refuseReversed(features, line as readonly LonLat[], fault);
       const old = features.find((one) => one.kind === 'hole' && one.refs.includes(id));
       features = [
         ...others.filter((one) => one.kind !== 'hole' || one.id !== old?.id || one.refs.length > 0),

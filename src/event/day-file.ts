@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import { ownValue } from '../own-value.js';
+import { cellsOf, separatorOf } from '../table-cells.js';
 import { type DayColumn, dayHeader, HEADER } from './day-header.js';
 import { pacesOfCell } from './day-length.js';
 import { type DayLine, lineInWords } from './day-words.js';
@@ -22,18 +23,6 @@ const LAST_DAY = 99;
 /** Characters of a line; a longer one is none that a person wrote. */
 const LONGEST = 300;
 const MOST_PACES = 200;
-
-/** The cells of a line; a semicolon or a tab separates them when the header has one. */
-const cellsOf = (line: string, separator: string): string[] =>
-  line.split(separator).map((cell) =>
-    cell
-      .trim()
-      .replace(/^"(.*)"$/, '$1')
-      .trim(),
-  );
-
-const separatorOf = (header: string): string =>
-  header.includes(';') ? ';' : header.includes('\t') ? '\t' : ',';
 
 type Fault = (problem: string, cure: string) => InputFault;
 

@@ -83,26 +83,25 @@ const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): 
       `${binding.clear} mm or more`,
     );
   }
-  const { lengths } = layout.tables;
-  lengths.forEach((length, i) => {
-    if (i > 0 && length <= lengths[i - 1]) {
-      fault(
-        ['tables', 'lengths', i],
-        'this length is no longer than the one before it',
-        'list each length once, the shortest first',
-      );
-    }
-  });
-  const bands = layout.green.bandThresholds;
-  bands.forEach((grade, i) => {
-    if (i > 0 && grade <= bands[i - 1]) {
-      fault(
-        ['green', 'bandThresholds', i],
-        `${grade} does not rise`,
-        'list the grades in rising order',
-      );
-    }
-  });
+  const fallsBackAt = (values: readonly number[]): number =>
+    values.findIndex((value, i) => i > 0 && value <= values[i - 1]);
+  const length = fallsBackAt(layout.tables.lengths);
+  if (length >= 0) {
+    fault(
+      ['tables', 'lengths', length],
+      'this length is no longer than the one before it',
+      'list each length once, the shortest first',
+    );
+  }
+  const grades = layout.green.bandThresholds;
+  const grade = fallsBackAt(grades);
+  if (grade >= 0) {
+    fault(
+      ['green', 'bandThresholds', grade],
+      `${grades[grade]} does not rise`,
+      'list the grades in rising order',
+    );
+  }
   for (const [kind, placements] of Object.entries(layout.pages)) {
     placements.forEach((placement: Placement, i) => {
       const check = (axis: 'columns' | 'rows', count: number): void => {

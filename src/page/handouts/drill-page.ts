@@ -21,6 +21,7 @@ import {
   text,
 } from '../kit/draw.js';
 import { cellOf } from '../kit/grid.js';
+import { locationTag } from '../kit/location-tag.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
@@ -90,11 +91,7 @@ const titleModule: Module = ({ location, layout, measure }, cell) => {
     measure,
   );
   return [
-    fillPath(rectSteps(cell.x, cell.y, 5, 4.6), DARK),
-    text([cell.x + 2.5, base], location.name, 'text-bold', layout.type.table + 1, {
-      align: 'centre',
-      paint: PAPER,
-    }),
+    ...locationTag(location.name, cell, base, layout.type.table + 1),
     ...(words === null ? [] : [text([x, base], words.text, 'text-bold', words.size)]),
   ];
 };

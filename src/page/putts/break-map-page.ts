@@ -16,7 +16,6 @@ import {
   circleSteps,
   fillPath,
   lineSteps,
-  rectSteps,
   ringSteps,
   rule,
   stroke,
@@ -24,6 +23,7 @@ import {
   text,
 } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { locationTag } from '../kit/location-tag.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
@@ -212,11 +212,9 @@ const mapModule: Module = (context, cell) => {
 };
 
 const titleModule: Module = ({ location, layout }, cell) => {
-  const size = layout.type.table + 1;
   const base = cell.y + 3.2;
   return [
-    fillPath(rectSteps(cell.x, cell.y, 5, 4.6), DARK),
-    text([cell.x + 2.5, base], location.name, 'text-bold', size, { align: 'centre', paint: PAPER }),
+    ...locationTag(location.name, cell, base, layout.type.table + 1),
     text(
       [cell.x + 6.6, base],
       `where to aim from anywhere · ${locationWords(location)}`,

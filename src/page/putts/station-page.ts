@@ -11,7 +11,6 @@ import {
   circleSteps,
   fillPath,
   lineSteps,
-  rectSteps,
   ringSteps,
   rule,
   stroke,
@@ -19,6 +18,7 @@ import {
   text,
 } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
+import { locationTag, TAG_WIDTH } from '../kit/location-tag.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
@@ -241,15 +241,10 @@ const titleModule: Module = ({ location, station, layout, book }, cell) => {
   const size = layout.type.text;
   const base = cell.y + pointsToMm(layout.type.table + 1) + 0.2;
   const right = cell.x + cell.width;
-  const boxWidth = 5;
   return [
-    fillPath(rectSteps(cell.x, cell.y, boxWidth, 4.6), DARK),
-    text([cell.x + boxWidth / 2, base], location.name, 'text-bold', layout.type.table + 1, {
-      align: 'centre',
-      paint: PAPER,
-    }),
+    ...locationTag(location.name, cell, base, layout.type.table + 1),
     text(
-      [cell.x + boxWidth + 1.6, base],
+      [cell.x + TAG_WIDTH + 1.6, base],
       `four tees, ${distanceWords(station, book.units)} out · ${locationWords(location)}`,
       'text-bold',
       size,

@@ -1,5 +1,6 @@
 import { InputFault } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
+import { separatorOf } from '../../table-cells.js';
 import { METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
 
 /** One line of a rough survey made by hand: where it was measured on the green, and what. */
@@ -43,9 +44,6 @@ interface Columns {
 }
 
 const LONGEST_LINE = 400;
-
-const separatorOf = (header: string): string =>
-  header.includes(';') ? ';' : header.includes('\t') ? '\t' : ',';
 
 const cellsOf = (line: string, separator: string): string[] =>
   line
