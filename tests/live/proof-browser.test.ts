@@ -1,11 +1,10 @@
 /// <reference lib="dom" />
-import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawn } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import pixelmatch from 'pixelmatch';
-import { type BrowserContext, chromium, type Page } from 'playwright-core';
+import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadCourse } from '../../src/course/load-course.js';
 import { rasterise } from '../../src/print/raster.js';
@@ -13,28 +12,17 @@ import { aimReading, paceReading } from '../../src/putt/rounding.js';
 import { fromGreenFrame } from '../../src/survey/survey.js';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
+import { type BrowsedProof, browseProof } from './browsed-proof.js';
 import { type BuiltProgram, buildProgram } from './built-program.js';
 
-const BROWSER = '/usr/bin/chromium';
-const ARGUMENTS = [
-  '--headless',
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
 /** What a click may cost in computing, milliseconds. */
 const ALLOWED = 50;
 
 let program: BuiltProgram;
 let course: SmallCourse;
 let layout: string;
-let server: ChildProcess;
+let proof: BrowsedProof;
 let url: string;
-let profile: string;
 let browser: BrowserContext;
 let page: Page;
 
@@ -56,40 +44,6 @@ const run = (...args: string[]): Promise<string> =>
     });
   });
 
-const startProof = (): Promise<string> =>
-  new Promise((resolve, reject) => {
-    server = spawn(
-      process.execPath,
-      [
-        program.main,
-        'proof',
-        course.folder,
-        '--layout',
-        layout,
-        '--out',
-        course.out,
-        '--port',
-        '0',
-        '--json',
-      ],
-      { stdio: ['ignore', 'pipe', 'pipe'] },
-    );
-    let out = '';
-    let err = '';
-    server.stdout!.on('data', (chunk) => {
-      out += String(chunk);
-      try {
-        resolve((JSON.parse(out) as { url: string }).url);
-      } catch {
-        // Not whole yet.
-      }
-    });
-    server.stderr!.on('data', (chunk) => {
-      err += String(chunk);
-    });
-    server.once('close', (code) => reject(new Error(`proof ended with ${code}: ${err}`)));
-  });
-
 beforeAll(async () => {
   program = buildProgram();
   course = smallCourse([2, 12]);
@@ -97,21 +51,14 @@ beforeAll(async () => {
   const days = join(course.folder, 'days.csv');
   const lines = readFileSync(days, 'utf8').split('\n');
   writeFileSync(days, `${lines.filter((line) => /^(hole|2|12),/.test(line)).join('\n')}\n`);
-  url = await startProof();
-  profile = mkdtempSync(join(tmpdir(), 'runnel-profile-'));
-  browser = await chromium.launchPersistentContext(profile, {
-    executablePath: BROWSER,
-    args: ARGUMENTS,
-    viewport: { width: 1440, height: 900 },
-  });
+  proof = await browseProof(program, course, layout, { width: 1440, height: 900 });
+  ({ url, browser } = proof);
   page = await browser.newPage();
 });
 afterAll(async () => {
-  await browser?.close();
-  server?.kill('SIGTERM');
+  await proof?.close();
   program?.remove();
   course?.remove();
-  if (profile !== undefined) rmSync(profile, { recursive: true, force: true });
 });
 
 /** How many putts were answered on the page so far. */

@@ -1,11 +1,8 @@
 /// <reference lib="dom" />
-import { type ChildProcess, spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { type BrowserContext, type CDPSession, chromium, type Page } from 'playwright-core';
+import type { BrowserContext, CDPSession, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type SmallCourse, smallCourse } from '../cli/small-course.js';
+import { type BrowsedProof, browseProof } from './browsed-proof.js';
 import { type BuiltProgram, buildProgram } from './built-program.js';
 
 /** The demo's largest green, 730 m2. */
@@ -17,46 +14,22 @@ const PICTURE = 1000 / 60 + 0.5;
 
 let program: BuiltProgram;
 let course: SmallCourse;
-let server: ChildProcess;
+let proof: BrowsedProof;
 let url: string;
-let profile: string;
 let browser: BrowserContext;
 let page: Page;
-
-const startProof = (): Promise<string> =>
-  new Promise((resolve, reject) => {
-    const options = ['--layout', 'practice-large', '--out', course.out, '--port', '0', '--json'];
-    server = spawn(process.execPath, [program.main, 'proof', course.folder, ...options]);
-    let out = '';
-    server.stdout?.on('data', (chunk) => {
-      out += String(chunk);
-      try {
-        resolve((JSON.parse(out) as { url: string }).url);
-      } catch {
-        // Not whole yet.
-      }
-    });
-    server.once('close', (code) => reject(new Error(`proof ended with ${code}`)));
-  });
 
 beforeAll(async () => {
   program = buildProgram();
   course = smallCourse([LARGEST]);
-  url = await startProof();
-  profile = mkdtempSync(join(tmpdir(), 'runnel-profile-'));
-  browser = await chromium.launchPersistentContext(profile, {
-    executablePath: '/usr/bin/chromium',
-    args: ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking'],
-    viewport: { width: 1280, height: 800 },
-  });
+  proof = await browseProof(program, course, 'practice-large', { width: 1280, height: 800 });
+  ({ url, browser } = proof);
   page = await browser.newPage();
 });
 afterAll(async () => {
-  await browser?.close();
-  server?.kill('SIGTERM');
+  await proof?.close();
   program?.remove();
   course?.remove();
-  if (profile !== undefined) rmSync(profile, { recursive: true, force: true });
 });
 
 const median = (values: readonly number[]): number =>
