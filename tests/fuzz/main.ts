@@ -1,5 +1,5 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { type Child, type Outcome, startChild } from './child.js';
@@ -57,37 +57,73 @@ const confirmed = async (kind: string, number: number): Promise<Outcome | null> 
   return outcome.finding === null ? null : outcome;
 };
 
+/** What a kind's cases came to. */
+interface Tally {
+  readonly kind: string;
+  readonly began: number;
+  left: number;
+  findings: number;
+  passing: number;
+  slowest: number;
+  most: number;
+}
+
+const told = ({ kind, began, findings, passing, slowest, most }: Tally): string =>
+  `${kind}: ${tries} tried, ${findings} found${passing === 0 ? '' : `, ${passing} in company only`}, slowest ${slowest.toFixed(0)} ms, process at most ${(most / 2 ** 20).toFixed(0)} MB, ${((performance.now() - began) / 1000).toFixed(1)} s`;
+
+const tried = async (child: Child, tally: Tally, number: number): Promise<void> => {
+  const outcome = await child.attempt({ kind: tally.kind, number });
+  tally.slowest = Math.max(tally.slowest, outcome.milliseconds);
+  tally.most = Math.max(tally.most, outcome.most);
+  if (outcome.finding === null) return;
+  if ((await confirmed(tally.kind, number)) !== null) {
+    tally.findings++;
+    return;
+  }
+  tally.passing++;
+  say(
+    `  ${tally.kind} ${number}: ${outcome.finding.what} in company only: ${outcome.finding.words.slice(0, 300)}`,
+  );
+};
+
+/** The cases of all kinds, kind after kind; a kind's clock starts when its first case is taken. */
+function* casesOf(kinds: readonly string[]): Generator<{ tally: Tally; number: number }> {
+  for (const kind of kinds) {
+    const tally: Tally = {
+      ...{ kind, began: performance.now(), left: tries },
+      ...{ findings: 0, passing: 0, slowest: 0, most: 0 },
+    };
+    tallies.push(tally);
+    for (let number = first; number < first + tries; number++) yield { tally, number };
+  }
+}
+
 const started = performance.now();
-const child = await startChild();
+const tallies: Tally[] = [];
+const children = await Promise.all(
+  Array.from({ length: Math.min(2, availableParallelism()) }, startChild),
+);
+const { kinds } = children[0];
 const asked = positionals.filter((word) => !isNumber(word));
-const unknown = asked.find((kind) => !child.kinds.includes(kind));
+const unknown = asked.find((kind) => !kinds.includes(kind));
 if (unknown !== undefined) {
-  say(`no kind "${unknown}"; there are ${child.kinds.join(', ')}`);
+  say(`no kind "${unknown}"; there are ${kinds.join(', ')}`);
   process.exit(2);
 }
-let [findings, cases] = [0, 0];
-for (const kind of child.kinds) {
-  if (asked.length > 0 && !asked.includes(kind)) continue;
-  const began = performance.now();
-  let [slowest, most, here, passing] = [0, 0, 0, 0];
-  for (let number = first; number < first + tries; number++) {
-    const outcome = await child.attempt({ kind, number });
-    cases++;
-    slowest = Math.max(slowest, outcome.milliseconds);
-    most = Math.max(most, outcome.most);
-    if (outcome.finding === null) continue;
-    if ((await confirmed(kind, number)) === null) {
-      passing++;
-      say(
-        `  ${kind} ${number}: ${outcome.finding.what} in company only: ${outcome.finding.words.slice(0, 300)}`,
-      );
-    } else here++;
-  }
-  findings += here;
-  say(
-    `${kind}: ${tries} tried, ${here} found${passing === 0 ? '' : `, ${passing} in company only`}, slowest ${slowest.toFixed(0)} ms, process at most ${(most / 2 ** 20).toFixed(0)} MB, ${((performance.now() - began) / 1000).toFixed(1)} s`,
-  );
-}
-child.end();
-say(`${cases} cases, ${findings} findings, ${((performance.now() - started) / 1000).toFixed(0)} s`);
+const cases = casesOf(kinds.filter((kind) => asked.length === 0 || asked.includes(kind)));
+await Promise.all(
+  children.map(async (child) => {
+    // Both take from one list, so that neither waits while cases are left.
+    for (let next = cases.next(); !next.done; next = cases.next()) {
+      const { tally, number } = next.value;
+      await tried(child, tally, number);
+      if (--tally.left === 0) say(told(tally));
+    }
+    child.end();
+  }),
+);
+const findings = tallies.reduce((sum, tally) => sum + tally.findings, 0);
+say(
+  `${tallies.length * tries} cases, ${findings} findings, ${((performance.now() - started) / 1000).toFixed(0)} s`,
+);
 process.exitCode = findings > 0 ? 1 : 0;
