@@ -72,9 +72,6 @@ export interface AdaptiveFit extends Fit {
 const spacingOf = (grid: KnotGrid, count: number): number =>
   Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
 
-const gridOf = ({ outline, collar, box }: Scatter, wish: number): KnotGrid =>
-  boundedKnotGrid(outline, collar, box, wish);
-
 export const pilotOf = (
   { outline, collar, box }: Scatter,
   { grid, solved }: Pick<Fit, 'grid' | 'solved'>,
@@ -107,7 +104,7 @@ interface Rounds {
 }
 
 const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
-  const first = gridOf(scatter, knotStep);
+  const first = boundedKnotGrid(scatter, knotStep);
   const seen = observe(first, scatter.x, scatter.y, scatter.z);
   if (seen.count < LEAST_POINTS) {
     throw new InputFault(
@@ -243,7 +240,10 @@ export const adaptiveFit = (
     (breaklines.length > 0 || sharpestBend(first, pilotOf(scatter, fit), radius) > SHARP_BEND);
   if (sharp) {
     reweigh(rounds, fit, 3, 5);
-    const finer = gridOf(scatter, breaklines.length > 0 ? BREAK_KNOT_STEP : SHARP_KNOT_STEP);
+    const finer = boundedKnotGrid(
+      scatter,
+      breaklines.length > 0 ? BREAK_KNOT_STEP : SHARP_KNOT_STEP,
+    );
     fit = adapt(rounds, fit, finer, { start: 2 * fit.smoothing, width: 0.5, accuracy });
   } else fit = again(fit, fit.problem, LEARNT * fit.smoothing);
   let inverse = reweigh(rounds, fit, 3, 5);

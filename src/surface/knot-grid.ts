@@ -95,19 +95,28 @@ export const knotGrid = (
   return { x0, y0, step, nx, ny, cells, live, unknown, size, envelope: envelopeOf(first) };
 };
 
+/** What is to be fitted, and the points (their eastings) by which it is. */
+interface BoundedGround {
+  readonly outline: Ring;
+  readonly collar: number;
+  readonly box: Box;
+  readonly x: ArrayLike<number>;
+}
+
 /** More unknowns than this are not worth their time; the knots then stand wider. */
 const MOST_UNKNOWNS = 3600;
+/** Nor more than these for each point, beside as many as any green of common size has. */
+const [UNKNOWNS_A_POINT, UNKNOWNS_ANYHOW] = [20, 1200];
 
-/** Knots at the step wished for, or so much wider that there are not too many. */
+/** Knots at the step wished for, or so much wider that there are not too many for so many points. */
 export const boundedKnotGrid = (
-  outline: Ring,
-  collar: number,
-  box: Box,
+  { outline, collar, box, x }: BoundedGround,
   wish: number,
 ): KnotGrid => {
+  const most = Math.min(MOST_UNKNOWNS, Math.max(UNKNOWNS_ANYHOW, UNKNOWNS_A_POINT * x.length));
   const grid = knotGrid(outline, collar, box, wish);
-  if (grid.size <= MOST_UNKNOWNS) return grid;
-  return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / MOST_UNKNOWNS) * 1.02);
+  if (grid.size <= most) return grid;
+  return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / most) * 1.02);
 };
 
 /** Writes the 16 unknowns that act on cell (i, j), b * 4 + a for basis function (i + a, j + b). */

@@ -91,9 +91,9 @@ const searchGround = (
   { weights }: SearchOptions,
   pilot: Surface['at'] | null,
 ) => {
-  const { x, y, z, breaklines, outline, collar, box } = scatter;
+  const { x, y, z, breaklines } = scatter;
   const step = pilot === null ? SEARCH_STEP : SHARP_SEARCH_STEP;
-  const grid = boundedKnotGrid(outline, collar, box, step);
+  const grid = boundedKnotGrid(scatter, step);
   const obs = observe(grid, x, y, z);
   const problem = problemOf(
     grid,
