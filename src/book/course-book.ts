@@ -81,6 +81,7 @@ export const contentOf = (
     units,
     stimp: course.stimp,
     past: layout.tables.past,
+    imprint: course.imprint,
     greens: greens.map(({ hole, content }) =>
       withApproach(content, approachTo(course, hole, lines)),
     ),

@@ -42,6 +42,10 @@ export const requireNamesSet = (course: Course, fonts: Fonts): void => {
   of('title', [course.title]);
   of('setting', [course.setting]);
   for (const { id, name } of course.holes) of(`hole ${id}`, [name]);
+  for (const [place, words] of Object.entries(course.imprint)) {
+    if (typeof words === 'string') of(place, [words]);
+    else if (Array.isArray(words)) of(place, words as string[]);
+  }
 };
 
 /**

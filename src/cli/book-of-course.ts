@@ -12,6 +12,7 @@ import {
 } from '../book/prepare-green.js';
 import type { Course } from '../course/course.js';
 import { courseFigures } from '../course/course-figures.js';
+import { madeFor } from '../course/imprint.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
@@ -31,6 +32,8 @@ export interface BookArguments {
   readonly layout: string;
   readonly out: string;
   readonly use: BookAsked['use'];
+  readonly edition?: string | undefined;
+  readonly buyer?: string | undefined;
   readonly svg: boolean;
   readonly png: number | undefined;
   readonly units: UnitSystem;
@@ -51,6 +54,9 @@ export interface BookAsked {
   readonly out: string;
   readonly folder: string;
   readonly use: 'practice' | 'play' | 'committee' | undefined;
+  /** Instead of what the course file says; left out where it holds. */
+  readonly edition?: string | undefined;
+  readonly buyer?: string | undefined;
   readonly units: UnitSystem;
   readonly outside: boolean;
   readonly svg: boolean;
@@ -98,6 +104,23 @@ export const requirePng = async (png: number | undefined): Promise<void> => {
   await loadRasteriser();
 };
 
+const MOST_LETTERS = 200;
+
+/** What a run says of edition and buyer, as a course file would have to say it. */
+const linesAsked = ({ edition, buyer }: BookAsked): Pick<BookAsked, 'edition' | 'buyer'> => {
+  for (const [name, words] of [
+    ['--edition', edition],
+    ['--buyer', buyer],
+  ] as const) {
+    if (words === undefined) continue;
+    if (words.trim() === '' || words.length > MOST_LETTERS) {
+      const problem = words.trim() === '' ? 'it is empty' : `${words.length} letters are no line`;
+      throw new InputFault({ place: name }, problem, `give 1 to ${MOST_LETTERS} letters`);
+    }
+  }
+  return { edition: edition?.trim(), buyer: buyer?.trim() };
+};
+
 /**
  * Makes the book of a course.
  *
@@ -108,7 +131,7 @@ export const bookOfCourse = async (
   { onProgress = () => {}, tell, threads }: BookTellers,
 ): Promise<BookOfCourse> => {
   const { units, svg, png, out } = asked;
-  const bare = loadCourse(asked.course, asked);
+  const bare = madeFor(loadCourse(asked.course, asked), linesAsked(asked));
   const layout = layoutFor(asked);
   const fonts = openFonts();
   const notes = loadNotes(bare, fonts);

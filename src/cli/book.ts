@@ -15,10 +15,10 @@ import { printJson, say } from './output.js';
 
 /** What the run is asked; null for what is not kept: pictures of every page, files from anywhere. */
 const askedOf = (args: OneBookArguments): AskedRun | null => {
-  const { course, out, use, units, json } = args;
+  const { course, out, use, units, edition, buyer, json } = args;
   if (args.svg || args.png !== undefined || args.outside) return null;
   const layout = layoutFileOf(args.layout);
-  return { course, layout, out, rest: [args.layout, use, units, json] };
+  return { course, layout, out, rest: [args.layout, use, units, edition, buyer, json] };
 };
 
 /** A book, or several where more than one course is named. */

@@ -162,8 +162,10 @@ const listedBooks = ({
   out,
   use,
   units,
+  edition,
+  buyer,
 }: BookArguments): ListedBook[] => {
-  const common = { layout, out, use, units };
+  const common = { layout, out, use, units, edition, buyer };
   return [
     ...course.map((one): ListedBook => ({ ...common, course: one, place: one })),
     ...(list === undefined ? [] : readBookList(list, common)),

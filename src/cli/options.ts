@@ -163,6 +163,16 @@ export const bookOptions: Options = (yargs) =>
       choices: ['practice', 'play', 'committee'] as const,
       describe: 'condition of use, instead of the layout’s; what does not fit it is refused',
     })
+    .option('edition', {
+      type: 'string',
+      nargs: 1,
+      describe: 'edition, instead of the course’s: "Second edition, 2027"',
+    })
+    .option('buyer', {
+      type: 'string',
+      nargs: 1,
+      describe: 'for whom or for which event the book is made, instead of the course’s',
+    })
     .option('svg', {
       type: 'boolean',
       default: false,

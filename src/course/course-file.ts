@@ -17,7 +17,22 @@ export interface CourseFile {
   readonly greenSpeed?: number | string;
   readonly surveys?: Omit<Partial<SourceFields>, 'file'>;
   readonly days?: string;
+  readonly edition?: string;
+  readonly buyer?: string;
+  readonly imprint?: string | ImprintEntry;
   readonly holes: readonly HoleEntry[];
+}
+
+/** What the book says of itself; see the schema. */
+export interface ImprintEntry {
+  readonly publisher?: string;
+  readonly copyright?: string;
+  readonly contact?: string | readonly string[];
+  readonly surveyed?: string;
+  readonly price?: string;
+  readonly isbn?: string;
+  readonly addOn?: string;
+  readonly about?: string;
 }
 
 export interface SourceFields {
@@ -82,7 +97,19 @@ export type Path = readonly (string | number)[];
 /** Makes the fault at a part of the file, ready to be thrown. */
 export type FaultAt = (path: Path, problem: string, cure?: string) => InputFault;
 
+interface Schema {
+  readonly $defs: object;
+  readonly properties: { readonly imprint: { readonly properties: object } };
+}
+const SCHEMA = createRequire(import.meta.url)('./course.schema.json') as Schema;
+
 /** Reads the text of a course file and checks it by the schema beside this module. */
-export const readCourseFile = yamlReader<CourseFile>(
-  createRequire(import.meta.url)('./course.schema.json') as object,
-);
+export const readCourseFile = yamlReader<CourseFile>(SCHEMA);
+
+/** The same of a file that holds an imprint alone, as the key of the course file would. */
+export const readImprintFile = yamlReader<ImprintEntry>({
+  type: 'object',
+  additionalProperties: false,
+  properties: SCHEMA.properties.imprint.properties,
+  $defs: SCHEMA.$defs,
+});

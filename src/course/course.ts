@@ -24,7 +24,34 @@ export interface Course {
   readonly ground: SurveySource | null;
   /** The CSV file of the hole locations of each day, as the course file names it; null when there is none. */
   readonly dayFile: string | null;
+  /** What the book says of itself. */
+  readonly imprint: Imprint;
   readonly holes: readonly Hole[];
+}
+
+/** What a book that is sold says of itself; null for what it does not say. */
+export interface Imprint {
+  readonly edition: string | null;
+  /** For whom, or for which event, it is made. */
+  readonly buyer: string | null;
+  readonly publisher: string | null;
+  readonly copyright: string | null;
+  readonly contact: readonly string[];
+  readonly surveyed: string | null;
+  readonly price: string | null;
+  readonly isbn: BookNumber | null;
+  /** Two or five digits beside the bar code. */
+  readonly addOn: string | null;
+  /** Sentences for the back cover. */
+  readonly about: string | null;
+}
+
+/** An International Standard Book Number (ISO 2108). */
+export interface BookNumber {
+  /** As the user writes it, with its hyphens. */
+  readonly written: string;
+  /** The thirteen digits of its bar code. */
+  readonly ean: string;
 }
 
 export interface Hole {

@@ -18,6 +18,7 @@ import type { CourseMap, MapFeature, MapFinding } from './course-map.js';
 import { mapOfCourse } from './courses-in-map.js';
 import { greenSite, outlineSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
+import { imprintOf } from './imprint.js';
 import { measuredFeature } from './measured-features.js';
 import { readMap } from './read-map.js';
 import { settleMap } from './settle-map.js';
@@ -267,6 +268,7 @@ export const loadCourse = (course: string, { outside = false } = {}): Course => 
         ? null
         : sourceOf(value.ground, value.surveys, nameFile, ['ground'], fault),
     dayFile: value.days ?? null,
+    imprint: imprintOf(value, holes, nameFile, fault),
     holes,
   };
 };

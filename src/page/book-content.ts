@@ -1,6 +1,6 @@
 import type { GreenWorth } from '../appraisal/worth.js';
 import type { ApproachFigures } from '../course/approach-figures.js';
-import type { PlacedHoleLocation } from '../course/course.js';
+import type { Imprint, PlacedHoleLocation } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { OutlineGreen } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
@@ -73,6 +73,8 @@ export interface BookContent {
   readonly greens: readonly GreenContent[];
   /** Greens without a survey, or with one that is worth no more; absent when there are none. */
   readonly outlines?: readonly OutlinedGreen[];
+  /** What the book says of itself; absent where nothing asks. */
+  readonly imprint?: Imprint;
   /** A caddie's own notes; absent when there are none. A committee edition never prints them. */
   readonly notes?: Notes;
   /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */

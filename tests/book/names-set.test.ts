@@ -3,11 +3,12 @@ import { requireNamesSet } from '../../src/book/load-notes.js';
 import type { Course } from '../../src/course/course.js';
 import { openFonts } from '../../src/print/fonts.js';
 
-const courseOf = (title: string, name: string): Course =>
+const courseOf = (title: string, name: string, imprint = {}): Course =>
   ({
     file: 'links/course.yaml',
     title,
     setting: 'by the sea',
+    imprint,
     holes: [{ id: '7', name }],
   }) as unknown as Course;
 
@@ -20,6 +21,10 @@ describe('names that no face can set', () => {
     );
     expect(() => requireNamesSet(courseOf('中', 'Ebb'), fonts)).toThrow(
       /^links\/course\.yaml, title: /,
+    );
+    const imprint = { buyer: null, contact: ['Here', '中'] };
+    expect(() => requireNamesSet(courseOf('Links', 'Ebb', imprint), fonts)).toThrow(
+      /^links\/course\.yaml, contact: /,
     );
   });
 });
