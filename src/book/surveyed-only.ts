@@ -95,7 +95,20 @@ export const surveyedStation = (station: PracticeStation, bare: Bare): PracticeS
   const isSide = ({ picture }: PracticeStation['tees'][number]): boolean =>
     picture === 'over the point above';
   const known = tees.every((tee) => !isSide(tee) || tee.outcome !== 'unsurveyed');
-  return { ...station, tees, above: known ? station.above : null };
+  // The marker is that of all four.
+  const { marker } = station;
+  const isMarked =
+    marker !== null &&
+    tees.every(
+      ({ tee, outcome }) =>
+        outcome !== 'unsurveyed' && !lineCrosses(isOn, [tee, marker.best.at, station.hole]),
+    );
+  return {
+    ...station,
+    tees,
+    above: known ? station.above : null,
+    marker: isMarked ? marker : null,
+  };
 };
 
 /** Lanes and a leave that rest on surveyed ground. */

@@ -171,6 +171,19 @@ const legAt = (
   };
 };
 
+/** Horizontal velocity, m/s, of a ball sent off in a direction of plan (unit vector) at a speed along the ground. */
+export const velocityInPlan = (
+  surface: Surface,
+  ball: Point,
+  [ux, uy]: Point,
+  speed: number,
+): Point => {
+  const jet = new Float64Array(JET_SIZE);
+  surface.at(ball[0], ball[1], jet);
+  const flat = speed / groundSpeed(jet[HX], jet[HY], ux, uy);
+  return [ux * flat, uy * flat];
+};
+
 /** Horizontal velocity with which a solved putt leaves the ball, m/s. */
 export const launchVelocity = (
   surface: Surface,
@@ -179,10 +192,5 @@ export const launchVelocity = (
   const ux = (hole[0] - ball[0]) / length;
   const uy = (hole[1] - ball[1]) / length;
   const [c, s] = [Math.cos(aimAngle), Math.sin(aimAngle)];
-  const vx = c * ux - s * uy;
-  const vy = s * ux + c * uy;
-  const jet = new Float64Array(JET_SIZE);
-  surface.at(ball[0], ball[1], jet);
-  const flat = launchSpeed / groundSpeed(jet[HX], jet[HY], vx, vy);
-  return [vx * flat, vy * flat];
+  return velocityInPlan(surface, ball, [c * ux - s * uy, s * ux + c * uy], launchSpeed);
 };

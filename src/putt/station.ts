@@ -1,8 +1,10 @@
 import type { Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { METRES_PER_PACE } from '../units.js';
+import { type Marker, markerOf } from './marker.js';
 import type { ArrivingPutt, PuttSettings, Quadrant, TableCell } from './putt.js';
 import { breakTable, quadrantDirection } from './table.js';
+import { puttGround } from './workspace.js';
 
 /**
  * What to picture from a tee: putting up, the ball running past the hole; putting down, stopping short of
@@ -43,6 +45,8 @@ export interface PracticeStation {
     readonly distance: number;
     readonly difference: number;
   } | null;
+  /** The one marker that serves all four, or why none does; null where one of them has no putt. */
+  readonly marker: Marker | null;
 }
 
 const PICTURES: Readonly<Record<Quadrant, Picture>> = {
@@ -77,6 +81,9 @@ export const practiceStation = (
     left.putt === null || right.putt === null
       ? null
       : (left.putt.aimOffset - right.putt.aimOffset) / 2;
+  const putts = cells.flatMap(({ quadrant, outcome, putt }) =>
+    outcome === 'solved' && putt !== null ? [{ quadrant, putt }] : [],
+  );
   return {
     hole,
     settings,
@@ -92,5 +99,6 @@ export const practiceStation = (
             distance: height,
             difference: Math.abs(left.putt.aimOffset + right.putt.aimOffset),
           },
+    marker: markerOf(puttGround(surface, settings), { hole, fall, distance, putts }),
   };
 };

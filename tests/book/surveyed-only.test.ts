@@ -231,6 +231,13 @@ describe('a practice station beside such ground', () => {
     expect(surveyedStation(station, [])).toBe(station);
   });
 
+  it('loses the one marker with any of the four, and where the marker itself lies on it', () => {
+    expect(station.marker?.verdict).toBe('serves');
+    expect(surveyedStation(station, [[0.9, 8]])?.marker).toBeNull();
+    expect(surveyedStation(station, [[0, 7.1]])?.marker).toBeNull();
+    expect(surveyedStation(station, [[4, 8]])?.marker).toBe(station.marker);
+  });
+
   it('does not tell the roll past a hole beyond which it lies', () => {
     const putt = solvePutt(green, [0, 5], [0, 8], { stimp: 3, past: 0.3 });
     const past = putt.wouldRollPast ?? 0;
