@@ -7,39 +7,13 @@ import { withLinks } from '../page/book-links.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
 import type { Page } from '../page/marks/marks.js';
 import { readFontLicence } from '../print/font-files.js';
-import { type Fonts, measureWith } from '../print/fonts.js';
+import { measureWith } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import { encodePng, rasterise } from '../print/raster.js';
 import { writeSheets } from '../print/sheet-pdf.js';
 import { writeSvg } from '../print/svg.js';
-
-/** A file that a run makes; `file` is relative to the course's folder in the output. */
-export interface Product {
-  readonly file: string;
-  readonly what: string;
-  readonly bytes: Uint8Array;
-  /** Of a PDF, what its own check found out. */
-  readonly checked?: CheckedFile;
-}
-
-/** A PDF as its own check read it back. */
-export interface CheckedFile {
-  readonly pages: number;
-  /** Of paper; null where it is not laid out on sheets. */
-  readonly sheets: number | null;
-  /** The rules that it was held to. */
-  readonly rules: readonly string[];
-}
-
-export interface ProductOptions {
-  readonly fonts: Fonts;
-  readonly title: string;
-  readonly language: string;
-  /** Each page also as SVG. */
-  readonly svg: boolean;
-  /** Each page also as PNG at this resolution. */
-  readonly png: number | null;
-}
+import { insertPlans, insertProducts } from './insert-products.js';
+import type { Product, ProductOptions } from './product.js';
 
 const SCHEMES = {
   leaves: 'to be cut into leaves',
@@ -60,8 +34,8 @@ export const makeProducts = async (
   options: ProductOptions,
 ): Promise<Product[]> => {
   requireBound(pages.length, layout);
-  const { fonts, title, language } = options;
-  const words = { fonts, title, language };
+  const { fonts, title, language, record, changes } = options;
+  const words = { fonts, title, language, ...(record === undefined ? {} : { record }) };
   const stem = layout.name;
   const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
   const read = await refuseUnfit(screen, layout.use, layout.name);
@@ -84,9 +58,13 @@ export const makeProducts = async (
       }),
     });
   }
+  if (changes !== undefined) {
+    products.push(...(await insertProducts(pages, layout, changes, options)));
+  }
   const checked = await refuseFailing(products, new Map([[screen, read]]));
+  const plans = [...layout.sheets, ...insertPlans(layout)];
   const sides = new Map(
-    layout.sheets.map(({ name, duplex }) => [`${stem}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),
+    plans.map(({ name, duplex }) => [`${stem}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),
   );
   products.forEach((product, i) => {
     const own = checked.get(product.file);

@@ -172,6 +172,13 @@ export const fitKey = (
     JSON.stringify([site.outline, site.frame]),
   ]);
 
+/** Of a survey alone: its bytes and how they are read, whatever it is called and whatever program reads it. */
+export const surveyDigest = (course: Course, site: GreenSite, digests: Digests): string => {
+  const { file, surveyed: _, ...read } = site.survey;
+  const bytes = digestsOnce(fileOfCourse(course.folder, file), digests);
+  return digestOfParts([...bytes, JSON.stringify(read)]).slice(0, 8);
+};
+
 export const readingKey = (fit: string, options: Partial<ReadingOptions>): string =>
   digestOfParts([fit, JSON.stringify(options)]);
 

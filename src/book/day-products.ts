@@ -6,7 +6,7 @@ import type { Page } from '../page/marks/marks.js';
 import type { Fonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import { writeSheets } from '../print/sheet-pdf.js';
-import type { Product } from './book-products.js';
+import type { Product } from './product.js';
 
 const SCHEMES: Readonly<Record<Scheme, string>> = {
   leaves: 'to be cut into slips',

@@ -3,7 +3,7 @@ import type { Layout } from '../layout/layout.js';
 import type { Page } from '../page/marks/marks.js';
 import type { Fonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
-import type { Product } from './book-products.js';
+import type { Product } from './product.js';
 
 /** What a green's page stands in: of a whole course, in a layout. */
 export interface GreenPageSetting {

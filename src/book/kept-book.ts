@@ -2,11 +2,13 @@ import type { Course } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
+import type { BookChanges } from '../page/changes.js';
 import type { UnitSystem } from '../units.js';
-import type { Product } from './book-products.js';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
+import type { EditionRecord } from './edition-record.js';
 import type { GreenOfBook } from './prepare-green.js';
+import type { Product } from './product.js';
 
 /** A book as it was made: what its pages are called, and its files. */
 export interface MadeBook {
@@ -16,6 +18,10 @@ export interface MadeBook {
     readonly label: string;
   }[];
   readonly products: readonly Product[];
+  /** What its pages rest on, for later editions. */
+  readonly record: EditionRecord;
+  /** Against the earlier edition that is named; null where none is, or nothing has changed. */
+  readonly changes: BookChanges | null;
 }
 
 /** All that a book's pages and files are made of. */
@@ -27,6 +33,8 @@ export interface BookParts {
   readonly greens: readonly GreenOfBook[];
   readonly holes: readonly HoleFigures[];
   readonly notes: Notes | undefined;
+  /** The earlier edition that it is held against; null for none. */
+  readonly since: EditionRecord | null;
 }
 
 /** What plain JSON would leave out or make equal. */

@@ -19,6 +19,7 @@ import {
   programDigest,
   puttsKey,
   readingKey,
+  surveyDigest,
   worthKey,
 } from './cache-keys.js';
 import { doubtfulShare } from './doubtful-share.js';
@@ -56,6 +57,8 @@ export interface GreenOfBook {
   readonly fit: StoredFit;
   /** Under which the fit is kept. */
   readonly fitKey: string;
+  /** Of the survey alone, for later editions. */
+  readonly surveyDigest: string;
   /** Of all that fit, reading, judgement and putts depend on. */
   readonly digest: string;
 }
@@ -244,6 +247,7 @@ export const prepareGreens = async (
       hole,
       fit,
       fitKey: kept[i].fit,
+      surveyDigest: surveyDigest(course, site, digests),
       digest: digestOfKept(kept[i]),
       content: {
         holeId: hole.id,

@@ -1,6 +1,9 @@
 import { createHash } from 'node:crypto';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
+import { readEarlierEdition } from '../book/earlier-edition.js';
+import { changesSince } from '../book/edition-changes.js';
+import { editionRecord } from '../book/edition-record.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
@@ -19,6 +22,8 @@ import { InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
+import type { BookChanges } from '../page/changes.js';
+import { changeLines } from '../page/kit/change-words.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
@@ -38,6 +43,7 @@ export interface BookArguments {
   readonly png: number | undefined;
   readonly units: UnitSystem;
   readonly outside: boolean;
+  readonly since: string | undefined;
   readonly json: boolean;
 }
 
@@ -61,6 +67,8 @@ export interface BookAsked {
   readonly outside: boolean;
   readonly svg: boolean;
   readonly png: number | undefined;
+  /** A PDF or the manifest of an earlier edition, of which is told what has changed. */
+  readonly since: string | undefined;
 }
 
 export interface BookTellers {
@@ -133,6 +141,10 @@ export const bookOfCourse = async (
   const { units, svg, png, out } = asked;
   const bare = madeFor(loadCourse(asked.course, asked), linesAsked(asked));
   const layout = layoutFor(asked);
+  const since =
+    asked.since === undefined
+      ? null
+      : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
   const fonts = openFonts();
   const notes = loadNotes(bare, fonts);
   requireNamesSet(bare, fonts);
@@ -159,12 +171,20 @@ export const bookOfCourse = async (
       import('../book/book-products.js'),
     ]);
     const content = contentOf(course, layout, units, greens, { holes, notes });
-    const pages = composeBook(content, layout, measureWith(fonts));
-    const options = { fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null };
-    const products = await makeProducts(pages, layout, options);
-    return { pages: pages.map(({ id, title, label }) => ({ id, title, label })), products };
+    const measure = measureWith(fonts);
+    const plain = composeBook(content, layout, measure);
+    const record = editionRecord({ ...parts, pages: plain });
+    const changes = changesSince(since, record);
+    const pages = changes === null ? plain : composeBook({ ...content, changes }, layout, measure);
+    const products = await makeProducts(pages, layout, {
+      ...{ fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null },
+      record: JSON.stringify(record),
+      ...(changes === null ? {} : { changes }),
+    });
+    const named = pages.map(({ id, title, label }) => ({ id, title, label }));
+    return { pages: named, products, record, changes };
   };
-  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes };
+  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes, since };
   // Pictures of every page would fill the cache for little.
   const isPlain = !svg && png === undefined;
   const key = isPlain ? keyOfBook(parts) : null;
@@ -185,6 +205,37 @@ export interface ManifestFile {
   readonly sheets: number | null;
   readonly checked: readonly string[];
 }
+
+/** What has changed, as JSON tells it. */
+export const changesJson = (changes: BookChanges): object => ({
+  since: changes.since,
+  book: changes.book,
+  holes: changes.holes.map(({ kind, hole, of }) => ({
+    kind,
+    hole,
+    ...(of.length === 0 ? {} : { of }),
+  })),
+  gone: changes.gone,
+  pages: {
+    of: changes.pages,
+    changed: changes.changed,
+    added: changes.added,
+    left_out: changes.lost,
+  },
+  leaves: changes.leaves.map(({ front, replaces }) => ({ leaf: front / 2 + 1, replaces })),
+  taken_out: changes.out,
+});
+
+/** What has changed, for who made the book. */
+export const sayChanges = (
+  { made: { changes } }: BookOfCourse,
+  since: string | undefined,
+  tell: (line: string) => void,
+): void => {
+  if (since === undefined) return;
+  if (changes === null) tell(`nothing has changed since ${since}`);
+  else for (const line of changeLines(changes)) tell(`since ${since}: ${line.replace(/\.$/, '')}`);
+};
 
 /** A file with its digest; what of it was checked stands in it where it is a PDF. */
 export const manifestFile = (

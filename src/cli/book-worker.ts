@@ -1,6 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import type { EditionRecord } from '../book/edition-record.js';
 import { packFault, type ThreadFault } from '../book/thread-fault.js';
-import { type BookAsked, bookOfCourse } from './book-of-course.js';
+import { type BookAsked, bookOfCourse, changesJson, sayChanges } from './book-of-course.js';
 
 /** A book that a thread has made, with what is to be told of it; its files are written by the thread that asked. */
 export interface BookMadeApart {
@@ -12,6 +13,9 @@ export interface BookMadeApart {
   readonly thickness: number;
   readonly worths: Readonly<Record<string, number>>;
   readonly told: readonly string[];
+  readonly record: EditionRecord;
+  /** Against an earlier edition; null where none is named, or nothing has changed. */
+  readonly changes: object | null;
   readonly products: Awaited<ReturnType<typeof bookOfCourse>>['made']['products'];
 }
 
@@ -21,10 +25,11 @@ const tell = (word: BookWord): void => parentPort?.postMessage(word);
 
 try {
   const told: string[] = [];
-  const { course, layout, greens, made, bound } = await bookOfCourse(workerData as BookAsked, {
-    tell: (line) => told.push(line),
-    threads: 0,
-  });
+  const asked = workerData as BookAsked;
+  const tellLine = (line: string): number => told.push(line);
+  const book = await bookOfCourse(asked, { tell: tellLine, threads: 0 });
+  const { course, layout, greens, made, bound } = book;
+  sayChanges(book, asked.since, tellLine);
   const worths: Record<string, number> = {};
   for (const { content } of greens) {
     worths[content.worth.worth] = (worths[content.worth.worth] ?? 0) + 1;
@@ -39,6 +44,8 @@ try {
       thickness: Number(bound.thickness.toFixed(3)),
       worths,
       told,
+      record: made.record,
+      changes: made.changes === null ? null : changesJson(made.changes),
       products: made.products,
     },
   });

@@ -13,10 +13,11 @@ import { layoutFileOf } from '../layout/own-layouts.js';
 import type { BookArguments, OneBookArguments } from './book-of-course.js';
 import { printJson, say } from './output.js';
 
-/** What the run is asked; null for what is not kept: pictures of every page, files from anywhere. */
+/** What the run is asked; null for what is not kept: pictures of every page, files from anywhere, an
+ * earlier edition. */
 const askedOf = (args: OneBookArguments): AskedRun | null => {
   const { course, out, use, units, edition, buyer, json } = args;
-  if (args.svg || args.png !== undefined || args.outside) return null;
+  if (args.svg || args.png !== undefined || args.outside || args.since !== undefined) return null;
   const layout = layoutFileOf(args.layout);
   return { course, layout, out, rest: [args.layout, use, units, edition, buyer, json] };
 };

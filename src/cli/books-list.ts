@@ -14,7 +14,7 @@ export interface ListedBook extends Omit<BookAsked, 'folder' | 'svg' | 'png' | '
   readonly place: string;
 }
 
-const COLUMNS = ['course', 'layout', 'use', 'units'] as const;
+const COLUMNS = ['course', 'layout', 'use', 'units', 'edition', 'buyer', 'since'] as const;
 type Column = (typeof COLUMNS)[number];
 const USES = ['practice', 'play', 'committee'] as const;
 const UNITS = ['imperial', 'metric'] as const;
@@ -48,8 +48,8 @@ const columnsOf = (head: readonly string[], file: string): Column[] =>
   });
 
 /**
- * The books of a list: a table with a column "course" and, where they are wanted, "layout", "use" and "units";
- * empty cells are as the command line says. Courses, and layouts that are files, are named from the list's folder.
+ * The books of a list: a table with a column "course" and, where they are wanted, "layout", "use", "units", "edition",
+ * "buyer" and "since"; empty cells are as the command line says. Courses, earlier editions, and layouts that are files, are named from the list's folder.
  */
 export const readBookList = (
   file: string,
@@ -80,7 +80,7 @@ export const readBookList = (
       throw new InputFault(where, `${given.length} cells, under ${columns.length} columns`);
     }
     const cell = (column: Column): string => given[columns.indexOf(column)] ?? '';
-    const [course, layout, use, units] = COLUMNS.map(cell);
+    const [course, layout, use, units, edition, buyer, since] = COLUMNS.map(cell);
     if (course === '') throw new InputFault(where, 'no course is named');
     return [
       {
@@ -92,6 +92,9 @@ export const readBookList = (
         ...(units === ''
           ? {}
           : { units: oneOf<UnitSystem>(units, UNITS, 'system of units', where) }),
+        ...(edition === '' ? {} : { edition }),
+        ...(buyer === '' ? {} : { buyer }),
+        ...(since === '' ? {} : { since: inFolder(since) }),
       },
     ];
   });

@@ -111,7 +111,9 @@ const manifestOf = (outcomes: readonly Outcome[]): object => ({
           thickness_mm: book.thickness,
           greens: book.worths,
           notes: book.told,
+          ...(asked.since === undefined ? {} : { changes: book.changes }),
           files,
+          record: book.record,
         };
   }),
 });
@@ -164,8 +166,9 @@ const listedBooks = ({
   units,
   edition,
   buyer,
+  since,
 }: BookArguments): ListedBook[] => {
-  const common = { layout, out, use, units, edition, buyer };
+  const common = { layout, out, use, units, edition, buyer, since };
   return [
     ...course.map((one): ListedBook => ({ ...common, course: one, place: one })),
     ...(list === undefined ? [] : readBookList(list, common)),

@@ -5,7 +5,13 @@ import type { GreenOfBook } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import type { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
-import { bookOfCourse, type OneBookArguments, requirePng } from './book-of-course.js';
+import {
+  bookOfCourse,
+  changesJson,
+  type OneBookArguments,
+  requirePng,
+  sayChanges,
+} from './book-of-course.js';
 import { madeFiles } from './made-files.js';
 import { showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';
@@ -80,10 +86,8 @@ export const makeBook = async (
 ): Promise<WrittenBook> => {
   await requirePng(args.png);
   const folder = join(args.out, args.folder);
-  const { course, layout, greens, played, made, bound, key } = await bookOfCourse(args, {
-    onProgress: showProgress,
-    tell,
-  });
+  const book = await bookOfCourse(args, { onProgress: showProgress, tell });
+  const { course, layout, greens, played, made, bound, key } = book;
   const { pages, products } = made;
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
@@ -94,6 +98,9 @@ export const makeBook = async (
     binding: bindingJson(layout, bound),
     greens: greens.map(greenJson),
     ...(played.length === 0 ? {} : { putts_of_notes: played.map(playedJson) }),
+    ...(args.since === undefined
+      ? {}
+      : { changes: made.changes === null ? null : changesJson(made.changes) }),
     files: madeFiles(folder, products),
   };
   if (args.json) return { json, key };
@@ -101,6 +108,7 @@ export const makeBook = async (
   for (const one of played) {
     tell(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, args.units)}`);
   }
+  sayChanges(book, args.since, tell);
   if (bound.warning !== null) tell(`binding: ${bound.warning}`);
   sayWorths(
     greens.map(({ content }) => content),

@@ -155,7 +155,7 @@ export const bookOptions: Options = (yargs) =>
     })
     .option('list', {
       type: 'string',
-      describe: 'table (CSV) of books: columns course, layout, use, units',
+      describe: 'table (CSV) of books: columns course, layout, use, units, edition, buyer, since',
     })
     .option('layout', layoutOption())
     .option('out', OUT)
@@ -172,6 +172,12 @@ export const bookOptions: Options = (yargs) =>
       type: 'string',
       nargs: 1,
       describe: 'for whom or for which event the book is made, instead of the course’s',
+    })
+    .option('since', {
+      type: 'string',
+      nargs: 1,
+      describe:
+        'a PDF or the books.json of the last edition: tells what has changed, and makes the changed leaves alone',
     })
     .option('svg', {
       type: 'boolean',

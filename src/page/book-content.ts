@@ -12,6 +12,7 @@ import type { PracticeStation } from '../putt/station.js';
 import type { Fall } from '../terrain/fall.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
+import type { BookChanges } from './changes.js';
 
 /** All that the pages tell of one hole location, in the frame of the green; null: no page asks for it. */
 export interface LocationContent extends PlacedHoleLocation {
@@ -79,4 +80,6 @@ export interface BookContent {
   readonly notes?: Notes;
   /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */
   readonly holes?: readonly HoleFigures[];
+  /** Against an earlier edition; absent where none is named, or nothing has changed. */
+  readonly changes?: BookChanges;
 }

@@ -138,12 +138,12 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     compose: (context: PageContext) => Page,
   ): void => {
     const here = context();
-    const hole = holeId === null ? {} : { hole: holeId };
+    const of = holeId === null ? here : { ...here, about: holeId };
     pages.push({
       kind,
       holeId,
       side: here.side,
-      compose: () => ({ ...compose(here), ...hole }),
+      compose: () => ({ ...compose(of), ...(holeId === null ? {} : { hole: holeId }) }),
     });
   };
   /** A page of notes, where the next hole would begin on the right: of the hole that ends before it. */

@@ -64,6 +64,8 @@ export interface PdfDraft {
  */
 const DATE = "D:20000101000000Z00'00'";
 
+const PRODUCER = 'Runnel';
+
 export const startDocument = (book: FontBook): PdfDraft => {
   const context = PDFContext.create();
   return {
@@ -207,6 +209,15 @@ const writeBookmarks = (draft: PdfDraft, bookmarks: readonly Bookmark[]): PDFRef
   return root;
 };
 
+/** Our own data in a document (ISO 32000-1, 14.5): the record of what its pages rest on. */
+const pieceInfo = (draft: PdfDraft, record: string): Record<string, unknown> => {
+  draft.hash.update(record);
+  const stream = draft.context.register(deflatedStream(draft.context, Buffer.from(record), {}));
+  return {
+    PieceInfo: { [PRODUCER]: { LastModified: PDFString.of(DATE), Private: stream } },
+  };
+};
+
 export interface Finish {
   readonly words: DocumentWords;
   readonly inks: Inks;
@@ -220,8 +231,6 @@ export interface Finish {
   /** Facts about the book that `check` reads back; written into the document information. */
   readonly facts: Readonly<Record<string, string>>;
 }
-
-const PRODUCER = 'Runnel';
 
 /** Writes what is left and gives the file's bytes. */
 export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<Uint8Array> => {
@@ -265,6 +274,9 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
               },
             ],
           }),
+      ...(words.record === undefined
+        ? {}
+        : (pieceInfo(draft, words.record) as Record<string, never>)),
       ...(finish.catalog as Record<string, never>),
     }),
   );

@@ -2,6 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { EditionRecord } from '../../src/book/edition-record.js';
 import { type BookParts, keptBook, keyOfBook, type MadeBook } from '../../src/book/kept-book.js';
 
 /** Parts of a book, as far as keeping looks at them. */
@@ -13,7 +14,19 @@ const PARTS = {
   greens: [{ digest: 'one' }, { digest: 'two' }],
   holes: [{ length: 312.5, reach: new Map([['tee', 1]]), bends: Float64Array.of(1, 2) }],
   notes: undefined,
+  since: null,
 } as unknown as BookParts;
+
+const RECORD: EditionRecord = {
+  form: 1,
+  title: 'Links',
+  edition: null,
+  layout: ['pocket', '0'],
+  use: 'play',
+  units: 'imperial',
+  pages: [['cover', '1', '0']],
+  holes: [],
+};
 
 const changed = (change: object): BookParts => ({ ...PARTS, ...change }) as BookParts;
 
@@ -26,6 +39,8 @@ describe('a book that is kept', () => {
     return {
       pages: [{ id: 'cover', title: 'Links', label: '1' }],
       products: [{ file: 'pocket.pdf', what: 'the book', bytes }],
+      record: RECORD,
+      changes: null,
     };
   };
   const of = (parts: BookParts): Promise<MadeBook> => keptBook({ folder }, keyOfBook(parts), make);
@@ -51,6 +66,7 @@ describe('a book that is kept', () => {
       { language: 'de' },
       { greens: [{ digest: 'two' }, { digest: 'one' }] },
       { greens: [{ digest: 'one' }] },
+      { since: RECORD },
       { notes: { felt: [] } },
       { notes: { past: Number.NaN } },
       { notes: { past: null } },

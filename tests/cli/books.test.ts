@@ -19,7 +19,13 @@ import { writeTinyLayout } from './tiny-layout.js';
 
 const root = mkdtempSync(join(tmpdir(), 'runnel-books-'));
 const list = join(root, 'list.csv');
-const common = { layout: 'pocket', out: 'out', use: undefined, units: 'imperial' } as const;
+const common = {
+  layout: 'pocket',
+  out: 'out',
+  use: undefined,
+  units: 'imperial',
+  since: undefined,
+} as const;
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
 const listed = (text: string) => {
@@ -115,5 +121,46 @@ describe('several books in one run', { tags: 'long' }, () => {
       const one = readFileSync(join(alone, file.replace('north-links', 'links')));
       expect(one.equals(readFileSync(join(out, file))), file).toBe(true);
     }
+  }, 240_000);
+
+  it('told against the last edition, say what has changed and make the changed leaves alone', async () => {
+    const course = join(root, 'south/links');
+    const file = join(course, 'course.yaml');
+    const was = readFileSync(file, 'utf8');
+    const since = ['--layout', layout, '--since', join(out, 'books.json'), '--out'];
+    const books = join(root, 'list.csv');
+    writeFileSync(books, 'course\nnorth/links\nsouth/links\n');
+    writeFileSync(file, was.replace('on: 5', 'on: 6'));
+    const next = join(root, 'next');
+    const { code, stdout, stderr } = await runCaptured([
+      'book',
+      '--list',
+      books,
+      ...since,
+      next,
+      '--json',
+    ]);
+    writeFileSync(file, was);
+    expect(code, stderr).toBe(0);
+    const [same, moved] = JSON.parse(stdout).books;
+    expect(same.changes).toBeNull();
+    expect(moved.changes.holes).toEqual([{ kind: 'locations', hole: '12', of: ['A'] }]);
+    expect(moved.changes.leaves).toEqual([{ leaf: 1, replaces: 1 }]);
+    const names = (files: readonly { file: string }[]) =>
+      files.map((one) => one.file.split('/')[1]);
+    expect(names(same.files)).not.toContain('tiny-insert.pdf');
+    expect(names(moved.files)).toEqual(
+      expect.arrayContaining([
+        'tiny-insert.pdf',
+        'tiny-insert-press.pdf',
+        'tiny-insert-letter.pdf',
+      ]),
+    );
+    // What is put in: a leaf with the list, and the changed one.
+    const insert = await PDFDocument.load(readFileSync(join(next, 'south-links/tiny-insert.pdf')));
+    expect(insert.getPageCount()).toBe(4);
+    // One that is the same as before is so to the byte.
+    const bytes = (folder: string) => readFileSync(join(folder, 'north-links/tiny.pdf'));
+    expect(bytes(next).equals(bytes(out))).toBe(true);
   }, 240_000);
 });

@@ -1,5 +1,6 @@
 import { pointsToMm } from '../../units.js';
 import type { BookContent } from '../book-content.js';
+import { coverChangeWords } from '../kit/change-words.js';
 import { stroke, strokePath, text } from '../kit/draw.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
@@ -109,7 +110,11 @@ const holdings = ({ layout, book }: PageContext): string[] => {
 
 const factsModule: PageModule<PageContext> = (context, cell) =>
   setParagraphs(
-    [...holdings(context), CAUTIONS.use[context.layout.use]],
+    [
+      ...holdings(context),
+      ...(context.book.changes === undefined ? [] : [coverChangeWords(context.book.changes)]),
+      CAUTIONS.use[context.layout.use],
+    ],
     cell,
     { face: 'text', lead: 1.4, gap: 1 },
     { full: context.layout.type.text, least: 6 },

@@ -170,16 +170,18 @@ const printSample = (cell: Cell): Mark[] => {
   ];
 };
 
-const front = (layout: Layout, plan: SheetPlan, sheet: Sheet, measure: MeasureText): Mark[] => {
+const front = (
+  layout: Layout,
+  plan: SheetPlan,
+  sheet: Sheet,
+  measure: MeasureText,
+  last: readonly string[],
+): Mark[] => {
   const left = BARE + 14;
   const width = sheet.width - 2 * left;
   const top = BARE + 8;
   const bars = top + 12;
-  const steps = [
-    ...printSteps(plan, sheet),
-    ...FOLLOWING[plan.scheme](plan),
-    ...bindingSteps(layout, plan),
-  ];
+  const steps = [...printSteps(plan, sheet), ...FOLLOWING[plan.scheme](plan), ...last];
   const wordsTop = bars + BAR + 6;
   const foot = sheet.height - BARE - 12;
   const column: Cell = {
@@ -230,13 +232,15 @@ const back = (sheet: Sheet): Mark[] => [
 
 /**
  * The sheet that is printed before all others: how to print, cut, fold and bind, and a test that shows
- * whether the printer keeps the scale and puts both sides back to back.
+ * whether the printer keeps the scale and puts both sides back to back. `last`: what is done with the leaves, where
+ * they are not bound to a book.
  */
 export const composeFirstSheet = (
   layout: Layout,
   plan: SheetPlan,
   sheet: Sheet,
   measure: MeasureText,
+  last: readonly string[] = bindingSteps(layout, plan),
 ): Page[] => {
   const page = (id: string, title: string, marks: readonly Mark[]): Page => ({
     id,
@@ -246,7 +250,9 @@ export const composeFirstSheet = (
     height: sheet.height,
     marks,
   });
-  const sides = [page('first-sheet', 'Print this first', front(layout, plan, sheet, measure))];
+  const sides = [
+    page('first-sheet', 'Print this first', front(layout, plan, sheet, measure, last)),
+  ];
   if (plan.duplex !== 'one side') {
     sides.push(page('first-sheet-back', 'Print this first, back', back(sheet)));
   }

@@ -12,7 +12,7 @@ export interface Cell {
 export type PageSide = 'left' | 'right';
 
 /** The part of the page inside its margins. */
-const typeArea = (layout: Layout, side: PageSide): Cell => {
+export const pageArea = (layout: Layout, side: PageSide): Cell => {
   const { width, height, margins } = layout.page;
   const left = side === 'right' ? margins.inner : margins.outer;
   return {
@@ -25,7 +25,7 @@ const typeArea = (layout: Layout, side: PageSide): Cell => {
 
 /** The rectangle that a module fills on the print grid. */
 export const cellOf = (layout: Layout, side: PageSide, placement: Placement): Cell => {
-  const area = typeArea(layout, side);
+  const area = pageArea(layout, side);
   const { columns, rows, gutter } = layout.grid;
   const columnWidth = (area.width - gutter * (columns - 1)) / columns;
   const rowHeight = area.height / rows;

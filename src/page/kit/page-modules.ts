@@ -5,8 +5,9 @@ import { ownValue } from '../../own-value.js';
 import type { BookContent, GreenContent } from '../book-content.js';
 import type { SheetGreen } from '../day/day-green.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
+import { pageChangeWords } from './change-words.js';
 import { type Cell, cellOf, type PageSide } from './grid.js';
-import { practiceMark } from './practice-mark.js';
+import { headMark } from './head-mark.js';
 
 /** What a module may look at: the book, the layout, and the green or tables its page is about. */
 export interface PageContext {
@@ -15,6 +16,8 @@ export interface PageContext {
   readonly book: BookContent;
   readonly side: PageSide;
   readonly label: string;
+  /** The hole or green that the page is about; left out for the book's own pages. */
+  readonly about?: string;
 }
 
 export interface DayPageContext extends PageContext {
@@ -42,7 +45,10 @@ export const composePage = <C extends PageContext>(
   modules: Readonly<Record<string, PageModule<C>>>,
   context: C,
 ): Page => {
-  const placements = context.layout.pages[kind] ?? [];
+  const { layout, book, about } = context;
+  const placements = layout.pages[kind] ?? [];
+  const page = { id: name.id, ...(about === undefined ? {} : { hole: about }) };
+  const changed = book.changes === undefined ? [] : pageChangeWords(book.changes, page);
   return {
     id: name.id,
     title: name.title,
@@ -50,7 +56,7 @@ export const composePage = <C extends PageContext>(
     width: context.layout.page.width,
     height: context.layout.page.height,
     marks: [
-      ...practiceMark(context.layout),
+      ...headMark(context, changed),
       ...placements.flatMap((placement) => {
         const compose = ownValue(modules, placement.module);
         if (compose === undefined) {

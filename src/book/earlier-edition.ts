@@ -1,0 +1,131 @@
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { recordOfPdf } from '../check/read-record.js';
+import { parseJson } from '../checked-json.js';
+import { InputFault } from '../fault.js';
+import { readNamedFile } from '../named-file.js';
+import { type EditionRecord, RECORD_FORM } from './edition-record.js';
+
+const CURE =
+  'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run';
+
+const text = { type: 'string', maxLength: 1000 };
+const textOrNull = { type: ['string', 'null'], maxLength: 1000 };
+const pair = { type: 'array', prefixItems: [text, text], items: false, minItems: 2 };
+const pairs = { type: 'array', items: pair, maxItems: 1000 };
+
+/** More pages than any book has; comparing them costs by their square. */
+const MOST_PAGES = 4000;
+
+const HOLE = {
+  id: text,
+  names: text,
+  survey: { ...pair, type: ['array', 'null'] },
+  outline: textOrNull,
+  tees: pairs,
+  line: textOrNull,
+  map: text,
+  ground: textOrNull,
+  locations: pairs,
+  speed: { type: ['number', 'null'] },
+  worth: textOrNull,
+  notes: textOrNull,
+};
+
+const RECORD = {
+  form: { const: RECORD_FORM },
+  title: text,
+  edition: textOrNull,
+  layout: pair,
+  use: text,
+  units: text,
+  pages: {
+    type: 'array',
+    maxItems: MOST_PAGES,
+    items: { type: 'array', prefixItems: [text, text, text], items: false, minItems: 3 },
+  },
+  holes: {
+    type: 'array',
+    maxItems: MOST_PAGES,
+    items: { type: 'object', properties: HOLE, required: Object.keys(HOLE) },
+  },
+};
+
+const SCHEMA = { type: 'object', properties: RECORD, required: Object.keys(RECORD) };
+
+const isRecord = (value: unknown): value is EditionRecord =>
+  new Ajv2020({ meta: false, validateSchema: false, strict: false }).validate(SCHEMA, value);
+
+/** The record of a value that was read; a fault where it is none, or one of another form. */
+const requireRecord = (value: unknown, file: string): EditionRecord => {
+  if (isRecord(value)) return value;
+  const form = (value as { readonly form?: unknown } | null)?.form;
+  throw new InputFault(
+    { file },
+    typeof form === 'number' && form !== RECORD_FORM
+      ? `its record of what the pages rest on is of form ${form}, and this program reads form ${RECORD_FORM}`
+      : 'its record of what the pages rest on is damaged',
+    CURE,
+  );
+};
+
+interface ManifestBook {
+  readonly folder?: unknown;
+  readonly record?: unknown;
+}
+
+/** The book of a manifest that went to the same folder and has the same layout; null where it holds none. */
+const ofManifest = (text: string, file: string, asked: AskedEdition): EditionRecord | null => {
+  const value = parseJson(text, file) as { readonly books?: unknown } | null;
+  const books = value?.books;
+  if (!Array.isArray(books)) {
+    throw new InputFault({ file }, 'this is no manifest of books: it has no list "books"', CURE);
+  }
+  const found = (books as (ManifestBook | null)[])
+    .filter((book) => book?.folder === asked.folder && book?.record !== undefined)
+    .map((book) => requireRecord(book?.record, file))
+    .find((record) => record.layout[0] === asked.layout);
+  return found ?? null;
+};
+
+/** The book that is to be held against an earlier edition. */
+export interface AskedEdition {
+  /** The folder of its products, and the name of its layout. */
+  readonly folder: string;
+  readonly layout: string;
+}
+
+/**
+ * What the pages of an earlier edition rested on, from any PDF of it or from the manifest of the run that made it.
+ *
+ * @throws InputFault for a file that carries no such record, and for the book of another layout.
+ */
+export const readEarlierEdition = async (
+  file: string,
+  asked: AskedEdition,
+): Promise<EditionRecord> => {
+  const bytes = readNamedFile(file, CURE);
+  if (/^\s*\{/.test(bytes.subarray(0, 64).toString('latin1'))) {
+    const found = ofManifest(bytes.toString('utf8'), file, asked);
+    if (found !== null) return found;
+    throw new InputFault(
+      { file },
+      `it tells of no book in the folder ${asked.folder} of the layout ${asked.layout}`,
+      CURE,
+    );
+  }
+  const written = await recordOfPdf(bytes, file);
+  if (written === null) {
+    throw new InputFault(
+      { file },
+      'it carries no record of what its pages rest on, so that nothing can be told of what has changed',
+      CURE,
+    );
+  }
+  const record = requireRecord(parseJson(written, file), file);
+  if (record.layout[0] === asked.layout) return record;
+  throw new InputFault(
+    { file },
+    `it is the book of layout ${record.layout[0]}, and this one is of layout ${asked.layout}`,
+    'name the earlier edition of the same layout',
+  );
+};

@@ -1,0 +1,37 @@
+import { inflateSync } from 'node:zlib';
+import { PDFDict, PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
+import { InputFault } from '../fault.js';
+
+/** A record of a book is some kilobytes; more is none of ours. */
+const MOST_BYTES = 8 * 1024 * 1024;
+
+const inside = (dictionary: unknown, key: string): unknown =>
+  dictionary instanceof PDFDict ? dictionary.lookup(PDFName.of(key)) : undefined;
+
+/**
+ * The record of what a book's pages rest on, which its PDF carries as its own data; null where it carries none.
+ *
+ * @throws InputFault for bytes that are no PDF that can be read.
+ */
+export const recordOfPdf = async (bytes: Uint8Array, file: string): Promise<string | null> => {
+  let catalog: PDFDict;
+  try {
+    ({ catalog } = await PDFDocument.load(bytes, { updateMetadata: false }));
+  } catch (error) {
+    const isLocked = /encrypted/.test(String(error));
+    throw new InputFault(
+      { file },
+      isLocked ? 'the PDF is locked with a password' : 'this is no PDF that can be read',
+      'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run',
+    );
+  }
+  const record = inside(inside(inside(catalog, 'PieceInfo'), 'Runnel'), 'Private');
+  if (!(record instanceof PDFRawStream)) return null;
+  // A program that rewrote the file may have left it unpacked.
+  if (!record.dict.has(PDFName.of('Filter'))) return Buffer.from(record.contents).toString('utf8');
+  try {
+    return inflateSync(record.contents, { maxOutputLength: MOST_BYTES }).toString('utf8');
+  } catch {
+    return null;
+  }
+};
