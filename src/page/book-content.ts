@@ -13,6 +13,7 @@ import type { Fall } from '../terrain/fall.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 import type { BookChanges } from './changes.js';
+import type { WordTable } from './words/words.js';
 
 /** All that the pages tell of one hole location, in the frame of the green; null: no page asks for it. */
 export interface LocationContent extends PlacedHoleLocation {
@@ -69,6 +70,8 @@ export interface BookContent {
   readonly setting: string;
   readonly use: 'practice' | 'play' | 'committee';
   readonly units: UnitSystem;
+  /** English where it is left out. */
+  readonly words?: WordTable | undefined;
   readonly stimp: number;
   readonly past: number;
   readonly greens: readonly GreenContent[];

@@ -168,8 +168,8 @@ const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
   const { book, layout } = proof.source;
   const words = [
     state.day === null ? 'all hole locations' : `hole locations of day ${state.day}`,
-    speedWords(state.stimp ?? book.stimp, book.past, book.units),
-    useWords(layout.use),
+    speedWords(state.stimp ?? book.stimp, book.past, book),
+    useWords(layout.use, book),
   ];
   return [
     '<header class="cartouche">',

@@ -268,7 +268,7 @@ describe('the signs', () => {
 });
 
 describe('the figure of the definition', () => {
-  const figure = locationDefinitionFigure(cell, 8);
+  const figure = locationDefinitionFigure(cell, 8, {});
 
   it('says in words what it draws, and keeps in its cell', () => {
     expect(figure).toMatchObject({

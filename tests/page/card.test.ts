@@ -27,7 +27,7 @@ const holesOf = (count: number, more: (i: number) => Partial<HoleFigures> = () =
   );
 
 const sums = (holes: HoleFigures[]) =>
-  cardOf(holes, 'metric')
+  cardOf(holes, { units: 'metric' })
     .rows.filter((row) => row.kind === 'sum')
     .map((row) => [row.name, row.par, ...row.lengths]);
 
@@ -63,7 +63,7 @@ describe('the sums of a card', () => {
             ],
           },
     );
-    expect(cardOf(holes, 'metric').tees).toEqual(['Back', 'Short', 'Giant']);
+    expect(cardOf(holes, { units: 'metric' }).tees).toEqual(['Back', 'Short', 'Giant']);
   });
 
   test('a sum stands wherever all holes of the loop have the tee', () => {

@@ -20,13 +20,13 @@ const greenWith = (on: number, inn: number, side: 'left' | 'right'): GreenConten
 
 describe('the words of a place on the sheet', () => {
   it('make the depth and the width with the paces given', () => {
-    expect(fourEdges(greenWith(12, 11, 'left'))).toEqual([
+    expect(fourEdges(greenWith(12, 11, 'left'), {})).toEqual([
       '12 on',
       '11 left',
       '18 back',
       '18 right',
     ]);
-    expect(fourEdges(greenWith(12.5, 4, 'right'))).toEqual([
+    expect(fourEdges(greenWith(12.5, 4, 'right'), {})).toEqual([
       '12½ on',
       '4 right',
       '17½ back',
@@ -43,12 +43,12 @@ describe('the words of a place on the sheet', () => {
       rise: -2,
       past: { kind: 'water' as const, length: 18 },
     };
-    expect(distanceWords(found, 'metric')).toEqual({
+    expect(distanceWords(found, { units: 'metric' })).toEqual({
       hole: '393',
       rise: '\u22122 m',
       others: ['385\u2013415', '18 past water'],
     });
-    expect(distanceWords({ ...found, past: null }, 'imperial')).toEqual({
+    expect(distanceWords({ ...found, past: null }, { units: 'imperial' })).toEqual({
       hole: '430',
       rise: '\u22127 ft',
       others: ['421\u2013454'],
@@ -62,7 +62,7 @@ describe('the best miss', () => {
     const [place] = green.locations;
     const best: Point = [place.at[0] + dx, place.at[1] + dy];
     const regions = { leave: { best } } as unknown as PuttRegions;
-    return bestMiss({ ...green, locations: [{ ...place, regions }] });
+    return bestMiss({ ...green, locations: [{ ...place, regions }] }, {});
   };
 
   it.each([
@@ -78,7 +78,7 @@ describe('the best miss', () => {
 
   it('is not told off the green, nor where none is known', () => {
     expect(missing(0, -40)).toBeNull();
-    expect(bestMiss(greenWith(15, 15, 'left'))).toBeNull();
+    expect(bestMiss(greenWith(15, 15, 'left'), {})).toBeNull();
   });
 });
 

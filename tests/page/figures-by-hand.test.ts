@@ -61,14 +61,14 @@ describe('words of a location, a speed and a clock', () => {
   });
 
   it('give a speed in feet and inches, or in metres and centimetres', () => {
-    expect(speedWords(3.048, 0.3048, 'imperial')).toBe('speed 10 ft, pace 12 in past');
-    expect(speedWords(3.25, 0.3, 'metric')).toBe('speed 3.25 m, pace 30 cm past');
+    expect(speedWords(3.048, 0.3048, { units: 'imperial' })).toBe('speed 10 ft, pace 12 in past');
+    expect(speedWords(3.25, 0.3, { units: 'metric' })).toBe('speed 3.25 m, pace 30 cm past');
   });
 
   it('tell the three uses apart', () => {
-    expect(useWords('practice')).toContain('practice');
-    expect(useWords('play')).toContain('play');
-    expect(useWords('committee')).toContain('committee');
+    expect(useWords('practice', {})).toContain('practice');
+    expect(useWords('play', {})).toContain('play');
+    expect(useWords('committee', {})).toContain('committee');
   });
 
   it.each([
@@ -256,7 +256,7 @@ describe('the card', () => {
   );
 
   it('puts the longer tees first and a sum after each nine, out before in', () => {
-    const { tees, rows } = cardOf(eighteen, 'metric');
+    const { tees, rows } = cardOf(eighteen, { units: 'metric' });
     expect(tees).toEqual(['White', 'Red']);
     expect(rows.map((row) => row.name).filter((name) => !name.startsWith('Hole'))).toEqual([
       'out',
@@ -274,7 +274,7 @@ describe('the card', () => {
   it('has no sum where a hole lacks the figure, and yards where they are asked for', () => {
     const { rows } = cardOf(
       [hole(1, { White: 91.44 }, null), hole(2, { White: 182.88, Red: 90 })],
-      'imperial',
+      { units: 'imperial' },
     );
     expect(rows.map((row) => row.lengths)).toEqual([
       [100, null],
@@ -373,9 +373,9 @@ describe('the ground on paper', () => {
       0, 0.16, 0.3533, 0.5467, 0.74,
     ]);
     expect(tones.map(({ pitch }) => pitch)).toEqual([null, null, null, 1.25, 0.62]);
-    expect(bandName(0, 0.01)).toBe('under 1 %');
-    expect(bandName(0.01, 0.02)).toBe('1–2 %');
-    expect(bandName(0.04, Infinity)).toBe('over 4 %');
+    expect(bandName(0, 0.01, {})).toBe('under 1 %');
+    expect(bandName(0.01, 0.02, {})).toBe('1–2 %');
+    expect(bandName(0.04, Infinity, {})).toBe('over 4 %');
   });
 });
 
@@ -391,6 +391,7 @@ describe('the approach table', () => {
   const textsFor = (...rows: ApproachFigures[]): TextMark[] => {
     const context = {
       layout: { type: { table: 8, small: 6 } },
+      book: {},
       green: { locations: rows.map((approach) => ({ approach })) },
     } as unknown as GreenPageContext;
     return textsOf(approachModule(context, { x: 0, y: 0, width: 90, height: 40 }));

@@ -110,7 +110,7 @@ describe('the card', () => {
 
   test('adds up: each nine, and the whole', () => {
     for (const units of ['imperial', 'metric'] as const) {
-      const { tees, rows } = cardOf(holes, units);
+      const { tees, rows } = cardOf(holes, { units });
       expect(tees).toEqual(['Cliff', 'Moor', 'Shore']);
       const sum = (from: number, to: number, tee: number): number =>
         holes.slice(from, to).reduce((all, hole) => {
@@ -134,7 +134,7 @@ describe('the card', () => {
     const short = holes.map((hole, i) =>
       i === 4 ? { ...hole, par: null, tees: hole.tees.slice(0, 2) } : hole,
     );
-    const sums = cardOf(short, 'imperial').rows.filter((row) => row.kind === 'sum');
+    const sums = cardOf(short, { units: 'imperial' }).rows.filter((row) => row.kind === 'sum');
     expect(sums[0].par).toBeNull();
     expect(sums[0].lengths[2]).toBeNull();
     expect(sums[1].par).toBe(36);

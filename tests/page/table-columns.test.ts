@@ -91,7 +91,7 @@ describe.each(['pocket', 'pocket-wire', 'a6', 'practice-large'])('the tables of 
   const layout = loadLayout(name);
   const measure = measureWith(openFonts());
   it.each(['metric', 'imperial'] as const)('keep their widest figures apart, %s', (units) => {
-    const style = tableStyle(layout, units);
+    const style = tableStyle(layout, { units });
     const place = layout.pages.tables!.find(({ module }) => module === 'tables')!;
     const { lengths, speedSteps } = layout.tables;
     const speeds = [3, ...speedSteps.map((step) => 3 + step)];

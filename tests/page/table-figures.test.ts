@@ -103,8 +103,8 @@ describe('a table on the page', () => {
     const [first] = grid(tableRows([wide], tableColumns(CELL), CELL, STYLE, 2));
     expect(first[0]).toContain('590 L');
     expect(first[1]).toMatch(/^lag .*2\.0/);
-    expect(lagWords([wide], 'metric')).toEqual(['lag: aim of 6 m or more']);
-    expect(lagWords([tableOf(3)], 'metric')).toEqual([]);
+    expect(lagWords([wide], STYLE)).toEqual(['lag: aim of 6 m or more']);
+    expect(lagWords([tableOf(3)], STYLE)).toEqual([]);
   });
 
   it('has each putt in its quadrant and row: aim, side and pace', () => {
@@ -204,7 +204,7 @@ describe('a green of the day', () => {
     ['left', -8],
     ['right', 8],
   ] as const)('is measured from the %s where its paces are counted from there', (side, edge) => {
-    const marks = paths(dayGreenMarks(green([2, 5], side), cell, SCALE, 'sections'));
+    const marks = paths(dayGreenMarks(green([2, 5], side), cell, SCALE, { detail: 'sections' }));
     const rules = marks
       .filter(({ steps }) => steps.length === 2)
       .map(({ steps }) => steps.map((step) => [step[1], step[2]]));

@@ -22,6 +22,7 @@ import type { Cell } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 const EDGE = 0.35;
 const STREAM = 0.5;
@@ -111,10 +112,10 @@ const hole = ([x, y]: Mm): Mark[] => [
 ];
 
 /** The hole location of the day, with how the ground falls there where that is drawn. */
-const dayLocationWords = (green: SheetGreen, full: GreenContent | null): string =>
+const dayLocationWords = (green: SheetGreen, full: GreenContent | null, tell: Worded): string =>
   full === null
-    ? `Hole location ${locationWords(green.locations[0])}`
-    : locationInWords({ ...full.locations[0], name: '' });
+    ? phrase(tell, 'picture.location', { place: locationWords(green.locations[0], tell) })
+    : locationInWords({ ...full.locations[0], name: '' }, tell);
 
 /**
  * A green on a sheet of the day: its edge, slope bands as tints, the main drainage line, the hole, how it
@@ -124,7 +125,7 @@ export const dayGreenMarks = (
   green: SheetGreen,
   cell: Cell,
   scale: number,
-  detail: 'full' | 'sections',
+  { detail, ...tell }: Worded & { readonly detail: 'full' | 'sections' },
 ): Mark[] => {
   const box = boxOf(green.outline);
   const frame = fitGround(cell, box, scale);
@@ -138,7 +139,7 @@ export const dayGreenMarks = (
     {
       kind: 'group',
       role: 'green-image',
-      alt: `${outlineInWords(green)}. ${dayLocationWords(green, full)}.`,
+      alt: `${outlineInWords(green, tell)}. ${dayLocationWords(green, full, tell)}.`,
       ground: drawnGround(green.holeId, edge, box),
       marks: [
         ...(full === null

@@ -1,4 +1,3 @@
-import type { Today } from '../../event/today.js';
 import { isKept } from '../../terrain/reading.js';
 import { pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
@@ -10,6 +9,7 @@ import { composePage, type DayPageContext, type PageModule } from '../kit/page-m
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
 import { daySpeedChangeModule } from './day-speed-change.js';
 import { bestMiss, distanceWords, fourEdges } from './place-words.js';
@@ -26,12 +26,12 @@ const SQUARE_ROOM = 2.1;
 
 /** Date and wind as told, or ruled to be written by hand. */
 const writtenLine = (
-  { date, wind }: Today,
+  { layout, book, today: { date, wind } }: DayPageContext,
   left: number,
   right: number,
   base: number,
-  size: number,
 ): Mark[] => {
+  const size = layout.type.text;
   const middle = (left + right) / 2;
   const part = (x: number, end: number, name: string, words: string | null): Mark[] =>
     words === null
@@ -41,16 +41,17 @@ const writtenLine = (
         ]
       : [text([x, base], words, 'text-bold', size)];
   return [
-    ...part(left, middle - 3, 'date', date),
-    ...part(middle, right, 'wind', wind === null ? null : `wind ${windWords(wind)}`),
+    ...part(left, middle - 3, phrase(book, 'day.date'), date),
+    ...part(middle, right, phrase(book, 'day.wind'), wind === null ? null : windWords(wind, book)),
   ];
 };
 
 /** "Day 2" large, the course beside it, the speed below. */
-const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) => {
+const dayHeadingModule: Module = (context, cell) => {
+  const { layout, measure, book, day } = context;
   const { title, text: body } = layout.type;
   const size = title * 1.5;
-  const words = `Day ${day}`;
+  const words = phrase(book, 'day.head', { day });
   const width = measure(words, 'title-bold', size);
   const base = cell.y + pointsToMm(title) * 0.72 + pointsToMm(body) * 1.35;
   const right = cell.x + cell.width;
@@ -60,7 +61,7 @@ const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) =
     // Where no green shows more than its outline there is no putt that a speed is for.
     book.greens.every(({ worth }) => worth.worth === 'outline')
       ? []
-      : [speedWords(book.stimp, book.past, book.units)],
+      : [speedWords(book.stimp, book.past, book)],
     room,
     { face: 'text-bold', size: body, least: 6 },
     measure,
@@ -78,7 +79,7 @@ const dayHeadingModule: Module = ({ layout, measure, book, day, today }, cell) =
       ? []
       : [text([right, base], speed.text, 'text-bold', speed.size, { align: 'right' })]),
     rule(cell.x, base + 1.8, right, base + 1.8, stroke(0.3)),
-    ...writtenLine(today, cell.x, right, base + 5.4, body),
+    ...writtenLine(context, cell.x, right, base + 5.4),
   ];
 };
 
@@ -120,13 +121,13 @@ const greenWords = (
 ): Mark[] => {
   const { heading, table, small } = layout.type;
   const large = table + 1;
-  const [on, near, back, far] = fourEdges(green);
+  const [on, near, back, far] = fourEdges(green, book);
   const found = today.distances.get(green.holeId);
-  const told = found === undefined ? null : distanceWords(found, book.units);
+  const told = found === undefined ? null : distanceWords(found, book);
   let base = cell.y + pointsToMm(heading) * 0.98;
   const others = told?.others ?? [];
   const surveyed = surveyedOf(green);
-  const miss = surveyed === null || layout.use === 'committee' ? null : bestMiss(surveyed);
+  const miss = surveyed === null || layout.use === 'committee' ? null : bestMiss(surveyed, book);
   const asked = pointsToMm(
     (told === null ? 2 : 3) * large * 1.22 +
       (2 + others.length + (miss === null ? 0 : 1)) * small * 1.14,
@@ -154,7 +155,7 @@ const greenWords = (
 
 /** All greens at one scale, in the order of the book, each with its hole location in paces. */
 const greensModule: Module = (context, cell) => {
-  const { layout, sheet } = context;
+  const { layout, book, sheet } = context;
   const { columns, rows } = sheetGrid(sheet.length, cell);
   const width = cell.width / columns;
   const height = cell.height / rows;
@@ -166,7 +167,10 @@ const greensModule: Module = (context, cell) => {
     const y = cell.y + Math.floor(i / columns) * height;
     return [
       ...greenWords(context, green, { x, y, width: WORDS_WIDTH, height }),
-      ...dayGreenMarks(green, { x: x + WORDS_WIDTH, y, ...image }, scale, detail),
+      ...dayGreenMarks(green, { x: x + WORDS_WIDTH, y, ...image }, scale, {
+        detail,
+        words: book.words,
+      }),
     ];
   });
 };
@@ -180,7 +184,7 @@ export const dayFoot = (
   const { layout, measure } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
-  const use = useWords(layout.use);
+  const use = useWords(layout.use, context.book);
   const said = fitWording(
     [...wordings.map((words) => `${words} · ${use}`), use],
     cell.width - 6,
@@ -207,20 +211,20 @@ const noteLineModule: Module = (_, cell) => {
 const footModule: Module = (context, cell) => {
   const { layout, book, sheet } = context;
   const size = layout.type.small;
-  const unit = book.units === 'metric' ? 'metres' : 'yards';
+  const unit = phrase(book, book.units === 'metric' ? 'unit.metres' : 'unit.yards');
   const signs = [
     ...(book.greens.some(({ worth }) => worth.worth !== 'outline')
       ? [
-          'heavy line: main drainage',
-          ...(isAnyAlike(book.greens) ? ['in tint: one of many alike'] : []),
-          'dart: fall',
+          phrase(book, 'day.sign-drainage'),
+          ...(isAnyAlike(book.greens) ? [phrase(book, 'day.sign-alike')] : []),
+          phrase(book, 'day.sign-fall'),
         ]
       : []),
     ...(book.greens.some(({ locations }) => locations[0].regions !== null)
-      ? ['dots: putts run straight', 'square: best miss']
+      ? [phrase(book, 'day.sign-lanes'), phrase(book, 'day.sign-miss')]
       : []),
     ...(sheet.some((green) => (surveyedOf(green)?.worth.worth ?? 'outline') === 'outline')
-      ? ['outline alone: fall not known']
+      ? [phrase(book, 'day.sign-outline')]
       : []),
   ].join(' · ');
   return [
@@ -235,9 +239,9 @@ const footModule: Module = (context, cell) => {
           ),
         ]),
     ...dayFoot(context, cell, [
-      `paces: on and back make the depth · ${unit}: hole, front\u2013back`,
-      `paces; ${unit}: hole, front\u2013back`,
-      'paces to the edges',
+      phrase(book, 'day.foot', { unit }),
+      phrase(book, 'day.foot-short', { unit }),
+      phrase(book, 'day.foot-shortest'),
     ]),
   ];
 };
@@ -253,7 +257,7 @@ const DAY_SHEET_MODULES: Readonly<Record<string, Module>> = {
 export const composeDaySheet = (context: DayPageContext): Page =>
   composePage(
     'day-sheet',
-    { id: 'day-sheet', title: `Day ${context.day}: hole locations` },
+    { id: 'day-sheet', title: phrase(context.book, 'day.sheet-title', { day: context.day }) },
     DAY_SHEET_MODULES,
     context,
   );

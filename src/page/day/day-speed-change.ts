@@ -7,6 +7,7 @@ import type { DayPageContext, PageModule } from '../kit/page-modules.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { speedStepWords, stepOf, type TwoSpeeds, twoSpeedsOf } from '../putts/speed-change.js';
 import { shortFigure, tableStyle } from '../putts/table-module.js';
+import { phrase, type Telling } from '../words/words.js';
 
 /** Aims that the small table is told for, metres. */
 const AIMS: Readonly<Record<UnitSystem, readonly number[]>> = {
@@ -57,7 +58,8 @@ const daySpeedChange = (locations: readonly LocationContent[]): DaySpeedChange |
 };
 
 /** "+2″", and where the middle half of the putts is wider than that, "+2–3″". */
-const changeRange = (aim: number, { ratios }: DaySpeedChange, units: UnitSystem): string => {
+const changeRange = (aim: number, { ratios }: DaySpeedChange, tell: Telling): string => {
+  const { units } = tell;
   const changes = ratios
     .map((ratio) => aim * (ratio - 1))
     .sort((a, b) => Math.abs(a) - Math.abs(b));
@@ -71,7 +73,10 @@ const changeRange = (aim: number, { ratios }: DaySpeedChange, units: UnitSystem)
   const [near, far] = signed;
   if (near.figure === far.figure && near.sign === far.sign) return `${far.sign}${far.figure}`;
   if (near.sign !== far.sign && near.sign !== '') {
-    return `${near.sign}${near.figure} to ${far.sign}${far.figure}`;
+    return phrase(tell, 'day.range', {
+      from: `${near.sign}${near.figure}`,
+      to: `${far.sign}${far.figure}`,
+    });
   }
   // The unit stands once where it is one.
   const from = near.figure.at(-1) === far.figure.at(-1) ? near.figure.slice(0, -1) : near.figure;
@@ -85,7 +90,7 @@ const WORDS = 0.37;
 export const daySpeedChangeModule: PageModule<DayPageContext> = ({ layout, book }, cell: Cell) => {
   const change = daySpeedChange(book.greens.flatMap(({ locations }) => locations));
   if (change === null || layout.use === 'committee') return [];
-  const style = tableStyle(layout, book.units);
+  const style = tableStyle(layout, book);
   const { units, tableSize, smallSize } = style;
   const pitch = pointsToMm(tableSize) * 1.15;
   const base = (row: number): number => cell.y + pitch * (row + 0.78);
@@ -93,18 +98,18 @@ export const daySpeedChangeModule: PageModule<DayPageContext> = ({ layout, book 
   const left = cell.x + cell.width * WORDS;
   const end = (k: number): number =>
     left + ((cell.x + cell.width - left) * (k + 1)) / aims.length - 1;
-  const step = speedStepWords(change.step, units);
+  const step = speedStepWords(change.step, book);
   const right = { align: 'right' as const };
   return [
     {
       kind: 'group',
       role: 'table',
-      alt: `What ${step} changes`,
+      alt: phrase(book, 'speeds.alt', { step }),
       shows: 'putts',
       marks: [
         cellGroup(
           { row: 0, column: 0, heads: 'Row' },
-          text([cell.x, base(0)], 'aim beside the hole', 'text-italic', smallSize),
+          text([cell.x, base(0)], phrase(book, 'day.aim'), 'text-italic', smallSize),
         ),
         ...aims.map((aim, k) =>
           cellGroup(
@@ -121,12 +126,12 @@ export const daySpeedChangeModule: PageModule<DayPageContext> = ({ layout, book 
         rule(cell.x, cell.y + pitch, cell.x + cell.width, cell.y + pitch, stroke(0.12)),
         cellGroup(
           { row: 1, column: 0, heads: 'Row' },
-          text([cell.x, base(1)], `${step}: farther from it by`, 'text-italic', smallSize),
+          text([cell.x, base(1)], phrase(book, 'day.farther', { step }), 'text-italic', smallSize),
         ),
         ...aims.map((aim, k) =>
           cellGroup(
             { row: 1, column: k + 1 },
-            text([end(k), base(1)], changeRange(aim, change, units), 'text-bold', tableSize, right),
+            text([end(k), base(1)], changeRange(aim, change, book), 'text-bold', tableSize, right),
           ),
         ),
       ],

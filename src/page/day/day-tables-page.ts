@@ -15,6 +15,7 @@ import { composePage, type DayPageContext, type PageModule } from '../kit/page-m
 import { fitWording, setParagraphs } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
+import { withUnit } from '../kit/unit-words.js';
 import { withheldLines } from '../kit/worth-lines.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
@@ -31,6 +32,7 @@ import {
   tableRows,
   tableStyle,
 } from '../putts/table-module.js';
+import { phrase, type Telling, type Worded } from '../words/words.js';
 import { dayFoot } from './day-sheet-page.js';
 
 /** Height of a hole's own heading, millimetres. */
@@ -72,7 +74,7 @@ export const greensByDayPage = (
 ): TabledGreen[][] => {
   const placement = (layout.pages['day-tables'] ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
-  const style = tableStyle(layout, units);
+  const style = tableStyle(layout, { units });
   return inBlocks(
     greens.map(tabled),
     (one) => blockHeight(one, style),
@@ -90,36 +92,39 @@ const speedsOn = (greens: readonly TabledGreen[]): number =>
   Math.max(1, ...greens.map((green) => tablesOf(green).length));
 
 /** Over the aims the green speeds; where the greens of a page differ in theirs, how much faster than each is. */
-const headsOf = (greens: readonly TabledGreen[], units: UnitSystem): readonly string[] => {
+const headsOf = (greens: readonly TabledGreen[], tell: Telling): readonly string[] => {
   const all = greens.map(tablesOf).filter((tables) => tables.length > 0);
   const [first] = all.toSorted((a, b) => b.length - a.length);
   if (first === undefined || first.length < 2) return [];
   const speed = (table: BreakTable): number => table.settings.stimp;
   if (all.every(([own]) => Math.abs(speed(own) - speed(first[0])) < 1e-6)) {
-    return speedHeads(first, units);
+    return speedHeads(first, tell.units);
   }
   return first.map((table, i) =>
-    i === 0 ? 'aim' : paceChangeReading(speed(table), speed(first[0]), units),
+    i === 0
+      ? phrase(tell, 'tables.aim-head')
+      : paceChangeReading(speed(table), speed(first[0]), tell.units),
   );
 };
 
 /** The quadrants stand once for all tables of a page, which are one table to those who have it read to them. */
-const PUTTS_TABLE = {
-  kind: 'group',
-  role: 'table',
-  part: 'putts',
-  alt: 'Breaks to the hole locations of the day',
-} as const;
+const puttsTable = (tell: Worded) =>
+  ({
+    kind: 'group',
+    role: 'table',
+    part: 'putts',
+    alt: phrase(tell, 'day.tables-alt'),
+  }) as const;
 
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */
 const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => {
-  const style = tableStyle(layout, book.units);
+  const style = tableStyle(layout, book);
   const { heading } = layout.type;
   const right = cell.x + cell.width;
   const base = cell.y + pointsToMm(heading) * 0.66;
-  const words = `Day ${day}`;
+  const words = phrase(book, 'day.head', { day });
   const room = cell.width - measure(words, 'title-bold', heading) - 3;
-  const speed = speedWords(book.stimp, book.past, book.units);
+  const speed = speedWords(book.stimp, book.past, book);
   const said = fitWording(
     [`${book.title} · ${speed}`, speed],
     room,
@@ -133,30 +138,36 @@ const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => 
       : [text([right, base], said.text, 'text', said.size, { align: 'right' })]),
     rule(cell.x, base + 1.1, right, base + 1.1, stroke(0.3)),
     {
-      ...PUTTS_TABLE,
+      ...puttsTable(book),
       marks: quadrantHeadings(
         tableColumns(cell, speedsOn(greens)),
         cell.y + cell.height - 2 * rowPitch(style) + 0.3,
         style,
-        headsOf(greens, book.units),
+        headsOf(greens, book),
       ),
     },
   ];
 };
 
 /** "straight lane 12 ft above, 20 ft below": how far the ground reaches from which a putt does not break. */
-const laneWords = ({ regions }: LocationContent, units: UnitSystem): string => {
-  const lanes = (regions?.lanes ?? []).map(
-    ({ side, length }) => `${paceReading(length, units)} ${side}`,
+const laneWords = ({ regions }: LocationContent, tell: Telling): string => {
+  const lanes = (regions?.lanes ?? []).map(({ side, length }) =>
+    phrase(tell, `day.lane-${side}`, { length: withUnit(paceReading(length, tell.units), tell) }),
   );
-  return lanes.length === 0 ? '' : `straight lane ${lanes.join(', ')}`;
+  return lanes.length === 0 ? '' : phrase(tell, 'day.lane', { list: lanes.join(', ') });
 };
 
 /** "leave 8 on, 6 from left": where to leave an approach. */
-const leaveWords = ({ outline }: GreenContent, { regions }: LocationContent): string => {
+const leaveWords = (
+  { outline }: GreenContent,
+  { regions }: LocationContent,
+  tell: Worded,
+): string => {
   const best = regions?.leave?.best;
   if (best === undefined || !insideRing(outline, best[0], best[1])) return '';
-  return `leave ${locationWords(locationOfPoint(outline, '', best, {}))}`;
+  return phrase(tell, 'day.leave', {
+    place: locationWords(locationOfPoint(outline, '', best, {}), tell),
+  });
 };
 
 const blockHeading = (
@@ -170,15 +181,18 @@ const blockHeading = (
   const base = cell.y + 3.3;
   const right = cell.x + cell.width;
   const box = Math.max(4.6, green.holeId.length * 2.4);
-  const words = locationWords(location);
+  const words = locationWords(location, style);
   const { ground } = location;
-  const falls = ground === null ? '' : `falls ${(ground.grade * 100).toFixed(1)} %`;
+  const falls =
+    ground === null
+      ? ''
+      : phrase(style, 'tables.falls', { percent: (ground.grade * 100).toFixed(1) });
   const left = cell.x + box + 1.4;
   const middle = left + measure(words, 'text-bold', size) + 2.5;
   const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
   const step = pointsToMm(style.smallSize) * 1.02;
   const said: string[] = [];
-  const small = [laneWords(location, style.units), leaveWords(green, location)].flatMap(
+  const small = [laneWords(location, style), leaveWords(green, location, style)].flatMap(
     (line, i): Mark[] => {
       const type = { face: 'text-italic' as const, size: style.smallSize, least: 6 };
       const fitted = fitWording([line], room, type, measure);
@@ -201,7 +215,11 @@ const blockHeading = (
         ...small,
         text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
       ],
-      [`hole ${green.holeId}, ${green.name}: ${words}`, ...said, falls]
+      [
+        phrase(style, 'day.hole', { number: green.holeId, name: green.name, place: words }),
+        ...said,
+        falls,
+      ]
         .filter((part) => part !== '')
         .join('; '),
     ),
@@ -219,7 +237,7 @@ const withheldMarks = (
   measure: MeasureText,
 ): readonly Mark[] =>
   setParagraphs(
-    [withheldLines(worth).join(' ')],
+    [withheldLines(worth, style).join(' ')],
     { ...cell, y: cell.y + HEAD + 0.4, height: cell.height - HEAD },
     { face: 'text-italic', lead: 1.1, gap: 0 },
     { full: style.smallSize, least: 6 },
@@ -236,7 +254,7 @@ const block = (
   const columns = tableColumns(cell, speeds);
   const wide = columnCount(columns, style);
   return {
-    ...PUTTS_TABLE,
+    ...puttsTable(style),
     shows: 'putts',
     marks: [
       ...blockHeading(one, cell, style, measure, wide),
@@ -248,7 +266,7 @@ const block = (
             cellGroup(
               { row: 1, column: 0, columns: wide },
               withheldMarks(one.green, cell, style, measure),
-              withheldLines(one.green.worth).join(' '),
+              withheldLines(one.green.worth, style).join(' '),
             ),
           ]
         : tableRows(
@@ -263,7 +281,7 @@ const block = (
 };
 
 const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
-  const style = tableStyle(layout, book.units);
+  const style = tableStyle(layout, book);
   const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
   const gap = greens.length < 2 ? 0 : Math.min(WIDEST_GAP, room / (greens.length - 1));
   let y = cell.y;
@@ -277,38 +295,34 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
 };
 
 /** The signs that the tables of a page use, in words. */
-const signWords = (greens: readonly TabledGreen[], units: UnitSystem): readonly string[] => {
+const signWords = (greens: readonly TabledGreen[], tell: Telling): readonly string[] => {
   const tables = greens.flatMap(tablesOf);
   const has = (test: (cell: TableCell) => boolean): boolean =>
     tables.some(({ cells }) => cells.some(test));
   return [
-    ...(has(({ outcome }) => outcome === 'unsurveyed')
-      ? ['blank on the green: way not surveyed']
-      : []),
-    ...(has(isDoubtfulAim) ? ['~ not known to half a hole'] : []),
-    ...lagWords(tables, units),
+    ...(has(({ outcome }) => outcome === 'unsurveyed') ? [phrase(tell, 'day.blank')] : []),
+    ...(has(isDoubtfulAim) ? [phrase(tell, 'day.doubtful')] : []),
+    ...lagWords(tables, tell),
   ];
 };
 
 /** What the figures and signs in the tables mean: on two lines where the layout has them, else on one. */
 const footModule: Module = (context, cell) => {
   const { book, layout, greens, measure } = context;
-  const unit = book.units === 'metric' ? 'metres' : 'feet';
-  const signs = signWords(greens, book.units);
-  const style = tableStyle(layout, book.units);
-  const unitOfAim = book.units === 'metric' ? ' in cm' : '';
-  const aim = `aim${unitOfAim} ${speedsOn(greens) > 1 ? 'at each green speed' : 'beside the hole'}`;
+  const unit = phrase(book, book.units === 'metric' ? 'unit.metres' : 'unit.feet');
+  const signs = signWords(greens, book);
+  const style = tableStyle(layout, book);
+  const aimed = speedsOn(greens) > 1 ? 'day.aim-speeds' : 'day.aim';
+  const aim = phrase(book, book.units === 'metric' ? `${aimed}-metric` : aimed);
+  const seen = phrase(book, 'day.seen', { aim });
   const pace = paceKeyWords(style);
   const step = pointsToMm(style.smallSize) * 1.35;
   if (cell.height < 2 * step) {
     const end = signs.map((words) => ` · ${words}`).join('');
-    return dayFoot(context, cell, [
-      `${pace} · ${aim}, seen from the ball${end}`,
-      `${unit} · ${aim}${end}`,
-    ]);
+    return dayFoot(context, cell, [`${pace} · ${seen}${end}`, `${unit} · ${aim}${end}`]);
   }
   const type = { face: 'text-italic' as const, size: style.smallSize, least: 6 };
-  const use = useWords(layout.use);
+  const use = useWords(layout.use, context.book);
   // Signs for which the lower line has no room stand on the upper one.
   const split = signs.findIndex(
     (_, i) =>
@@ -317,7 +331,7 @@ const footModule: Module = (context, cell) => {
   const above = signs.slice(0, split < 0 ? signs.length : split);
   const key = fitWording(
     [
-      [pace, `${aim}, seen from the ball`, ...above].join(' · '),
+      [pace, seen, ...above].join(' · '),
       [pace, aim, ...above].join(' · '),
       [pace, ...above].join(' · '),
       pace,
@@ -346,7 +360,7 @@ export const composeDayTables = (context: DayTablesContext): Page =>
     'day-tables',
     {
       id: `day-tables${context.part === 0 ? '' : `-${context.part + 1}`}`,
-      title: `Day ${context.day}: putts`,
+      title: phrase(context.book, 'day.tables-title', { day: context.day }),
     },
     DAY_TABLES_MODULES,
     context,

@@ -4,12 +4,14 @@ import { degreesToRadians } from '../../units.js';
 import { circleSteps, lineSteps, stroke, strokePath } from '../kit/draw.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { DARK } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 const RADIUS = 2;
 const BARB = 1.3;
 
-/** "12mph from 240°". */
-export const windWords = ({ speed, from }: Wind): string => `${speed} from ${from}\u00b0`;
+/** "wind 12mph from 240°". */
+export const windWords = ({ speed, from }: Wind, tell: Worded): string =>
+  phrase(tell, 'day.wind-from', { speed, bearing: from });
 
 /**
  * The wind as the player meets it, the line of approach pointing up: an arrow the way that it blows. Where

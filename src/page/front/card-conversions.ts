@@ -12,6 +12,7 @@ import { composePage, type PageContext, type PageModule } from '../kit/page-modu
 import { setParagraph } from '../kit/paragraph.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { Mark, Page } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 
 type Module = PageModule<PageContext>;
 
@@ -43,7 +44,9 @@ const lengthsModule: Module = ({ layout, book }, cell) => {
   const each = Math.ceil(rows.length / blocks);
   const step = Math.min(pointsToMm(table) * 1.75, cell.height / (each + 1.2));
   const width = cell.width / blocks;
-  const heads = metric ? ['m', 'yd, paces'] : ['yd, paces', 'm'];
+  const heads = metric
+    ? [phrase(book, 'unit.m'), phrase(book, 'lengths.yards-head')]
+    : [phrase(book, 'lengths.yards-head'), phrase(book, 'unit.m')];
   return Array.from({ length: blocks }, (_, b): Mark => {
     const x = cell.x + b * width;
     const ends = [x + 0.36 * width, x + 0.78 * width];
@@ -72,7 +75,10 @@ const lengthsModule: Module = ({ layout, book }, cell) => {
         ];
       }),
     ];
-    const alt = `Yards, paces and metres from ${own[0].from} to ${own[own.length - 1].from}`;
+    const alt = phrase(book, 'lengths.alt', {
+      from: own[0].from,
+      to: own[own.length - 1].from,
+    });
     return { kind: 'group', role: 'table', alt, marks };
   });
 };
@@ -86,22 +92,29 @@ const elevationModule: Module = ({ layout, book }, cell) => {
   const rises = metric ? [2, 4, 6, 8, 10] : [5, 10, 15, 20, 30];
   const x = (i: number): number => cell.x + 12 + ((i + 1) * (cell.width - 12)) / DESCENTS.length;
   const head = cell.y + step * 1.7;
-  const unit = metric ? 'm' : 'yd';
-  const title = 'Uphill plays longer, downhill shorter by';
+  const unit = phrase(book, metric ? 'unit.m' : 'unit.yd');
+  const title = phrase(book, 'lengths.plays');
+  const risen = phrase(book, 'lengths.rise', { unit: phrase(book, metric ? 'unit.m' : 'unit.ft') });
   const marks: Mark[] = [
     captionGroup(title, [text([cell.x, cell.y + step * 0.7], title, 'text', body)]),
     cellGroup(
       { row: 0, column: 0, heads: 'Column' },
-      text([cell.x + 12, head], metric ? 'rise, m' : 'rise, ft', 'text-italic', small, {
+      text([cell.x + 12, head], risen, 'text-italic', small, {
         align: 'right',
       }),
     ),
     ...DESCENTS.map((descent, i) =>
       cellGroup(
         { row: 0, column: i + 1, heads: 'Column' },
-        text([x(i), head], `ball lands at ${descent}°, ${unit}`, 'text-italic', small, {
-          align: 'right',
-        }),
+        text(
+          [x(i), head],
+          phrase(book, 'lengths.descent', { descent, unit }),
+          'text-italic',
+          small,
+          {
+            align: 'right',
+          },
+        ),
       ),
     ),
     rule(cell.x, head + step * 0.3, cell.x + cell.width, head + step * 0.3, stroke(0.15)),
@@ -127,17 +140,14 @@ const elevationModule: Module = ({ layout, book }, cell) => {
   return [{ kind: 'group', role: 'table', alt: title, marks }];
 };
 
-const WORDS = [
-  'Lengths run on the WGS 84 ellipsoid (Karney 2013) from the middle of the tee along the line of play to the middle of the green; landmarks and carries are straight. A carry is rounded up, a reach down. One pace is one yard.',
-  'Plays: the length plus the rise, as for a ball that lands at 45°; with carries and drives where that makes 3 or more.',
-];
+const WORDS = ['lengths.ellipsoid', 'lengths.plays-words'] as const;
 
-const wordsModule: Module = ({ layout, measure }, cell) => {
+const wordsModule: Module = ({ layout, measure, book }, cell) => {
   const size = Math.max(6.5, layout.type.small);
   let y = cell.y + 1.2;
-  return WORDS.flatMap((words) => {
+  return WORDS.flatMap((key) => {
     const set = setParagraph(
-      words,
+      phrase(book, key),
       { ...cell, y },
       { face: 'text', size, leading: size * 1.3 },
       measure,
@@ -148,11 +158,11 @@ const wordsModule: Module = ({ layout, measure }, cell) => {
 };
 
 /** The wind is left to the player: lines to write what was learnt. */
-const windModule: Module = ({ layout }, cell) => {
+const windModule: Module = ({ layout, book }, cell) => {
   const step = pointsToMm(layout.grid.baseline) * 1.45;
   const count = Math.max(0, Math.floor((cell.height - 4) / step));
   return [
-    text([cell.x, cell.y + 2.6], 'Wind, as I find it', 'text-italic', layout.type.text),
+    text([cell.x, cell.y + 2.6], phrase(book, 'lengths.wind'), 'text-italic', layout.type.text),
     ...Array.from({ length: count }, (_, i) => {
       const y = cell.y + 4 + (i + 1) * step;
       return rule(cell.x, y, cell.x + cell.width, y, stroke(0.1, { ink: 'dark', tone: 0.6 }));
@@ -160,11 +170,11 @@ const windModule: Module = ({ layout }, cell) => {
   ];
 };
 
-const headingModule: Module = ({ layout }, cell) => {
+const headingModule: Module = ({ layout, book }, cell) => {
   const { title } = layout.type;
   const base = cell.y + pointsToMm(title) * 0.9;
   return [
-    text([cell.x, base], 'Lengths and slopes', 'title-bold', title),
+    text([cell.x, base], phrase(book, 'lengths.title'), 'title-bold', title),
     rule(cell.x, base + 2, cell.x + cell.width, base + 2, stroke(0.3)),
   ];
 };
@@ -184,7 +194,7 @@ const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
 export const composeConversionsPage = (context: PageContext): Page =>
   composePage(
     'conversions',
-    { id: 'conversions', title: 'Lengths and slopes' },
+    { id: 'conversions', title: phrase(context.book, 'lengths.title') },
     CONVERSION_MODULES,
     context,
   );

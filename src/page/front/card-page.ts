@@ -10,6 +10,7 @@ import { composePage, type PageContext, type PageModule } from '../kit/page-modu
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import type { Face, Mark, Page } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 import { type Card, type CardRow, cardOf } from './card-rows.js';
 
 export interface CardPageContext extends PageContext {
@@ -53,7 +54,7 @@ interface Column {
 /** Of the columns below. */
 const NAME_COLUMN = 1;
 
-const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] => {
+const columnsOf = (card: Card, tees: readonly number[], cell: Cell, tell: Telling): Column[] => {
   const right = cell.x + cell.width;
   const teesWidth = Math.min(18, Math.max(TEE_WIDTH, (cell.width * 0.5) / tees.length));
   const lengths = tees.map(
@@ -79,7 +80,7 @@ const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] =>
       bold: true,
     },
     {
-      head: 'hole',
+      head: phrase(tell, 'card.hole'),
       x: nameX,
       width: par - PAR_WIDTH - nameX,
       align: 'left',
@@ -87,7 +88,7 @@ const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] =>
       bold: false,
     },
     {
-      head: 'par',
+      head: phrase(tell, 'card.par'),
       x: par,
       width: PAR_WIDTH,
       align: 'right',
@@ -95,7 +96,7 @@ const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] =>
       bold: false,
     },
     {
-      head: 'index',
+      head: phrase(tell, 'card.index'),
       x: index,
       width: INDEX_WIDTH,
       align: 'right',
@@ -107,9 +108,9 @@ const columnsOf = (card: Card, tees: readonly number[], cell: Cell): Column[] =>
 };
 
 const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell) => {
-  const whole = cardOf(holes, book.units);
+  const whole = cardOf(holes, book);
   const card = { ...whole, rows: whole.rows.slice(rows[0], rows[1]) };
-  const columns = columnsOf(card, tees, cell);
+  const columns = columnsOf(card, tees, cell, book);
   const { table, small } = layout.type;
   const step = Math.min(pointsToMm(table) * 2.05, cell.height / (card.rows.length + 1.2));
   const size = Math.min(table, (step / 1.12 / pointsToMm(1)) * 0.98);
@@ -147,13 +148,15 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
       );
     });
   });
-  return [{ kind: 'group', role: 'table', alt: `Card of ${book.title}`, marks }];
+  return [
+    { kind: 'group', role: 'table', alt: phrase(book, 'card.alt', { title: book.title }), marks },
+  ];
 };
 
 const headingModule: Module = ({ layout, book, measure, part }, cell) => {
   const { title, small } = layout.type;
   const base = cell.y + pointsToMm(title) * 0.9;
-  const unit = book.units === 'metric' ? 'metres' : 'yards';
+  const unit = phrase(book, book.units === 'metric' ? 'unit.metres' : 'unit.yards');
   const name = fitWording(
     [book.title],
     cell.width - 34,
@@ -161,10 +164,17 @@ const headingModule: Module = ({ layout, book, measure, part }, cell) => {
     measure,
   );
   return [
-    text([cell.x, base], name?.text ?? 'Card', 'title-bold', name?.size ?? title),
+    text(
+      [cell.x, base],
+      name?.text ?? phrase(book, 'card.title'),
+      'title-bold',
+      name?.size ?? title,
+    ),
     text(
       [cell.x + cell.width, base],
-      `card${part === 0 ? '' : `, page ${part + 1}`}, ${unit}`,
+      part === 0
+        ? phrase(book, 'card.head', { unit })
+        : phrase(book, 'card.head-part', { part: part + 1, unit }),
       'text-italic',
       Math.max(small, 7),
       { align: 'right' },
@@ -182,7 +192,7 @@ const footModule: PageModule<PageContext> = (context, cell) => {
     folioMark(context, cell),
     text(
       [left ? cell.x + cell.width : cell.x, base],
-      `lengths on the ellipsoid, along the line of play, ${unitWord(book.units)}`,
+      phrase(book, 'card.foot', { unit: unitWord(book) }),
       'text',
       size,
       { align: left ? 'right' : 'left' },
@@ -226,7 +236,7 @@ const rowParts = (rows: readonly CardRow[], fit: number): (readonly [number, num
 /** How many pages the card takes: one, unless the course has more tees than fit side by side, or more holes than fit below each other. */
 export const cardParts = (context: PageContext, holes: readonly HoleFigures[]): CardPart[] => {
   const placement = (context.layout.pages.card ?? []).find((one) => one.module === 'card-table');
-  const { tees, rows } = cardOf(holes, context.book.units);
+  const { tees, rows } = cardOf(holes, context.book);
   if (placement === undefined)
     return tees.length === 0 ? [{ tees: [], rows: [0, rows.length] }] : [];
   const cell = cellOf(context.layout, context.side, placement);
@@ -243,7 +253,10 @@ export const cardParts = (context: PageContext, holes: readonly HoleFigures[]): 
 export const composeCardPage = (context: CardPageContext): Page =>
   composePage(
     'card',
-    { id: `card${context.part === 0 ? '' : `-${context.part + 1}`}`, title: 'Card' },
+    {
+      id: `card${context.part === 0 ? '' : `-${context.part + 1}`}`,
+      title: phrase(context.book, 'card.title'),
+    },
     CARD_MODULES,
     context,
   );

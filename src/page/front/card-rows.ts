@@ -1,6 +1,6 @@
 import type { HoleFigures } from '../../course/hole-figures.js';
-import type { UnitSystem } from '../../units.js';
 import { shownLength } from '../hole/hole-words.js';
+import { phrase, type Telling } from '../words/words.js';
 
 /** One line of the card: a hole, or a sum of holes. */
 export interface CardRow {
@@ -53,33 +53,48 @@ interface Group {
   readonly rows: readonly CardRow[];
 }
 
-const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
+/** By their order, as far as they have words of their own. */
+const ORDINALS = [1, 2, 3, 4, 5, 6] as const;
+
+const eighteenWords = (i: number, tell: Telling): string =>
+  i < ORDINALS.length
+    ? phrase(tell, `card.eighteen-${ORDINALS[i]}`)
+    : phrase(tell, 'card.eighteen-nth', { number: i + 1 });
+
+const nineWords = (i: number, tell: Telling): string =>
+  i < ORDINALS.length ? phrase(tell, `card.nine-${ORDINALS[i]}`) : phrase(tell, 'card.nine-nth');
 
 /** The loops of a course: those that have names, or eighteens where it has several; else one. */
-const groupsOf = (holes: readonly HoleFigures[], rows: readonly CardRow[]): Group[] => {
+const groupsOf = (
+  holes: readonly HoleFigures[],
+  rows: readonly CardRow[],
+  tell: Telling,
+): Group[] => {
   const loops = [...new Set(holes.map((hole) => hole.loop ?? null))];
   if (loops.length > 1) {
     return loops.map((loop) => ({
-      name: loop ?? 'other holes',
+      name: loop ?? phrase(tell, 'card.other-holes'),
       rows: rows.filter((_, i) => (holes[i].loop ?? null) === loop),
     }));
   }
   if (rows.length <= 18 || rows.length % 18 !== 0) return [{ name: null, rows }];
   return Array.from({ length: rows.length / 18 }, (_, i) => ({
-    name: `${ORDINALS[i] ?? `${i + 1}th`} eighteen`,
+    name: eighteenWords(i, tell),
     rows: rows.slice(18 * i, 18 * (i + 1)),
   }));
 };
 
 /** The rows of a loop with a sum after each of its nines, and its own. */
-const summed = ({ name, rows }: Group): CardRow[] => {
+const summed = ({ name, rows }: Group, tell: Telling): CardRow[] => {
   const all: CardRow[] = [];
   for (let from = 0; from < rows.length; from += 9) {
     const nine = rows.slice(from, from + 9);
     all.push(...nine);
     if (rows.length <= 9 || nine.length < 9) continue;
-    const ordinal = ORDINALS[from / 9] ?? '';
-    const called = rows.length === 18 ? (from === 0 ? 'out' : 'in') : `${ordinal} nine`.trim();
+    const called =
+      rows.length === 18
+        ? phrase(tell, from === 0 ? 'card.out' : 'card.in')
+        : nineWords(from / 9, tell);
     all.push(sumRow(called, nine));
   }
   return name === null ? all : [...all, sumRow(name, rows)];
@@ -90,7 +105,7 @@ const summed = ({ name, rows }: Group): CardRow[] => {
  * no loops by name. Lengths are rounded hole by hole and the sums are of the rounded figures, so that the card
  * adds up; a sum stands wherever all its holes have the tee.
  */
-export const cardOf = (holes: readonly HoleFigures[], units: UnitSystem): Card => {
+export const cardOf = (holes: readonly HoleFigures[], tell: Telling): Card => {
   const tees = teeNames(holes);
   const rows = holes.map(
     (hole): CardRow => ({
@@ -101,15 +116,18 @@ export const cardOf = (holes: readonly HoleFigures[], units: UnitSystem): Card =
       index: hole.strokeIndex,
       lengths: tees.map((name) => {
         const tee = hole.tees.find((one) => one.name === name);
-        return tee === undefined ? null : Math.round(shownLength(tee.length, units));
+        return tee === undefined ? null : Math.round(shownLength(tee.length, tell.units));
       }),
     }),
   );
   if (rows.length === 0) return { tees, rows };
-  const groups = groupsOf(holes, rows);
+  const groups = groupsOf(holes, rows, tell);
   const named = holes.some((hole) => (hole.loop ?? null) !== null) && groups.length > 1;
   return {
     tees,
-    rows: [...groups.flatMap(summed), ...(named ? [] : [sumRow('total', rows)])],
+    rows: [
+      ...groups.flatMap((group) => summed(group, tell)),
+      ...(named ? [] : [sumRow(phrase(tell, 'card.total'), rows)]),
+    ],
   };
 };

@@ -9,7 +9,7 @@ import { headingGroup } from '../kit/read-aloud.js';
 import { speedWords } from '../kit/speed-words.js';
 import type { Mark, Page, PathStep } from '../marks/marks.js';
 import { DARK, TINT } from '../marks/marks.js';
-import { CAUTIONS } from './cautions.js';
+import { phrase } from '../words/words.js';
 import { greensKeyModule } from './greens-key.js';
 
 const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
@@ -83,28 +83,27 @@ const ornamentModule: PageModule<PageContext> = (_context, cell) => {
   return [{ kind: 'group', role: 'decoration', marks }];
 };
 
-const greensIn = ({ length }: readonly unknown[]): string =>
-  length === 1 ? '1 green' : `${length} greens`;
+const greensIn = ({ length }: readonly unknown[], book: BookContent): string =>
+  length === 1 ? phrase(book, 'cover.green') : phrase(book, 'cover.greens', { count: length });
+
+type Holding = 'cover.committee' | 'cover.tables' | 'cover.arrows' | 'cover.outlines';
 
 /** What the book holds, a line for each kind of green that is in it. */
 const holdings = ({ layout, book }: PageContext): string[] => {
   const outlines = outlinedGreens(book);
   const of = (...worths: readonly string[]): BookContent['greens'] =>
     book.greens.filter(({ worth }) => worths.includes(worth.worth));
-  const line = (greens: readonly unknown[], words: string): string[] =>
-    greens.length === 0 ? [] : [`${greensIn(greens)}${words}`];
+  const line = (greens: readonly unknown[], key: Holding): string[] =>
+    greens.length === 0 ? [] : [phrase(book, key, { greens: greensIn(greens, book) })];
   const drawn =
     layout.use === 'committee'
-      ? line(of('tables', 'arrows'), ': outline, tiers, faces and false fronts')
-      : [
-          ...line(of('tables'), ': slope, fall, drainage and putts'),
-          ...line(of('arrows'), ': slope, fall and drainage'),
-        ];
+      ? line(of('tables', 'arrows'), 'cover.committee')
+      : [...line(of('tables'), 'cover.tables'), ...line(of('arrows'), 'cover.arrows')];
   const isSolved = layout.use !== 'committee' && of('tables').length > 0;
   return [
     ...drawn,
-    ...line(outlines, ' from the map: outline and paces, fall to be drawn'),
-    ...(isSolved ? [speedWords(book.stimp, book.past, book.units)] : []),
+    ...line(outlines, 'cover.outlines'),
+    ...(isSolved ? [speedWords(book.stimp, book.past, book)] : []),
   ];
 };
 
@@ -113,7 +112,7 @@ const factsModule: PageModule<PageContext> = (context, cell) =>
     [
       ...holdings(context),
       ...(context.book.changes === undefined ? [] : [coverChangeWords(context.book.changes)]),
-      CAUTIONS.use[context.layout.use],
+      phrase(context.book, `use.${context.layout.use}`),
     ],
     cell,
     { face: 'text', lead: 1.4, gap: 1 },

@@ -7,6 +7,7 @@ import { scaleBarMarks } from '../green/scale-bar.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
+import { phrase } from '../words/words.js';
 
 /** The greens by the scale that each is drawn at, the commonest scale first. */
 const byScale = (
@@ -42,14 +43,19 @@ export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
   const bar = scaleBarMarks(context, common.scale, { x: cell.x, y: top }, 'under');
   const small = layout.type.small;
   const under = top + 2.5 + pointsToMm(small) * 2.6;
-  const smaller = others.map(({ scale, holes }) => `${holes.join(', ')} at 1:${scale}`);
+  const smaller = others.map(({ scale, holes }) =>
+    phrase(book, 'cover.at-scale', { holes: holes.join(', '), scale }),
+  );
   const room = cell.y + cell.height - under;
   const style = { face: 'text', size: small, leading: small * 1.3 } as const;
   const set = (words: string) => setParagraph(words, { ...cell, y: under }, style, measure);
   const wordings =
     smaller.length === 0
-      ? ['All greens are drawn at this scale.']
-      : [`Smaller: ${smaller.join('; ')}.`, 'Large greens are drawn smaller.'];
+      ? [phrase(book, 'cover.one-scale')]
+      : [
+          phrase(book, 'cover.smaller', { list: smaller.join('; ') }),
+          phrase(book, 'cover.smaller-short'),
+        ];
   const told = wordings.map(set).find(({ height }) => height <= room);
   if (told === undefined)
     throw new InputFault(

@@ -16,7 +16,7 @@ import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { type SetText, setParagraph, setParagraphs, setToFit } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
-import { CAUTIONS } from './cautions.js';
+import { phrase, type Telling } from '../words/words.js';
 import { locationDefinitionFigure } from './location-definition-figure.js';
 
 interface Entry {
@@ -27,7 +27,7 @@ interface Entry {
 
 const SIGN_WIDTH = 15;
 
-const slopeSigns = (count: number): Entry[] => [
+const slopeSigns = (count: number, tell: Telling): Entry[] => [
   {
     sign: ([x, y]) => {
       const width = SIGN_WIDTH / count;
@@ -36,7 +36,7 @@ const slopeSigns = (count: number): Entry[] => [
         return [...bandMarks(steps, bandStyle(i, count)), strokePath(steps, stroke(0.12))];
       }).flat();
     },
-    words: 'Grade of the ground: the heavier the tone, the steeper. The steepest carry strokes.',
+    words: phrase(tell, 'read.slope'),
   },
   {
     sign: ([x, y]) => [
@@ -44,11 +44,11 @@ const slopeSigns = (count: number): Entry[] => [
       fallArrow([x, y], [1, 0], 0.025),
       fallArrow([x + 5.4, y], [1, 0], 0.045),
     ],
-    words: 'Fall: an arrow points downhill and is longer where the ground is steeper.',
+    words: phrase(tell, 'read.fall'),
   },
 ];
 
-const waterSigns = (): Entry[] => [
+const waterSigns = (tell: Telling): Entry[] => [
   {
     sign: ([x, y]) =>
       drainageMarks({ scale: 1000, origin: [0, 0] }, [
@@ -65,8 +65,7 @@ const waterSigns = (): Entry[] => [
           area: [],
         },
       ]),
-    words:
-      'Main drainage line: the water’s way off the green, thin at its head and wide at its mouth. Putts bend toward it; along it they run straight. In tint: one of many alike. Mouths with shares take turns.',
+    words: phrase(tell, 'read.drainage'),
   },
   {
     sign: ([x, y]) => [
@@ -75,11 +74,11 @@ const waterSigns = (): Entry[] => [
         [x + 7, y],
       ]),
     ],
-    words: 'Divide: water falls away on both sides of it.',
+    words: phrase(tell, 'read.divide'),
   },
 ];
 
-const heightSigns = (interval: string, unit: string): Entry[] => [
+const heightSigns = (interval: string, unit: string, tell: Telling): Entry[] => [
   {
     sign: ([x, y]) => [
       ...[-0.8, 0.8].map((rise) =>
@@ -94,7 +93,7 @@ const heightSigns = (interval: string, unit: string): Entry[] => [
         ),
       ),
     ],
-    words: `Contours every ${interval}; every fifth is heavier.`,
+    words: phrase(tell, 'read.contours', { interval }),
   },
   {
     sign: ([x, y]) => [
@@ -102,15 +101,15 @@ const heightSigns = (interval: string, unit: string): Entry[] => [
       lowPointMark([x, y]),
       ...drainMark([x + 4.5, y]),
     ],
-    words: `High point, low point, drain; the figure is the height above the lowest of them, in ${unit}.`,
+    words: phrase(tell, 'read.heights', { unit }),
   },
 ];
 
-const locationSign = (): Entry[] => [
-  { sign: (at) => holeMark(at), words: 'Hole location, with its letter.' },
+const locationSign = (tell: Telling): Entry[] => [
+  { sign: (at) => holeMark(at), words: phrase(tell, 'read.location') },
 ];
 
-const puttSigns = (): Entry[] => [
+const puttSigns = (tell: Telling): Entry[] => [
   {
     sign: ([x, y]) => [
       laneLine([
@@ -120,45 +119,42 @@ const puttSigns = (): Entry[] => [
       ...holeMark([x - 0.4, y]),
       leaveMark([x + 5.15, y]),
     ],
-    words:
-      'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
+    words: phrase(tell, 'read.putts'),
   },
 ];
 
-const doubtSigns = (): Entry[] => [
+const doubtSigns = (tell: Telling): Entry[] => [
   {
     sign: ([x, y]) => {
       const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
       return [fillPath(steps, { ink: 'tint', tone: 0.16 }), doubtStrokes(steps)];
     },
-    words: 'Broken strokes: the survey does not know which way this ground falls.',
+    words: phrase(tell, 'read.doubt'),
   },
 ];
 
-const bareSigns = (): Entry[] => [
+const bareSigns = (tell: Telling): Entry[] => [
   {
     sign: ([x, y]) => {
       const steps = rectSteps(x - SIGN_WIDTH / 2, y - 1.6, SIGN_WIDTH, 3.2);
       return [...bareSign(steps), strokePath(steps, stroke(0.12))];
     },
-    words:
-      'Dots in level rows on blank paper: ground that was not surveyed. No figure rests on it.',
+    words: phrase(tell, 'read.bare'),
   },
 ];
 
 /** Greens by their outlines alone: the ring for a pencil, and what lies beside the edge. */
-const outlineSigns = (): Entry[] => [
+const outlineSigns = (tell: Telling): Entry[] => [
   {
-    sign: ([x, y]) => fallSign([x - 6, y], 7),
-    words:
-      'A green by its outline alone: its fall is not known. Draw it from each ring, longer where steeper.',
+    sign: ([x, y]) => fallSign([x - 6, y], 7, tell),
+    words: phrase(tell, 'read.outline'),
   },
   {
     sign: ([x, y]) => [
       ...hazardSign('bunker', ringSteps(pebble([x - 3.8, y]))),
       ...hazardSign('water', ringSteps(pebble([x + 3.8, y]))),
     ],
-    words: 'Bunker and water round such a green.',
+    words: phrase(tell, 'read.hazards'),
   },
 ];
 
@@ -185,21 +181,23 @@ const signs = (context: PageContext): Entry[] => {
   const { putts, falls, bare, outlines } = held(context);
   const { contourInterval, bandThresholds } = layout.green;
   const metric = book.units === 'metric';
-  const interval = metric
-    ? `${Math.round(contourInterval * 100)} cm`
-    : `${Number(metresToInches(contourInterval).toFixed(1))} in`;
+  const size = metric
+    ? Math.round(contourInterval * 100)
+    : Number(metresToInches(contourInterval).toFixed(1));
+  const interval = `${size} ${phrase(book, metric ? 'unit.cm' : 'unit.in')}`;
+  const unit = phrase(book, metric ? 'unit.centimetres' : 'unit.inches');
   return [
     ...(falls
       ? [
-          ...slopeSigns(bandThresholds.length + 1),
-          ...waterSigns(),
-          ...heightSigns(interval, metric ? 'centimetres' : 'inches'),
+          ...slopeSigns(bandThresholds.length + 1, book),
+          ...waterSigns(book),
+          ...heightSigns(interval, unit, book),
         ]
       : []),
-    ...(putts ? puttSigns() : locationSign()),
-    ...(falls ? doubtSigns() : []),
-    ...(bare ? bareSigns() : []),
-    ...(outlines ? outlineSigns() : []),
+    ...(putts ? puttSigns(book) : locationSign(book)),
+    ...(falls ? doubtSigns(book) : []),
+    ...(bare ? bareSigns(book) : []),
+    ...(outlines ? outlineSigns(book) : []),
   ];
 };
 
@@ -247,44 +245,48 @@ const signsModule: PageModule<PageContext> = (context, cell) => {
   return (wide.height <= cell.height ? wide : set(LEAST_GAP)).marks;
 };
 
-const headModule: PageModule<PageContext> = ({ layout }, cell) => {
+const headModule: PageModule<PageContext> = ({ layout, book }, cell) => {
   const base = cell.y + pointsToMm(layout.type.title) * 0.8;
-  return [text([cell.x, base], 'How to read a page', 'title-bold', layout.type.title)];
+  return [text([cell.x, base], phrase(book, 'read.title'), 'title-bold', layout.type.title)];
 };
 
 /** What else than its place off the green leaves a putt blank. */
 const closedWords = (context: PageContext): string => {
-  const faces = context.book.greens.some(({ worth }) => worth.unsure.length > 0);
+  const { book } = context;
+  const faces = book.greens.some(({ worth }) => worth.unsure.length > 0);
   const ways = [
-    ...(held(context).bare ? ['ground that was not surveyed'] : []),
-    ...(faces ? ['a face that the survey does not tell'] : []),
+    ...(held(context).bare ? [phrase(book, 'read.bare-way')] : []),
+    ...(faces ? [phrase(book, 'read.face-way')] : []),
   ];
-  return ways.length === 0 ? '' : `, or its way crosses ${ways.join(' or ')}`;
+  if (ways.length === 0) return '';
+  const way =
+    ways.length === 1 ? ways[0] : phrase(book, 'read.two-ways', { one: ways[0], other: ways[1] });
+  return phrase(book, 'read.ways', { way });
 };
 
 /** How a table is read. */
-const tableWords = (metric: boolean, closed: string, pace: Layout['tables']['pace']): string[] => [
-  'Quadrants. Stand below the hole and look up its fall line: below is at your feet, above is beyond the hole, left and right are your left and right.',
-  `Aim: how far beside the hole’s centre to start the ball, and on which side (L, R) seen from the ball. ${metric ? 'Centimetres, from one metre on metres.' : 'Inches (″), from three feet on feet (′).'} It is the start line, not the highest point of the path.`,
-  pace === 'change'
-    ? `Pace ±: picture a level putt so many ${metric ? 'metres' : 'feet'} longer (+) or shorter (\u2212) than the putt is.`
-    : `Pace: picture a level putt of this length, in ${metric ? 'metres' : 'feet'}. It is shorter than the putt downhill and longer uphill.`,
-  `A blank: the ball would stand off the green${closed}. “no pace”: no pace holds this putt. ~: the survey does not know the aim to half a hole.`,
-];
+const tableWords = (tell: Telling, closed: string, pace: Layout['tables']['pace']): string[] => {
+  const metric = tell.units === 'metric';
+  const unit = phrase(tell, metric ? 'unit.metres' : 'unit.feet');
+  return [
+    phrase(tell, 'read.quadrants'),
+    phrase(tell, 'read.aim', {
+      units: phrase(tell, metric ? 'read.aim-metric' : 'read.aim-imperial'),
+    }),
+    phrase(tell, pace === 'change' ? 'read.pace-change' : 'read.pace', { unit }),
+    phrase(tell, 'read.blank', { closed }),
+  ];
+};
 
 const paragraphs = (context: PageContext): readonly string[] => {
   const { book, layout } = context;
   const { putts, falls, outlines } = held(context);
   return [
-    ...(putts ? tableWords(book.units === 'metric', closedWords(context), layout.tables.pace) : []),
-    'On, and in from a side: paces from the front edge and from the nearer side. One pace is one yard.',
-    ...(outlines
-      ? [
-          'Front, middle, back: paces along the line of approach. Outlines are as true as their map: pace one green before you trust them.',
-        ]
-      : []),
-    ...(falls ? [CAUTIONS.notModelled] : []),
-    CAUTIONS.aid,
+    ...(putts ? tableWords(book, closedWords(context), layout.tables.pace) : []),
+    phrase(book, 'read.on-in'),
+    ...(outlines ? [phrase(book, 'read.outlines')] : []),
+    ...(falls ? [phrase(book, 'use.not-modelled')] : []),
+    phrase(book, 'use.aid'),
   ];
 };
 
@@ -301,13 +303,15 @@ const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   heading: headModule,
   signs: signsModule,
   words: wordsModule,
-  'location-definition': ({ layout }, cell) => [locationDefinitionFigure(cell, layout.type.table)],
+  'location-definition': ({ layout, book }, cell) => [
+    locationDefinitionFigure(cell, layout.type.table, book),
+  ],
 };
 
 export const composeHowToRead = (context: PageContext): Page =>
   composePage(
     'how-to-read',
-    { id: 'how-to-read', title: 'How to read a page' },
+    { id: 'how-to-read', title: phrase(context.book, 'read.title') },
     HOW_TO_READ_MODULES,
     context,
   );

@@ -3,6 +3,7 @@ import type { GreenContent } from '../book-content.js';
 import { rectSteps, stroke, strokePath, text } from '../kit/draw.js';
 import type { PageContext } from '../kit/page-modules.js';
 import type { Mark, Mm } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { bandMarks, bandName, bandStyle } from './slope-bands.js';
 
 const SWATCH = 9;
@@ -11,23 +12,30 @@ const GAP = 1.5;
 type Bands = GreenContent['reading']['bands'];
 
 /** Millimetres across that the key takes. */
-export const bandKeyWidth = ({ layout, measure }: PageContext, bands: Bands): number =>
+export const bandKeyWidth = ({ layout, measure, book }: PageContext, bands: Bands): number =>
   SWATCH +
   GAP +
-  Math.max(...bands.map((b) => measure(bandName(b.from, b.to), 'text', layout.type.table)));
+  Math.max(...bands.map((b) => measure(bandName(b.from, b.to, book), 'text', layout.type.table)));
 
 /** One swatch a band, as it is printed on the greens; `at` is the key's upper left. */
-export const bandKeyMarks = ({ layout }: PageContext, bands: Bands, [x, y]: Mm): Mark[] => {
+export const bandKeyMarks = ({ layout, book }: PageContext, bands: Bands, [x, y]: Mm): Mark[] => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
-  const marks: Mark[] = [text([x, y + step * 0.7], 'grade of the ground', 'text-italic', small)];
+  const marks: Mark[] = [
+    text([x, y + step * 0.7], phrase(book, 'green.grade'), 'text-italic', small),
+  ];
   bands.forEach((band, i) => {
     const top = y + step * (i + 1);
     const steps = rectSteps(x, top + 0.35, SWATCH, step - 0.7);
     marks.push(
       ...bandMarks(steps, bandStyle(i, bands.length)),
       strokePath(steps, stroke(0.12)),
-      text([x + SWATCH + GAP, top + step * 0.75], bandName(band.from, band.to), 'text', table),
+      text(
+        [x + SWATCH + GAP, top + step * 0.75],
+        bandName(band.from, band.to, book),
+        'text',
+        table,
+      ),
     );
   });
   return marks;

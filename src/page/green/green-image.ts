@@ -141,7 +141,7 @@ export const composeGreenImage = (
     {
       kind: 'group',
       role: 'green-image',
-      alt: greenInWords(content, style.units, style.detail),
+      alt: greenInWords(content, style, style.detail),
       ground: drawnGround(content.holeId, edge, box),
       marks: [
         { kind: 'clip', steps: edge, marks: ground },

@@ -19,6 +19,7 @@ import type { Mark, Page } from '../marks/marks.js';
 import { freeRoomModule } from '../notes/free-room.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
+import { phrase } from '../words/words.js';
 import { bandKeyMarks, bandKeyWidth } from './band-key.js';
 import { composeGreenImage, frameOnPage } from './green-image.js';
 import { greenImageStyle } from './green-spots.js';
@@ -33,12 +34,15 @@ type NamedGreen = PageContext & {
 };
 
 /** Hole number at the outer edge of the spread, name and size beside it. */
-export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, side }, cell) => {
+export const headingModule: PageModule<NamedGreen> = (
+  { layout, measure, green, side, book },
+  cell,
+) => {
   const { title, text: body } = layout.type;
   const number = green.holeId;
   const isNumber = /^[A-Z]?\d+$/.test(number);
   const numberSize = title * 2.4;
-  const numberText = isNumber ? number : 'P';
+  const numberText = isNumber ? number : phrase(book, 'green.practice');
   const numberWidth = measure(numberText, 'title-bold', numberSize);
   const outerLeft = side === 'left';
   const right = cell.x + cell.width;
@@ -47,9 +51,13 @@ export const headingModule: PageModule<NamedGreen> = ({ layout, measure, green, 
   const align = outerLeft ? ('left' as const) : ('right' as const);
   const room = cell.width - numberWidth - 2.4;
   const name = fitOrShorten(green.name, room, { face: 'title', size: title, least: 6.5 }, measure);
-  const { depth, width } = greenSize(green.outline);
-  const par = green.par === null ? '' : `par ${green.par} · `;
-  const size = `${par}${Math.round(metresToPaces(depth))} deep, ${Math.round(metresToPaces(width))} wide (paces)`;
+  const own = greenSize(green.outline);
+  const depth = Math.round(metresToPaces(own.depth));
+  const width = Math.round(metresToPaces(own.width));
+  const size =
+    green.par === null
+      ? phrase(book, 'green.size', { depth, width })
+      : phrase(book, 'green.par-size', { par: green.par, depth, width });
   return [
     headingGroup(`${number} ${green.name}`, [
       text([outerLeft ? cell.x : right, base], numberText, 'title-bold', numberSize, { align }),
@@ -64,21 +72,21 @@ const imageModule: Module = (context, cell) =>
   composeGreenImage(context.green, cell, greenImageStyle(context), context.measure);
 
 /** The hole locations in words, as a sheet gives them. */
-const locationsModule: Module = ({ layout, green }, cell) => {
+const locationsModule: Module = ({ layout, green, book }, cell) => {
   const { table, small } = layout.type;
   const step = pointsToMm(table) * 1.36;
   const { shown, more } = asRoomAllows(green.locations, Math.floor((cell.height - step) / step));
   return [
-    text([cell.x, cell.y + step * 0.7], 'hole locations, paces', 'text-italic', small),
+    text([cell.x, cell.y + step * 0.7], phrase(book, 'green.locations'), 'text-italic', small),
     ...shown.flatMap((location, i) => {
       const base = cell.y + step * (i + 1.75);
-      const words = locationWords(location);
+      const words = locationWords(location, book);
       return paragraphGroup(`${location.name}: ${words}`, [
         text([cell.x, base], location.name, 'text-bold', table),
         text([cell.x + 4, base], words, 'text', table),
       ]);
     }),
-    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, small),
+    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, small, book),
   ];
 };
 
@@ -98,17 +106,16 @@ export const footModule: PageModule<GreenPageContext> = (context, cell) =>
 
 /** The same, with what the survey is worth, in the first wording that fits. */
 export const worthFootModule: Module = (context, cell) =>
-  footMarks(context, cell, worthFoot(context.green.worth));
+  footMarks(context, cell, worthFoot(context.green.worth, context.book));
 
 const footMarks = (context: GreenPageContext, cell: Cell, more: readonly string[]): Mark[] => {
   const { layout, measure, book, green, side } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
-  const use = useWords(layout.use);
+  const use = useWords(layout.use, context.book);
   // A green without putts has no speed to tell.
-  const speed =
-    green.worth.worth === 'tables' ? [speedWords(green.stimp, green.past, book.units)] : [];
+  const speed = green.worth.worth === 'tables' ? [speedWords(green.stimp, green.past, book)] : [];
   const joined = (...parts: readonly string[]): string => parts.join(' · ');
   const words = fitWording(
     layout.use === 'committee'
@@ -154,7 +161,10 @@ export const composeGreenPage = (context: GreenPageContext): Page =>
     'green',
     {
       id: `green-${context.green.holeId}`,
-      title: `${context.green.holeId} ${context.green.name}: green`,
+      title: phrase(context.book, 'green.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+      }),
     },
     GREEN_MODULES,
     context,

@@ -7,13 +7,13 @@ import type { Cell } from '../kit/grid.js';
 import type { GreenPageContext } from '../kit/page-modules.js';
 import type { Face, Mark, MeasureText, Mm } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 import { type GroundFrame, linePoints, onPaper } from './ground-frame.js';
 import { outletSpots } from './outlet-spots.js';
 import { placeSpotLabels, type Spot } from './spot-labels.js';
 
-export interface GreenImageStyle {
+export interface GreenImageStyle extends Telling {
   readonly scale: number;
-  readonly units: UnitSystem;
   /** Points. */
   readonly figureSize: number;
   readonly letterSize: number;
@@ -34,6 +34,7 @@ export const greenImageStyle = ({
 }: Pick<GreenPageContext, 'layout' | 'book' | 'green'>): GreenImageStyle => ({
   scale: layout.green.scale,
   units: book.units,
+  words: book.words,
   figureSize: layout.type.small,
   letterSize: layout.type.table + 2,
   detail: layout.use === 'committee' ? 'sections' : 'full',
@@ -101,7 +102,7 @@ const spotsOf = (frame: GroundFrame, content: GreenContent, style: GreenImageSty
   const drains = content.drains.map((drain) => ({
     at: paper(drain),
     symbol: drainMark(paper(drain)),
-    label: 'drain',
+    label: phrase(style, 'green.drain'),
     bold: false,
   }));
   return style.detail === 'full'

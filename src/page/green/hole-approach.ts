@@ -3,26 +3,30 @@ import { metresToPaces, pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { asRoomAllows, moreRow } from '../kit/location-words.js';
-import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
+import type { GreenPageContext, PageContext, PageModule } from '../kit/page-modules.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import type { Mark } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 const paces = (metres: number): string => `${Math.round(metresToPaces(metres))}`;
 
 const COLUMNS: readonly {
-  readonly head: string;
+  readonly head: 'front' | 'back' | 'left' | 'right' | 'past';
   /** Of the width. */
   readonly share: number;
-  readonly value: (row: ApproachFigures) => string;
+  readonly value: (row: ApproachFigures, tell: Worded) => string;
 }[] = [
   { head: 'front', share: 1, value: (row) => paces(row.front) },
   { head: 'back', share: 1, value: (row) => paces(row.back) },
   { head: 'left', share: 1, value: (row) => paces(row.left) },
   { head: 'right', share: 1, value: (row) => paces(row.right) },
   {
-    head: 'past hazard',
+    head: 'past',
     share: 2,
-    value: (row) => (row.hazard === null ? '–' : `${row.hazard.kind} ${paces(row.hazard.beyond)}`),
+    value: ({ hazard }, tell) =>
+      hazard === null
+        ? '–'
+        : phrase(tell, `approach.${hazard.kind}`, { paces: paces(hazard.beyond) }),
   },
 ];
 
@@ -36,9 +40,9 @@ const HEAD = 1.1;
 export const approachMarks = (
   rows: readonly ApproachFigures[],
   cell: Cell,
-  tableSize: number,
-  smallSize: number,
+  { layout, book }: PageContext,
 ): Mark[] => {
+  const { table: tableSize, small: smallSize } = layout.type;
   const room = (pitch: number): number => Math.max(1, Math.floor(cell.height / pitch - HEAD));
   const least = pointsToMm(tableSize) * 1.06;
   const { shown, more } = asRoomAllows(rows, room(least));
@@ -55,14 +59,20 @@ export const approachMarks = (
   const marks: Mark[] = [
     cellGroup(
       { row: 0, column: 0, heads: 'Column' },
-      text([cell.x, cell.y + step * 0.7], 'paces', 'text-italic', smallSize),
+      text([cell.x, cell.y + step * 0.7], phrase(book, 'approach.paces'), 'text-italic', smallSize),
     ),
     ...columns.map((column, i) =>
       cellGroup(
         { row: 0, column: i + 1, heads: 'Column' },
-        text([right(i), cell.y + step * 0.7], column.head, 'text-italic', smallSize, {
-          align: 'right',
-        }),
+        text(
+          [right(i), cell.y + step * 0.7],
+          phrase(book, `approach.${column.head}`),
+          'text-italic',
+          smallSize,
+          {
+            align: 'right',
+          },
+        ),
       ),
     ),
     rule(cell.x, cell.y + step * 0.92, cell.x + cell.width, cell.y + step * 0.92, stroke(0.12)),
@@ -76,20 +86,22 @@ export const approachMarks = (
         ...columns.map((column, i) =>
           cellGroup(
             { row: r + 1, column: i + 1 },
-            text([right(i), base], column.value(row), 'text', tableSize, { align: 'right' }),
+            text([right(i), base], column.value(row, book), 'text', tableSize, { align: 'right' }),
           ),
         ),
       ];
     }),
-    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, smallSize).map((mark) =>
+    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, smallSize, book).map((mark) =>
       cellGroup({ row: shown.length + 1, column: 0, columns: columns.length + 1 }, mark),
     ),
   ];
-  return [{ kind: 'group', role: 'table', alt: 'The approach to each hole location', marks }];
+  return [{ kind: 'group', role: 'table', alt: phrase(book, 'approach.alt'), marks }];
 };
 
 /** The approach table of a green's page. */
-export const approachModule: PageModule<GreenPageContext> = ({ layout, green }, cell) => {
-  const rows = green.locations.flatMap(({ approach }) => (approach === null ? [] : [approach]));
-  return rows.length === 0 ? [] : approachMarks(rows, cell, layout.type.table, layout.type.small);
+export const approachModule: PageModule<GreenPageContext> = (context, cell) => {
+  const rows = context.green.locations.flatMap(({ approach }) =>
+    approach === null ? [] : [approach],
+  );
+  return rows.length === 0 ? [] : approachMarks(rows, cell, context);
 };

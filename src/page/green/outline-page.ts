@@ -10,6 +10,7 @@ import type { Mark, MeasureText, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
+import { phrase } from '../words/words.js';
 import { greenFrame } from './green-image.js';
 import { outlineInWords } from './green-in-words.js';
 import { headingModule, scaleBarModule } from './green-page.js';
@@ -81,7 +82,7 @@ const locationMarks = (frame: GroundFrame, green: OutlinedGreen, size: number): 
     ];
   });
 
-const imageModule: Module = ({ layout, green, measure }, cell) => {
+const imageModule: Module = ({ layout, green, measure, book }, cell) => {
   const box = boxOf(green.outline);
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
@@ -101,7 +102,7 @@ const imageModule: Module = ({ layout, green, measure }, cell) => {
     {
       kind: 'group',
       role: 'green-image',
-      alt: `${outlineInWords(green)}. Its outline, from the map.`,
+      alt: phrase(book, 'picture.from-map', { green: outlineInWords(green, book) }),
       ground: {
         id: green.holeId,
         outline: edge,
@@ -134,13 +135,13 @@ const imageModule: Module = ({ layout, green, measure }, cell) => {
 };
 
 const footModule: Module = (context, cell) => {
-  const { layout, green, side, measure } = context;
+  const { layout, green, side, measure, book } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
   const left = side === 'left';
-  const use = useWords(layout.use);
-  const source = sourceWordings(green);
+  const use = useWords(layout.use, book);
+  const source = sourceWordings(green, book);
   const words = fitWording(
     [...source.map((one) => `${one} · ${use}`), use],
     cell.width - 8,
@@ -182,7 +183,10 @@ export const composeOutlinePage = (context: OutlinePageContext): Page =>
     'green',
     {
       id: `green-${context.green.holeId}`,
-      title: `${context.green.holeId} ${context.green.name}: green`,
+      title: phrase(context.book, 'green.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+      }),
     },
     OUTLINE_MODULES,
     context,

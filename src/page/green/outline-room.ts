@@ -48,7 +48,8 @@ const isFree = ({ x, y, width, height }: Cell, taken: readonly Box[]): boolean =
   );
 
 /** What has no cell of its own in the layout: front, middle and back, and the sign of the fall. */
-const homelessLine = ({ layout, green, measure }: OutlinePageContext, cell: Cell): SetText => {
+const homelessLine = (context: OutlinePageContext, cell: Cell): SetText => {
+  const { layout } = context;
   const has = (...modules: readonly string[]): boolean =>
     layout.pages.green?.some((one) => modules.includes(one.module)) ?? false;
   const height = pointsToMm(layout.type.table) * 1.36;
@@ -56,18 +57,18 @@ const homelessLine = ({ layout, green, measure }: OutlinePageContext, cell: Cell
   const marks = [
     ...(has('approach', 'locations')
       ? []
-      : figureLine(green, { ...line, width: line.width * 0.7 }, layout, measure)),
-    ...(has('band-key', 'locations') ? [] : fallAtRight(line, layout, measure)),
+      : figureLine(context, { ...line, width: line.width * 0.7 })),
+    ...(has('band-key', 'locations') ? [] : fallAtRight(line, context)),
   ];
   return { marks, height: marks.length === 0 ? 0 : height };
 };
 
 /** Why a survey of the green is not shown, and what would mend it. */
-const reasons = ({ layout, green, measure }: OutlinePageContext, cell: Cell): SetText =>
+const reasons = ({ layout, green, measure, book }: OutlinePageContext, cell: Cell): SetText =>
   green.worth === null
     ? { marks: [], height: 0 }
     : setParagraphs(
-        [withheldLines(green.worth).join(' ')],
+        [withheldLines(green.worth, book).join(' ')],
         cell,
         { face: 'text-italic', lead: 1.2, gap: 0 },
         { full: layout.type.small, least: 6 },

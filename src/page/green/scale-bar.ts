@@ -4,6 +4,7 @@ import { fillPath, rectSteps, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { PageContext } from '../kit/page-modules.js';
 import { DARK, type Mark, type Mm, PAPER } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 
 /** Yards or metres. */
 const BAR_LENGTH = 20;
@@ -46,11 +47,16 @@ export const scaleBarMarks = (
     );
   }
   const onPaper = metric
-    ? `${Number(bar.toFixed(1))} mm`
-    : `${Number((bar / MM_PER_INCH).toFixed(2))} in`;
-  const note = `${BAR_LENGTH} ${metric ? 'm' : 'yd'} = ${onPaper} on paper, 1:${Math.round(scale)}`;
+    ? `${Number(bar.toFixed(1))} ${phrase(book, 'unit.mm')}`
+    : `${Number((bar / MM_PER_INCH).toFixed(2))} ${phrase(book, 'unit.in')}`;
+  const note = phrase(book, 'green.scale', {
+    length: BAR_LENGTH,
+    unit: phrase(book, metric ? 'unit.m' : 'unit.yd'),
+    paper: onPaper,
+    scale: Math.round(scale),
+  });
   const at: Mm =
     words === 'beside' ? [x + bar + 3.2, top + BAR_HEIGHT] : [x, base + pointsToMm(size) * 1.35];
   marks.push(text(at, note, 'text', size));
-  return [{ kind: 'group', role: 'figure', alt: `Scale bar: ${note}`, marks }];
+  return [{ kind: 'group', role: 'figure', alt: phrase(book, 'green.scale-alt', { note }), marks }];
 };

@@ -22,6 +22,7 @@ import { composePage, type GreenPageContext, type PageModule } from '../kit/page
 import { setParagraphs } from '../kit/paragraph.js';
 import type { Mark, Mm, Page, Paint } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 import { bareMarks } from './bare-ground.js';
 import { wholeContourMarks } from './contour-marks.js';
 import { mouthBarb, taper } from './drainage-line.js';
@@ -128,18 +129,21 @@ const pourMark = ([x, y]: Mm): Mark[] => [
 ];
 
 /** What streams meet that has a name on the page, each once. */
-const NAMED: Readonly<Partial<Record<Met['kind'], string>>> = {
-  'high point': 'high point',
-  'high point above': 'high point',
+const NAMED: Readonly<Partial<Record<Met['kind'], 'high' | 'valley' | 'hollow'>>> = {
+  'high point': 'high',
+  'high point above': 'high',
   valley: 'valley',
   hollow: 'hollow',
 };
 
-const metOnce = ({ streams }: PouredWater): { readonly at: Met['at']; readonly name: string }[] => {
+const metOnce = (
+  { streams }: PouredWater,
+  tell: Worded,
+): { readonly at: Met['at']; readonly name: string }[] => {
   const named = streams.flatMap(({ met }) =>
     met.flatMap(({ kind, at }) => {
       const name = NAMED[kind];
-      return name === undefined ? [] : [{ at, name }];
+      return name === undefined ? [] : [{ at, name: phrase(tell, `water.${name}`) }];
     }),
   );
   return named.filter(
@@ -149,7 +153,7 @@ const metOnce = ({ streams }: PouredWater): { readonly at: Met['at']; readonly n
   );
 };
 
-const spotsOf = (frame: GroundFrame, { green, water }: WaterPageContext): Spot[] => {
+const spotsOf = (frame: GroundFrame, { green, water, book }: WaterPageContext): Spot[] => {
   const spot = (at: readonly [number, number], symbol: (at: Mm) => Mark[], label: string): Spot => {
     const paper = onPaper(frame, at[0], at[1]);
     return { at: paper, symbol: symbol(paper), label, bold: /^[A-Z\d]/.test(label) };
@@ -157,8 +161,8 @@ const spotsOf = (frame: GroundFrame, { green, water }: WaterPageContext): Spot[]
   return [
     ...water.streams.map(({ from }, k) => spot(from, pourMark, `${k + 1}`)),
     ...water.catchments.map(({ at }, k) => spot(at, () => [], placeLetter(k))),
-    ...green.drains.map((at) => spot(at, drainMark, 'drain')),
-    ...metOnce(water).map(({ at, name }) => spot(at, () => [], name)),
+    ...green.drains.map((at) => spot(at, drainMark, phrase(book, 'green.drain'))),
+    ...metOnce(water, book).map(({ at, name }) => spot(at, () => [], name)),
   ];
 };
 
@@ -171,7 +175,7 @@ const pointMarks = (frame: GroundFrame, { green }: WaterPageContext): Mark[] =>
     });
 
 const imageModule: Module = (context, cell) => {
-  const { green, water, layout } = context;
+  const { green, water, layout, book } = context;
   // No note has its sign on this page.
   const style = { ...greenImageStyle(context), signs: [] };
   const frame = greenFrame(green, cell, layout.green.scale);
@@ -184,7 +188,11 @@ const imageModule: Module = (context, cell) => {
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${green.holeId}, ${green.name}: water poured at ${water.streams.length} places, and where it leaves`,
+      alt: phrase(book, 'water.alt', {
+        number: green.holeId,
+        name: green.name,
+        count: water.streams.length,
+      }),
       ground: drawnGround(green.holeId, edge, boxOf(green.outline)),
       marks: [
         {
@@ -226,13 +234,13 @@ const linesModule: Module = ({ lines, layout, measure }, cell) =>
   ).marks;
 
 /** One swatch a catchment, as it is printed on the green. */
-const catchmentKey: Module = ({ layout, water, green }, cell) => {
+const catchmentKey: Module = ({ layout, water, green, book }, cell) => {
   const { table, small } = layout.type;
   const step = Math.min(pointsToMm(table) * 1.36, cell.height / (water.catchments.length + 1.4));
   const size = Math.max(6, Math.min(table, (step / 1.2) * (72 / 25.4)));
   const right = cell.x + cell.width;
   return [
-    text([right, cell.y + step * 0.7], 'catchments, share of the green', 'text-italic', small, {
+    text([right, cell.y + step * 0.7], phrase(book, 'water.catchments'), 'text-italic', small, {
       align: 'right',
     }),
     ...water.catchments.flatMap(({ area }, k): Mark[] => {
@@ -276,7 +284,10 @@ export const composeWaterPage = (context: WaterPageContext): Page =>
     'green',
     {
       id: `water-${context.green.holeId}`,
-      title: `${context.green.holeId} ${context.green.name}: water`,
+      title: phrase(context.book, 'water.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+      }),
     },
     MODULES,
     context,

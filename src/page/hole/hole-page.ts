@@ -119,11 +119,7 @@ const teesModule: Module = (context, wide) => {
   const { table, small } = layout.type;
   const { step, tees, more } = teeRows(context, cell.height);
   const withRise = hole.tees.some((tee) => tee.rise !== null);
-  const heads = [
-    'tee',
-    unitWord(book.units),
-    ...(withRise ? [`rise, ${unitWord(book.units)}`, 'plays'] : []),
-  ];
+  const heads = ['tee', unitWord(book), ...(withRise ? [`rise, ${unitWord(book)}`, 'plays'] : [])];
   const x = (i: number): number =>
     i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
   const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));
@@ -195,7 +191,7 @@ const footModule: Module = (context, cell) => {
   const image = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
   const marks: Mark[] = [folioMark(context, cell)];
   if (image === undefined) return marks;
-  const words = `${hole.name}, ${unitWord(book.units)}`;
+  const words = `${hole.name}, ${unitWord(book)}`;
   if (measure(words, 'text', size) < cell.width / 2) {
     marks.push(
       text([onLeft ? right : cell.x, base], words, 'text', size, {

@@ -2,6 +2,7 @@ import type { HazardFigures } from '../../course/hazard-figures.js';
 import type { HoleFigures, LandmarkFigures } from '../../course/hole-figures.js';
 import { metresToYards, type UnitSystem } from '../../units.js';
 import type { Face } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 
 /** Words and figures of a label, line by line; figures are set larger than words. */
 export interface Run {
@@ -27,7 +28,8 @@ const atLeast = (metres: number, units: UnitSystem): string =>
 const atMost = (metres: number, units: UnitSystem): string =>
   `${Math.floor(shownLength(metres, units) + 1e-6)}`;
 
-export const unitWord = (units: UnitSystem): string => (units === 'metric' ? 'm' : 'yd');
+export const unitWord = (tell: Telling): string =>
+  phrase(tell, tell.units === 'metric' ? 'unit.m' : 'unit.yd');
 
 /** At most this many tees have their figures in the labels; the table has all. */
 const TEE_COLUMNS = 4;

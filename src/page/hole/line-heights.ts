@@ -72,7 +72,7 @@ export const lineHeightMarks = (
     cell.x + (along / end) * cell.width,
     foot - (rise - low) * scale,
   ];
-  const unit = unitWord(book.units);
+  const unit = unitWord(book);
   const words = fitWording(
     [
       `rise from ${hole.tees[0]?.name ?? 'the tee'} along the line, ${unit}: o landing, | hazard`,

@@ -2,6 +2,7 @@ import type { Layout } from '../../layout/layout.js';
 import { isPageWithin, LARGEST_SCALE } from '../../layout/rules-limits.js';
 import { pointsToMm } from '../../units.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 import { text } from './draw.js';
 import type { PageSide } from './grid.js';
 import { fitWording } from './paragraph.js';
@@ -9,8 +10,6 @@ import { fitWording } from './paragraph.js';
 /** Whether a layout's pages or greens are larger than Rule 4.3a allows in play. */
 const breaksLimit = ({ page, green }: Layout): boolean =>
   !isPageWithin(page.width, page.height) || green.scale < LARGEST_SCALE;
-
-const PRACTICE = 'for practice only: larger than Rule 4.3a allows';
 
 /** Points. */
 const LEAST = 6;
@@ -24,10 +23,12 @@ export const headMark = (
     layout,
     side,
     measure,
+    book,
   }: {
     readonly layout: Layout;
     readonly side: PageSide;
     readonly measure: MeasureText;
+    readonly book: Worded;
   },
   changed: readonly string[],
 ): Mark[] => {
@@ -38,11 +39,12 @@ export const headMark = (
   const size = Math.max(type.small, LEAST);
   const base = Math.max(3.4 + pointsToMm(size) * 0.75, top / 2 + pointsToMm(size) * 0.35);
   const room = page.width - 2 * Math.max(inner, outer);
+  const practice = phrase(book, 'use.larger');
   const face = isMarked ? 'text-bold' : 'text-italic';
-  const words = isMarked ? changed.map((one) => `${PRACTICE} · ${one}`) : changed;
+  const words = isMarked ? changed.map((one) => `${practice} · ${one}`) : changed;
   const fitted = fitWording(words, room, { face, size, least: LEAST }, measure);
   if (isMarked) {
-    const mark = fitted ?? { text: PRACTICE, size };
+    const mark = fitted ?? { text: practice, size };
     return [text([page.width / 2, base], mark.text, face, mark.size, { align: 'centre' })];
   }
   if (fitted === null) return [];

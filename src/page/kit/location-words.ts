@@ -1,5 +1,6 @@
 import type { HoleLocation } from '../../course/course.js';
 import type { Mark, Mm } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 import { text } from './draw.js';
 
 /** Paces are given to the half pace on paper. */
@@ -10,8 +11,11 @@ export const paceWords = (paces: number): string => {
 };
 
 /** "14 on, 5 from left". */
-export const locationWords = (location: HoleLocation): string =>
-  `${paceWords(location.on)} on, ${paceWords(location.in)} from ${location.side}`;
+export const locationWords = (location: HoleLocation, tell: Worded = {}): string =>
+  phrase(tell, `place.${location.side}`, {
+    on: paceWords(location.on),
+    in: paceWords(location.in),
+  });
 
 /** As many as have room; of more than that one row goes to saying how many are left out. */
 export const asRoomAllows = <T>(
@@ -24,5 +28,5 @@ export const asRoomAllows = <T>(
 };
 
 /** The row that says how many are left out; none where none are. */
-export const moreRow = (at: Mm, more: number, size: number): Mark[] =>
-  more > 0 ? [text(at, `and ${more} more, as drawn`, 'text-italic', size)] : [];
+export const moreRow = (at: Mm, more: number, size: number, tell: Worded): Mark[] =>
+  more > 0 ? [text(at, phrase(tell, 'place.more', { count: more }), 'text-italic', size)] : [];

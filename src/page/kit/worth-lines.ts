@@ -1,32 +1,34 @@
-import { type GreenWorth, WORTH_WORDS } from '../../appraisal/worth.js';
+import type { GreenWorth } from '../../appraisal/worth.js';
+import { phrase, type Worded } from '../words/words.js';
 
 /** What is printed of a green, in two words. */
-export const WORTH_SHORT: Readonly<Record<GreenWorth['worth'], string>> = {
-  tables: 'tables',
-  arrows: 'arrows only',
-  outline: 'outline only',
-};
+export const worthShort = ({ worth }: GreenWorth, tell: Worded): string =>
+  phrase(tell, `worth.${worth}-short`);
 
 /** What a green's survey is worth, for the foot of a page: the longest wording first. */
-export const worthFoot = ({ worth, overruled }: GreenWorth): string[] => {
-  const short = WORTH_SHORT[worth];
-  return overruled === null
-    ? [`survey ${WORTH_WORDS[worth]}`, `survey: ${short}`]
-    : [`printed as ${short}, not by its survey: ${overruled}`, `${short}, not by its survey`];
+export const worthFoot = (own: GreenWorth, tell: Worded): string[] => {
+  const short = worthShort(own, tell);
+  return own.overruled === null
+    ? [
+        phrase(tell, 'worth.survey', { worth: phrase(tell, `worth.${own.worth}`) }),
+        phrase(tell, 'worth.survey-short', { worth: short }),
+      ]
+    : [
+        phrase(tell, 'worth.overruled', { worth: short, why: own.overruled }),
+        phrase(tell, 'worth.overruled-short', { worth: short }),
+      ];
 };
 
 /** What stands in place of figures that a green's survey cannot carry, or that of one hole location cannot. */
-export const withheldLines = (own: GreenWorth): string[] => {
-  if (own.worth === 'tables') {
-    return ['No putts to this hole location: it lies on ground that was not surveyed.'];
-  }
+export const withheldLines = (own: GreenWorth, tell: Worded): string[] => {
+  if (own.worth === 'tables') return [phrase(tell, 'worth.no-putts-here')];
   const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
   return [
-    `No putts of this green: it is ${WORTH_WORDS[own.worth]}.`,
+    phrase(tell, 'worth.no-putts', { worth: phrase(tell, `worth.${own.worth}`) }),
     ...(own.overruled === null
       ? own.reasons.map(sentence)
-      : [sentence(`the course file says so: ${own.overruled}`)]),
+      : [phrase(tell, 'worth.file-says', { why: own.overruled })]),
     ...own.notes.map(sentence),
-    ...(own.mend.length === 0 ? [] : [`A survey that would mend it: ${own.mend.join('; ')}.`]),
+    ...(own.mend.length === 0 ? [] : [phrase(tell, 'worth.mend', { list: own.mend.join('; ') })]),
   ];
 };

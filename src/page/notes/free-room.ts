@@ -6,6 +6,7 @@ import { fitOrShorten } from '../kit/paragraph.js';
 import { type Mark, TINT } from '../marks/marks.js';
 import { speedChangeHeight, speedChangeMarks, speedChangeRows } from '../putts/speed-change.js';
 import { tableStyle } from '../putts/table-module.js';
+import { phrase } from '../words/words.js';
 import { linesIn, WRITING_PITCH, writingLevels } from './note-text.js';
 
 /** Between a table or the last line and what stands below it, millimetres. */
@@ -20,7 +21,7 @@ const foundOn = ({ layout, green, book }: GreenPageContext): readonly string[] =
 
 /** What the notes found, in the hand on the first lines of a cell. */
 const foundMarks = (context: GreenPageContext, at: Cell): Mark[] => {
-  const { layout, measure } = context;
+  const { layout, measure, book } = context;
   const marks = foundOn(context)
     .slice(0, linesIn(at))
     .map((words, i) => {
@@ -34,7 +35,7 @@ const foundMarks = (context: GreenPageContext, at: Cell): Mark[] => {
     });
   return marks.length === 0
     ? []
-    : [{ kind: 'group', role: 'text', alt: 'Putts of the notes', shows: 'notes', marks }];
+    : [{ kind: 'group', role: 'text', alt: phrase(book, 'notes.putts'), shows: 'notes', marks }];
 };
 
 /** Lines to write on. */
@@ -58,7 +59,7 @@ const sharedRoom = (context: GreenPageContext, cell: Cell): SharedRoom | null =>
   if (room === null) return null;
   const { over, under } = room;
   const rows = layout.use === 'committee' ? 0 : speedChangeRows(green.locations);
-  const height = speedChangeHeight(rows, tableStyle(layout, book.units));
+  const height = speedChangeHeight(rows, tableStyle(layout, book));
   const lines = { ...under, height: Math.max(0, under.height - ABOVE_LINES) };
   if (rows > 0 && height <= under.height) {
     const table = { ...cell, y: under.y + under.height - height, height };
@@ -93,9 +94,7 @@ export const freeRoomModule: PageModule<GreenPageContext> = (context, cell) => {
   return [
     ...writingLines(noted, from),
     ...foundMarks(context, noted),
-    ...(table === null
-      ? []
-      : speedChangeMarks(green.locations, table, tableStyle(layout, book.units))),
+    ...(table === null ? [] : speedChangeMarks(green.locations, table, tableStyle(layout, book))),
     ...(bare === null ? [] : writingLines(bare, 'foot')),
   ];
 };

@@ -9,6 +9,7 @@ import { text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import type { Mark, MeasureText, Mm } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { noteSign } from './note-signs.js';
 
 /** Half width of a sign on a green, millimetres. */
@@ -97,6 +98,7 @@ export const noteMarksModule: PageModule<MarkedGreen> = (context) => {
   const taken = takenOn(context, frame, cell);
   const marks = noteMarksOnGreen(placed, taken, cell, layout.type.table, measure);
   const by = book.notes?.by ?? null;
-  const alt = by === null ? 'Marks of the notes' : `Marks by ${by}`;
+  const alt =
+    by === null ? phrase(book, 'notes.marks') : phrase(book, 'notes.marks-by', { name: by });
   return [{ kind: 'group', role: 'figure', alt, shows: 'notes', marks }];
 };

@@ -9,14 +9,8 @@ import { wrapLines } from '../kit/paragraph.js';
 import { paragraphGroup } from '../kit/read-aloud.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
 import { TINT } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { noteSign } from './note-signs.js';
-
-/**
- * Why a committee edition has blank lines only. Source: Model Local Rule G-11 (Committee Procedures,
- * Section 8): notes are hand-written by the player or caddie, from experience, observation or feel.
- */
-const BLANK_REASON =
-  'Left blank: under Model Local Rule G-11 notes are written in by hand, from experience, observation or feel.';
 
 /** Millimetres between lines to write on. */
 export const WRITING_PITCH = 7;
@@ -50,10 +44,14 @@ const lines = (cell: Cell, pitch: number, from = 1): Mark[] => {
 const looseMarks = (notes: HoleNotes): HoleNotes['marks'] =>
   notes.marks.filter((mark) => mark.at === null);
 
-/** Blank lines, and in small type why they are blank. */
-const blankLines = ({ layout, measure }: PageContext, cell: Cell): Mark[] => {
+/**
+ * Blank lines, and in small type why they are blank. Source: Model Local Rule G-11 (Committee Procedures,
+ * Section 8): notes are hand-written by the player or caddie, from experience, observation or feel.
+ */
+const blankLines = ({ layout, measure, book }: PageContext, cell: Cell): Mark[] => {
+  const reason = phrase(book, 'notes.blank');
   const { small } = layout.type;
-  const words = wrapLines(BLANK_REASON, cell.width, 'text-italic', small, measure);
+  const words = wrapLines(reason, cell.width, 'text-italic', small, measure);
   const leading = pointsToMm(small) * 1.2;
   const foot = words.length * leading + 1;
   // Where there is hardly room to write, the lines go before the reason; a page of notes gives it.
@@ -65,7 +63,7 @@ const blankLines = ({ layout, measure }: PageContext, cell: Cell): Mark[] => {
     ...(told
       ? [
           paragraphGroup(
-            BLANK_REASON,
+            reason,
             words.map((line, i) => text([cell.x, base + i * leading], line, 'text-italic', small)),
           ),
         ]
@@ -108,11 +106,11 @@ const fitFound = (
   notes: HoleNotes,
   found: readonly string[],
   cell: Cell,
-  measure: MeasureText,
+  { measure, book }: PageContext,
 ): SetNotes | null => {
   const whole = fitNotes(notes, found, cell, measure);
   for (let shown = found.length - 1; whole === null && shown >= 0; shown--) {
-    const more = `and ${found.length - shown} more that were found: see what the run told`;
+    const more = phrase(book, 'notes.more', { count: found.length - shown });
     const set = fitNotes(notes, [...found.slice(0, shown), more], cell, measure);
     if (set !== null) return set;
   }
@@ -172,7 +170,7 @@ export const noteTextMarks = (
   if (notes === undefined || (isEmpty && found.length === 0)) {
     return lines(cell, WRITING_PITCH);
   }
-  const set = fitFound(notes, found, cell, context.measure);
+  const set = fitFound(notes, found, cell, context);
   if (set === null) throw tooLong(notes);
   const { size, pitch, text: words } = set;
   const said = words.map((line, i) =>
@@ -186,7 +184,10 @@ export const noteTextMarks = (
     if (mark.text !== null) marks.push(text([cell.x + SIGN_ROOM, base], mark.text, 'note', size));
   });
   const { by } = context.book.notes ?? { by: null };
-  const alt = by === null ? 'Notes' : `Notes by ${by}`;
+  const alt =
+    by === null
+      ? phrase(context.book, 'notes.title')
+      : phrase(context.book, 'notes.by', { name: by });
   const used = (words.length + looseMarks(notes).length) * pitch;
   const rest = { ...cell, y: cell.y + used, height: cell.height - used };
   return [

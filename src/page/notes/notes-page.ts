@@ -4,6 +4,7 @@ import { composePage, type PageContext, type PageModule } from '../kit/page-modu
 import { fitOrShorten } from '../kit/paragraph.js';
 import { headingGroup } from '../kit/read-aloud.js';
 import type { Page } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { noteTextMarks } from './note-text.js';
 
 /** The hole that a page of notes faces or follows; null before the first. */
@@ -17,20 +18,24 @@ interface NotesPageContext extends PageContext {
 }
 
 /** "Notes", and at the outer edge the hole that they are of. */
-const headingModule: PageModule<NotesPageContext> = ({ layout, measure, side, hole }, cell) => {
+const headingModule: PageModule<NotesPageContext> = (
+  { layout, measure, side, hole, book },
+  cell,
+) => {
+  const notes = phrase(book, 'notes.title');
   const { title } = layout.type;
   const base = cell.y + pointsToMm(title) * 0.8;
   const right = cell.x + cell.width;
   const outerLeft = side === 'left';
-  const head = text([outerLeft ? right : cell.x, base], 'Notes', 'title-bold', title, {
+  const head = text([outerLeft ? right : cell.x, base], notes, 'title-bold', title, {
     align: outerLeft ? 'right' : 'left',
   });
   if (hole === null) return [head];
-  const room = cell.width - measure('Notes', 'title-bold', title) - 4;
+  const room = cell.width - measure(notes, 'title-bold', title) - 4;
   const style = { face: 'title' as const, size: title, least: 6.5 };
   const words = fitOrShorten(`${hole.id} ${hole.name}`, room, style, measure);
   return [
-    headingGroup(`${hole.id} ${hole.name}: notes`, [
+    headingGroup(phrase(book, 'notes.of-hole', { number: hole.id, name: hole.name }), [
       head,
       text([outerLeft ? cell.x : right, base], words.text, 'title', words.size, {
         align: outerLeft ? 'left' : 'right',
@@ -51,7 +56,13 @@ export const composeNotesPage = (
 ): Page =>
   composePage(
     'notes',
-    { id, title: hole === null ? 'Notes' : `${hole.id} ${hole.name}: notes` },
+    {
+      id,
+      title:
+        hole === null
+          ? phrase(context.book, 'notes.title')
+          : phrase(context.book, 'notes.of-hole', { number: hole.id, name: hole.name }),
+    },
     NOTES_MODULES,
     { ...context, hole },
   );

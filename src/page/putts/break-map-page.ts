@@ -30,6 +30,7 @@ import { setParagraph } from '../kit/paragraph.js';
 import { firstFree } from '../labels/label-inside.js';
 import type { Mark, MeasureText, Mm, Page, Paint, PathStep, TextMark } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 
 /** A green's context with the break map of one of its hole locations. */
 export interface BreakMapContext extends GreenPageContext {
@@ -122,7 +123,7 @@ const linesOf = (
         const words = `${figure
           .replace(/ in$/, '″')
           .replace(/ ft$/, '′')
-          .replace(/ (cm|m)$/, '')} ${sign > 0 ? 'L' : 'R'}`;
+          .replace(/ (cm|m)$/, '')} ${phrase(book, sign > 0 ? 'aim.L' : 'aim.R')}`;
         // Every point counts here: a label stands at a share of them, turned as they run.
         const everyPoint = points.map(([x, y]) => onPaper(frame, x, y));
         const label = labelOn(everyPoint, words, size, measure, kept);
@@ -172,7 +173,7 @@ const groundMarks = (frame: GroundFrame, { green, layout }: BreakMapContext): Ma
 };
 
 const mapModule: Module = (context, cell) => {
-  const { green, layout, map, location, measure } = context;
+  const { green, layout, map, location, measure, book } = context;
   const frame = greenFrame(green, cell, layout.green.scale);
   const hole = onPaper(frame, map.hole[0], map.hole[1]);
   const box = boxOf(green.outline);
@@ -198,7 +199,7 @@ const mapModule: Module = (context, cell) => {
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Lines of equal aim for hole location ${location.name}.`,
+      alt: phrase(book, 'map.alt', { name: location.name }),
       ground: {
         id: green.holeId,
         outline: edge,
@@ -211,13 +212,13 @@ const mapModule: Module = (context, cell) => {
   ];
 };
 
-const titleModule: Module = ({ location, layout }, cell) => {
+const titleModule: Module = ({ location, layout, book }, cell) => {
   const base = cell.y + 3.2;
   return [
     ...locationTag(location.name, cell, base, layout.type.table + 1),
     text(
       [cell.x + 6.6, base],
-      `where to aim from anywhere · ${locationWords(location)}`,
+      phrase(book, 'map.head', { place: locationWords(location, book) }),
       'text-bold',
       layout.type.text,
     ),
@@ -229,9 +230,12 @@ const keyModule: Module = ({ layout, book, green, measure }, cell) => {
   const y = cell.y + 2.4;
   const third = cell.width / 3;
   const entries: readonly (readonly [string, Mark])[] = [
-    ['straight', rule(0, 0, 0, 0, stroke(0.7))],
-    ['aim left', rule(0, 0, 0, 0, stroke(0.25))],
-    ['aim right', rule(0, 0, 0, 0, stroke(0.25, DARK, { dash: DASHES, cap: 'butt' }))],
+    [phrase(book, 'aim.straight'), rule(0, 0, 0, 0, stroke(0.7))],
+    [phrase(book, 'map.left'), rule(0, 0, 0, 0, stroke(0.25))],
+    [
+      phrase(book, 'map.right'),
+      rule(0, 0, 0, 0, stroke(0.25, DARK, { dash: DASHES, cap: 'butt' })),
+    ],
   ];
   return [
     ...entries.flatMap(([words, sample], i): Mark[] => {
@@ -249,7 +253,9 @@ const keyModule: Module = ({ layout, book, green, measure }, cell) => {
       ];
     }),
     ...setParagraph(
-      `aim beside the hole's centre, seen from the ball, in ${book.units === 'metric' ? 'centimetres, then metres' : 'inches (″), then feet (′)'}; below the lines what makes them: grades as pale tones, contours, fall, stream and paces as on the green’s page${green.worth.bare.length === 0 ? '' : '; no line where a putt crosses ground that was not surveyed (level strokes)'}`,
+      phrase(book, `map.key-${book.units}`, {
+        bare: green.worth.bare.length === 0 ? '' : phrase(book, 'map.bare'),
+      }),
       { ...cell, y: y + 5 - pointsToMm(layout.type.small) * 0.8 },
       { face: 'text-italic', size: layout.type.small, leading: layout.type.small * 1.2 },
       measure,
@@ -274,7 +280,11 @@ export const composeBreakMapPage = (context: BreakMapContext): Page =>
     'break-map',
     {
       id: `break-map-${context.green.holeId}-${context.location.name}`,
-      title: `${context.green.holeId} ${context.green.name}: where to aim, ${context.location.name}`,
+      title: phrase(context.book, 'map.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+        location: context.location.name,
+      }),
     },
     BREAK_MAP_MODULES,
     context,

@@ -175,7 +175,7 @@ const wordMarks = ({ putt, units, stimp, past, aimSd }: PuttFigure): Mark[] => {
     `${lengthReading(putt.length, units)} putt`,
     `aim ${aimWords(putt.aimOffset, units)}${sure}`,
     `pace ${paceReading(putt.pace, units)} · in at ${clockWords(putt.entryClock)} o'clock`,
-    `${speedWords(stimp, past, units)} · practice only`,
+    `${speedWords(stimp, past, { units })} · practice only`,
   ];
   if (putt.status !== 'holed') lines.splice(3, 0, STATUS_WORDS[putt.status]);
   return lines.map((line, i) =>

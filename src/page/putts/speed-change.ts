@@ -6,7 +6,9 @@ import type { LocationContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
+import { withUnit } from '../kit/unit-words.js';
 import type { Mark } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 import { shortFigure, type TableStyle } from './table-module.js';
 
 /** The lengths that it is told for are those of the table nearest to these, metres. */
@@ -32,8 +34,10 @@ export const stepOf = ({ own, other }: Pick<TwoSpeeds, 'own' | 'other'>): number
   other.settings.stimp - own.settings.stimp;
 
 /** "1 ft faster". */
-export const speedStepWords = (step: number, units: UnitSystem): string =>
-  `${lengthReading(Math.abs(step), units)} ${step < 0 ? 'slower' : 'faster'}`;
+export const speedStepWords = (step: number, tell: Telling): string =>
+  phrase(tell, step < 0 ? 'speeds.slower' : 'speeds.faster', {
+    step: withUnit(lengthReading(Math.abs(step), tell.units), tell),
+  });
 
 /** How much farther from the hole the aim is at the other speed, metres; null where one of both has no putt. */
 const aimChange = (
@@ -88,7 +92,9 @@ export const speedChangeMarks = (
   const pitch = pitchOf(style);
   const [{ own, other }] = rows;
   const lengths = lengthsOf(own);
-  const words = `${speedStepWords(stepOf({ own, other }), units)}: aim farther from the hole by`;
+  const words = phrase(style, 'speeds.aim', {
+    step: speedStepWords(stepOf({ own, other }), style),
+  });
   const left = cell.x + 5;
   const width = (cell.x + cell.width - left) / QUADRANTS.length;
   const end = (q: number, k: number): number => left + width * (q + (k + 1) / lengths.length) - 0.8;
@@ -98,7 +104,10 @@ export const speedChangeMarks = (
   const heads = QUADRANTS.flatMap((quadrant, q) =>
     lengths.map((length, k) => {
       const told = lengthReading(length, units).replace(/ (ft|m)$/, '');
-      const whole = `${quadrant} ${told}`;
+      const whole = phrase(style, 'speeds.quadrant', {
+        quadrant: phrase(style, `quadrant.${quadrant}`),
+        length: told,
+      });
       return cellGroup(
         { row: 0, column: 1 + q * lengths.length + k, heads: 'Column' },
         text([end(q, k), base(1)], k === 0 ? whole : told, 'text-italic', smallSize, right),
@@ -126,5 +135,13 @@ export const speedChangeMarks = (
       ),
     ]),
   ];
-  return [{ kind: 'group', role: 'table', alt: `What ${words}`, shows: 'putts', marks }];
+  return [
+    {
+      kind: 'group',
+      role: 'table',
+      alt: phrase(style, 'speeds.alt-aim', { words }),
+      shows: 'putts',
+      marks,
+    },
+  ];
 };

@@ -13,14 +13,14 @@ import { locationWords } from '../kit/location-words.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { CellPlace, Mark, Mm } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 import { type FigureColumn, figureColumns, LENGTH_ROOM } from './table-columns.js';
 
 const HAIRLINE = 0.12;
 /** Height of a table's own heading, millimetres. */
 const HEAD = 5;
 
-export interface TableStyle {
-  readonly units: UnitSystem;
+export interface TableStyle extends Telling {
   /** How pace is told; see `Layout.tables`. */
   readonly pace: Layout['tables']['pace'];
   /** Points. */
@@ -29,8 +29,9 @@ export interface TableStyle {
 }
 
 /** As a layout has it. */
-export const tableStyle = (layout: Layout, units: UnitSystem): TableStyle => ({
+export const tableStyle = (layout: Layout, { units, words }: Telling): TableStyle => ({
   units,
+  words,
   pace: layout.tables.pace,
   tableSize: layout.type.table,
   smallSize: layout.type.small,
@@ -54,9 +55,9 @@ const isLag = ({ putt }: TableCell, units: UnitSystem): boolean =>
   putt !== null && Math.abs(putt.aimOffset) >= LAG[units];
 
 /** The words of a table's key for its lag putts; none where it has none. */
-export const lagWords = (tables: readonly BreakTable[], units: UnitSystem): string[] =>
-  tables.some(({ cells }) => cells.some((cell) => isLag(cell, units)))
-    ? [`lag: aim of ${units === 'metric' ? '6 m' : '20 ft'} or more`]
+export const lagWords = (tables: readonly BreakTable[], tell: Telling): string[] =>
+  tables.some(({ cells }) => cells.some((cell) => isLag(cell, tell.units)))
+    ? [phrase(tell, `tables.lag-${tell.units}`)]
     : [];
 
 export interface TableColumns {
@@ -85,8 +86,8 @@ const headingMarks = (
   const size = style.tableSize + 1;
   const base = cell.y + 3.3;
   const right = cell.x + cell.width;
-  const place = locationWords(location);
-  const falls = `falls ${(table.grade * 100).toFixed(1)} %`;
+  const place = locationWords(location, style);
+  const falls = phrase(style, 'tables.falls', { percent: (table.grade * 100).toFixed(1) });
   return [
     fillPath(rectSteps(cell.x, cell.y, 4.6, 4.2), DARK),
     captionGroup(`${location.name}: ${place}, ${falls}`, [
@@ -113,8 +114,7 @@ export const shortFigure = (figure: string): string =>
     );
 
 /** What the aims of a table are, for its key. */
-export const aimKeyWords = ({ units }: Pick<TableStyle, 'units'>): string =>
-  `aim${units === 'metric' ? ' in centimetres' : ''} beside the hole, seen from the ball`;
+export const aimKeyWords = (tell: Telling): string => phrase(tell, `tables.aim-${tell.units}`);
 
 /** The unit of a column stands in the key below the tables. */
 const bareFigure = (figure: string): string => figure.replace(/ (ft|m)$/, '');
@@ -135,16 +135,25 @@ const aimMarks = (
   const size = style.tableSize;
   const aim = aimReading(cell.putt.aimOffset, style.units);
   if (isLag(cell, style.units)) {
-    return [cellGroup(place, text([end, base], 'lag', 'text-italic', size, { align: 'right' }))];
+    return [
+      cellGroup(
+        place,
+        text([end, base], phrase(style, 'putt.lag'), 'text-italic', size, { align: 'right' }),
+      ),
+    ];
   }
   const words = `${isDoubtfulAim(cell) ? '~' : ''}${shortFigure(aim.figure)}`;
   const own = cell === first;
   const marks = [text([end, base], words, own ? 'text-bold' : 'text', size, { align: 'right' })];
   // The side stands once, where it is one and the same at every speed.
   if (aim.side !== 'straight' && (own || aim.side !== sideOf(first, style.units))) {
-    marks.push(text([end + 0.5, base], aim.side === 'left' ? 'L' : 'R', 'text', size));
+    marks.push(
+      text([end + 0.5, base], phrase(style, aim.side === 'left' ? 'aim.L' : 'aim.R'), 'text', size),
+    );
   }
-  return [cellGroup(place, marks, aim.side === 'straight' ? undefined : `${words} ${aim.side}`)];
+  const whole =
+    aim.side === 'straight' ? undefined : phrase(style, `aim.${aim.side}`, { figure: words });
+  return [cellGroup(place, marks, whole)];
 };
 
 /** The figure of a column that does not hang on the green speed. */
@@ -199,7 +208,7 @@ const quadrantFigures = (
     return [
       cellGroup(
         { row, column: first, columns: shown.length },
-        text(at, 'no pace', 'text-italic', size, { align }),
+        text(at, phrase(style, 'putt.no-pace'), 'text-italic', size, { align }),
       ),
     ];
   }
@@ -210,7 +219,13 @@ const quadrantFigures = (
     if (column.kind === 'aim') {
       const at = cells[column.table];
       return at.outcome === 'no-pace'
-        ? [cellGroup(place, text([end, base], '–', 'text', size, { align }), 'no pace')]
+        ? [
+            cellGroup(
+              place,
+              text([end, base], '–', 'text', size, { align }),
+              phrase(style, 'putt.no-pace'),
+            ),
+          ]
         : aimMarks(at, { end, base, place }, style, own);
     }
     const words = figureWords(column.kind, putt, aimSd, style);
@@ -220,18 +235,17 @@ const quadrantFigures = (
   });
 };
 
-const COLUMN_WORDS = { pace: 'pace', entry: 'in', spread: '±' } as const;
-
-const columnWord = (kind: keyof typeof COLUMN_WORDS, { pace }: TableStyle): string =>
-  kind === 'pace' && pace === 'change' ? 'pace ±' : COLUMN_WORDS[kind];
+const columnWord = (kind: FigureColumn['kind'], style: TableStyle): string =>
+  phrase(
+    style,
+    kind === 'pace' && style.pace === 'change' ? 'tables.pace-change-head' : `tables.${kind}-head`,
+  );
 
 /** How the lengths and paces of a table are to be read, for its key. */
-export const paceKeyWords = ({ units, pace }: TableStyle): string => {
-  const unit = units === 'metric' ? 'metres' : 'feet';
-  return pace === 'change'
-    ? `length in ${unit} · pace ±: more or less than the length`
-    : `length and pace in ${unit}`;
-};
+export const paceKeyWords = (style: TableStyle): string =>
+  phrase(style, style.pace === 'change' ? 'tables.pace-change' : 'tables.pace', {
+    unit: phrase(style, style.units === 'metric' ? 'unit.metres' : 'unit.feet'),
+  });
 
 /** A green speed as a bare figure. */
 const speedFigure = (table: BreakTable, units: UnitSystem): string =>
@@ -256,13 +270,19 @@ export const quadrantHeadings = (
     return [
       cellGroup(
         { row: 0, column: first, columns: shown.length, heads: 'Column' },
-        text([x + width / 2, base], QUADRANTS[i], 'text-bold', style.smallSize, {
-          align: 'centre',
-        }),
+        text(
+          [x + width / 2, base],
+          phrase(style, `quadrant.${QUADRANTS[i]}`),
+          'text-bold',
+          style.smallSize,
+          {
+            align: 'centre',
+          },
+        ),
       ),
       ...shown.map((column, k) => {
-        const words =
-          column.kind === 'aim' ? (heads[column.table] ?? 'aim') : columnWord(column.kind, style);
+        const head = column.kind === 'aim' ? heads[column.table] : undefined;
+        const words = head ?? columnWord(column.kind, style);
         const at: Mm = [x + column.end, base + pitch * 0.9];
         return cellGroup(
           { row: 1, column: first + k, heads: 'Column' },
@@ -282,12 +302,10 @@ export const columnWords = (
   const columns = figureColumns(width, style.tableSize, tables.length);
   const words: string[] = [];
   if (columns.filter(({ kind }) => kind === 'aim').length > 1) {
-    words.push(
-      `under a green speed, the aim at it; all else at ${speedFigure(tables[0], style.units)}`,
-    );
+    words.push(phrase(style, 'tables.speeds', { speed: speedFigure(tables[0], style.units) }));
   }
   if (columns.some(({ kind }) => kind === 'entry')) {
-    words.push('in: where on the rim, as a clock from the ball', '±: spread of the aim at 95 %');
+    words.push(phrase(style, 'tables.entry'), phrase(style, 'tables.spread'));
   }
   return words;
 };
@@ -354,7 +372,7 @@ export const tableMarks = (
     {
       kind: 'group',
       role: 'table',
-      alt: `Breaks to location ${location.name}`,
+      alt: phrase(style, 'tables.alt', { name: location.name }),
       shows: 'putts',
       marks,
     },

@@ -11,6 +11,7 @@ import { setParagraph, setParagraphs } from '../kit/paragraph.js';
 import { withheldLines } from '../kit/worth-lines.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { WRITING_PITCH } from '../notes/note-text.js';
+import { phrase, type Worded } from '../words/words.js';
 import {
   aimKeyWords,
   columnWords,
@@ -39,22 +40,25 @@ const onBareGround = ({ worth, locations }: GreenContent): LocationContent[] =>
     : [];
 
 /** Why a putt on the green has no figure. */
-const blankWords = ({ bare, unsure }: GreenContent['worth']): string =>
-  unsure.length === 0
-    ? 'the way was not surveyed'
-    : bare.length === 0
-      ? 'the way crosses a face that the survey does not tell'
-      : 'the way was not surveyed, or crosses a face that the survey does not tell';
+const blankWords = ({ bare, unsure }: GreenContent['worth'], tell: Worded): string =>
+  phrase(
+    tell,
+    unsure.length === 0
+      ? 'tables.blank-bare'
+      : bare.length === 0
+        ? 'tables.blank-face'
+        : 'tables.blank-both',
+  );
 
 /** What the blanks of a page mean where ground lacks points; none where they only lie off the green. */
-const bareWords = (green: GreenContent, tables: readonly BreakTable[]): string[] => {
+const bareWords = (green: GreenContent, tables: readonly BreakTable[], tell: Worded): string[] => {
   const lacking = onBareGround(green).map(({ name }) => name);
   const isCrossed = tables.some(({ cells }) =>
     cells.some(({ outcome }) => outcome === 'unsurveyed'),
   );
   return [
-    ...(isCrossed ? [`blank on the green: ${blankWords(green.worth)}`] : []),
-    ...(lacking.length > 0 ? [`no putts to ${lacking.join(', ')}: ground not surveyed`] : []),
+    ...(isCrossed ? [phrase(tell, 'tables.blank', { why: blankWords(green.worth, tell) })] : []),
+    ...(lacking.length > 0 ? [phrase(tell, 'tables.none-to', { names: lacking.join(', ') })] : []),
   ];
 };
 
@@ -71,7 +75,7 @@ export const locationsByPage = (
   const lacking = onBareGround(green);
   const isWithheld = green.worth.worth !== 'tables' || lacking.length === green.locations.length;
   if (isWithheld && green.locations.length > 0) return [[]];
-  const style = tableStyle(layout, units);
+  const style = tableStyle(layout, { units });
   return inBlocks(
     green.locations.filter(isTabled),
     ({ table }) => tableHeight(table, style),
@@ -98,7 +102,7 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
   if (locations.length === 0) {
     const words = { ...cell, y: cell.y + 3, height: cell.height - 3 };
     const set = setParagraphs(
-      withheldLines(green.worth),
+      withheldLines(green.worth, book),
       words,
       { face: 'text', lead: 1.3, gap: 1.6 },
       { full: layout.type.text, least: 6 },
@@ -110,7 +114,7 @@ const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
       ...writingLines({ ...words, y: words.y + used, height: words.height - used }),
     ];
   }
-  const style = tableStyle(layout, book.units);
+  const style = tableStyle(layout, book);
   let y = cell.y;
   const room =
     cell.height - locations.reduce((sum, { table }) => sum + tableHeight(table, style), 0);
@@ -135,17 +139,17 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   cell,
 ) => {
   if (locations.length === 0) return [];
-  const style = tableStyle(layout, book.units);
+  const style = tableStyle(layout, book);
   const [first] = locations;
   const shown = [first.table, ...first.atSpeeds];
   const tables = locations.flatMap(({ table, atSpeeds }) => [table, ...atSpeeds]);
   const doubt = tables.some(({ cells }) => cells.some(isDoubtfulAim));
   const words = [
-    ...bareWords(green, tables),
+    ...bareWords(green, tables, book),
     paceKeyWords(style),
     aimKeyWords(style),
-    ...(doubt ? ['~ aim not known to half a hole'] : []),
-    ...lagWords(tables, book.units),
+    ...(doubt ? [phrase(book, 'aim.doubtful')] : []),
+    ...lagWords(tables, book),
     ...columnWords(tableColumns(cell, shown.length).groups[0].width, style, shown),
   ].join(' · ');
   const size = layout.type.small;
@@ -166,7 +170,10 @@ export const composeTablesPage = (context: TablesPageContext): Page =>
     'tables',
     {
       id: `tables-${context.green.holeId}${context.part === 0 ? '' : `-${context.part + 1}`}`,
-      title: `${context.green.holeId} ${context.green.name}: putts`,
+      title: phrase(context.book, 'tables.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+      }),
     },
     TABLES_MODULES,
     context,

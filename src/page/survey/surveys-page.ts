@@ -6,7 +6,7 @@ import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
-import { WORTH_SHORT } from '../kit/worth-lines.js';
+import { worthShort } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
 
 type Module = PageModule<SurveysContext>;
@@ -102,7 +102,7 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
           { row: i + 1, column: columns.length + 1 },
           text(
             [at(WORTH_AT), base],
-            `${WORTH_SHORT[worth.worth]}${worth.overruled === null ? '' : ' *'}`,
+            `${worthShort(worth, book)}${worth.overruled === null ? '' : ' *'}`,
             worth.worth === 'tables' ? 'text' : 'text-bold',
             table,
           ),

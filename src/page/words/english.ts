@@ -1,0 +1,19 @@
+import { COMMON_WORDS } from './english/common.js';
+import { DAY_WORDS } from './english/day.js';
+import { FRONT_WORDS } from './english/front.js';
+import { GREEN_WORDS } from './english/green.js';
+import { NOTE_WORDS } from './english/notes.js';
+import { PUTT_WORDS } from './english/putts.js';
+
+/**
+ * English, complete: what it lacks no page can phrase. One file a room of pages; a translation names the same keys
+ * in one words file.
+ */
+export const ENGLISH = {
+  ...COMMON_WORDS,
+  ...FRONT_WORDS,
+  ...GREEN_WORDS,
+  ...PUTT_WORDS,
+  ...DAY_WORDS,
+  ...NOTE_WORDS,
+} as const;
