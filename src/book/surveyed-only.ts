@@ -3,6 +3,7 @@ import { insideRing, type Point, type Polygon, signedArea } from '../geometry.js
 import type { PuttRegions } from '../putt/lanes.js';
 import type { BreakTable, PuttSolution, TableCell } from '../putt/putt.js';
 import type { PracticeStation } from '../putt/station.js';
+import { aimPointOf, type WalkRound } from '../putt/walk-round.js';
 import type { Reading, Stream } from '../terrain/reading.js';
 
 /** Squares of `BARE_STEP` without points, to be asked whether a place lies in one of them. */
@@ -109,6 +110,18 @@ export const surveyedStation = (station: PracticeStation, bare: Bare): PracticeS
     above: known ? station.above : null,
     marker: isMarked ? marker : null,
   };
+};
+
+/** A walk round a hole without the putts whose way crosses bare ground. */
+export const surveyedRound = (round: WalkRound, bare: Bare): WalkRound => {
+  if (bare.length === 0) return round;
+  const isOn = inSquares(bare);
+  const tees = round.tees.map((tee): WalkRound['tees'][number] =>
+    tee.outcome !== 'off-green' && lineCrosses(isOn, tee.putt?.path ?? [tee.tee, round.hole])
+      ? { ...tee, outcome: 'unsurveyed', putt: null }
+      : tee,
+  );
+  return { ...round, tees, over: aimPointOf(tees, round.hole, round.fall) };
 };
 
 /** Lanes and a leave that rest on surveyed ground. */

@@ -105,6 +105,12 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     options: async () => (await import('./options.js')).speedOptions,
     run: async () => (await import('./speed.js')).runSpeed,
   },
+  station: {
+    signature: 'station <course> <hole>',
+    describe: 'a practice station anywhere on a green: four tees, one marker, and what to picture',
+    options: async () => (await import('./options.js')).stationOptions,
+    run: async () => (await import('./station.js')).runStation,
+  },
   survey: {
     signature: 'survey [file]',
     describe: 'what a survey is worth: break tables, fall arrows, or the outline only',

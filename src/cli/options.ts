@@ -469,6 +469,46 @@ export const speedOptions: Options = (yargs) =>
       describe: 'roll down the same slope with the same release',
     });
 
+export const stationOptions: Options = (yargs) =>
+  yargs
+    .positional('course', COURSE)
+    .positional('hole', HOLE)
+    .option('on', { type: 'number', nargs: 1, describe: 'the hole: so many paces on' })
+    .option('left', { type: 'number', nargs: 1, describe: 'and so many in from the left' })
+    .option('right', { type: 'number', nargs: 1, describe: 'or from the right' })
+    .option('location', {
+      type: 'string',
+      nargs: 1,
+      describe: 'in place of these: a hole location of the course file, by its letter',
+    })
+    .option('step', {
+      type: 'string',
+      nargs: 1,
+      default: '1pace',
+      describe: 'from the hole to each tee: 1pace, 4ft, 1.2m',
+    })
+    .option('speed', {
+      type: 'string',
+      nargs: 1,
+      describe: "green speed: 11.5 (feet), 3.5m; else the green's own",
+    })
+    .option('past', {
+      type: 'string',
+      nargs: 1,
+      describe: "pace past the hole: 12in, 30cm; else the layout's",
+    })
+    .option('round', {
+      type: 'number',
+      nargs: 1,
+      describe: 'also a walk round the hole, from 8 or 12 tees',
+    })
+    .option('layout', {
+      type: 'string',
+      default: 'practice-large',
+      describe: `a layout file with pages of stations, or one of ${ownLayouts().join(', ')}`,
+    })
+    .option('out', OUT);
+
 export const surveyOptions: Options = (yargs) =>
   readingOptions(yargs)
     .positional('file', {

@@ -4,8 +4,7 @@ import { writeBeside } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import type { FallSpot } from '../page/putts/putt-figure.js';
-import { HOLE_RADIUS, MAX_CAPTURE_SPEED } from '../putt/capture.js';
-import { decelerationOf, rollForSpeed, speedForRoll } from '../putt/green-speed.js';
+import { HOLE_RADIUS } from '../putt/capture.js';
 import type { PuttSettings, PuttSolution } from '../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { solvePutt } from '../putt/solve.js';
@@ -14,6 +13,7 @@ import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
+import { checkPace } from './check-pace.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
 import { printJson, printText, showProgress } from './output.js';
 import type { ReadingArguments } from './survey-arguments.js';
@@ -36,19 +36,6 @@ interface PuttArguments extends ReadingArguments {
 }
 
 const PAST_UNIT = { imperial: 'in', metric: 'cm' } as const;
-
-/** Whether a pace past the hole is one that the hole can hold. */
-const checkPace = ({ stimp, past }: PuttSettings): void => {
-  const deceleration = decelerationOf(stimp);
-  const arrival = speedForRoll(deceleration, past);
-  if (arrival < MAX_CAPTURE_SPEED) return;
-  const most = rollForSpeed(deceleration, MAX_CAPTURE_SPEED);
-  throw new InputFault(
-    { file: 'command line', place: '--past' },
-    `${past.toFixed(2)} m past arrives at ${arrival.toFixed(2)} m/s and the hole holds no ball over ${MAX_CAPTURE_SPEED.toFixed(2)} m/s (Holmes 1991)`,
-    `ask for less than ${(Math.floor(most * 100) / 100).toFixed(2)} m`,
-  );
-};
 
 const settingsOf = (args: PuttArguments): PuttSettings => {
   const settings = {

@@ -10,6 +10,8 @@ export interface AimReading {
 }
 
 const INCHES_TO_HALF_FEET = 36;
+/** What is laid by a rule is told in inches farther than an aim: two tees a pace from the hole lie 51 in apart. */
+const INCHES_LAID = 78;
 /** From here on whole feet: nobody aims to half a foot so far beside the hole. */
 const TO_WHOLE_FEET = 9.75;
 
@@ -42,6 +44,20 @@ export const aimReading = (offset: number, units: UnitSystem): AimReading => {
   if (inches < INCHES_TO_HALF_FEET) return { side, figure: `${inches} in` };
   const feet = metresToFeet(size);
   return { side, figure: feet < TO_WHOLE_FEET ? feetInHalves(feet) : `${Math.round(feet)} ft` };
+};
+
+/**
+ * Where something is laid, metres, not signed: half inches under 78 in, then half
+ * feet; metric, whole centimetres under 1 m.
+ */
+export const layingReading = (length: number, units: UnitSystem): string => {
+  const size = Math.abs(length);
+  if (units === 'metric') {
+    const centimetres = Math.round(size * 100);
+    return centimetres < 100 ? `${centimetres} cm` : `${size.toFixed(2)} m`;
+  }
+  const halves = Math.round(2 * metresToInches(size));
+  return halves < 2 * INCHES_LAID ? `${inHalves(halves)} in` : feetInHalves(metresToFeet(size));
 };
 
 /**

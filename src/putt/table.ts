@@ -60,8 +60,15 @@ const tableCell = (
   quadrant: Quadrant,
   length: number,
   ball: Point,
-): TableCell => {
-  const cell = { quadrant, length, ball, putt: null, aimSd: null };
+): TableCell => ({ quadrant, length, ball, ...puttFrom(w, fan, ball) });
+
+/** The putt from a place, what becomes of it, and what the survey knows of its aim. */
+export const puttFrom = (
+  w: PuttGround,
+  fan: Fan,
+  ball: Point,
+): Pick<TableCell, 'outcome' | 'putt' | 'aimSd'> => {
+  const cell = { putt: null, aimSd: null };
   if (!w.onGreen(ball[0], ball[1])) return { ...cell, outcome: 'off-green' };
   // The table's fan is cast for its longest putt; one for this putt alone may find what it passes over.
   const best =
@@ -69,10 +76,10 @@ const tableCell = (
     leastDemanding(w, candidatesFrom(w, fanFor(w, ball, fan.hole), ball));
   if (best === null) return { ...cell, outcome: 'no-pace' };
   const putt = arrivalOf(w, ball, fan.hole, best);
-  const solved: TableCell = {
+  const solved = {
     ...cell,
     putt,
-    outcome: putt.status === 'holed' ? 'solved' : 'leaves-green',
+    outcome: putt.status === 'holed' ? ('solved' as const) : ('leaves-green' as const),
   };
   const { trust } = w.surface;
   if (trust === null) return solved;
