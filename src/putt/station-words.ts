@@ -92,7 +92,7 @@ export const markerWords = (
 
 const noneWords = ({ best, asks }: Marker, units: UnitSystem): string => {
   const least = best.putts.reduce((a, b) => (b.kept < a.kept ? b : a));
-  return `No one marker serves all four: pace asks for one ${layingReading(asks.pace, units)} above the hole, the aim of the sides for ${layingReading(asks.sides, units)}; the best place, ${layingReading(best.uphill, units)} above, leaves the putt from ${least.quadrant === 'below' || least.quadrant === 'above' ? least.quadrant : `the ${least.quadrant}`} ${share(least.kept)} of its room for error.`;
+  return `No one marker serves all four: pace asks for one ${layingReading(asks.pace, units)} above the hole, the aim of the sides for ${layingReading(asks.sides, units)}; the best place, ${layingReading(best.uphill, units)} above, leaves the putt from ${least.quadrant === 'below' || least.quadrant === 'above' ? least.quadrant : `the ${least.quadrant}`} ${least.kept < 0.005 ? 'none' : share(least.kept)} of its room for error.`;
 };
 
 const nearWords = ({ distance, toward }: NearPlace, units: UnitSystem): string =>

@@ -69,7 +69,7 @@ describe('runnel station', () => {
     );
     expect(code, stderr).toBe(0);
     for (const words of [
-      '1.8 m to each tee',
+      '2 paces to each tee',
       'below',
       'above',
       'toward the',
