@@ -33,6 +33,15 @@ export interface NoStation {
 const LEAST_STEP = pacesToMetres(1 / 3);
 const MOST_STEP = pacesToMetres(6);
 
+/** Why a step is none; null where it is one. */
+export const refusedStep = (step: number): NoStation | null =>
+  step >= LEAST_STEP && step <= MOST_STEP
+    ? null
+    : {
+        refused: `tees ${metresToPaces(step).toFixed(1)} paces from the hole are no station`,
+        cure: 'a third of a pace to six paces are, 1pace as a rule',
+      };
+
 const refusalOf = (
   { outline, worth, holeId }: GreenContent,
   asked: AskedStation,
@@ -53,11 +62,7 @@ const refusalOf = (
       cure: 'no figure rests on it: survey that ground, or choose another place',
     };
   }
-  if (step >= LEAST_STEP && step <= MOST_STEP) return null;
-  return {
-    refused: `tees ${metresToPaces(step).toFixed(1)} paces from the hole are no station`,
-    cure: 'a third of a pace to six paces are, 1pace as a rule',
-  };
+  return refusedStep(step);
 };
 
 /** A practice station about any hole of a green, as far as the worth of its survey allows. */

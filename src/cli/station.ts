@@ -3,7 +3,7 @@ import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { prepareGreens } from '../book/prepare-green.js';
 import { type StationFigures, stationFigures, stationWords } from '../book/station-figures.js';
-import { stationOnGreen } from '../book/station-on-green.js';
+import { refusedStep, stationOnGreen } from '../book/station-on-green.js';
 import { writeAll } from '../book/write-beside.js';
 import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
@@ -124,6 +124,8 @@ export const runStation = async (args: StationArguments): Promise<void> => {
     step: lengthArgument('--step', args.step, units === 'metric' ? 'm' : 'ft'),
     round: roundOf(args.round),
   };
+  const noStep = refusedStep(asked.step);
+  if (noStep !== null) throw refuse('--step', noStep.refused, noStep.cure);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: [], stimp: settings.stimp };
