@@ -1,5 +1,5 @@
-import type { Product } from '../book/book-products.js';
 import { greenPageProduct } from '../book/green-product.js';
+import type { Product } from '../book/product.js';
 import type { StationFigures } from '../book/station-figures.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
