@@ -15,10 +15,11 @@ import { cellOf, type PageSide } from './kit/grid.js';
 import { outlinedGreens } from './kit/outlined-greens.js';
 import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
+import { foundPages } from './notes/found-pages.js';
 import { composeNotesPage, type NotedHole } from './notes/notes-page.js';
 import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
-import { composeTablesPage, locationsByPage } from './putts/tables-page.js';
+import { composeTablesPage, tablesByPage } from './putts/tables-page.js';
 import { composeSurveysPage, greensPerSurveysPage } from './survey/surveys-page.js';
 
 /** Page 1 is a right-hand page, as in every bound book. */
@@ -60,7 +61,6 @@ export interface PlannedPage {
 
 /** What plans the pages of one green, in their order. */
 interface Planner {
-  readonly book: BookContent;
   readonly layout: Layout;
   readonly plan: (
     kind: PageKind,
@@ -68,12 +68,12 @@ interface Planner {
     compose: (context: PageContext) => Page,
   ) => void;
   /** Of the page that is planned next. */
-  readonly next: () => { readonly side: PageSide; readonly number: number };
+  readonly context: () => PageContext;
 }
 
-const planTables = (green: GreenContent, { book, layout, plan, next }: Planner): void => {
-  locationsByPage(green, layout, book.units, next().side).forEach((locations, part) => {
-    plan('tables', green.holeId, (c) => composeTablesPage({ ...c, green, locations, part }));
+const planTables = (green: GreenContent, { plan, context }: Planner): void => {
+  tablesByPage({ ...context(), green }).forEach((shown, part) => {
+    plan('tables', green.holeId, (c) => composeTablesPage({ ...c, green, ...shown, part }));
   });
 };
 
@@ -94,11 +94,11 @@ const planStations = (green: GreenContent, { plan }: Planner): void => {
 };
 
 /** Questions on the front of a leaf, the answers on its back. */
-const planQuiz = (green: GreenContent, { layout, plan, next }: Planner): void => {
-  const { side, number } = next();
+const planQuiz = (green: GreenContent, { layout, plan, context }: Planner): void => {
+  const { side, label } = context();
   if (side === 'left') {
     if (layout.pages.notes === undefined) throw needsLeaf(layout);
-    plan('notes', green.holeId, (c) => composeNotesPage(c, `notes-${number}`, null));
+    plan('notes', green.holeId, (c) => composeNotesPage(c, `notes-${label}`, null));
   }
   plan('quiz', green.holeId, (c) => composeQuizPage({ ...c, green }));
   plan('quiz-answers', green.holeId, (c) => composeQuizAnswersPage({ ...c, green }));
@@ -109,6 +109,14 @@ const planDrills = (green: GreenContent, { plan }: Planner): void => {
     const { table } = location;
     if (!isDrill(table)) continue;
     plan('drill', green.holeId, (c) => composeDrillPage({ ...c, green, location, table }));
+  }
+};
+
+/** Pages of notes, as many as what was found on a hole still needs. */
+const planFound = (hole: NotedHole, { plan, context }: Planner): void => {
+  for (const found of foundPages(context(), hole.id)) {
+    const id = `notes-${context().label}`;
+    plan('notes', hole.id, (c) => composeNotesPage(c, id, hole, found));
   }
 };
 
@@ -162,16 +170,12 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
     });
   }
-  const planner: Planner = {
-    book,
-    layout,
-    plan,
-    next: () => ({ side: sideOf(pages.length), number: pages.length + 1 }),
-  };
+  const planner: Planner = { layout, plan, context };
   let before: NotedHole | null = null;
   for (const id of holeIds(book)) {
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
+    if (before !== null) planFound(before, planner);
     if (has('hole') || has('green')) startLeft(before);
     const outline = outlines.find((one) => one.holeId === id);
     before = { id, name: (hole ?? green ?? outline)?.name ?? '' };
@@ -189,6 +193,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     if (has('quiz') && has('quiz-answers')) planQuiz(green, planner);
     if (has('drill')) planDrills(green, planner);
   }
+  if (before !== null) planFound(before, planner);
   if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
   if (has('surveys') && book.greens.length > 0) {
     const placement = layout.pages.surveys?.find((p) => p.module === 'surveys-table');

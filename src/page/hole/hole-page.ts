@@ -11,7 +11,7 @@ import { cellGroup, headingGroup } from '../kit/read-aloud.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { foundElsewhere } from '../notes/free-room.js';
-import { noteTextMarks } from '../notes/note-text.js';
+import { foundShown, noteTextMarks } from '../notes/note-text.js';
 import type { HoleFrame } from './hole-frame.js';
 import { shownLength, teeColumns, unitWord } from './hole-words.js';
 import { composeHole } from './labelled-hole.js';
@@ -206,6 +206,15 @@ const footModule: Module = (context, cell) => {
 const foundOffGreen = (context: HolePageContext): readonly string[] => {
   const green = context.book.greens.find(({ holeId }) => holeId === context.hole.id);
   return green === undefined ? [] : foundElsewhere({ ...context, green });
+};
+
+/** What the notes found on the hole's green and neither its page nor the hole's has room for. */
+export const foundOffHole = (context: HolePageContext): readonly string[] => {
+  const found = foundOffGreen(context);
+  const { layout, side, hole } = context;
+  const placement = layout.pages.hole?.find((one) => one.module === 'note-lines');
+  if (placement === undefined) return found;
+  return found.slice(foundShown(context, hole.id, cellOf(layout, side, placement), found));
 };
 
 /** The notes in a cell, or null where they are longer than it. */

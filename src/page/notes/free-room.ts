@@ -74,13 +74,26 @@ const sharedRoom = (context: GreenPageContext, cell: Cell): SharedRoom | null =>
   return { table: null, noted: over, from: 'head', bare: lines };
 };
 
+/** Shared out as on the green's own page; null where that leaves none. */
+const roomOnGreen = (context: GreenPageContext): SharedRoom | null => {
+  const placement = context.layout.pages.green?.find((one) => one.module === 'free-room');
+  return placement === undefined
+    ? null
+    : sharedRoom(context, cellOf(context.layout, context.side, placement));
+};
+
 /** What the notes found on a green and its own page has no line for. */
 export const foundElsewhere = (context: GreenPageContext): readonly string[] => {
-  const placement = context.layout.pages.green?.find((one) => one.module === 'free-room');
-  if (placement === undefined) return foundOn(context);
-  const room = sharedRoom(context, cellOf(context.layout, context.side, placement));
+  // A green that is shown by its outline has other things there.
+  const room = context.green.worth.worth === 'outline' ? null : roomOnGreen(context);
   return foundOn(context).slice(room === null ? 0 : linesIn(room.noted));
 };
+
+/** Whether what a step of green speed changes is to be told, and the green's own page has no room for it. */
+export const isSpeedChangeElsewhere = (context: GreenPageContext): boolean =>
+  context.layout.use !== 'committee' &&
+  speedChangeRows(context.green.locations) > 0 &&
+  (roomOnGreen(context)?.table ?? null) === null;
 
 /**
  * What stands over and under a green that the Rules keep smaller than its cell: what a step of green speed changes,

@@ -1,6 +1,6 @@
 import type { HoleNotes, Notes } from '../../event/notes-file.js';
 import { InputFault } from '../../fault.js';
-import type { Layout } from '../../layout/layout.js';
+import type { Layout, Placement } from '../../layout/layout.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { type Cell, cellOf } from '../kit/grid.js';
@@ -101,23 +101,77 @@ const fitNotes = (
   return null;
 };
 
-/** With as much of what was found as there is room for, and a word on the rest where that fits, too. */
+/** Where pages of notes have their lines; undefined where the layout has no such pages. */
+export const linesPlacement = ({ pages }: Layout): Placement | undefined =>
+  pages.notes?.find(({ module }) => module === 'lines');
+
+/** With as much of what was found as there is room for, and a word on the rest. */
 const fitFound = (
   notes: HoleNotes,
   found: readonly string[],
   cell: Cell,
-  { measure, book }: PageContext,
-): SetNotes | null => {
+  { layout, measure, book }: PageContext,
+): (SetNotes & { readonly shown: number }) | null => {
   const whole = fitNotes(notes, found, cell, measure);
-  for (let shown = found.length - 1; whole === null && shown >= 0; shown--) {
-    const more = phrase(book, 'notes.more', { count: found.length - shown });
+  if (whole !== null) return { ...whole, shown: found.length };
+  const goesOn = linesPlacement(layout) !== undefined;
+  for (let shown = found.length - 1; shown >= 0; shown--) {
+    const more = phrase(book, goesOn ? 'notes.more-there' : 'notes.more', {
+      count: found.length - shown,
+    });
     const set = fitNotes(notes, [...found.slice(0, shown), more], cell, measure);
-    if (set !== null) return set;
+    if (set !== null) return { ...set, shown };
   }
-  return whole ?? fitNotes(notes, [], cell, measure);
+  // Without a page for the rest it must not go unsaid.
+  const bare = goesOn ? fitNotes(notes, [], cell, measure) : null;
+  return bare === null ? null : { ...bare, shown: 0 };
 };
 
-const tooLong = ({ holeId }: HoleNotes): InputFault =>
+/** Notes that say nothing of themselves. */
+const silent = (holeId: string): HoleNotes => ({
+  holeId,
+  text: null,
+  marks: [],
+  putts: [],
+  measured: [],
+});
+
+const notesOf = ({ book }: Pick<PageContext, 'book'>, holeId: string): HoleNotes =>
+  book.notes?.holes.find((one) => one.holeId === holeId) ?? silent(holeId);
+
+/** How many of the lines that were found `noteTextMarks` shows in a cell. */
+export const foundShown = (
+  context: PageContext,
+  holeId: string,
+  cell: Cell,
+  found: readonly string[],
+): number => fitFound(notesOf(context, holeId), found, cell, context)?.shown ?? 0;
+
+/**
+ * What was found, shared out to cells of one size, a line's words kept together.
+ *
+ * @throws InputFault where a cell does not hold the words of a single line.
+ */
+export const foundInCells = (
+  context: PageContext,
+  holeId: string,
+  cell: Cell,
+  found: readonly string[],
+): string[][] => {
+  const fits = (lines: readonly string[]): boolean =>
+    fitNotes(silent(holeId), lines, cell, context.measure) !== null;
+  if (found.length > 0 && fits(found)) return [[...found]];
+  const pages: string[][] = [];
+  for (const words of found) {
+    const last = pages.at(-1) ?? [];
+    if (pages.length > 0 && fits([...last, words])) last.push(words);
+    else if (fits([words])) pages.push([words]);
+    else throw tooLong({ holeId });
+  }
+  return pages;
+};
+
+const tooLong = ({ holeId }: Pick<HoleNotes, 'holeId'>): InputFault =>
   new InputFault(
     { file: 'notes.yaml', place: `hole ${holeId}` },
     'the note is longer than its room on the page',
@@ -156,7 +210,8 @@ export const requireRoomForNotes = (
 /**
  * The notes of one hole in a cell: words in a hand on lines, marks without a place below them, the rest
  * left to write on. A hole without notes gets lines; a committee edition gets nothing else, whatever the
- * notes are. `found`: what the notes found on the green and its page has no room for; it gives way to the notes, and says so.
+ * notes are. `found`: what the notes found on the green and its page has no room for; it gives way to the notes, and says
+ * so where there is room for it; a layout with pages of notes shows the rest there.
  */
 export const noteTextMarks = (
   context: PageContext,
@@ -165,11 +220,25 @@ export const noteTextMarks = (
   found: readonly string[] = [],
 ): Mark[] => {
   if (context.layout.use === 'committee') return blankLines(context, cell);
-  const notes = context.book.notes?.holes.find((one) => one.holeId === holeId);
-  const isEmpty = notes?.text === null && looseMarks(notes).length === 0;
-  if (notes === undefined || (isEmpty && found.length === 0)) {
-    return lines(cell, WRITING_PITCH);
-  }
+  return wordMarks(context, notesOf(context, holeId), cell, found);
+};
+
+/** What was found alone, without the notes of the hole: they stand elsewhere. */
+export const foundTextMarks = (
+  context: PageContext,
+  holeId: string,
+  cell: Cell,
+  found: readonly string[],
+): Mark[] => wordMarks(context, silent(holeId), cell, found);
+
+const wordMarks = (
+  context: PageContext,
+  notes: HoleNotes,
+  cell: Cell,
+  found: readonly string[],
+): Mark[] => {
+  const isEmpty = notes.text === null && looseMarks(notes).length === 0;
+  if (isEmpty && found.length === 0) return lines(cell, WRITING_PITCH);
   const set = fitFound(notes, found, cell, context);
   if (set === null) throw tooLong(notes);
   const { size, pitch, text: words } = set;

@@ -5,7 +5,7 @@ import { fitOrShorten } from '../kit/paragraph.js';
 import { headingGroup } from '../kit/read-aloud.js';
 import type { Page } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
-import { noteTextMarks } from './note-text.js';
+import { foundTextMarks, noteTextMarks } from './note-text.js';
 
 /** The hole that a page of notes faces or follows; null before the first. */
 export interface NotedHole {
@@ -15,6 +15,8 @@ export interface NotedHole {
 
 interface NotesPageContext extends PageContext {
   readonly hole: NotedHole | null;
+  /** What the hole's notes found and neither its green's page nor its own has room for. */
+  readonly found: readonly string[];
 }
 
 /** "Notes", and at the outer edge the hole that they are of. */
@@ -46,13 +48,17 @@ const headingModule: PageModule<NotesPageContext> = (
 
 const NOTES_MODULES: Readonly<Record<string, PageModule<NotesPageContext>>> = {
   heading: headingModule,
-  lines: (context, cell) => noteTextMarks(context, '', cell),
+  lines: (context, cell) =>
+    context.found.length === 0
+      ? noteTextMarks(context, '', cell)
+      : foundTextMarks(context, context.hole?.id ?? '', cell, context.found),
 };
 
 export const composeNotesPage = (
   context: PageContext,
   id: string,
   hole: NotedHole | null = null,
+  found: readonly string[] = [],
 ): Page =>
   composePage(
     'notes',
@@ -64,5 +70,5 @@ export const composeNotesPage = (
           : phrase(context.book, 'notes.of-hole', { number: hole.id, name: hole.name }),
     },
     NOTES_MODULES,
-    { ...context, hole },
+    { ...context, hole, found },
   );

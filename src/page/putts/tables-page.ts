@@ -1,17 +1,17 @@
-import type { Layout } from '../../layout/layout.js';
 import type { BreakTable } from '../../putt/putt.js';
-import type { UnitSystem } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { inBlocks } from '../kit/blocks-per-page.js';
 import { rule, stroke } from '../kit/draw.js';
-import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
+import { type Cell, cellOf } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph, setParagraphs } from '../kit/paragraph.js';
 import { withheldLines } from '../kit/worth-lines.js';
 import { type Mark, type Page, TINT } from '../marks/marks.js';
+import { isSpeedChangeElsewhere } from '../notes/free-room.js';
 import { WRITING_PITCH } from '../notes/note-text.js';
 import { phrase, type Worded } from '../words/words.js';
+import { speedChangeHeight, speedChangeMarks, speedChangeRows } from './speed-change.js';
 import {
   aimKeyWords,
   columnWords,
@@ -62,31 +62,43 @@ const bareWords = (green: GreenContent, tables: readonly BreakTable[], tell: Wor
   ];
 };
 
-/** The hole locations whose tables stand on each page: as many as its cell holds; the rest go to the next. */
-export const locationsByPage = (
-  green: GreenContent,
-  layout: Layout,
-  units: UnitSystem,
-  side: PageSide,
-): Tabled[][] => {
+/** What a page of tables holds. */
+interface TablesShown {
+  /** Those whose tables stand on it; none and no `change`: it says why there are none. */
+  readonly locations: readonly Tabled[];
+  /** Whether what a step of green speed changes stands below them. */
+  readonly change: boolean;
+}
+
+/**
+ * What stands on each page of a green's tables: as many as its cell holds; the rest go to the next. What a step of
+ * green speed changes comes last, where the green's own page leaves no room for it.
+ */
+export const tablesByPage = (context: GreenPageContext): TablesShown[] => {
+  const { green, layout, book, side } = context;
   const placement = (layout.pages.tables ?? []).find((p) => p.module === 'tables');
   if (placement === undefined) return [];
   // A page that says why stands in the place of tables that the survey cannot carry.
   const lacking = onBareGround(green);
   const isWithheld = green.worth.worth !== 'tables' || lacking.length === green.locations.length;
-  if (isWithheld && green.locations.length > 0) return [[]];
-  const style = tableStyle(layout, { units });
+  if (isWithheld && green.locations.length > 0) return [{ locations: [], change: false }];
+  const style = tableStyle(layout, book);
+  const change = isSpeedChangeElsewhere(context) ? (['change'] as const) : [];
   return inBlocks(
-    green.locations.filter(isTabled),
-    ({ table }) => tableHeight(table, style),
+    [...green.locations.filter(isTabled), ...change],
+    (block) =>
+      block === 'change'
+        ? speedChangeHeight(speedChangeRows(green.locations), style)
+        : tableHeight(block.table, style),
     cellOf(layout, side, placement).height,
     GAP,
-  );
+  ).map((blocks) => ({
+    locations: blocks.filter((block) => block !== 'change'),
+    change: blocks.includes('change'),
+  }));
 };
 
-export interface TablesPageContext extends GreenPageContext {
-  /** Those whose tables stand on this page. */
-  readonly locations: readonly Tabled[];
+export interface TablesPageContext extends GreenPageContext, TablesShown {
   readonly part: number;
 }
 
@@ -97,40 +109,44 @@ const writingLines = ({ x, y, width, height }: Cell): Mark[] =>
     return rule(x, base, x + width, base, stroke(0.12, TINT));
   });
 
+/** Why there are no putts, and lines. */
+const withheldMarks = ({ layout, green, book, measure }: TablesPageContext, cell: Cell): Mark[] => {
+  const words = { ...cell, y: cell.y + 3, height: cell.height - 3 };
+  const set = setParagraphs(
+    withheldLines(green.worth, book),
+    words,
+    { face: 'text', lead: 1.3, gap: 1.6 },
+    { full: layout.type.text, least: 6 },
+    measure,
+  );
+  const used = set.height + WRITING_PITCH;
+  return [
+    ...set.marks,
+    ...writingLines({ ...words, y: words.y + used, height: words.height - used }),
+  ];
+};
+
 const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
-  const { layout, book, locations, green, measure } = context;
-  if (locations.length === 0) {
-    const words = { ...cell, y: cell.y + 3, height: cell.height - 3 };
-    const set = setParagraphs(
-      withheldLines(green.worth, book),
-      words,
-      { face: 'text', lead: 1.3, gap: 1.6 },
-      { full: layout.type.text, least: 6 },
-      measure,
-    );
-    const used = set.height + WRITING_PITCH;
-    return [
-      ...set.marks,
-      ...writingLines({ ...words, y: words.y + used, height: words.height - used }),
-    ];
-  }
+  const { layout, book, locations, change, green } = context;
+  if (locations.length === 0 && !change) return withheldMarks(context, cell);
   const style = tableStyle(layout, book);
+  const changeHeight = change ? speedChangeHeight(speedChangeRows(green.locations), style) : 0;
+  const heights = locations.map(({ table }) => tableHeight(table, style));
+  const room = cell.height - changeHeight - heights.reduce((sum, height) => sum + height, 0);
+  const gaps = locations.length - (change ? 0 : 1);
+  const gap = gaps < 1 ? 0 : Math.min(4, room / gaps);
   let y = cell.y;
-  const room =
-    cell.height - locations.reduce((sum, { table }) => sum + tableHeight(table, style), 0);
-  const gap = locations.length < 2 ? 0 : Math.min(4, room / (locations.length - 1));
-  return locations.flatMap((location) => {
-    const height = tableHeight(location.table, style);
-    const marks = tableMarks(
-      location,
-      location.table,
-      { x: cell.x, y, width: cell.width, height },
-      style,
-      location.atSpeeds,
-    );
-    y += height + gap;
-    return marks;
+  const marks = locations.flatMap((location, i) => {
+    const at = { x: cell.x, y, width: cell.width, height: heights[i] };
+    y += heights[i] + gap;
+    return tableMarks(location, location.table, at, style, location.atSpeeds);
   });
+  if (!change) return marks;
+  marks.push(...speedChangeMarks(green.locations, { ...cell, y }, style));
+  // A page that holds nothing else is written on.
+  const below = y + changeHeight + WRITING_PITCH;
+  const rest = { ...cell, y: below, height: cell.y + cell.height - below };
+  return locations.length > 0 ? marks : [...marks, ...writingLines(rest)];
 };
 
 /** What the signs in the tables mean, in one line. */

@@ -8,5 +8,6 @@ export const NOTE_WORDS = {
   'notes.putts': 'Putts of the notes',
   'notes.blank':
     'Left blank: under Model Local Rule G-11 notes are written in by hand, from experience, observation or feel.',
+  'notes.more-there': 'and {count} more: see the page of notes',
   'notes.more': 'and {count} more that were found: see what the run told',
 } as const;
