@@ -46,10 +46,14 @@ export const lengthOfWords = (words: string): number | null => {
   return second === undefined ? whole : whole + METRES_PER[small.toLowerCase()](Number(second));
 };
 
+/** Speeds at which a ramp lets a ball go, m/s. */
+const [SOFTEST, HARDEST] = [0.3, 6];
 const RELEASE = /^(\d+(?:\.\d+)?)\s*(m|ft)\/s$/i;
 
-/** "1.83 m/s", "6 ft/s": metres a second; null for words that are no speed of a ball. */
+/** "1.83 m/s", "6 ft/s": metres a second; null for words that are no speed at which a ramp lets a ball go. */
 export const releaseOfWords = (words: string): number | null => {
   const found = RELEASE.exec(words.trim());
-  return found === null ? null : METRES_PER[found[2].toLowerCase()](Number(found[1]));
+  if (found === null) return null;
+  const release = METRES_PER[found[2].toLowerCase()](Number(found[1]));
+  return release >= SOFTEST && release <= HARDEST ? release : null;
 };

@@ -64,9 +64,6 @@ const readFile = yamlReader<RollsFile>(
   createRequire(import.meta.url)('./rolls.schema.json') as object,
 );
 
-/** Speeds at which a ramp lets a ball go, m/s. */
-const [SOFTEST, HARDEST] = [0.3, 6];
-
 const restOf = (
   { rolled, side, rest }: LyingEntry,
   [ball, toward]: readonly [Point, Point],
@@ -110,7 +107,7 @@ const ballsOf = (
   { fault, at }: Place,
 ): readonly SentBall[] => {
   const release = value.release === undefined ? STIMP_RELEASE_SPEED : releaseOfWords(value.release);
-  if (release === null || release < SOFTEST || release > HARDEST) {
+  if (release === null) {
     throw fault(
       ['release'],
       `"${value.release}" is no speed at which a ramp lets a ball go`,

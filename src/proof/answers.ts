@@ -23,7 +23,7 @@ import { answerRolls, MOST_ROLLS, type TappedRoll } from './rolls-answer.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
 import { teachingDocument } from './teaching-document.js';
 import { teachingSheet } from './teaching-sheet.js';
-import { answerWater } from './water-answer.js';
+import { answerWater, drainStep } from './water-answer.js';
 
 /** Only this machine reaches the proof. */
 export const LOOPBACK = '127.0.0.1';
@@ -113,6 +113,15 @@ const puttAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams):
   return timed(site, 'putt', () => answerPutt(surfaceOf(holeId), green, ball, hole, book.units));
 };
 
+/** One step toward pouring on a green without waiting, so that no putt that is asked between waits for all of them. */
+const drainAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
+  const { proof } = site;
+  const holeId = query.get('green') ?? '';
+  const green = proof.greenOf(state, holeId);
+  if (green === null) return plain(404, 'there is no such green');
+  return timed(site, 'drain', () => drainStep(proof.source.surfaceOf(holeId), green));
+};
+
 const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
   const { proof } = site;
   const holeId = query.get('green') ?? '';
@@ -149,7 +158,8 @@ const rollsAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
   const { surfaceOf, storedOf, book } = proof.source;
   return timed(site, 'rolls', () => {
     const ground = { surface: surfaceOf(holeId), stored: storedOf(holeId) };
-    return answerRolls(ground, green, tapped, book.units);
+    const ramp = (query.get('release') ?? '').trim();
+    return answerRolls(ground, green, { tapped, ramp }, book.units);
   });
 };
 
@@ -233,6 +243,8 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return reliefAnswer(site, query);
     case '/putt':
       return puttAnswer(site, state(), query);
+    case '/drain':
+      return drainAnswer(site, state(), query);
     case '/water':
       return waterAnswer(site, state(), query);
     case '/rolls':

@@ -128,6 +128,7 @@ const puttPart = `<h2>Putt</h2>
 <fieldset><legend>it was let go</legend>
 <label><input type="radio" name="by" value="r" checked> by a ramp, pointed straight at it</label>
 <label><input type="radio" name="by" value="p"> by a putter at the aim above</label>
+<label>the ramp lets it go at <input name="release" size="8" maxlength="12" autocomplete="off" placeholder="RELEASE"></label>
 </fieldset>
 <form class="typed"><label>or it rolled <input name="rolled" size="16" maxlength="40" autocomplete="off" placeholder="9ft 2in, 4 in left"></label> <button>add</button></form>
 <p class="enlarge"><button type="button" data-drops>take the last away</button></p>
@@ -229,6 +230,7 @@ export const greenDocument = (
   const isMeasured = planned.some(({ kind }) => kind === 'hole');
   const drainage = layout.use === 'committee' ? [] : drainagePart(green, book.units);
   const panel = panelOf(green !== null, drainage, isMeasured)
+    .replace('RELEASE', metric ? '1.83 m/s' : '6 ft/s')
     .replace('STEP', metric ? '25 cm' : 'a foot')
     .replace('FINE', metric ? '2 cm' : 'an inch');
   const greens = holeIds(book);

@@ -1,6 +1,6 @@
 import { reportOfRolls } from '../book/rolls-report.js';
 import { type RollsSaid, rollsLines } from '../book/rolls-words.js';
-import { aimOfWords, lengthOfWords } from '../event/noted-words.js';
+import { aimOfWords, lengthOfWords, releaseOfWords } from '../event/noted-words.js';
 import { LEAST_LINE, placeOffLine } from '../event/roll-line.js';
 import { distance, insideRing, type Point } from '../geometry.js';
 import type { GreenContent } from '../page/book-content.js';
@@ -23,12 +23,20 @@ export interface TappedRoll {
   readonly rest: Point | string;
 }
 
+/** Balls, and the speed at which a ramp let them go as it was typed; empty for a stimpmeter's. */
+export interface TappedRolls {
+  readonly tapped: readonly TappedRoll[];
+  readonly ramp: string;
+}
+
 export interface RollsAnswer {
   /** What `runnel roll` says, a line each. */
   readonly rows: readonly string[];
   readonly said: string;
   /** Where each ball came to rest. */
   readonly rests: readonly Point[];
+  /** What tells nothing: the last of the balls, or the speed of the ramp; null where all is told. */
+  readonly refused: 'ball' | 'release' | null;
 }
 
 /** "9ft 2in, 4 in left": along the line from ball to hole, and off it. */
@@ -39,11 +47,12 @@ const typedRest = (words: string, ball: Point, hole: Point): Point | null => {
   return placeOffLine(ball, hole, far, side);
 };
 
-/** A ball with the direction that it was sent off in; words where it tells nothing. */
+/** A ball with the direction that it was sent off in; words where it tells nothing. `release`: a ramp's, m/s. */
 const sentOff = (
   { ball, hole, by, rest }: TappedRoll,
   surface: Surface,
   { outline, stimp, past }: GreenContent,
+  release: number,
 ): MeasuredRoll | string => {
   if (distance(ball, hole) < LEAST_LINE)
     return 'The ball lay at the hole: that tells no direction.';
@@ -54,7 +63,7 @@ const sentOff = (
   }
   const straight = Math.atan2(hole[1] - ball[1], hole[0] - ball[0]);
   if (by === 'ramp') {
-    return { ball, direction: straight, release: STIMP_RELEASE_SPEED, rest: lies };
+    return { ball, direction: straight, release, rest: lies };
   }
   const putt = solvePutt(surface, ball, hole, { stimp, past });
   return putt.status === 'holed'
@@ -66,17 +75,26 @@ const sentOff = (
 export const answerRolls = (
   { surface, stored }: { readonly surface: Surface; readonly stored: StoredSurface },
   green: GreenContent,
-  tapped: readonly TappedRoll[],
+  { tapped, ramp }: TappedRolls,
   units: UnitSystem,
 ): RollsAnswer => {
-  const nothing = (said: string): RollsAnswer => ({ rows: [], said, rests: [] });
+  const nothing = (said: string, refused: RollsAnswer['refused'] = 'ball'): RollsAnswer => {
+    return { rows: [], said, rests: [], refused };
+  };
   if (green.worth.worth !== 'tables') {
     return nothing('The survey of this green does not carry putts: rolls tell nothing beside it.');
   }
-  if (tapped.length === 0) return nothing('');
+  if (tapped.length === 0) return nothing('', null);
+  const release = ramp === '' ? STIMP_RELEASE_SPEED : releaseOfWords(ramp);
+  if (release === null) {
+    return nothing(
+      'Write the speed at which the ramp lets a ball go as in: 1.83 m/s, or: 6 ft/s.',
+      'release',
+    );
+  }
   const rolls: MeasuredRoll[] = [];
   for (const one of tapped) {
-    const sent = sentOff(one, surface, green);
+    const sent = sentOff(one, surface, green, release);
     if (typeof sent === 'string') return nothing(sent);
     rolls.push(sent);
   }
@@ -87,5 +105,5 @@ export const answerRolls = (
     balls: tapped.map(({ by }, k) => ({ name: `${by} ${k + 1}`, release: rolls[k].release })),
   };
   const rows = rollsLines(said, units);
-  return { rows, said: rows[0], rests: rolls.map(({ rest }) => rest) };
+  return { rows, said: rows[0], rests: rolls.map(({ rest }) => rest), refused: null };
 };

@@ -7,12 +7,12 @@ import type { Surface } from '../surface/surface.js';
 import { READ_DEFAULTS } from '../terrain/read-green.js';
 import type { Met } from '../terrain/water/met-on-way.js';
 import {
+  drainInSteps,
   type LonePour,
   pourAt,
   pouredTogether,
   shownStrands,
   type WaterGround,
-  waterGround,
 } from '../terrain/water/pour.js';
 import type { UnitSystem } from '../units.js';
 
@@ -33,13 +33,12 @@ export interface WaterAnswer {
   readonly streams: readonly StreamAnswer[];
 }
 
-/** A green's water: drained once, when it is first poured on, with what was poured at the last places. */
+/** A green's water: drained once, with what was poured at the last places. */
 interface KnownWater {
   readonly ground: WaterGround;
   readonly poured: Map<string, LonePour>;
 }
 
-const known = new WeakMap<Surface, KnownWater>();
 /** Places whose pours are kept. */
 const POURS_KEPT = 64;
 
@@ -55,23 +54,61 @@ const knownPour = ({ ground, poured }: KnownWater, at: Point): LonePour => {
 /** Places across and up a green that are poured at before any is asked for, so that the code is compiled. */
 const WARM = [0.2, 0.35, 0.5, 0.65, 0.8];
 
-const drainedGreen = (surface: Surface, { reading, drains, outline }: GreenContent): KnownWater => {
-  const found = known.get(surface);
-  if (found !== undefined) return found;
-  const ground = waterGround(surface, reading, { ...READ_DEFAULTS, drains });
-  const water = { ground, poured: new Map<string, LonePour>() };
-  known.set(surface, water);
+/** Whether that was done, once for all greens. */
+let warmed = false;
+
+/** A green on its way to being poured on without waiting. */
+interface Preparing {
+  /** Null until it is drained. */
+  water: KnownWater | null;
+  readonly steps: Generator<void, void, void>;
+}
+
+/** Drains a green and then, with the first of them, pours here and there. */
+function* preparing(
+  into: { water: KnownWater | null },
+  surface: Surface,
+  { reading, drains, outline }: GreenContent,
+): Generator<void, void, void> {
+  const ground = yield* drainInSteps(surface, reading, { ...READ_DEFAULTS, drains });
+  into.water = { ground, poured: new Map<string, LonePour>() };
+  if (warmed) return;
+  warmed = true;
   const box = boxOf(outline);
   for (const u of WARM) {
     for (const v of WARM) {
-      const at: Point = [
-        box.minX + u * (box.maxX - box.minX),
-        box.minY + v * (box.maxY - box.minY),
-      ];
-      if (insideRing(outline, at[0], at[1])) pouredTogether(ground, [pourAt(ground, at)]);
+      const x = box.minX + u * (box.maxX - box.minX);
+      const y = box.minY + v * (box.maxY - box.minY);
+      if (!insideRing(outline, x, y)) continue;
+      yield;
+      pouredTogether(ground, [pourAt(ground, [x, y])]);
     }
   }
-  return water;
+}
+
+/** What is known of greens' water. */
+const known = new WeakMap<Surface, Preparing>();
+
+const preparingOf = (surface: Surface, green: GreenContent): Preparing => {
+  const found = known.get(surface);
+  if (found !== undefined) return found;
+  const into: { water: KnownWater | null } = { water: null };
+  const made: Preparing = Object.assign(into, { steps: preparing(into, surface, green) });
+  known.set(surface, made);
+  return made;
+};
+
+/** The green drained, all steps that are left at once. */
+const drainedGreen = (surface: Surface, green: GreenContent): KnownWater => {
+  const at = preparingOf(surface, green);
+  while (at.water === null) at.steps.next();
+  return at.water;
+};
+
+/** Takes a green one short step nearer to being poured on without waiting; `ready` when none is left. */
+export const drainStep = (surface: Surface, green: GreenContent): { readonly ready: boolean } => {
+  if (green.worth.worth === 'outline') return { ready: true };
+  return { ready: preparingOf(surface, green).steps.next().done === true };
 };
 
 const MET_NAMES: Readonly<Record<Met['kind'], string>> = {
@@ -93,12 +130,12 @@ export const answerWater = (
   const nothing = (said: string): WaterAnswer => ({ rows: [], said, streams: [] });
   const { bare, worth } = green.worth;
   if (worth === 'outline') return nothing('The survey of this green does not tell how water runs.');
-  const drained = drainedGreen(surface, green);
   if (places.length === 0) return nothing('');
   for (const at of places) {
     if (!insideRing(green.outline, at[0], at[1])) return nothing('The place lies off the green.');
     if (isBare(bare, at)) return nothing('The place lies on ground without points.');
   }
+  const drained = drainedGreen(surface, green);
   const lone = places.map((at) => knownPour(drained, at));
   const water = surveyedPour(pouredTogether(drained.ground, lone), bare);
   const figures = { water, area: green.reading.area };

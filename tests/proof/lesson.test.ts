@@ -10,9 +10,11 @@ import { answerTo, assetAt, type ProofSite } from '../../src/proof/answers.js';
 import { openProof } from '../../src/proof/proof-book.js';
 import { RELIEF_STEP, reliefPicture } from '../../src/proof/relief.js';
 import { STAGE, teachingGreen } from '../../src/proof/teaching-layers.js';
+import { answerWater, drainStep } from '../../src/proof/water-answer.js';
 import { breakMap } from '../../src/putt/break-map.js';
 import { practiceStation } from '../../src/putt/station.js';
 import { tablesAtSpeeds } from '../../src/putt/table.js';
+import type { Surface } from '../../src/surface/surface.js';
 import { fallAt } from '../../src/terrain/fall.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { feetToMetres } from '../../src/units.js';
@@ -110,6 +112,33 @@ describe('the large edition in the proof', () => {
     expect(String(leaf.body)).toContain('where to aim, A, page');
     expect(ask(site, '/leaf?hole=practice&leaf=99').status).toBe(404);
     expect(ask(site, '/leaf?hole=practice&leaf=x').status).toBe(404);
+  });
+});
+
+describe('pouring on a green', () => {
+  const rough = (): Surface => ({
+    ...plane(outline, 0, 0.02),
+    trust: {
+      ...({} as NonNullable<Surface['trust']>),
+      heightDraws: (points) => (normal) => Float64Array.from(points, () => 0.004 * normal()),
+    },
+  });
+
+  it('is made ready in steps, which change nothing of what is told', () => {
+    const [made, begun] = [rough(), rough()];
+    let steps = 0;
+    while (!drainStep(made, green).ready) steps++;
+    expect(steps).toBeGreaterThan(20);
+    for (let k = 0; k < 5; k++) expect(drainStep(begun, green).ready).toBe(false);
+    const told = [made, begun].map((one) => answerWater(one, green, [at], 'imperial'));
+    expect(told[0].streams).toHaveLength(1);
+    expect(told[1]).toEqual(told[0]);
+    const poor = { ...green, worth: { ...FIT_FOR_TABLES, worth: 'outline' as const } };
+    expect(drainStep(rough(), poor)).toEqual({ ready: true });
+    expect(JSON.parse(String(ask(siteOf(), '/drain?green=practice').body))).toEqual({
+      ready: false,
+    });
+    expect(ask(siteOf(), '/drain?green=99').status).toBe(404);
   });
 });
 

@@ -42,12 +42,16 @@ describe('measured balls in the proof', () => {
     past: 0.3,
   } as unknown as GreenContent;
   const w = puttGround(surface, { stimp: TRUE, past: 0.3 });
-  const rolled = (ball: Point, hole: Point): TappedRoll & { readonly rest: Point } => {
+  const rolled = (
+    ball: Point,
+    hole: Point,
+    release = STIMP_RELEASE_SPEED,
+  ): TappedRoll & { readonly rest: Point } => {
     const jet = new Float64Array(10);
     const length = Math.hypot(hole[0] - ball[0], hole[1] - ball[1]);
     const [ux, uy] = [(hole[0] - ball[0]) / length, (hole[1] - ball[1]) / length];
     surface.at(ball[0], ball[1], jet);
-    const flat = STIMP_RELEASE_SPEED / Math.hypot(1, jet[HX] * ux + jet[HY] * uy);
+    const flat = release / Math.hypot(1, jet[HX] * ux + jet[HY] * uy);
     const { end } = rollToRest(w, ball, [flat * ux, flat * uy]);
     return { ball, hole, by: 'ramp', rest: end };
   };
@@ -59,8 +63,8 @@ describe('measured balls in the proof', () => {
     rolled([-2, 6], [1, 9]),
     rolled([2, 11], [-1, 8]),
   ];
-  const ask = (tapped: readonly TappedRoll[]) =>
-    answerRolls({ surface, stored }, green, tapped, 'imperial');
+  const ask = (tapped: readonly TappedRoll[], ramp = '') =>
+    answerRolls({ surface, stored }, green, { tapped, ramp }, 'imperial');
 
   it('tells the green speed that they were rolled at, and that it is not the one thought to hold', () => {
     const { rows, said, rests } = ask(balls);
@@ -86,6 +90,27 @@ describe('measured balls in the proof', () => {
     });
   });
 
+  it('tells the same green speed of a ramp that lets go more softly, once that is said', () => {
+    const soft = balls.map(({ ball, hole }) => rolled(ball, hole, 1.5));
+    for (const ramp of ['1.5 m/s', '4.92 ft/s']) {
+      const speed = Number(/^green speed ([\d.]+) ft/.exec(ask(soft, ramp).said)?.[1]);
+      expect(speed).toBeCloseTo(metresToFeet(TRUE), 0);
+    }
+    // Else the green is taken for a slower one: roll goes with the square of the release.
+    expect(Number(/^green speed ([\d.]+) ft/.exec(ask(soft).said)?.[1])).toBeLessThan(7);
+  });
+
+  it('says how a ramp’s speed is to be written, and blames no ball for it', () => {
+    for (const ramp of ['fast', '1.5', '30 m/s']) {
+      expect(ask(balls, ramp)).toMatchObject({
+        said: expect.stringMatching(/^Write the speed at which the ramp lets a ball go/),
+        refused: 'release',
+      });
+    }
+    expect(ask([{ ...balls[0], rest: [40, 9] }]).refused).toBe('ball');
+    expect(ask(balls).refused).toBe(null);
+  });
+
   it('finds the ball that was tapped in the wrong place', () => {
     const bad = { ...balls[2], rest: [balls[2].ball[0] + 1.1, balls[2].ball[1] + 0.9] as Point };
     const rows = ask([...balls.slice(0, 2), bad, ...balls.slice(3), ...balls.slice(0, 2)]).rows;
@@ -101,8 +126,8 @@ describe('measured balls in the proof', () => {
     expect(ask([{ ...one, rest: 'nine feet' }]).rests).toEqual([]);
     expect(ask([]).rows).toEqual([]);
     const poor = { ...green, worth: { ...FIT_FOR_TABLES, worth: 'arrows' as const } };
-    expect(answerRolls({ surface, stored }, poor, balls, 'imperial').said).toMatch(
-      /does not carry putts/,
-    );
+    expect(
+      answerRolls({ surface, stored }, poor, { tapped: balls, ramp: '' }, 'imperial').said,
+    ).toMatch(/does not carry putts/);
   });
 });

@@ -233,6 +233,7 @@ const startPutt = (svg: SVGSVGElement): void => {
   heedPointer(stage, move, { water, rolls });
   heedKeys(stage, move, { water, rolls });
   document.querySelector('[data-drops]')?.addEventListener('click', rolls.dropLast);
+  document.querySelector('input[name="release"]')?.addEventListener('change', rolls.askAgain);
   document.querySelector<HTMLFormElement>('form.typed')?.addEventListener('submit', (event) => {
     event.preventDefault();
     const field = document.querySelector<HTMLInputElement>('input[name="rolled"]');
@@ -248,7 +249,7 @@ const startPutt = (svg: SVGSVGElement): void => {
   }
   document.querySelector('[data-clears]')?.addEventListener('click', water.clear);
   showPlaces(stage);
-  void solve();
+  void solve().then(water.prepare);
 };
 
 /** Fills the pages that take long to solve, one after the other. */

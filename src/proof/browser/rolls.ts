@@ -18,7 +18,13 @@ export interface Sent {
 export interface Rolls {
   readonly add: (sent: Sent, rest: At | string) => void;
   readonly dropLast: () => void;
+  /** Tells of the same balls by another speed of the ramp. */
+  readonly askAgain: () => void;
 }
+
+/** The speed at which the ramp lets a ball go, as it is typed. */
+const typedRelease = (): string =>
+  document.querySelector<HTMLInputElement>('input[name="release"]')?.value.trim() ?? '';
 
 const words = (at: At): string => at.map((v) => v.toFixed(3)).join(',');
 
@@ -63,16 +69,18 @@ export const rollsOn = (svg: SVGSVGElement, onPaper: (at: At) => At): Rolls => {
     const own = ++asked;
     const { day = '', speed = '' } = document.body.dataset;
     const query = new URLSearchParams({ green: svg.dataset.green ?? '', day, speed });
+    const release = typedRelease();
+    if (release !== '') query.set('release', release);
     for (const { text } of balls) query.append('roll', text);
     try {
       const response = await fetch(`/rolls?${query}`);
       if (!response.ok) throw new Error(`${response.status}`);
       const answer = (await response.json()) as RollsAnswer;
       if (own !== asked) return;
-      if (answer.rests.length === balls.length) show(answer);
+      if (answer.refused === null) show(answer);
       else {
         // A ball that tells nothing is not kept.
-        balls = balls.slice(0, -1);
+        if (answer.refused === 'ball') balls = balls.slice(0, -1);
         tell('rolled', answer.said);
       }
     } catch (error) {
@@ -93,5 +101,6 @@ export const rollsOn = (svg: SVGSVGElement, onPaper: (at: At) => At): Rolls => {
       balls = balls.slice(0, -1);
       void ask();
     },
+    askAgain: () => void ask(),
   };
 };

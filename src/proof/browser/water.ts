@@ -21,7 +21,7 @@ type OnPaper = (at: At) => At;
 export interface Water {
   readonly pour: (at: At) => void;
   readonly clear: () => void;
-  /** Lets the green be drained before the first drop is poured. */
+  /** Lets the green be drained before the first drop is poured; once. */
   readonly prepare: () => void;
 }
 
@@ -115,6 +115,7 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
   const layer = svg.querySelector<SVGGElement>('.water')!;
   let places: At[] = [];
   let asked = 0;
+  let preparing = false;
   const show = (answer: WaterAnswer): void => {
     const list = document.querySelector('[data-shows="water"]');
     list?.replaceChildren(
@@ -171,6 +172,19 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
       tell('poured', whyNoAnswer(error));
     }
   };
+  // Many short questions: a putt that is moved meanwhile is answered between two of them.
+  const prepare = async (): Promise<void> => {
+    const query = new URLSearchParams({ green: svg.dataset.green ?? '' });
+    for (let ready = false; !ready; ) {
+      const response = await fetch(`/drain?${query}`).catch(() => null);
+      if (response === null || !response.ok) {
+        preparing = false;
+        return;
+      }
+      ready = ((await response.json()) as { readonly ready: boolean }).ready;
+    }
+    svg.dataset.drained = 'yes';
+  };
   return {
     pour: (at) => {
       if (places.length === MOST) {
@@ -181,7 +195,9 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
       void ask();
     },
     prepare: () => {
-      if (asked === 0) void ask();
+      if (preparing) return;
+      preparing = true;
+      void prepare();
     },
     clear: () => {
       asked++;

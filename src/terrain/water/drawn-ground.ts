@@ -65,20 +65,23 @@ const drawnSurface = (grid: GroundGrid, error: Float64Array): Surface => {
 };
 
 /**
- * The green drained on draws of the ground from the survey's posterior, seeded by the ground: same ground,
- * same draws. None of an exact surface.
+ * The green drained on draws of the ground from the survey's posterior, one after the other, seeded by the ground:
+ * same ground, same draws. None of an exact surface.
  */
-export const drawnGrounds = (surface: Surface, options: DrainageOptions): Drainage[] => {
+export function* drawnGrounds(
+  surface: Surface,
+  options: DrainageOptions,
+): Generator<Drainage, void, void> {
   const { trust } = surface;
-  if (trust === null) return [];
+  if (trust === null) return;
   const grid = sampleGround(surface, STEP);
   const points = Float64Array.from({ length: 2 * grid.height.length }, (_, k) =>
     k % 2 === 0 ? nodeX(grid, k >> 1) : nodeY(grid, k >> 1),
   );
   const draw = trust.heightDraws(points);
   const normal = seededNormals(seedOf(grid.height));
-  return Array.from({ length: DRAWS }, () => {
+  for (let k = 0; k < DRAWS; k++) {
     const drawn = sampleGround(drawnSurface(grid, draw(normal)), STEP);
-    return drainGround(drawn, graphOfGround(drawn), options);
-  });
-};
+    yield drainGround(drawn, graphOfGround(drawn), options);
+  }
+}

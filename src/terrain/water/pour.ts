@@ -115,12 +115,14 @@ const wholeWay = (streams: readonly Stream[], k: number): GroundPoint[] => {
   return way;
 };
 
-/** Drains a green once for all water that is poured on it; `reading` is of the same surface, whole. */
-export const waterGround = (
+type WaterOptions = DrainageOptions & { readonly gridStep: number };
+
+/** What `waterGround` does, in steps that are short each: it pauses after each of them, and ends with the green drained. */
+export function* drainInSteps(
   surface: Surface,
   reading: WaterGround['reading'],
-  options: DrainageOptions & { readonly gridStep: number },
-): WaterGround => {
+  options: WaterOptions,
+): Generator<void, WaterGround, void> {
   const grid = sampleGround(surface, options.gridStep);
   const drainage = drainGround(grid, graphOfGround(grid), options);
   const lines = reading.streams.map((_, k): NetworkLine => {
@@ -130,14 +132,26 @@ export const waterGround = (
   reading.streams.forEach(({ points }, k) => {
     addLine(index, k, points);
   });
-  return {
-    drainage,
-    draws: drawnGrounds(surface, options),
-    declared: options.drains,
-    reading,
-    lines,
-    index,
-  };
+  yield;
+  const draws: Drainage[] = [];
+  for (const drawn of drawnGrounds(surface, options)) {
+    draws.push(drawn);
+    yield;
+  }
+  return { drainage, draws, declared: options.drains, reading, lines, index };
+}
+
+/** Drains a green once for all water that is poured on it; `reading` is of the same surface, whole. */
+export const waterGround = (
+  surface: Surface,
+  reading: WaterGround['reading'],
+  options: WaterOptions,
+): WaterGround => {
+  const steps = drainInSteps(surface, reading, options);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+  }
 };
 
 const leavingOf = (
