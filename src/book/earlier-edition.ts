@@ -1,15 +1,17 @@
+import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
-import { readNamedFile } from '../named-file.js';
-import { type EditionRecord, RECORD_FORM } from './edition-record.js';
+import { kindOfFile, readNamedFile } from '../named-file.js';
+import { type CourseMarks, type EditionRecord, RECORD_FORM } from './edition-record.js';
 
 const CURE =
   'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run';
 
 const text = { type: 'string', maxLength: 1000 };
 const textOrNull = { type: ['string', 'null'], maxLength: 1000 };
+const number = { type: 'number' };
 const pair = { type: 'array', prefixItems: [text, text], items: false, minItems: 2 };
 const pairs = { type: 'array', items: pair, maxItems: 1000 };
 
@@ -34,6 +36,7 @@ const HOLE = {
 const RECORD = {
   form: { const: RECORD_FORM },
   title: text,
+  at: { type: ['array', 'null'], prefixItems: [number, number], items: false, minItems: 2 },
   edition: textOrNull,
   layout: pair,
   use: text,
@@ -127,5 +130,42 @@ export const readEarlierEdition = async (
     { file },
     `it is the book of layout ${record.layout[0]}, and this one is of layout ${asked.layout}`,
     'name the earlier edition of the same layout',
+  );
+};
+
+/** Degrees of latitude: some five kilometres, as far as the parts of one course lie from each other. */
+const FAR = 0.05;
+
+/** Whether a record is of another course: no green is the same, and it bears another name or lies elsewhere. */
+const isOfOther = (record: EditionRecord, { title, at, outlines }: CourseMarks): boolean => {
+  const known = record.holes.flatMap(({ outline }) => outline ?? []);
+  if (known.length === 0 || outlines.length === 0) return false;
+  if (known.some((outline) => outlines.includes(outline))) return false;
+  if (record.title !== title) return true;
+  if (record.at === null || at === null) return false;
+  const across = Math.abs(record.at[0] - at[0]) % 360;
+  const east = Math.min(across, 360 - across) * Math.cos((at[1] * Math.PI) / 180);
+  return Math.hypot(east, record.at[1] - at[1]) > FAR;
+};
+
+/**
+ * Whether a book may take the place of the file: not where that is the book of another course, whose folder bears
+ * the same name. A file that does not say whose it is may be written over.
+ *
+ * @throws InputFault with both courses.
+ */
+export const refuseOtherCourse = async (file: string, course: CourseMarks): Promise<void> => {
+  if (kindOfFile(file) !== 'a file') return;
+  let record: unknown;
+  try {
+    record = JSON.parse((await recordOfPdf(readFileSync(file), file)) ?? 'null');
+  } catch {
+    return;
+  }
+  if (!isRecord(record) || !isOfOther(record, course)) return;
+  throw new InputFault(
+    { file },
+    `it is the book of another course, "${record.title}", whose folder has the same name; this run would write over it`,
+    'name another folder with --out, or name both courses in one run',
   );
 };

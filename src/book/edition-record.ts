@@ -43,6 +43,8 @@ export type PageRecord = readonly [id: string, label: string, digest: string];
 export interface EditionRecord {
   readonly form: number;
   readonly title: string;
+  /** About where the course lies: longitude and latitude to a thousandth of a degree; null where the map tells nothing. */
+  readonly at: readonly [number, number] | null;
   /** What the edition calls itself; null where it has no name. */
   readonly edition: string | null;
   readonly layout: readonly [name: string, digest: string];
@@ -144,6 +146,29 @@ const pageRecord = ({ id, label, width, height, marks }: Page): PageRecord => {
   return [id, label, digestOf(drawn)];
 };
 
+/** Where a course lies: the mean of a corner of each of its greens, or of its lines' starts. */
+const whereOf = ({ holes }: Course): EditionRecord['at'] => {
+  const places = holes.flatMap(({ site }): LonLat[] => {
+    const ring = site.green?.shape.kind === 'area' ? site.green.shape.rings[0] : site.line;
+    return ring === null || ring === undefined ? [] : [ring[0]];
+  });
+  if (places.length === 0) return null;
+  const mean = (i: 0 | 1): number =>
+    rounded(places.reduce((sum, one) => sum + one[i], 0) / places.length, 1000);
+  return [mean(0), mean(1)];
+};
+
+/** What tells a course from others: its title, where it lies, the edges of its greens. */
+export const courseMarks = (course: Course): CourseMarks => ({
+  title: course.title,
+  at: whereOf(course),
+  outlines: course.holes.flatMap((hole) => outlineOf(hole) ?? []),
+});
+
+export interface CourseMarks extends Pick<EditionRecord, 'title' | 'at'> {
+  readonly outlines: readonly string[];
+}
+
 /** What a record is made of; pages as they are without any word of what has changed. */
 export interface RecordedBook {
   readonly course: Course;
@@ -161,6 +186,7 @@ export const editionRecord = (book: RecordedBook): EditionRecord => {
   return {
     form: RECORD_FORM,
     title: course.title,
+    at: whereOf(course),
     edition: course.imprint.edition,
     layout: [layout.name, digestOf(layout)],
     use: layout.use,

@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
+import { join } from 'node:path';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
-import { readEarlierEdition } from '../book/earlier-edition.js';
+import { readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
 import { changesSince } from '../book/edition-changes.js';
-import { editionRecord } from '../book/edition-record.js';
+import { courseMarks, editionRecord } from '../book/edition-record.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
@@ -145,6 +146,7 @@ export const bookOfCourse = async (
     asked.since === undefined
       ? null
       : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
+  await refuseOtherCourse(join(out, asked.folder, `${layout.name}.pdf`), courseMarks(bare));
   const fonts = openFonts();
   const notes = loadNotes(bare, fonts);
   requireNamesSet(bare, fonts);

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { openCourseCache } from '../book/course-cache.js';
 import {
@@ -7,9 +8,11 @@ import {
   keepRun,
   recallRun,
 } from '../book/kept-run.js';
+import type { Product } from '../book/product.js';
 import { writeAll } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import { layoutFileOf } from '../layout/own-layouts.js';
+import { kindOfFile } from '../named-file.js';
 import type { BookArguments, OneBookArguments } from './book-of-course.js';
 import { printJson, say } from './output.js';
 
@@ -20,6 +23,17 @@ const askedOf = (args: OneBookArguments): AskedRun | null => {
   if (args.svg || args.png !== undefined || args.outside || args.since !== undefined) return null;
   const layout = layoutFileOf(args.layout);
   return { course, layout, out, rest: [args.layout, use, units, edition, buyer, json] };
+};
+
+/** Whether what stands there is the same book; else it is made again, which finds out whose it is. */
+const isOwnOrNew = (
+  { out }: OneBookArguments,
+  name: string,
+  products: readonly Product[],
+): boolean => {
+  const [{ file, bytes }] = products;
+  const path = join(out, name, file);
+  return kindOfFile(path) !== 'a file' || readFileSync(path).equals(bytes);
 };
 
 /** A book, or several where more than one course is named. */
@@ -50,7 +64,7 @@ const runOne = async (args: OneBookArguments): Promise<void> => {
   const name = basename(resolve(folderOfCourse(args.course)));
   if (key !== null) {
     const before = recallRun(openCourseCache(args.out, name), key);
-    if (before !== null) {
+    if (before !== null && isOwnOrNew(args, name, before.made.products)) {
       writeAll(join(args.out, name), before.made.products);
       for (const line of before.said) say(line);
       if (args.json) printJson(before.json);

@@ -111,6 +111,8 @@ const tailOf = (path: string, parts: number): string =>
     .join('-');
 
 const MOST_PARTS = 20;
+/** Letters of an edition or a buyer in a folder's name; a system takes 255 bytes. */
+const MOST_NAME = 40;
 
 /** The folder of each course: the last part of its path, and as many more as tell the courses of a run apart. */
 const coursesApart = (paths: readonly string[]): Map<string, string> => {
@@ -146,9 +148,18 @@ const stemOf = (book: ListedBook): string => {
   }
 };
 
+/** Words as a part of a folder's name: letters and figures, a hyphen for all else. */
+const asName = (words: string | undefined): string =>
+  (words ?? '')
+    .normalize('NFC')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, MOST_NAME);
+
 /**
- * Gives each book a folder, so that none writes over another: the course's, and with its condition of use or
- * its units behind it where a course has several books of one layout.
+ * Gives each book a folder, so that none writes over another: the course's, and with its condition of use, its
+ * units, its edition or its buyer behind it where a course has several books of one layout.
  *
  * @throws InputFault where two books are one and the same.
  */
@@ -162,14 +173,17 @@ export const withFolders = (
   const taken = new Map<string, string>();
   return books.map((book, i) => {
     const isShared = plain.filter((one) => one === plain[i]).length > 1;
-    const more = [book.use ?? '', book.units === 'metric' ? 'metric' : ''].filter((w) => w !== '');
+    const { use = '', units, edition, buyer } = book;
+    const more = [use, units === 'metric' ? 'metric' : '', asName(edition), asName(buyer)].filter(
+      (word) => word !== '',
+    );
     const folder = [folders.get(places[i])!, ...(isShared ? more : [])].join('-');
     const before = taken.get(`${folder}/${stems[i]}`);
     if (before !== undefined) {
       throw new InputFault(
         { file: book.place },
         `it would write over the book of ${before}: both go to ${folder}, layout ${stems[i]}`,
-        'leave one out, or give one another layout',
+        'leave one out, or give one another layout, edition or buyer',
       );
     }
     taken.set(`${folder}/${stems[i]}`, book.place);

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PDFDocument } from 'pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
-import { readEarlierEdition } from '../../src/book/earlier-edition.js';
+import { readEarlierEdition, refuseOtherCourse } from '../../src/book/earlier-edition.js';
 import { changesSince } from '../../src/book/edition-changes.js';
 import type { EditionRecord, HoleRecord, PageRecord } from '../../src/book/edition-record.js';
 import { recordOfPdf } from '../../src/check/read-record.js';
@@ -33,6 +33,7 @@ const HOLE: HoleRecord = {
 const bookOf = (digests: string, more: Partial<EditionRecord> = {}): EditionRecord => ({
   form: 1,
   title: 'Links',
+  at: null,
   edition: null,
   layout: ['pocket', '0'],
   use: 'play',
@@ -219,5 +220,36 @@ describe('the record that a PDF carries', () => {
   it('is read of nothing that is not there', async () => {
     await expect(readEarlierEdition(join(root, 'none.pdf'), asked)).rejects.toThrow('no such file');
     expect(await recordOfPdf(await write(), 'old.pdf')).toBeNull();
+  });
+
+  const place = (more: object) => JSON.stringify({ ...bookOf('ab'), at: [10, 50], ...more });
+  const refuse = async (record: string | undefined) => {
+    writeFileSync(file, await write(record));
+    await refuseOtherCourse(file, { title: 'Links', at: [10, 50], outlines: ['o', 'p'] });
+  };
+  const other = { holes: [{ ...HOLE, outline: 'q' }] };
+
+  it.each([
+    ['of another name', place({ ...other, title: 'Moor' })],
+    ['of the same name that lies elsewhere', place({ ...other, at: [10.2, 50] })],
+  ])('keeps a course from writing over the book of one %s', async (_, record) => {
+    await expect(refuse(record)).rejects.toThrow('it is the book of another course, "');
+  });
+
+  it.each([
+    ['bears another name now', place({ title: 'Moor', at: [10.2, 50] })],
+    ['is drawn anew', place({ ...other, at: [10.002, 50.001] })],
+    ['says nothing of itself', undefined],
+    ['is damaged', '{'],
+    ['lies across the antimeridian', place({ ...other, at: [370, 50] })],
+  ])('lets a course write over its own book, which %s', async (_, record) => {
+    await refuse(record);
+  });
+
+  it('lets it write where nothing is, and over what is no book', async () => {
+    const marks = { title: 'Links', at: null, outlines: ['o'] };
+    await refuseOtherCourse(join(root, 'none.pdf'), marks);
+    writeFileSync(file, 'no PDF');
+    await refuseOtherCourse(file, marks);
   });
 });

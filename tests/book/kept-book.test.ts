@@ -20,6 +20,7 @@ const PARTS = {
 const RECORD: EditionRecord = {
   form: 1,
   title: 'Links',
+  at: null,
   edition: null,
   layout: ['pocket', '0'],
   use: 'play',

@@ -72,6 +72,32 @@ describe('a list of books', () => {
     ]);
   });
 
+  it('gives each buyer and each edition of a course a folder, whatever their names hold', () => {
+    const books = listed(
+      'course,buyer,edition\nlinks,"Spring, “Cup” 9",\nlinks,Ödön & Søn,2\nlinks,../../etc,\nlinks,"say ""hi"", all",\n',
+    );
+    expect(books.map(({ buyer, edition }) => [buyer, edition])).toEqual([
+      ['Spring, “Cup” 9', undefined],
+      ['Ödön & Søn', '2'],
+      ['../../etc', undefined],
+      ['say "hi", all', undefined],
+    ]);
+    expect(withFolders(books).map(({ folder }) => folder)).toEqual([
+      'links-spring-cup-9',
+      'links-2-ödön-søn',
+      'links-etc',
+      'links-say-hi-all',
+    ]);
+    expect(() => withFolders(listed('course,buyer\nlinks,A & B\nlinks,A. B.\n'))).toThrow(
+      'it would write over the book of list.csv line 2',
+    );
+  });
+
+  it('reads cells with quotes that never end, or inside, as they stand', () => {
+    const books = listed('course,buyer\nlinks,"Ann\nlinks,Jo "the putter" Doe\nlinks, "x" \n');
+    expect(books.map(({ buyer }) => buyer)).toEqual(['"Ann', 'Jo "the putter" Doe', 'x']);
+  });
+
   it('is refused where one book would write over another', () => {
     expect(() => withFolders(listed('course\nlinks\nmoor\n./links\n'))).toThrow(
       'list.csv line 4: it would write over the book of list.csv line 2',
