@@ -22,11 +22,14 @@ const SIDE = 11;
 const LEAST_SPACING = 0.45;
 const WINDOWS = 5;
 const GROUND_LENGTHS = [3, 5, 8, 13];
-const ERROR_LENGTHS = [0, 0.35, 0.55, 0.8];
+const ERROR_LENGTHS = [0, 0.35, 0.55, 0.65, 0.8];
 /** Of the variance of the correlated error that each cell has to itself besides. */
 const OWN_SHARE = 0.04;
 /** Logarithms (base 10) of the error's variance over the ground's. */
 const RATIOS = [-6, -5, -4, -3.25, -2.5, -1.75, -1, -0.25];
+
+/** Of the log likelihood of all windows: longer errors are not tried where one is so much less likely than a shorter. */
+const HOPELESS = 5;
 
 interface Window {
   readonly x: number[];
@@ -119,25 +122,30 @@ const likelihood = (
   };
 };
 
-const noiseIn = (window: Window, spacing: number): GridNoise => {
-  let best = -Infinity;
-  let noise: GridNoise = { power: 0, sigma: 0, length: 0 };
+/** What a window says of each length of error: its likelihood at its best, and the noise there. */
+interface Said {
+  readonly value: number;
+  readonly noise: GridNoise;
+}
+
+const noiseBy = (window: Window, spacing: number, length: number): Said => {
+  let best: Said = { value: -Infinity, noise: { power: 0, sigma: 0, length } };
+  const area = length === 0 ? spacing ** 2 : Math.PI * length ** 2 + OWN_SHARE * spacing ** 2;
   for (const groundLength of GROUND_LENGTHS) {
-    for (const length of ERROR_LENGTHS) {
-      if (length !== 0 && length < 0.6 * spacing) continue;
-      for (const exponent of RATIOS) {
-        const ratio = 10 ** exponent;
-        const { value, scale } = likelihood(window, groundLength, length, ratio);
-        if (value <= best) continue;
-        best = value;
-        const variance = ratio * scale;
-        const area = length === 0 ? spacing ** 2 : Math.PI * length ** 2 + OWN_SHARE * spacing ** 2;
-        noise = { power: variance * area, sigma: Math.sqrt(variance), length };
-      }
+    for (const exponent of RATIOS) {
+      const ratio = 10 ** exponent;
+      const { value, scale } = likelihood(window, groundLength, length, ratio);
+      if (value <= best.value) continue;
+      const variance = ratio * scale;
+      best = { value, noise: { power: variance * area, sigma: Math.sqrt(variance), length } };
     }
   }
-  return noise;
+  return best;
 };
+
+/** The noise in the middle of what the windows say, each of this length. */
+const middleOf = (said: readonly Said[]): GridNoise =>
+  said.map(({ noise }) => noise).sort((a, b) => a.power - b.power)[said.length >> 1];
 
 /** Null where the grid holds no window of cells. `turn`: of the grid's rows against +x, radians. */
 export const gridNoise = (
@@ -148,8 +156,18 @@ export const gridNoise = (
   turn: number,
 ): GridNoise | null => {
   const spacing = cell * Math.max(1, Math.ceil(LEAST_SPACING / cell - 1e-9));
-  const found = windowsOf(x, y, z, spacing, turn).map((window) => noiseIn(window, spacing));
-  if (found.length === 0) return null;
-  found.sort((a, b) => a.power - b.power);
-  return found[found.length >> 1];
+  const windows = windowsOf(x, y, z, spacing, turn);
+  if (windows.length === 0) return null;
+  let best = -Infinity;
+  let noise: GridNoise | null = null;
+  for (const length of ERROR_LENGTHS) {
+    if (length !== 0 && length < 0.6 * spacing) continue;
+    const said = windows.map((window) => noiseBy(window, spacing, length));
+    const value = said.reduce((sum, one) => sum + one.value, 0);
+    if (value < best - HOPELESS) break;
+    if (value <= best) continue;
+    best = value;
+    noise = middleOf(said);
+  }
+  return noise;
 };

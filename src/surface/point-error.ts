@@ -26,10 +26,18 @@ const AERIAL_SIGMA = 0.05;
 const SWATHS_APART = 0.04;
 /** The same: aggregate density of QL2, two points a square metre (from memory): ground a point has to itself. */
 const AREA_A_POINT = 0.5;
-/** Tails of the correlation that a Gaussian leaves out, set on grids made of triangles of known points. */
+/**
+ * Tails of the correlation that a Gaussian leaves out, set on grids made of triangles of known points; a cell wider
+ * than the ground that a point has to itself holds them within.
+ */
 const TAILS = 2;
-/** A grid that shows less than this share of the error that its points have was smoothed. */
-const SMOOTHED = 0.4;
+/**
+ * A grid that shows less than this share of the error that its points have was smoothed. A place in a triangle of three
+ * points has 0.71 of their error (the squares of its shares of them are 1/2 on the mean); less is asked, the more so of
+ * an error that is only taken from the table.
+ */
+const SMOOTHED = 0.55;
+const SMOOTHED_UNSTATED = 0.45;
 
 /** Cells with less error of their own than this are smooth, metres. */
 const ROUNDED = 5e-4;
@@ -73,10 +81,12 @@ export const pointError = (
     };
   }
   const expected = stated ?? AERIAL_SIGMA;
-  const shown = cells === null ? 0 : cells.power * (cells.length === 0 ? 1 : TAILS);
+  const isFine = cell ** 2 < AREA_A_POINT;
+  const shown = cells === null ? 0 : cells.power * (cells.length > 0 && isFine ? TAILS : 1);
+  const share = stated === null ? SMOOTHED_UNSTATED : SMOOTHED;
   const smoothed =
     cells === null ||
-    cells.sigma < (cells.length > 0 ? SMOOTHED * expected : Math.min(expected, ROUNDED));
+    cells.sigma < (cells.length > 0 ? share * expected : Math.min(expected, ROUNDED));
   const beneath = expected ** 2 * Math.max(cell ** 2, AREA_A_POINT);
   const power = smoothed ? Math.max(shown, beneath) : shown;
   const known = Math.sqrt(power) / cell;
