@@ -158,16 +158,24 @@ export const gridNoise = (
   const spacing = cell * Math.max(1, Math.ceil(LEAST_SPACING / cell - 1e-9));
   const windows = windowsOf(x, y, z, spacing, turn);
   if (windows.length === 0) return null;
+  const tried: { value: number; said: readonly Said[] }[] = [];
   let best = -Infinity;
-  let noise: GridNoise | null = null;
   for (const length of ERROR_LENGTHS) {
     if (length !== 0 && length < 0.6 * spacing) continue;
     const said = windows.map((window) => noiseBy(window, spacing, length));
     const value = said.reduce((sum, one) => sum + one.value, 0);
     if (value < best - HOPELESS) break;
-    if (value <= best) continue;
-    best = value;
-    noise = middleOf(said);
+    best = Math.max(best, value);
+    tried.push({ value, said });
   }
-  return noise;
+  const { said } = tried.reduce((most, next) => (next.value > most.value ? next : most));
+  if (said[0].noise.length > 0) return middleOf(said);
+  // No error that neighbours share all over the grid: some part of it may still have one.
+  return middleOf(
+    windows.map((_, w) =>
+      tried
+        .map((one) => one.said[w])
+        .reduce((most, next) => (next.value > most.value ? next : most)),
+    ),
+  );
 };
