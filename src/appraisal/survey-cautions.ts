@@ -84,15 +84,20 @@ const faceCaution = (squares: number): string[] =>
         'the face of a tier is steeper than its points can tell: putts that cross it have no figures',
       ];
 
+/** Waves lower than the last figure that heights are written to are not worth a word: metres. */
+const LEAST_TOLD = 0.0005;
+
 const waveCautions = (
   waves: readonly Wave[],
   small: (metres: number) => string,
   length: (metres: number) => string,
 ): string[] =>
-  waves.map(
-    ({ kx, ky, size }) =>
-      `the points keep a wave of ${length((2 * Math.PI) / Math.hypot(kx, ky))} from crest to crest, ${small(2 * size)} high: too short for the surface to follow; its doubt is counted`,
-  );
+  waves
+    .filter(({ size }) => 2 * size >= LEAST_TOLD)
+    .map(
+      ({ kx, ky, size }) =>
+        `the points keep a wave of ${length((2 * Math.PI) / Math.hypot(kx, ky))} from crest to crest, ${small(2 * size)} high: too short for the surface to follow; its doubt is counted`,
+    );
 
 /** What the survey was found to be, as far as it is told in cautions. */
 interface Found {

@@ -114,16 +114,23 @@ const MOST_PARTS = 20;
 /** Letters of an edition or a buyer in a folder's name; a system takes 255 bytes. */
 const MOST_NAME = 40;
 
+const countsOf = (words: readonly string[]): Map<string, number> => {
+  const counts = new Map<string, number>();
+  for (const word of words) counts.set(word, (counts.get(word) ?? 0) + 1);
+  return counts;
+};
+
 /** The folder of each course: the last part of its path, and as many more as tell the courses of a run apart. */
 const coursesApart = (paths: readonly string[]): Map<string, string> => {
   const folders = new Map<string, string>();
-  for (const path of new Set(paths)) {
-    const others = [...new Set(paths)].filter((other) => other !== path);
-    let parts = 1;
-    const isTaken = (): boolean =>
-      others.some((other) => tailOf(other, parts) === tailOf(path, parts));
-    while (parts < MOST_PARTS && isTaken()) parts += 1;
-    folders.set(path, tailOf(path, parts));
+  const all = [...new Set(paths)];
+  for (let parts = 1; parts <= MOST_PARTS && folders.size < all.length; parts++) {
+    const tails = all.map((path) => tailOf(path, parts));
+    const counts = countsOf(tails);
+    all.forEach((path, i) => {
+      const isApart = counts.get(tails[i]) === 1 || parts === MOST_PARTS;
+      if (isApart && !folders.has(path)) folders.set(path, tails[i]);
+    });
   }
   return folders;
 };
@@ -168,11 +175,18 @@ export const withFolders = (
 ): (ListedBook & { readonly folder: string; readonly stem: string })[] => {
   const places = books.map(({ course }) => placeOfCourse(course));
   const folders = coursesApart(places);
-  const stems = books.map(stemOf);
+  const stemsAsked = new Map<string, string>();
+  const stems = books.map((book) => {
+    const asked = `${book.layout}\n${book.use}`;
+    const stem = stemsAsked.get(asked) ?? stemOf(book);
+    stemsAsked.set(asked, stem);
+    return stem;
+  });
   const plain = books.map((_, i) => `${folders.get(places[i])}/${stems[i]}`);
+  const counts = countsOf(plain);
   const taken = new Map<string, string>();
   return books.map((book, i) => {
-    const isShared = plain.filter((one) => one === plain[i]).length > 1;
+    const isShared = counts.get(plain[i])! > 1;
     const { use = '', units, edition, buyer } = book;
     const more = [use, units === 'metric' ? 'metric' : '', asName(edition), asName(buyer)].filter(
       (word) => word !== '',

@@ -40,7 +40,10 @@ const unknownWord = async (
   const near = nearestWord(words.split(',')[0], [...options, ...commands]);
   const help = command === undefined ? 'runnel' : `runnel ${command.signature.split(' ')[0]}`;
   return onCommandLine(
-    `not known: ${words}`,
+    `not known: ${words
+      .split(', ')
+      .map((word) => `"${word}"`)
+      .join(', ')}`,
     near === undefined
       ? `\`${help} --help\` lists what is`
       : `did you mean "${commands.includes(near) ? '' : '--'}${near}"?`,

@@ -169,7 +169,7 @@ describe('the command line', () => {
     [['layouts', '--hlep'], 'did you mean "--help"?'],
     [
       ['speed', '--up', '7', '--down', '9', 'further'],
-      'not known: further; `runnel speed --help` lists',
+      'not known: "further"; `runnel speed --help` lists',
     ],
     [[], 'name a command'],
     [['--units', 'furlongs', 'layouts'], '--units "furlongs" is not known; use one of "imperial"'],

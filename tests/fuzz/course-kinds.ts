@@ -18,10 +18,10 @@ import { WrongRead } from './judge.js';
 import type { Kind, Seed } from './kinds.js';
 import { runProgram } from './run-program.js';
 
-const DEMO = fileURLToPath(new URL('../../course-data/vellamoor/', import.meta.url));
+export const DEMO = fileURLToPath(new URL('../../course-data/vellamoor/', import.meta.url));
 const LAYOUTS = fileURLToPath(new URL('../../layouts/', import.meta.url));
 const textIn = (file: string): string => readFileSync(file, 'utf8');
-const seed = (name: string, text: string): Seed => ({ name, bytes: Buffer.from(text) });
+export const seed = (name: string, text: string): Seed => ({ name, bytes: Buffer.from(text) });
 
 /** Every so many cases are a whole run of the program. */
 const WHOLE_EVERY = 25;
@@ -38,7 +38,7 @@ holes:
 `;
 
 /** A course without surveys, which makes a book in a moment. */
-const outlines = (folder: string, name = 'outlines'): string => {
+export const outlines = (folder: string, name = 'outlines'): string => {
   const place = join(folder, name);
   mkdirSync(place, { recursive: true });
   writeFileSync(join(place, 'map.geojson'), MAP);
@@ -48,7 +48,7 @@ const outlines = (folder: string, name = 'outlines'): string => {
 
 /** Made once in a process, by name. */
 const made = new Map<string, unknown>();
-const once = <T>(name: string, make: () => T): T => {
+export const once = <T>(name: string, make: () => T): T => {
   if (!made.has(name)) made.set(name, make());
   return made.get(name) as T;
 };

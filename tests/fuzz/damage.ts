@@ -49,7 +49,7 @@ const badCounts: Damage = (bytes, random) => {
   return out;
 };
 
-const WORDS = [
+export const WORDS = [
   ...['NaN', '1e308', '-1e308', '-1', '0', '1e-320', '10000000000', '-', 'Infinity', '', 'x', ','],
   ...['null', 'true', '1e999', '0x10', '1,5', '١٢', '9'.repeat(400), '-0', '[]', '{}', '~'],
   ...[

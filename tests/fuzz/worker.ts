@@ -7,6 +7,7 @@ import { courseKinds } from './course-kinds.js';
 import { below } from './damage.js';
 import { type Finding, findingOf } from './judge.js';
 import type { Kind, Seed } from './kinds.js';
+import { LINE_KINDS } from './line-kinds.js';
 import { MOVED_KINDS } from './moved-kinds.js';
 import { RunFinding } from './run-program.js';
 import { SURVEY_KINDS } from './survey-kinds.js';
@@ -31,7 +32,12 @@ export interface Answer {
 const folder = mkdtempSync(join(tmpdir(), 'runnel-fuzz-'));
 process.on('exit', () => rmSync(folder, { recursive: true, force: true }));
 
-const KINDS: readonly Kind[] = [...SURVEY_KINDS, ...courseKinds(folder), ...MOVED_KINDS];
+const KINDS: readonly Kind[] = [
+  ...SURVEY_KINDS,
+  ...courseKinds(folder),
+  ...LINE_KINDS,
+  ...MOVED_KINDS,
+];
 const seedsOf = new Map<string, readonly Seed[]>();
 
 const hashOf = (text: string): number =>
