@@ -41,6 +41,8 @@ export interface HazardFigures {
   readonly carries: readonly (TeeCarry | null)[];
   /** From its near and far edge to the middle of the green; null when every tee's shot comes to it. */
   readonly toMiddle: readonly [near: number, far: number] | null;
+  /** From those edges up to the middle of the green, metres; null where the ground is not known. */
+  readonly risesToMiddle: readonly [near: number | null, far: number | null];
 }
 
 /** The ring with extra points, so that no side is longer than a metre. */
@@ -128,6 +130,12 @@ export interface HazardSetting {
   readonly heightAt: (at: Point) => number | null;
 }
 
+/** Where the line of play enters and leaves a hazard that crosses it. */
+const endsOnLine = (ring: Ring, line: readonly Point[]): readonly Point[] => {
+  const crossings = crossingsAlong(ring, line);
+  return [crossings[0], crossings[crossings.length - 1]].map((d) => placeAlong(line, d).at);
+};
+
 /**
  * The figures of one bunker or piece of water; null when it is not in play (too far beside the line, or
  * past the green).
@@ -171,7 +179,13 @@ export const hazardFigures = (
   };
   const carries = tees.map(onTeeShot);
   const beyond = carries.some((one) => one === null);
-  const [farEnd, nearEnd] = nearestAndFarthest(points, greenCentre);
+  const ends = crosses
+    ? endsOnLine(ring, line)
+    : [...nearestAndFarthest(points, greenCentre)].reverse();
+  const [near, far] = ends.map((end) => ({
+    long: trueDistance(plane, end, greenCentre),
+    rise: riseBetween(heightAt(end), heightAt(greenCentre)),
+  }));
   return {
     feature,
     kind: feature.kind,
@@ -180,21 +194,7 @@ export const hazardFigures = (
     crosses,
     greenside,
     carries,
-    toMiddle: beyond
-      ? crosses
-        ? measuredOnLine(ring, setting)
-        : [trueDistance(plane, nearEnd, greenCentre), trueDistance(plane, farEnd, greenCentre)]
-      : null,
+    toMiddle: beyond ? [near.long, far.long] : null,
+    risesToMiddle: [near.rise, far.rise],
   };
-};
-
-/** For a hazard that crosses the line past the tee shot: from where the line enters and leaves it. */
-const measuredOnLine = (
-  ring: Ring,
-  { plane, line, greenCentre }: HazardSetting,
-): [number, number] => {
-  const crossings = crossingsAlong(ring, line);
-  const near = placeAlong(line, crossings[0]).at;
-  const far = placeAlong(line, crossings[crossings.length - 1]).at;
-  return [trueDistance(plane, near, greenCentre), trueDistance(plane, far, greenCentre)];
 };

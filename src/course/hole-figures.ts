@@ -78,6 +78,8 @@ export interface GapFigures {
   readonly to: LonLat;
   /** From its two ends to the middle of the green along the line of play, metres. */
   readonly toMiddle: readonly [from: number, to: number];
+  /** From its two ends up to the middle of the green, metres; null where the ground is not known. */
+  readonly risesToMiddle: readonly [from: number | null, to: number | null];
 }
 
 /** All the figures of one hole, lengths in metres on the ellipsoid, places in degrees. */
@@ -159,13 +161,18 @@ const landmarksOf = (
     ];
   });
 
+/** Height of the ground at a place of a hole's plane. */
+type HeightAt = (at: Point) => number | null;
+
 const gapsOf = (
-  plane: Plane,
-  line: readonly Point[],
+  { plane, points: line }: PlayLine,
   hazards: readonly HazardFigures[],
   landingAlong: number,
   green: Ring | null,
+  heightAt: HeightAt,
 ): GapFigures[] => {
+  const riseTo = (end: Point): number | null =>
+    riseBetween(heightAt(end), heightAt(line[line.length - 1]));
   const length = line.slice(1).reduce((sum, p, i) => sum + distance(line[i], p), 0);
   const front = (green === null ? undefined : crossingsAlong(green, line)[0]) ?? length;
   const closed = hazards
@@ -190,6 +197,7 @@ const gapsOf = (
         trueLength(plane, lineFrom(line, ends[0])),
         trueLength(plane, lineFrom(line, ends[1])),
       ],
+      risesToMiddle: [riseTo(ends[0]), riseTo(ends[1])],
     });
   };
   const last = front - GAP_SHORT_OF_GREEN;
@@ -233,9 +241,6 @@ const teesOf = (
     })
     .sort((a, b) => b.length - a.length || (a.name < b.name ? -1 : 1));
 };
-
-/** Height of the ground at a place of a hole's plane. */
-type HeightAt = (at: Point) => number | null;
 
 const landingFigures = (
   { plane, points: line }: PlayLine,
@@ -333,7 +338,7 @@ export const holeFigures = (
     runOut: landing === null ? null : runOutFigures(plane, landing, teePoints, fairways),
     heights:
       ground === null ? [] : lineHeights(line, heightAt, heightAt(teePoints[0]), PROFILE_STEP),
-    gaps: landing === null ? [] : gapsOf(plane, line, hazards, landing.along, green),
+    gaps: landing === null ? [] : gapsOf(play, hazards, landing.along, green, heightAt),
     features,
   };
 };

@@ -72,6 +72,14 @@ describe('the figures of a hole on sloping ground', () => {
     const pot = hole.hazards.find((figures) => figures.feature.name === 'Pot')!;
     // Its farthest corner from the tee lies 208 m along the line.
     expect(pot.carries[0]!.rise).toBeCloseTo(0.03 * 208, 2);
+    // What lies across the line out of the tee shot, and the lay-up short of it: 300 to 310 m of 400.
+    const far = hole.hazards.find((figures) => figures.crosses)!;
+    expect(far.toMiddle).toEqual([expect.closeTo(100, 1), expect.closeTo(90, 1)]);
+    expect(far.risesToMiddle).toEqual([expect.closeTo(3, 2), expect.closeTo(2.7, 2)]);
+    const [gap] = hole.gaps;
+    gap.toMiddle.forEach((length, i) => {
+      expect(gap.risesToMiddle[i]).toBeCloseTo(0.03 * length, 2);
+    });
   });
 });
 

@@ -105,7 +105,13 @@ describe('words of a location, a speed and a clock', () => {
 
 describe('labels of a hole', () => {
   const hazard = (over: Partial<HazardFigures>): HazardFigures =>
-    ({ kind: 'bunker', carries: [], toMiddle: null, ...over }) as HazardFigures;
+    ({
+      kind: 'bunker',
+      carries: [],
+      toMiddle: null,
+      risesToMiddle: [null, null],
+      ...over,
+    }) as HazardFigures;
 
   it('round a carry up and a reach down, one figure a tee', () => {
     const carries = [
@@ -181,7 +187,11 @@ describe('labels of a hole', () => {
     const layout = { type: { small: 6 } } as Layout;
     const told = (units: 'metric' | 'imperial'): string[] => {
       const context = { layout, book: { units }, measure: () => 4 } as unknown as PageContext;
-      const [group] = lineHeightMarks(hole, { x: 0, y: 0, width: 60, height: 20 }, context);
+      const [group] = lineHeightMarks(
+        hole,
+        { cell: { x: 0, y: 0, width: 60, height: 20 }, high: 7.5 },
+        context,
+      );
       return group.kind === 'group'
         ? group.marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))
         : [];
@@ -202,6 +212,25 @@ describe('labels of a hole', () => {
     ).toEqual(['80–60 to middle']);
     const water = hazard({ kind: 'water', carries: [null], toMiddle: [80, 60] });
     expect(said(hazardLines(water, [0], 'metric'))).toEqual(['80–60 water']);
+  });
+
+  it('give what a hazard out of reach and a lay-up play as, where the ground rises or falls by three', () => {
+    const far = { carries: [null], toMiddle: [80, 60], risesToMiddle: [6.4, 2.6] } as const;
+    // 80 + 6 and 60 + 3; 87 + 7 and 66 + 3 yards.
+    expect(said(hazardLines(hazard(far), [0], 'metric'))).toEqual([
+      '80–60 to middle',
+      'plays 86–63',
+    ]);
+    expect(said(hazardLines(hazard(far), [0], 'imperial'))).toEqual([
+      '87–66 to middle',
+      'plays 94–69',
+    ]);
+    const flat = hazard({ ...far, risesToMiddle: [2.4, -2.4] });
+    expect(said(hazardLines(flat, [0], 'metric'))).toHaveLength(1);
+    const gap = { toMiddle: [150, 100], risesToMiddle: [-4, -1] } as const;
+    expect(said(gapLines(gap, 'metric'))).toEqual(['lay up 150–100', 'plays 146–99']);
+    const unknown = { ...gap, risesToMiddle: [-4, null] } as const;
+    expect(said(gapLines(unknown, 'metric'))).toEqual(['lay up 150–100']);
   });
 
   it('name front, middle and back of a landmark in this order', () => {
@@ -231,7 +260,9 @@ describe('labels of a hole', () => {
   });
 
   it('give a lay-up and a tee in the units shown', () => {
-    expect(said(gapLines([182.88, 91.44], 'imperial'))).toEqual(['lay up 200–100']);
+    expect(
+      said(gapLines({ toMiddle: [182.88, 91.44], risesToMiddle: [null, null] }, 'imperial')),
+    ).toEqual(['lay up 200–100']);
     expect(said(teeLines('White', 365.76, 'imperial'))).toEqual(['White 400']);
   });
 

@@ -105,6 +105,68 @@ describe('the same map in another format gives the same book', { tags: 'long' },
   });
 });
 
+describe('the heights along the line of play beside notes', async () => {
+  const ground = await readGround(course);
+  const [hole] = courseFigures({ ...course, holes: course.holes.slice(0, 1) }, ground);
+  /** A page of a hole whose note has so many words, with as many tees as told. */
+  const pageWith = (words: number, tees: number): Page => {
+    const rows = Array.from({ length: tees }, (_, i) => hole.tees[i % hole.tees.length]);
+    const text = Array.from({ length: words }, () => 'steady').join(' ');
+    const note = { holeId: '1', text, marks: [], putts: [], measured: [] };
+    const book = { ...bookOf(course), notes: { by: null, holes: [note] } };
+    const context = { layout, measure, book, side: 'left' as const, label: '1' };
+    return composeHolePage({ ...context, hole: { ...hole, tees: rows } });
+  };
+  const where = (page: Page): string => {
+    const said = page.marks.flatMap(function flat(mark): Mark[] {
+      return mark.kind === 'group' ? mark.marks.flatMap(flat) : [mark];
+    });
+    const drawn = said.find((mark) => mark.kind === 'text' && /^rise .*along/.test(mark.text));
+    if (drawn?.kind !== 'text') return 'nowhere';
+    if (/no room/.test(drawn.text)) return 'told';
+    return drawn.at[0] < page.width / 3 ? 'under the tees' : 'over the notes';
+  };
+
+  test.each([
+    [0, 3, 'over the notes'],
+    [17, 3, 'over the notes'],
+    [24, 3, 'under the tees'],
+    [24, 8, 'told'],
+  ])('%i words and %i tees: %s', (words, tees, place) => {
+    expect(where(pageWith(words, tees))).toBe(place);
+  });
+
+  test('stand on each page or are told to be left out, and lie on nothing', () => {
+    for (let words = 0; words < 27; words += 4) {
+      const page = pageWith(words, 3);
+      expect(where(page), `${words}`).not.toBe('nowhere');
+      const figure = page.marks.find(
+        (mark) => mark.kind === 'group' && mark.alt === 'Heights along the line of play',
+      );
+      const ys = (marks: readonly Mark[]): number[] =>
+        marks.flatMap((mark) =>
+          mark.kind === 'text'
+            ? [mark.at[1]]
+            : mark.kind === 'group'
+              ? ys(mark.marks)
+              : mark.kind === 'path'
+                ? mark.steps.flatMap((step) => (step.length > 2 ? [Number(step.at(-1))] : []))
+                : [],
+        );
+      const drawn = ys([figure!]);
+      const [top, foot] = [Math.min(...drawn), Math.max(...drawn)];
+      const below = page.marks.filter(
+        (mark) =>
+          mark.kind === 'group' &&
+          mark.alt === (where(page) === 'under the tees' ? 'Tees of hole 1' : 'Notes'),
+      );
+      const other = ys(below);
+      if (where(page) === 'under the tees') expect(Math.max(...other)).toBeLessThan(top - 2);
+      else if (other.length > 0) expect(Math.min(...other)).toBeGreaterThan(foot + 2);
+    }
+  });
+});
+
 describe('the card', () => {
   const holes = courseFigures(course, null);
 

@@ -1,27 +1,25 @@
-import type { HoleFigures, TeeFigures } from '../../course/hole-figures.js';
-import { InputFault } from '../../fault.js';
 import { pointsToMm } from '../../units.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { folioMark } from '../kit/folio.js';
-import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
-import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
+import { composePage, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
-import { cellGroup, headingGroup } from '../kit/read-aloud.js';
+import { headingGroup } from '../kit/read-aloud.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
-import { foundElsewhere } from '../notes/free-room.js';
 import { foundShown, noteTextMarks } from '../notes/note-text.js';
+import { foundOffGreen, heightsRoom } from './heights-room.js';
 import type { HoleFrame } from './hole-frame.js';
-import { shownLength, teeColumns, unitWord } from './hole-words.js';
+import type { HolePageContext } from './hole-page-context.js';
+import { teeColumns, unitWord } from './hole-words.js';
 import { composeHole } from './labelled-hole.js';
-import { hasHeights, lineHeightMarks, lineHeightsHeight } from './line-heights.js';
-
-export interface HolePageContext extends PageContext {
-  readonly hole: HoleFigures;
-}
+import { hasHeights, lineHeightMarks } from './line-heights.js';
+import { teeTableMarks } from './tee-table.js';
 
 type Module = PageModule<HolePageContext>;
+
+/** Between words of the foot, millimetres. */
+const FOOT_GAP = 3;
 
 const labelStyle = ({ layout, book }: HolePageContext): LabelStyle => ({
   units: book.units,
@@ -87,101 +85,18 @@ export const holeFrameOnPage = (context: HolePageContext): HoleFrame | null => {
   return composeHole(hole, cellOf(layout, side, placement), labelStyle(context), measure).frame;
 };
 
-const signed = (metres: number, context: HolePageContext): string => {
-  const shown = Math.round(shownLength(metres, context.book.units));
-  return shown > 0 ? `+${shown}` : shown < 0 ? `−${-shown}` : '0';
-};
+/** Said in the foot where a hole's notes take the room that its heights along the line would have had. */
+const HEIGHTS_LEFT_OUT = [
+  'rise along the line: no room beside the notes',
+  'no room for the rise along the line',
+];
 
-/** What a tee's row says: its name, length, change of elevation to the green, and length that it plays as. */
-const teeRow = (tee: TeeFigures, withRise: boolean, context: HolePageContext): string[] => {
-  const length = Math.round(shownLength(tee.length, context.book.units));
-  if (!withRise) return [tee.name, `${length}`];
-  if (tee.rise === null) return [tee.name, `${length}`, '–', '–'];
-  // Of the figures shown, so that the line adds up.
-  const plays = length + Math.round(shownLength(tee.rise, context.book.units));
-  return [tee.name, `${length}`, signed(tee.rise, context), `${plays}`];
-};
+const leavesHeightsOut = (context: HolePageContext): boolean =>
+  (context.layout.pages.hole ?? []).some(({ module }) => module === 'note-lines') &&
+  hasHeights(context.hole) &&
+  heightsRoom(context) === null;
 
-/** Rows of the tees at a pitch that takes them all, if type of their size can stand so close. */
-const teeRows = ({ layout, hole }: HolePageContext, height: number) => {
-  const type = pointsToMm(layout.type.table);
-  const step = Math.max(1.04 * type, Math.min(1.3 * type, height / (hole.tees.length + 1)));
-  const room = Math.max(1, Math.floor(height / step + 1e-9) - 1);
-  const listed = hole.tees.length <= room ? room : Math.max(1, room - 1);
-  return { step, tees: hole.tees.slice(0, listed), more: hole.tees.length - listed };
-};
-
-/** Each tee's figures; of more than have room, how many stand on the card alone. */
-const teesModule: Module = (context, wide) => {
-  // A little room to whatever stands beside the table.
-  const cell: Cell = { ...wide, width: wide.width - 2 };
-  const { layout, hole, book, measure } = context;
-  const { table, small } = layout.type;
-  const { step, tees, more } = teeRows(context, cell.height);
-  const withRise = hole.tees.some((tee) => tee.rise !== null);
-  const heads = ['tee', unitWord(book), ...(withRise ? [`rise, ${unitWord(book)}`, 'plays'] : [])];
-  const x = (i: number): number =>
-    i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
-  const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));
-  const base = (r: number): number => cell.y + step * (r + 1.85);
-  const rows = tees.map((tee) => teeRow(tee, withRise, context));
-  const longest = Math.max(0, ...rows.map(([, length]) => measure(length, 'text-bold', table)));
-  const nameRoom = x(1) - longest - 1.2 - cell.x;
-  return [
-    {
-      kind: 'group',
-      role: 'table',
-      alt: `Tees of hole ${hole.id}`,
-      marks: [
-        ...heads.map((head, i) =>
-          cellGroup(
-            { row: 0, column: i, heads: 'Column' },
-            text([x(i), cell.y + step * 0.75], head, 'text-italic', small, { align: align(i) }),
-          ),
-        ),
-        rule(cell.x, cell.y + step, cell.x + cell.width, cell.y + step, stroke(0.15)),
-        ...rows.flatMap(([name, ...figures], r) => {
-          const own = fitOrShorten(
-            name,
-            nameRoom,
-            { face: 'text', size: table, least: 6 },
-            measure,
-          );
-          return [
-            cellGroup(
-              { row: r + 1, column: 0, heads: 'Row' },
-              text([cell.x, base(r)], own.text, 'text', own.size),
-              name,
-            ),
-            ...figures.map((figure, k) =>
-              cellGroup(
-                { row: r + 1, column: k + 1 },
-                text([x(k + 1), base(r)], figure, k === 0 ? 'text-bold' : 'text', table, {
-                  align: 'right',
-                }),
-              ),
-            ),
-          ];
-        }),
-        ...(more > 0
-          ? [
-              cellGroup(
-                { row: rows.length + 1, column: 0, columns: heads.length },
-                text(
-                  [cell.x, base(tees.length)],
-                  `${more} more: see the card`,
-                  'text-italic',
-                  small,
-                ),
-              ),
-            ]
-          : []),
-      ],
-    },
-  ];
-};
-
-/** A bar of 50 (yards or metres) at the drawing's scale, and the page's number. */
+/** The page's number, the name of the hole, and between them what had no room. */
 const footModule: Module = (context, cell) => {
   const { layout, side, hole, book, measure } = context;
   const size = layout.type.small;
@@ -192,20 +107,19 @@ const footModule: Module = (context, cell) => {
   const marks: Mark[] = [folioMark(context, cell)];
   if (image === undefined) return marks;
   const words = `${hole.name}, ${unitWord(book)}`;
-  if (measure(words, 'text', size) < cell.width / 2) {
-    marks.push(
-      text([onLeft ? right : cell.x, base], words, 'text', size, {
-        align: onLeft ? 'right' : 'left',
-      }),
-    );
+  const wide = measure(words, 'text', size);
+  const isNamed = wide < cell.width / 2;
+  const align = onLeft ? ('right' as const) : ('left' as const);
+  if (isNamed) marks.push(text([onLeft ? right : cell.x, base], words, 'text', size, { align }));
+  if (leavesHeightsOut(context)) {
+    const taken = isNamed ? wide + FOOT_GAP : 0;
+    const room = cell.width - taken - measure(context.label, 'text-bold', size) - FOOT_GAP;
+    const style = { face: 'text-italic', size, least: 6 } as const;
+    const told = fitWording(HEIGHTS_LEFT_OUT, room, style, measure);
+    const x = onLeft ? right - taken : cell.x + taken;
+    if (told !== null) marks.push(text([x, base], told.text, 'text-italic', told.size, { align }));
   }
   return marks;
-};
-
-/** What the notes found on the hole's green, as far as the green's own page has no line for it. */
-const foundOffGreen = (context: HolePageContext): readonly string[] => {
-  const green = context.book.greens.find(({ holeId }) => holeId === context.hole.id);
-  return green === undefined ? [] : foundElsewhere({ ...context, green });
 };
 
 /** What the notes found on the hole's green and neither its page nor the hole's has room for. */
@@ -217,27 +131,27 @@ export const foundOffHole = (context: HolePageContext): readonly string[] => {
   return found.slice(foundShown(context, hole.id, cellOf(layout, side, placement), found));
 };
 
-/** The notes in a cell, or null where they are longer than it. */
-const notesIn = (context: HolePageContext, cell: Cell): Mark[] | null => {
-  try {
-    return noteTextMarks(context, context.hole.id, cell);
-  } catch (error) {
-    if (error instanceof InputFault) return null;
-    throw error;
-  }
+/** The heights along the line of play where they share the notes' cell, then notes. */
+const notesModule: Module = (context, cell) => {
+  const { hole } = context;
+  const room = heightsRoom(context);
+  const shared = room?.module === 'note-lines' ? room : null;
+  const taken = shared === null ? 0 : shared.cell.height;
+  const rest = { ...cell, y: cell.y + taken, height: cell.height - taken };
+  return [
+    ...(shared === null ? [] : lineHeightMarks(hole, shared, context)),
+    ...noteTextMarks(context, hole.id, rest, foundOffGreen(context)),
+  ];
 };
 
-/** The heights along the line of play, then notes; notes that need all of the cell keep it. */
-const notesModule: Module = (context, cell) => {
-  const { hole, layout } = context;
-  const high = lineHeightsHeight(layout.type.small);
-  const rest = { ...cell, y: cell.y + high, height: cell.height - high };
-  const found = foundOffGreen(context);
-  const isShared = hasHeights(hole) && rest.height > 0 && found.length === 0;
-  const notes = isShared ? notesIn(context, rest) : null;
-  return notes === null
-    ? noteTextMarks(context, hole.id, cell, found)
-    : [...lineHeightMarks(hole, cell, context), ...notes];
+/** The tees, then the heights along the line of play where the notes leave them no other room. */
+const teesModule: Module = (context, cell) => {
+  const room = heightsRoom(context);
+  const below = room?.module === 'tees' ? room : null;
+  return [
+    ...teeTableMarks(context, below === null ? cell : { ...cell, height: below.cell.y - cell.y }),
+    ...(below === null ? [] : lineHeightMarks(context.hole, below, context)),
+  ];
 };
 
 const HOLE_MODULES: Readonly<Record<string, Module>> = {

@@ -1,5 +1,5 @@
 import type { HazardFigures } from '../../course/hazard-figures.js';
-import type { HoleFigures, LandmarkFigures } from '../../course/hole-figures.js';
+import type { GapFigures, HoleFigures, LandmarkFigures } from '../../course/hole-figures.js';
 import { metresToYards, type UnitSystem } from '../../units.js';
 import type { Face } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
@@ -63,6 +63,21 @@ const playsLine = (
   return [[word('plays '), figure(columns(told))]];
 };
 
+/** What two lengths to the middle of the green play as, where the ground is known and the rise tells. */
+const playsBetween = (
+  lengths: readonly number[],
+  rises: readonly (number | null)[],
+  units: UnitSystem,
+): LabelLines => {
+  const more = rises.flatMap((rise) =>
+    rise === null ? [] : [Math.round(shownLength(rise, units))],
+  );
+  const tells = more.length === lengths.length && more.some((one) => Math.abs(one) >= LEAST_RISE);
+  if (!tells) return [];
+  const told = lengths.map((length, i) => Number(near(length, units)) + more[i]);
+  return [[word('plays '), figure(told.join('–'))]];
+};
+
 export const hazardLines = (
   hazard: HazardFigures,
   tees: readonly number[],
@@ -85,6 +100,7 @@ export const hazardLines = (
       figure(`${near(from, units)}–${near(to, units)}`),
       word(hazard.kind === 'water' ? ' water' : ' to middle'),
     ]);
+    lines.push(...playsBetween(hazard.toMiddle, hazard.risesToMiddle, units));
   }
   return lines;
 };
@@ -144,8 +160,12 @@ export const runOutLines = (
   return from.every((one) => one === null) ? [] : [[word('runs out '), figure(columns(from))]];
 };
 
-export const gapLines = (toMiddle: readonly [number, number], units: UnitSystem): LabelLines => [
+export const gapLines = (
+  { toMiddle, risesToMiddle }: Pick<GapFigures, 'toMiddle' | 'risesToMiddle'>,
+  units: UnitSystem,
+): LabelLines => [
   [word('lay up '), figure(`${near(toMiddle[0], units)}–${near(toMiddle[1], units)}`)],
+  ...playsBetween(toMiddle, risesToMiddle, units),
 ];
 
 export const teeLines = (name: string, length: number, units: UnitSystem): LabelLines => [

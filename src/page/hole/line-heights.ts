@@ -12,8 +12,6 @@ import { shownLength, unitWord } from './hole-words.js';
 /** Ground that moves by less is drawn as flat, metres; level ground is not drawn. */
 const FLAT = 8;
 const LEVEL = 1;
-/** Height of the drawing under its words, millimetres. */
-const HIGH = 7.5;
 /** Over its words, clear of the hole's drawing. */
 const ABOVE = 0.8;
 const BETWEEN_FIGURES = 1.2;
@@ -48,8 +46,14 @@ export const hasHeights = ({ heights }: HoleFigures): boolean => {
   return rises.length > 3 && Math.max(...rises) - Math.min(...rises) >= LEVEL;
 };
 
-/** Height that the drawing takes with its words, millimetres. */
-export const lineHeightsHeight = (small: number): number => ABOVE + HIGH + 3 * pointsToMm(small);
+/** Height that the words and figures take beside the drawing's own, millimetres. */
+export const heightsOverhead = (small: number): number => ABOVE + 3 * pointsToMm(small);
+
+/** A cell, and how high the drawing is under its words, millimetres. */
+export interface HeightsRoom {
+  readonly cell: Cell;
+  readonly high: number;
+}
 
 /**
  * The ground along the line of play from the rearmost tee to the middle of the green, with the rise of the
@@ -57,17 +61,17 @@ export const lineHeightsHeight = (small: number): number => ABOVE + HIGH + 3 * p
  */
 export const lineHeightMarks = (
   hole: HoleFigures,
-  cell: Cell,
+  { cell, high }: HeightsRoom,
   { layout, book, measure }: PageContext,
 ): Mark[] => {
   const { heights } = hole;
   const size = layout.type.small;
-  const high = pointsToMm(size);
+  const line = pointsToMm(size);
   const rises = heights.map((one) => one.rise);
   const [low, top] = [Math.min(0, ...rises), Math.max(0, ...rises)];
-  const scale = HIGH / Math.max(FLAT, top - low);
+  const scale = high / Math.max(FLAT, top - low);
   const end = heights[heights.length - 1].along;
-  const foot = cell.y + ABOVE + 2.2 * high + HIGH;
+  const foot = cell.y + ABOVE + 2.2 * line + high;
   const at = (along: number, rise: number): Mm => [
     cell.x + (along / end) * cell.width,
     foot - (rise - low) * scale,
@@ -86,7 +90,7 @@ export const lineHeightMarks = (
   const marks: Mark[] = [
     ...(words === null
       ? []
-      : [text([cell.x, cell.y + ABOVE + 0.8 * high], words.text, 'text-italic', words.size)]),
+      : [text([cell.x, cell.y + ABOVE + 0.8 * line], words.text, 'text-italic', words.size)]),
     rule(...at(0, 0), ...at(end, 0), stroke(0.12, TINT, { dash: [0.6, 0.6] })),
     strokePath(lineSteps(heights.map(({ along, rise }) => at(along, rise))), stroke(0.35)),
   ];

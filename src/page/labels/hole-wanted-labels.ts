@@ -95,7 +95,7 @@ export const wantedLabels = (figures: HoleFigures, units: UnitSystem): WantedLab
   }
   for (const gap of figures.gaps) {
     wanted.push({
-      lines: gapLines(gap.toMiddle, units),
+      lines: gapLines(gap, units),
       anchor: (frame) => {
         const [a, b] = [frame.onPaper(gap.from), frame.onPaper(gap.to)];
         return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];

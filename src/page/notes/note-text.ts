@@ -207,6 +207,18 @@ export const requireRoomForNotes = (
   }
 };
 
+/** Whether a cell takes all notes of a hole, and all that they found. */
+export const haveRoom = (
+  { book, layout, measure }: PageContext,
+  holeId: string,
+  cell: Cell,
+  found: readonly string[],
+): boolean => {
+  if (layout.use === 'committee') return true;
+  const notes = book.notes?.holes.find((one) => one.holeId === holeId);
+  return notes === undefined || fitNotes(notes, found, cell, measure) !== null;
+};
+
 /**
  * The notes of one hole in a cell: words in a hand on lines, marks without a place below them, the rest
  * left to write on. A hole without notes gets lines; a committee edition gets nothing else, whatever the
