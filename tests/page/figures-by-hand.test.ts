@@ -387,6 +387,34 @@ describe('the ground on paper', () => {
     });
   });
 
+  it('keeps its figures off hazards where the other side is free, and loses none', () => {
+    const frame = fitGround(
+      { x: 0, y: 0, width: 80, height: 80 },
+      { minX: -12, minY: 0, maxX: 12, maxY: 20 },
+      400,
+    );
+    const wide: Ring = square.map(([x, y]) => [x * 1.5, y]);
+    const at = (points: Ring) => points.map(([x, y]) => onPaper(frame, x, y));
+    const figuresBeside = (...hazards: readonly Ring[]) =>
+      textsOf(pacesGrid(frame, wide, 6, hazards.map(at)).figures);
+    const box = (x0: number, y0: number, x1: number, y1: number): Ring => [
+      [x0, y0],
+      [x1, y0],
+      [x1, y1],
+      [x0, y1],
+    ];
+    // 4 to 10 yards on, beside the right edge: 5 stands on the left alone, and so does 10 at the bunker's lip.
+    const right = figuresBeside(box(12.5, 3.6, 16, 8.9)).slice(0, 8);
+    expect(right.map(({ text }) => text)).toEqual(['0', '0', '5', '10', '15', '15', '20', '20']);
+    expect(right[2].align).toBe('right');
+    // Before the front, on the left: what is counted there stands over the green.
+    const [over, ...rest] = figuresBeside(box(-9, -3, -6, -0.5)).slice(10);
+    expect(over.at[1]).toBeLessThan(onPaper(frame, 0, wide[2][1])[1]);
+    expect(rest.every((mark) => mark.at[1] > onPaper(frame, 0, 0)[1])).toBe(true);
+    // Sand on both sides: the figure stays.
+    expect(figuresBeside(box(12.5, 3.6, 16, 6), box(-16, 3.6, -12.5, 6))).toHaveLength(14);
+  });
+
   it('has an arrow that points where the ground falls and grows with its grade', () => {
     const tipOf = (grade: number) => fallArrow([0, 0], [1, 0], grade).steps[3][1] as number;
     expect(2 * tipOf(0.01)).toBeCloseTo(2.32, 9);

@@ -1,4 +1,4 @@
-import { boxOf } from '../../geometry.js';
+import { boxOf, signedDistanceToRing } from '../../geometry.js';
 import { METRES_PER_PACE, pointsToMm } from '../../units.js';
 import type { OutlinedGreen } from '../book-content.js';
 import { circleSteps, fillPath, hatch, rectSteps, stroke, strokePath, text } from '../kit/draw.js';
@@ -32,17 +32,25 @@ type Module = PageModule<OutlinePageContext>;
 /** An arrow is left to be drawn at every so many paces: the first that leaves it so much room, millimetres. */
 const FALL_STEPS = [2.5, 5];
 const FALL_ROOM = 8;
+/** Half the width of the sign of a hole, and a little, millimetres. */
+const HOLE_MARK = 1.4;
 const EDGE = 0.5;
 
 /** Places for a pencil: small rings from which the fall is drawn. */
 const pencilMarks = (frame: GroundFrame, green: OutlinedGreen): Mark[] => {
   const box = boxOf(green.outline);
+  const millimetre = frame.scale / 1000;
+  const isClear = (x: number, y: number): boolean =>
+    signedDistanceToRing(green.outline, x, y) < -(RING + EDGE / 2) * millimetre &&
+    green.locations.every(
+      ({ at }) => Math.hypot(at[0] - x, at[1] - y) > (RING + HOLE_MARK) * millimetre,
+    );
   const steps = FALL_STEPS.map((paces) => paces * METRES_PER_PACE);
   const step = steps.find((one) => paperLength(frame, one) >= FALL_ROOM) ?? steps[1];
   const dots: PathStep[] = [];
   for (let y = step / 2; y < box.maxY; y += step) {
     for (let x = Math.ceil(box.minX / step) * step; x < box.maxX; x += step) {
-      dots.push(...circleSteps(...onPaper(frame, x, y), RING));
+      if (isClear(x, y)) dots.push(...circleSteps(...onPaper(frame, x, y), RING));
     }
   }
   return dots.length === 0 ? [] : [strokePath(dots, stroke(0.12, TINT))];
@@ -86,7 +94,8 @@ const imageModule: Module = ({ layout, green, measure, book }, cell) => {
   const box = boxOf(green.outline);
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
-  const grid = pacesGrid(frame, green.outline, layout.type.small);
+  const hazards = green.hazards.map(({ ring }) => ring.map((at) => onPaper(frame, ...at)));
+  const grid = pacesGrid(frame, green.outline, layout.type.small, hazards);
   const clip: PathStep[] = [
     ['M', cell.x, cell.y],
     ['L', cell.x + cell.width, cell.y],
