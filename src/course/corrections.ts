@@ -10,6 +10,11 @@ import { middleOf, ringOf } from './hole-site.js';
 const NEAR = 15;
 /** No tee lies farther from its hole's line than this, metres: it is another hole's, or a slip. */
 const TEE_REACH = 150;
+/** No point of a line lies farther from all that is on the map than this, metres. */
+const LINE_REACH = 1000;
+/** No hole is shorter or longer, metres. */
+const SHORTEST_LINE = 30;
+const LONGEST_LINE = 1500;
 
 /** A hole of the course file, with its id and the fault at one of its keys. */
 export interface CorrectedHole {
@@ -107,6 +112,49 @@ const refuseReversed = (
   );
 };
 
+/** How far the nearest feature of the map lies from a place, by the features' points, metres. */
+const awayFromAll = (features: readonly MapFeature[], at: LonLat): number => {
+  const { toFlat } = flatRound(at);
+  let near = Infinity;
+  for (const feature of features) {
+    for (const p of ringOf(feature)) near = Math.min(near, Math.hypot(...toFlat(p)));
+  }
+  return near;
+};
+
+const lengthInWords = (metres: number): string =>
+  metres < 10_000 ? `${Math.round(metres)} m` : `${Math.round(metres / 1000)} km`;
+
+/** A line whose points lie off the map, or that is no length of a hole, is a slip of its key and not of the map. */
+const refuseOddLine = (
+  features: readonly MapFeature[],
+  line: readonly LonLat[],
+  fault: CorrectedHole['fault'],
+): void => {
+  line.forEach(([first, second], i) => {
+    const isPlace = Math.abs(second) <= 90;
+    const away = isPlace ? awayFromAll(features, [first, second]) : Infinity;
+    if (away <= LINE_REACH) return;
+    const exchanged = Math.abs(first) <= 90 && awayFromAll(features, [second, first]) <= LINE_REACH;
+    throw fault(
+      ['line', i],
+      isPlace
+        ? `the point [${first}, ${second}] of the line lies ${lengthInWords(away)} from all that is on the map`
+        : `the point [${first}, ${second}] of the line has no latitude`,
+      exchanged
+        ? 'its latitude and longitude are exchanged: write [longitude, latitude]'
+        : 'a point is [longitude, latitude] in degrees',
+    );
+  });
+  const long = line.slice(1).reduce((sum, p, i) => sum + geodesicDistance(line[i], p), 0);
+  if (long >= SHORTEST_LINE && long <= LONGEST_LINE) return;
+  throw fault(
+    ['line'],
+    `the line is ${lengthInWords(long)} long`,
+    'list its points from the tee to the green',
+  );
+};
+
 /** A tee that the course file names lies on no green, and within reach of the hole's line. */
 const refuseFarTee = (
   map: CourseMap,
@@ -166,6 +214,7 @@ export const withNamedLines = (map: CourseMap, holes: readonly CorrectedHole[]):
     const { line } = entry;
     const others = features.map((one) => (one.kind === 'hole' ? withoutRef(one, id) : one));
     if (Array.isArray(line)) {
+      refuseOddLine(map.features, line as readonly LonLat[], fault);
       refuseReversed(features, line as readonly LonLat[], fault);
       const old = features.find((one) => one.kind === 'hole' && one.refs.includes(id));
       features = [

@@ -19,7 +19,7 @@ import { mapOfCourse } from './courses-in-map.js';
 import { greenSite, outlineSite } from './green-site.js';
 import { siteOfHole } from './hole-site.js';
 import { imprintOf } from './imprint.js';
-import { measuredFeature } from './measured-features.js';
+import { measuredFeature, notMeasured, withTee } from './measured-features.js';
 import { readMap } from './read-map.js';
 import { settleMap } from './settle-map.js';
 import type { SettledHole } from './settled-hole.js';
@@ -161,33 +161,29 @@ const settledCourse = (value: CourseFile, mapPath: string, fault: FaultAt): Sett
   };
 };
 
-/** What the course file adds to the map, in its place on each hole. */
-const addedFeatures = (
+/** What the course file adds to the map in its place on each hole, and the holes with the tees among it. */
+const withAdded = (
   holes: readonly Hole[],
   entries: readonly HoleEntry[],
   fault: (i: number, path: Path, problem: string, cure?: string) => InputFault,
-): MapFeature[] =>
-  entries.flatMap((entry, i) =>
-    (entry.add ?? []).map((measured, k): MapFeature => {
-      const { id, site } = holes[i];
-      const found = measuredFeature(id, site, measured, k + 1);
-      if (found.kind === 'feature') return found.feature;
-      if (found.kind === 'no line') {
-        throw fault(
-          i,
-          ['add', k],
-          `hole ${id} has no line of play to measure along`,
-          'give it by the key "line"',
-        );
+): { readonly added: MapFeature[]; readonly holes: Hole[] } => {
+  const added: MapFeature[] = [];
+  const all = holes.map((hole, i): Hole => {
+    let { site } = hole;
+    (entries[i].add ?? []).forEach((measured, k) => {
+      const found = measuredFeature(hole.id, site, measured, k + 1);
+      if (found.kind === 'feature') {
+        added.push(found.feature);
+        site = withTee(site, found.feature);
+        return;
       }
-      throw fault(
-        i,
-        ['add', k, 'from'],
-        `hole ${id} has no tee "${measured.from}"`,
-        `write ${['tee', 'green', ...found.tees].join(', ')}`,
-      );
-    }),
-  );
+      const { path, problem, cure } = notMeasured(found, hole.id, measured);
+      throw fault(i, ['add', k, ...path], problem, cure);
+    });
+    return site === hole.site ? hole : { ...hole, site };
+  });
+  return { added, holes: all };
+};
 
 /**
  * Reads and checks a course: `course` is its folder or its course file. The map is read, every survey is
@@ -208,7 +204,7 @@ export const loadCourse = (course: string, { outside = false } = {}): Course => 
   const { named, settled, map, findings } = settledCourse(value, mapPath, fault);
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
-  const holes = value.holes.map((entry, i): Hole => {
+  const mapped = value.holes.map((entry, i): Hole => {
     const id = holeIdOf(entry.hole);
     const first = seen.get(id);
     if (first !== undefined) {
@@ -250,7 +246,7 @@ export const loadCourse = (course: string, { outside = false } = {}): Course => 
       outline: green === null ? outlineSite({ id, entry, site, fault: faultOfHole }) : null,
     };
   });
-  const added = addedFeatures(holes, value.holes, (i, path, problem, cure) =>
+  const { added, holes } = withAdded(mapped, value.holes, (i, path, problem, cure) =>
     fault(['holes', i, ...path], problem, cure),
   );
   return {

@@ -1,4 +1,4 @@
-import { distance, type Point } from '../geometry.js';
+import { distance, lengthOf, type Point } from '../geometry.js';
 import { pacesToMetres } from '../units.js';
 import type { HoleSite } from './course.js';
 import type { FeatureKind, FeatureShape, LonLat, MapFeature } from './course-map.js';
@@ -6,6 +6,7 @@ import {
   centreOf,
   lineFrom,
   onMap,
+  onPlane,
   type PlayLine,
   placeAlong,
   playLineOf,
@@ -25,7 +26,7 @@ export interface MeasuredPlace {
 
 /** Something that the map lacks, as the course file or the notes give it. */
 export interface MeasuredEntry extends MeasuredPlace {
-  readonly kind: 'bunker' | 'water' | 'tree' | 'landmark' | 'line';
+  readonly kind: 'tee' | 'bunker' | 'water' | 'tree' | 'landmark' | 'line';
   /** "tee" is the rearmost; else the name of a tee, or "green". */
   readonly from?: string;
   readonly name?: string;
@@ -41,7 +42,8 @@ export interface MeasuredEntry extends MeasuredPlace {
 export type Measured =
   | { readonly kind: 'feature'; readonly feature: MapFeature }
   | { readonly kind: 'no line' }
-  | { readonly kind: 'no tee'; readonly tees: readonly string[] };
+  | { readonly kind: 'no tee'; readonly tees: readonly string[] }
+  | { readonly kind: 'no place'; readonly problem: string; readonly cure: string };
 
 /** Where a measurement starts; `back` when it runs from the green toward the tee. */
 interface Origin {
@@ -98,6 +100,7 @@ const KINDS: Readonly<Record<MeasuredEntry['kind'], FeatureKind>> = {
   tree: 'tree',
   landmark: 'landmark',
   line: 'path',
+  tee: 'tee',
 };
 
 /** Where a measurement starts: the rearmost tee, a tee by its name, or the middle of the green; else the names of the tees. */
@@ -118,6 +121,32 @@ const originOf = (play: PlayLine, site: HoleSite, from: string): Origin | readon
   return named === undefined ? tees.map((tee) => tee.name) : { at: named.at, back: false };
 };
 
+/** A hole is teed off no nearer to the middle of its green than this, metres. */
+const NEAREST_TEE = 30;
+
+/** Why a tee cannot stand where it was measured, or be called so; null when it can. */
+const refusedTee = (
+  { plane, points }: PlayLine,
+  { tees }: HoleSite,
+  shape: FeatureShape,
+  name: string | null,
+): { readonly problem: string; readonly cure: string } | null => {
+  if (tees.some((tee) => tee.name?.toLowerCase() === name?.trim().toLowerCase())) {
+    return {
+      problem: `the hole has a tee "${name}" already`,
+      cure: 'give it another name, or name the tee by the key "tees"',
+    };
+  }
+  if (shape.kind !== 'point') return null;
+  const left = lengthOf(points) - stationOf(points, onPlane(plane, shape.at)).along;
+  return left >= NEAREST_TEE
+    ? null
+    : {
+        problem: `the tee lies ${left < 1 ? 'past the green' : `${Math.round(left)} m before the middle of the green`}`,
+        cure: 'from a tee, paces are counted on to the green; from: green counts them back',
+      };
+};
+
 /** A measured thing as a feature of the map, in its place on the hole. */
 export const measuredFeature = (
   id: string,
@@ -130,16 +159,20 @@ export const measuredFeature = (
   const origin = originOf(play, site, entry.from ?? 'tee');
   if (!('back' in origin)) return { kind: 'no tee', tees: origin };
   const { kind, name, date } = entry;
+  const shape = shapeOf(play, origin, entry);
+  const called = name ?? (kind === 'tee' ? `Tee ${site.tees.length + 1}` : null);
+  const refused = kind === 'tee' ? refusedTee(play, site, shape, called) : null;
+  if (refused !== null) return { kind: 'no place', ...refused };
   const feature: MapFeature = {
     id: `${kind} ${number} measured on hole ${id}`,
     kind: KINDS[kind],
     refs: [id],
-    name: name ?? (kind === 'landmark' ? 'mark' : null),
+    name: called ?? (kind === 'landmark' ? 'mark' : null),
     tags: {
       ...(kind === 'landmark' ? { landmark: 'post' } : {}),
       ...(date === undefined ? {} : { 'survey:date': date }),
     },
-    shape: shapeOf(play, origin, entry),
+    shape,
   };
   return { kind: 'feature', feature };
 };
@@ -147,7 +180,7 @@ export const measuredFeature = (
 const shapeOf = (play: PlayLine, origin: Origin, entry: MeasuredEntry): FeatureShape => {
   const at = placeOf(play, origin, entry);
   const toMap = (p: Point): LonLat => onMap(play.plane, p);
-  if (entry.kind === 'tree' || entry.kind === 'landmark') {
+  if (entry.kind === 'tree' || entry.kind === 'landmark' || entry.kind === 'tee') {
     return { kind: 'point', at: toMap(at) };
   }
   if (entry.kind === 'line') {
@@ -166,4 +199,29 @@ const shapeOf = (play: PlayLine, origin: Origin, entry: MeasuredEntry): FeatureS
     return toMap([at[0] + radius * Math.cos(angle), at[1] + radius * Math.sin(angle)]);
   });
   return { kind: 'area', rings: [ring] };
+};
+
+/** A hole's site with a measured tee among its tees. */
+export const withTee = (site: HoleSite, feature: MapFeature): HoleSite =>
+  feature.kind === 'tee' ? { ...site, tees: [...site.tees, feature] } : site;
+
+/** What is wrong with a measurement, where in its entry, and what would be right. */
+export const notMeasured = (
+  found: Exclude<Measured, { kind: 'feature' }>,
+  id: string,
+  entry: MeasuredEntry,
+): { readonly path: readonly string[]; readonly problem: string; readonly cure: string } => {
+  if (found.kind === 'no line') {
+    return {
+      path: [],
+      problem: `hole ${id} has no line of play to measure along`,
+      cure: 'give it by the key "line" of the course file',
+    };
+  }
+  if (found.kind === 'no place') return { path: [], problem: found.problem, cure: found.cure };
+  return {
+    path: ['from'],
+    problem: `hole ${id} has no tee "${entry.from}"`,
+    cure: `write ${['tee', 'green', ...found.tees].join(', ')}`,
+  };
 };

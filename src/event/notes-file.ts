@@ -2,7 +2,12 @@ import { createRequire } from 'node:module';
 import { yamlReader } from '../checked-yaml.js';
 import type { Course } from '../course/course.js';
 import type { MapFeature } from '../course/course-map.js';
-import { type MeasuredEntry, measuredFeature } from '../course/measured-features.js';
+import {
+  type MeasuredEntry,
+  measuredFeature,
+  notMeasured,
+  withTee,
+} from '../course/measured-features.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
 import {
@@ -100,13 +105,19 @@ const measuredWords = ({ kind, name, date }: MeasuredEntry): string[] =>
   date === undefined ? [] : [`${name ?? kind} measured ${date}.`];
 
 /** The course with what its notes measured drawn into its map. */
-export const withMeasured = <T extends Pick<Course, 'map'>>(
+export const withMeasured = <T extends Pick<Course, 'map' | 'holes'>>(
   course: T,
   notes: Notes | undefined,
 ): T => {
   const measured = notes?.holes.flatMap((one) => one.measured) ?? [];
   if (measured.length === 0) return course;
-  return { ...course, map: { ...course.map, features: [...course.map.features, ...measured] } };
+  const holes = course.holes.map((hole) => {
+    const own = measured.filter((one) => one.refs.includes(hole.id));
+    const site = own.reduce(withTee, hole.site);
+    return site === hole.site ? hole : { ...hole, site };
+  });
+  const map = { ...course.map, features: [...course.map.features, ...measured] };
+  return { ...course, holes, map };
 };
 
 /**
@@ -181,21 +192,16 @@ export const readNotes = (
     const putts = (entry.putts ?? []).map((one, k) =>
       at(['notes', i, 'putts', k], () => playedPutt(one, hole, outlineInFrame(hole, course.file))),
     );
+    let { site } = hole;
     const measured = (entry.measured ?? []).map((one, k): MapFeature => {
-      const path = ['notes', i, 'measured', k];
-      const found = measuredFeature(id, hole.site, one, k + 1);
-      if (found.kind === 'feature') {
-        // Those of the course file are numbered too.
-        return { ...found.feature, id: `${found.feature.id} by the notes` };
+      const found = measuredFeature(id, site, one, k + 1);
+      if (found.kind !== 'feature') {
+        const { path, problem, cure } = notMeasured(found, id, one);
+        throw fault(['notes', i, 'measured', k, ...path], problem, cure);
       }
-      if (found.kind === 'no line') {
-        throw fault(path, `hole ${id} has no line of play to measure along`);
-      }
-      throw fault(
-        [...path, 'from'],
-        `hole ${id} has no tee "${one.from}"`,
-        `write ${['tee', 'green', ...found.tees].join(', ')}`,
-      );
+      site = withTee(site, found.feature);
+      // Those of the course file are numbered too.
+      return { ...found.feature, id: `${found.feature.id} by the notes` };
     });
     const words = [
       ...(entry.text === undefined ? [] : [ended(entry.text.trim(), entry.measured)]),

@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Course } from '../../src/course/course.js';
 import { geodesicDistance } from '../../src/course/geodesy.js';
+import { linesOfCourse } from '../../src/course/hole-features.js';
+import { holeFigures } from '../../src/course/hole-figures.js';
 import { middleOf } from '../../src/course/hole-site.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readNotes, withMeasured } from '../../src/event/notes-file.js';
@@ -94,6 +96,48 @@ describe('a correction that cannot be meant', () => {
     );
   });
 
+  test('a line far off, of no length, or with exchanged degrees is refused at its key, not at the map', () => {
+    const from = middle('t30');
+    const lineOf = (...points: readonly (readonly number[])[]) =>
+      `line: ${JSON.stringify([from, ...points])}`;
+    const at = /course\.yaml.*holes\[1\]\.line/;
+    const refused = (points: string, why: RegExp): void => {
+      expect(() => loaded(points)).toThrow(at);
+      expect(() => loaded(points)).toThrow(why);
+    };
+    refused(lineOf([from[0], from[1] + 0.108]), /line\[1\].* lies 1[12] km from all that is on/);
+    refused(lineOf([from[1], from[0]]), /latitude and longitude are exchanged/);
+    refused(lineOf([from[0], 120]), /has no latitude/);
+    refused(lineOf(from), /the line is 0 m long/);
+    const back = middle('g3');
+    refused(
+      lineOf(...Array.from({ length: 41 }, (_, i) => (i % 2 === 0 ? back : from))),
+      /the line is \d+ k?m long/,
+    );
+  });
+
+  test('a tee by its distance, before the green and by a name that is free', () => {
+    const { tees } = third(loaded('add:', '  - { kind: tee, from: green, on: 90, name: Red }'));
+    expect(tees.map((tee) => tee.name)).toEqual(['Back', 'Club', 'Short', 'Red']);
+    const away = geodesicDistance(middleOf(tees[3]), middle('g3'));
+    expect(away).toBeCloseTo(pacesToMetres(90), 0);
+    const more = loaded(
+      'add:',
+      '  - { kind: tee, on: 20, left: 8 }',
+      '  - { kind: bunker, from: Tee 4, on: 50 }',
+    );
+    const figures = holeFigures(more, more.holes[1], linesOfCourse(more.map), null)!;
+    const [fourth] = figures.tees.filter((tee) => tee.name === 'Tee 4');
+    // 20 yards on from the rearmost tee: so much shorter, but for its step to the left.
+    expect(figures.tees[0].length - fourth.length).toBeCloseTo(pacesToMetres(20), 0);
+    const bunker = figures.hazards.find((one) => /measured/.test(one.feature.id))!;
+    expect(bunker.along).toBeCloseTo(pacesToMetres(70), 0);
+    const adding = (tee: string) => () => loaded('add:', `  - { kind: tee, ${tee} }`);
+    expect(adding('on: 790')).toThrow(/holes\[1\]\.add\[0\].*past the green/);
+    expect(adding('from: green, on: 15')).toThrow(/14 m before the middle of the green/);
+    expect(adding('on: 10, name: back')).toThrow(/has a tee "back" already/);
+  });
+
   test('what bears another hole’s number is taken, and told', () => {
     const of = /hole 3: the (green|line of play|tee) that the course file names bears the number 5/;
     expect(told('green: g5').filter((one) => of.test(one))).toHaveLength(1);
@@ -160,6 +204,10 @@ describe('what was measured on the course', () => {
     );
     expect(notes.holes[0].text).toBe('Wind off the lake. new bunker measured 2026-05-01.');
     const drawn = withMeasured(course, notes);
+    expect(third(drawn)).toBe(third(course));
+    const tee = 'notes: [{ hole: 3, measured: [{ kind: tee, on: 12, name: Winter }] }]';
+    const winter = withMeasured(course, readNotes(tee, 'notes.yaml', course));
+    expect(third(winter).tees.map((one) => one.name)).toContain('Winter');
     expect(drawn.map.features.length).toBe(course.map.features.length + 1);
     expect(added(drawn, /by the notes/).tags['survey:date']).toBe('2026-05-01');
   });
