@@ -1,3 +1,5 @@
+import { refOfText } from './hole-numbers.js';
+
 /** WGS 84 degrees, as in RFC 7946. Longitudes of one map never jump: past the antimeridian they go on beyond 180. */
 export type LonLat = readonly [longitude: number, latitude: number];
 
@@ -105,13 +107,13 @@ export const kindOfTags = (
   return null;
 };
 
-/** "7" and "07" are one hole; "1;10" names two. */
+/** "7", "07" and "Hole 7" are one hole; "1;10" and "1/10" name two. */
 export const refsOf = (ref: string | undefined): string[] =>
   (ref ?? '')
-    .split(/[;,]/)
+    .split(/[;,/&+]/)
     .map((one) => one.trim())
     .filter((one) => one !== '')
-    .map((one) => (/^\d+$/.test(one) ? String(Number(one)) : one));
+    .map(refOfText);
 
 const PRACTICE_WORD = /\b(practi[cs]e|putting|putter)\b/i;
 

@@ -10,6 +10,7 @@ import {
   type MapFeature,
   refsOf,
 } from './course-map.js';
+import { bareNumber, numberInName } from './hole-numbers.js';
 import { elementsOfOverpass, elementsOfXml, geoJsonOfElements } from './osm-elements.js';
 
 interface RawFeature {
@@ -149,10 +150,23 @@ const asKind = (kind: MapFeature['kind'], shape: FeatureShape): FeatureShape => 
   return shape;
 };
 
-/** The holes that a feature names; a practice green names itself by a word, "practice" when it has none. */
+/**
+ * The holes that a feature names: by its ref, or the name of a hole or a green where it has none; a practice green
+ * names itself by a word, "practice" when it has none.
+ */
 const refsOfTags = (tags: Readonly<Record<string, string>>): string[] => {
   const refs = refsOf(tags.ref);
-  return refs.length === 0 && isPracticeGreen(tags) ? ['practice'] : refs;
+  if (refs.length > 0) return refs;
+  if (isPracticeGreen(tags)) return ['practice'];
+  const named =
+    tags.name === undefined
+      ? null
+      : tags.golf === 'hole'
+        ? numberInName(tags.name)
+        : tags.golf === 'green'
+          ? bareNumber(tags.name)
+          : null;
+  return named === null ? [] : [named];
 };
 
 const featuresOf = (collection: unknown, file: string): MapFeature[] => {

@@ -299,7 +299,10 @@ const namedTees = (
       own.map((tee) => {
         const { points, green } = drafts[i];
         const end = green?.middle ?? points[points.length - 1] ?? tee.middle;
-        return { name: nameOfTee(tee.feature.tags), length: distance(tee.middle, end) };
+        return {
+          name: nameOfTee(tee.feature.tags, drafts[i].numbered.ids),
+          length: distance(tee.middle, end),
+        };
       }),
     ),
   );

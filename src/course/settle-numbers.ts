@@ -1,5 +1,6 @@
 import { distance, type Point } from '../geometry.js';
 import { cheapestAssignment } from './assignment.js';
+import { wordAndNumber } from './hole-numbers.js';
 
 /** A line of play with its direction settled. */
 export interface LineToNumber {
@@ -29,6 +30,35 @@ export const loopTag = (tags: Readonly<Record<string, string>>): string | null =
     if (value !== undefined && value !== '') return value;
   }
   return null;
+};
+
+/** A word names a loop where it stands before so many numbers at least. */
+const LEAST_LOOP = 3;
+
+/** A line's word and number, where its name or its ref is such; its number is the one it bears. */
+const wordOf = ({ refs, tags }: LineToNumber): { word: string; number: string } | null => {
+  if (refs.length !== 1) return null;
+  for (const text of [refs[0], tags.name]) {
+    const found = text === undefined ? null : wordAndNumber(text);
+    if (found !== null && (found.number === refs[0] || text === refs[0])) return found;
+  }
+  return null;
+};
+
+/** Loops by the word that stands before each number ("Red 7"), in the lines' refs or names; null where they do not tell. */
+const wordLoops = (lines: readonly LineToNumber[]): NumberedLine[] | null => {
+  const found = lines.map(wordOf);
+  const words = found.map((one) => one?.word ?? null);
+  const told = found.flatMap((one) => (one === null ? [] : [`${one.word}|${one.number}`]));
+  const counts = [...new Set(words)].map((word) => words.filter((one) => one === word).length);
+  const tells =
+    told.length === lines.length &&
+    new Set(told).size === told.length &&
+    counts.length > 1 &&
+    counts.every((count) => count >= LEAST_LOOP);
+  if (!tells) return null;
+  const numbered = lines.map((line, i) => ({ ...line, refs: [found[i]!.number] }));
+  return asLoops(numbered, words, null);
 };
 
 const numberOf = (line: LineToNumber): number | null =>
@@ -180,8 +210,12 @@ const withMissingNumbers = (lines: readonly LineToNumber[]): NumberedLine[] => {
  */
 export const numberLines = (lines: readonly LineToNumber[]): NumberedLine[] => {
   const counts = new Map<string, number>();
+  const byWord = wordLoops(lines);
+  if (byWord !== null) return byWord;
   for (const line of lines)
-    for (const ref of line.refs) counts.set(ref, (counts.get(ref) ?? 0) + 1);
+    for (const ref of line.refs) {
+      if (/^\d+$/.test(ref)) counts.set(ref, (counts.get(ref) ?? 0) + 1);
+    }
   const repeated = [...counts.values()].filter((count) => count > 1).length;
   const tags = lines.map((line) => loopTag(line.tags));
   if (repeated < 3 || 2 * repeated < counts.size) {

@@ -10,10 +10,24 @@ const COLOUR_TAGS = ['tee:colour', 'tee:color', 'colour', 'color', 'golf:tee:col
 
 const capital = (text: string): string => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
-/** What the map calls a tee: its name, its kind, or the colour of its markers. */
-export const nameOfTee = (tags: Readonly<Record<string, string>>): string | null => {
+/** A tee's name without the number of its hole, as mappers write both: "7 White", "Hole 7 - White", "White 7". */
+const withoutNumber = (name: string, holes: readonly string[]): string => {
+  const found =
+    /^(?:(?:hole|tee|no\.?)\s*)?#?0*(\d{1,2})(?:st|nd|rd|th)?[\s.:#–—-]+(?:tee\s+)?(\p{L}.*)$/iu.exec(
+      name,
+    ) ?? /^(\p{L}.*?)[\s.:#–—-]+(?:hole\s*)?#?0*(\d{1,2})$/iu.exec(name);
+  if (found === null) return name;
+  const [digits, rest] = /^\d/.test(found[1]) ? [found[1], found[2]] : [found[2], found[1]];
+  return holes.includes(String(Number(digits))) && !/^(?:tee|hole)$/i.test(rest) ? rest : name;
+};
+
+/** What the map calls a tee of these holes: its name, its kind, or the colour of its markers. */
+export const nameOfTee = (
+  tags: Readonly<Record<string, string>>,
+  holes: readonly string[] = [],
+): string | null => {
   const name = (tags.name ?? tags.tee)?.trim();
-  if (name !== undefined && name !== '') return name;
+  if (name !== undefined && name !== '') return withoutNumber(name, holes);
   for (const key of COLOUR_TAGS) {
     const colour = tags[key]?.trim();
     if (colour !== undefined && colour !== '') return capital(colour.split(';')[0].trim());

@@ -1,0 +1,79 @@
+import { describe, expect, test } from 'vitest';
+import { checkMap } from '../../src/course/check-map.js';
+import type { CourseMap } from '../../src/course/course-map.js';
+import { mapOfCourse } from '../../src/course/courses-in-map.js';
+import { siteOfHole } from '../../src/course/hole-site.js';
+import { readMap } from '../../src/course/read-map.js';
+import { settleMap } from '../../src/course/settle-map.js';
+import { atDepth } from '../depth.js';
+import { GROUNDS, type Grounds, HABITS, type RingHole, ringCourse } from './ring-course.js';
+import { FORMS, toDegrees, writtenAs } from './untidy-writers.js';
+
+const isRight = (map: CourseMap, id: string, hole: RingHole): boolean => {
+  const site = siteOfHole(map, id, null);
+  if (site.line === null) return false;
+  const [lon, lat] = toDegrees(hole.start);
+  const off = Math.hypot((site.line[0][0] - lon) * 77_000, (site.line[0][1] - lat) * 111_320);
+  return (
+    (site.green?.tags.uid ?? null) === hole.green &&
+    [...site.tees.map((tee) => tee.tags.uid)].sort().join() === [...hole.tees].sort().join() &&
+    off < 45
+  );
+};
+
+/** The book's number of a hole: loops that no word names may bear any letter, each the same over its holes. */
+const idsOf = (map: CourseMap, ids: readonly string[], holes: readonly RingHole[]): string[] => {
+  const letters = new Map<string, string>();
+  return holes.map((hole) => {
+    const loop = /^\?(\d+):(\d+)$/.exec(hole.id);
+    if (loop === null) return hole.id;
+    const [, key, number] = loop;
+    if (!letters.has(key)) {
+      const own = ids.find(
+        (id) => id.slice(1) === number && siteOfHole(map, id, null).green?.tags.uid === hole.green,
+      );
+      letters.set(key, own?.slice(0, 1) ?? '?');
+    }
+    return `${letters.get(key)}${number}`;
+  });
+};
+
+/** Wrong without a word, and wrong and told, of one map. */
+const judged = (grounds: Grounds, habit: (typeof HABITS)[number], seed: number) => {
+  const truth = ringCourse(grounds, habit, seed);
+  const read = readMap(writtenAs(FORMS[seed % FORMS.length], truth), 'map');
+  const course = grounds === 'thirty-six by boundaries' ? 'old ring' : null;
+  const { map, holes, findings } = settleMap(mapOfCourse(read, course));
+  const words = [...findings, ...checkMap(map)].map((one) => one.problem).join('\n');
+  const known = holes.map((one) => one.id);
+  const ids = idsOf(map, known, truth.holes);
+  const wrong = truth.holes.flatMap((hole, i) => (isRight(map, ids[i], hole) ? [] : [ids[i]]));
+  const isTold = (id: string): boolean =>
+    (holes.find((one) => one.id === id)?.look.length ?? 0) > 0 ||
+    new RegExp(`\\bhole ${id}\\b`).test(words);
+  return {
+    count: known.length - truth.holes.length,
+    silent: wrong.filter((id) => !isTold(id)),
+    told: wrong.filter(isTold),
+  };
+};
+
+/** Seeds from 115100 on judge; 115000 to 115019 were looked at while the numbers of holes were mended. */
+const SEEDS = Array.from({ length: atDepth(1, 4) }, (_, i) => 115_100 + i);
+
+const TAKEN = GROUNDS.map((one, g) => [one, g] as const).filter(([, g]) =>
+  atDepth(g % 3 === 0, true),
+);
+
+describe.each(TAKEN)('%s', { tags: 'deep' }, (grounds, g) => {
+  const habits = HABITS.filter((_, h) => atDepth(h === (5 * g) % HABITS.length, true));
+  test.each(habits.map((habit) => [habit.name, habit] as const))('drawn %s', (_, habit) => {
+    for (const seed of SEEDS) {
+      expect(judged(grounds, habit, seed + g), `${seed + g}`).toEqual({
+        count: 0,
+        silent: [],
+        told: [],
+      });
+    }
+  });
+});
