@@ -252,6 +252,7 @@ describe('the approach to each hole location', () => {
     const cell = { x: 0, y: 0, width: 53, height: 24 };
     const context = {
       layout,
+      book: bookOf(course),
       green: { locations: rows.map((approach) => ({ approach })) },
     } as unknown as GreenPageContext;
     const words = textsOf(approachModule(context, cell));
