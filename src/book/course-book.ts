@@ -7,7 +7,7 @@ import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
 import type { UnitSystem } from '../units.js';
-import { comparePlayed, withPlayed } from './played-putts.js';
+import { type ComparedPutt, comparePlayed, withPlayed } from './played-putts.js';
 import type { GreenOfBook } from './prepare-green.js';
 
 const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenContent => ({
@@ -62,9 +62,12 @@ export const contentOf = (
   {
     holes,
     notes,
+    played,
   }: {
     readonly holes?: readonly HoleFigures[] | undefined;
     readonly notes?: Notes | undefined;
+    /** The putts of the notes where they have been compared already. */
+    readonly played?: readonly ComparedPutt[] | undefined;
   } = {},
 ): BookContent => {
   const lines = linesOfCourse(course.map);
@@ -90,7 +93,11 @@ export const contentOf = (
     ...(notes === undefined
       ? {}
       : {
-          notes: withPlayed(notes, comparePlayed(notes, greens, layout.tables.past), units),
+          notes: withPlayed(
+            notes,
+            played ?? comparePlayed(notes, greens, layout.tables.past),
+            units,
+          ),
         }),
   };
 };

@@ -1,11 +1,13 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
+import type { Cache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
 import { changesSince } from '../book/edition-changes.js';
 import { courseMarks, editionRecord } from '../book/edition-record.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
+import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
@@ -78,6 +80,8 @@ export interface BookTellers {
   readonly tell: (line: string) => void;
   /** Threads for greens; as many as pay where it is left out. */
   readonly threads?: number;
+  /** What is kept of other runs, where it is open already. */
+  readonly cache?: Cache | undefined;
 }
 
 /** A book that is made and not written yet. */
@@ -137,7 +141,7 @@ const linesAsked = ({ edition, buyer }: BookAsked): Pick<BookAsked, 'edition' | 
  */
 export const bookOfCourse = async (
   asked: BookAsked,
-  { onProgress = () => {}, tell, threads }: BookTellers,
+  { onProgress = () => {}, tell, threads, cache: open }: BookTellers,
 ): Promise<BookOfCourse> => {
   const { units, svg, png, out } = asked;
   const bare = madeFor(loadCourse(asked.course, asked), linesAsked(asked));
@@ -147,13 +151,14 @@ export const bookOfCourse = async (
       ? null
       : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
   await refuseOtherCourse(join(out, asked.folder, `${layout.name}.pdf`), courseMarks(bare));
+  const cache = open ?? openCourseCache(out, asked.folder);
   const fonts = openFonts();
+  recallShapes(cache, fonts);
   const notes = loadNotes(bare, fonts);
   requireNamesSet(bare, fonts);
   requireSpeedsFit(layout);
   requireNotesFit(notes, bare, layout, measureWith(fonts));
   const course = withMeasured(bare, notes);
-  const cache = openCourseCache(out, asked.folder);
   const holes = courseFigures(course, await toldGround(course, tell));
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
@@ -166,13 +171,14 @@ export const bookOfCourse = async (
   for (const { feature, problem, cure } of course.findings) {
     tell(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
   }
+  const played = comparePlayed(notes, greens, layout.tables.past);
   const make = async (): Promise<MadeBook> => {
     // Not loaded where the book is there already.
     const [{ composeBook }, { makeProducts }] = await Promise.all([
       import('../page/book-pages.js'),
       import('../book/book-products.js'),
     ]);
-    const content = contentOf(course, layout, units, greens, { holes, notes });
+    const content = contentOf(course, layout, units, greens, { holes, notes, played });
     const measure = measureWith(fonts);
     const plain = composeBook(content, layout, measure);
     const record = editionRecord({ ...parts, pages: plain });
@@ -192,7 +198,7 @@ export const bookOfCourse = async (
   const key = isPlain ? keyOfBook(parts) : null;
   const made = await (key === null ? make() : keptBook(cache, key, make));
   const bound = requireBound(made.pages.length, layout);
-  const played = comparePlayed(notes, greens, layout.tables.past);
+  keepShapes(cache, fonts);
   return { course, layout, greens, played, made, bound, key };
 };
 

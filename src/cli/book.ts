@@ -62,8 +62,9 @@ const runOne = async (args: OneBookArguments): Promise<void> => {
   const asked = askedOf(args);
   const key = asked === null ? null : digestOfRun(asked);
   const name = basename(resolve(folderOfCourse(args.course)));
-  if (key !== null) {
-    const before = recallRun(openCourseCache(args.out, name), key);
+  const cache = key === null ? undefined : openCourseCache(args.out, name);
+  if (key !== null && cache !== undefined) {
+    const before = recallRun(cache, key);
     if (before !== null && isOwnOrNew(args, name, before.made.products)) {
       writeAll(join(args.out, name), before.made.products);
       for (const line of before.said) say(line);
@@ -73,12 +74,13 @@ const runOne = async (args: OneBookArguments): Promise<void> => {
   }
   const { makeBook } = await import('./make-book.js');
   const said: string[] = [];
-  const { json, key: book } = await makeBook({ ...args, folder: name }, (line) => {
+  const tell = (line: string): void => {
     said.push(line);
     say(line);
-  });
+  };
+  const { json, key: book } = await makeBook({ ...args, folder: name }, tell, cache);
   if (args.json) printJson(json);
   // Whoever changed a file under way changed what was read, before it or after.
-  if (asked === null || key === null || book === null || digestOfRun(asked) !== key) return;
-  keepRun(openCourseCache(args.out, name), key, { book, said, json });
+  if (asked === null || cache === undefined || book === null) return;
+  if (key !== null && digestOfRun(asked) === key) keepRun(cache, key, { book, said, json });
 };

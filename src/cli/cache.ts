@@ -13,6 +13,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   reading: 'readings of ground',
   worth: 'judgements of surveys',
   putts: 'solved putts',
+  shapes: 'words as they are set',
   made: 'finished books',
   told: 'what runs told',
 };

@@ -3,6 +3,7 @@ import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
+import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { loadNotes } from '../book/load-notes.js';
 import { type GreenOfBook, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
@@ -125,13 +126,14 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const pasted = args.paste ? await pastedLines() : undefined;
   const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
   const ground = await toldGround(course);
+  const courseName = basename(resolve(course.folder));
+  const cache = openCourseCache(args.out, courseName);
   const fonts = openFonts();
+  recallShapes(cache, fonts);
   const drawn = withMeasured(course, loadNotes(course, fonts));
   const measured = { course, figures: courseFigures(drawn, ground), ground };
   const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
   const wanted = greensOfDay(course, locations, stimp);
-  const courseName = basename(resolve(course.folder));
-  const cache = openCourseCache(args.out, courseName);
   const greens = await prepareGreens(course, wanted, layout, cache, {
     units: args.units,
     onProgress: showProgress,
@@ -162,6 +164,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     `${course.title}, day ${args.day}`,
   );
   const folder = join(args.out, courseName);
+  keepShapes(cache, fonts);
   writeAll(folder, products);
   const missing = course.holes.filter(
     ({ id, green, outline }) =>

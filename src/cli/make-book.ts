@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import type { Cache } from '../book/cache.js';
 import type { MadeBook } from '../book/kept-book.js';
 import { type ComparedPutt, comparedWords } from '../book/played-putts.js';
 import type { GreenOfBook } from '../book/prepare-green.js';
@@ -83,10 +84,11 @@ export interface WrittenBook {
 export const makeBook = async (
   args: OneBookArguments & { readonly folder: string },
   tell: (line: string) => void,
+  cache?: Cache,
 ): Promise<WrittenBook> => {
   await requirePng(args.png);
   const folder = join(args.out, args.folder);
-  const book = await bookOfCourse(args, { onProgress: showProgress, tell });
+  const book = await bookOfCourse(args, { onProgress: showProgress, tell, cache });
   const { course, layout, greens, played, made, bound, key } = book;
   const { pages, products } = made;
   // Nothing is written before everything is made: a fault above leaves the old book as it was.

@@ -3,6 +3,7 @@ import { InputFault } from '../fault.js';
 import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
+import { type Shape, type ShapeStore, startShapes } from './shaped-texts.js';
 
 /** A glyph where it stands in its text; lengths in thousandths of the type size. */
 export interface SetGlyph {
@@ -32,6 +33,8 @@ export interface Typeface {
   readonly set: (text: string) => ShapedText;
   /** Throws the same InputFault without setting the text. */
   readonly refuseLacking: (text: string) => void;
+  /** What it has set, which another run may take over. */
+  readonly shapes: ShapeStore;
 }
 
 export type Fonts = Readonly<Record<Face, Typeface>>;
@@ -80,11 +83,11 @@ const settableText = (font: fontkit.Font, name: string, text: string): string =>
   return wanted;
 };
 
-const shape = (font: fontkit.Font, scale: number, wanted: string): SetGlyph[] => {
+const shape = (font: fontkit.Font, scale: number, wanted: string): Shape => {
   const run = font.layout(wanted, FEATURES);
   const characters = [...wanted];
   const oneToOne = run.glyphs.length === characters.length;
-  return run.glyphs.map((glyph, i): SetGlyph => {
+  const glyphs = run.glyphs.map((glyph, i): SetGlyph => {
     const at = run.positions[i];
     return {
       id: glyph.id,
@@ -96,6 +99,7 @@ const shape = (font: fontkit.Font, scale: number, wanted: string): SetGlyph[] =>
       dy: at.yOffset * scale,
     };
   });
+  return { glyphs, lasting: oneToOne };
 };
 
 /** Faces that neither kern with a space nor choose a letter by its neighbours across one: words are set singly. */
@@ -114,21 +118,28 @@ const once = <T>(make: (text: string) => T): ((text: string) => T) => {
   };
 };
 
+const openFont = (bytes: Uint8Array): fontkit.Font =>
+  fontkit.create(Buffer.from(bytes)) as fontkit.Font;
+
 const openTypeface = (face: Face, bytes: Uint8Array): Typeface => {
-  const font = fontkit.create(Buffer.from(bytes)) as fontkit.Font;
+  const font = openFont(bytes);
   const name = font.fullName;
   const scale = 1000 / font.unitsPerEm;
-  const word = once((wanted) => shape(font, scale, wanted));
+  const shapes = startShapes((wanted) => {
+    const shaped = shape(font, scale, wanted);
+    // What characters its glyphs stand for is not to depend on what was set before.
+    return shaped.lasting ? shaped : shape(openFont(bytes), scale, wanted);
+  });
   const set = (text: string): ShapedText => {
     const wanted = settableText(font, name, text);
     const pieces = WORD_BY_WORD.has(face) ? wanted.split(/( )/) : [wanted];
-    const glyphs = pieces.flatMap(word);
+    const glyphs = pieces.flatMap(shapes.of);
     return { glyphs, width: glyphs.reduce((sum, { advance }) => sum + advance, 0) };
   };
   const refuseLacking = (text: string): void => {
     settableText(font, name, text);
   };
-  return { face, name, font, scale, set: once(set), refuseLacking };
+  return { face, name, font, scale, set: once(set), refuseLacking, shapes };
 };
 
 const openAll = (read: (face: Face) => Uint8Array): Fonts =>

@@ -206,7 +206,15 @@ describe('the cache of a course', () => {
 
   it('holds a fit, a reading, a judgement and putts, and is not written again when nothing changed', async () => {
     const before = cacheFiles();
-    expect(kindsOf(before.keys())).toEqual(['fit', 'made', 'putts', 'reading', 'told', 'worth']);
+    expect(kindsOf(before.keys())).toEqual([
+      'fit',
+      'made',
+      'putts',
+      'reading',
+      'shapes',
+      'told',
+      'worth',
+    ]);
     await book(course.out);
     expect(cacheFiles()).toEqual(before);
     expect(productsIn(course.out)).toEqual(fresh);
@@ -247,7 +255,15 @@ describe('the cache of a course', () => {
     await book(other);
     expect(productsIn(course.out)).toEqual(productsIn(other));
     expect(productsIn(course.out)).not.toEqual(fresh);
-    expect(newSince(before)).toEqual(['fit', 'made', 'putts', 'reading', 'told', 'worth']);
+    expect(newSince(before)).toEqual([
+      'fit',
+      'made',
+      'putts',
+      'reading',
+      'shapes',
+      'told',
+      'worth',
+    ]);
     writeFileSync(survey, text);
   });
 
@@ -266,7 +282,7 @@ describe('the cache of a course', () => {
         ],
         [
           text.replace('unit: m }', 'unit: m, sigma: 0.05 }'),
-          ['fit', 'made', 'putts', 'reading', 'told', 'worth'],
+          ['fit', 'made', 'putts', 'reading', 'shapes', 'told', 'worth'],
         ],
       ] as const) {
         await book(course.out);
