@@ -38,7 +38,7 @@ export const makeProducts = async (
   const words = { fonts, title, language, ...(record === undefined ? {} : { record }) };
   const stem = layout.name;
   const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
-  const read = await refuseUnfit(screen, layout.use, layout.name);
+  const read = await refuseUnfit(screen, layout.use, layout.name, options.known);
   const products: Product[] = [
     { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },
     {
@@ -61,7 +61,7 @@ export const makeProducts = async (
   if (changes !== undefined) {
     products.push(...(await insertProducts(pages, layout, changes, options)));
   }
-  const checked = await refuseFailing(products, new Map([[screen, read]]));
+  const checked = await refuseFailing(products, new Map([[screen, read]]), options.known);
   const plans = [...layout.sheets, ...insertPlans(layout)];
   const sides = new Map(
     plans.map(({ name, duplex }) => [`${stem}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),

@@ -15,7 +15,16 @@ export interface Cache {
   readonly folder: string | null;
 }
 
-export const KINDS = ['fit', 'reading', 'worth', 'putts', 'shapes', 'made', 'told'] as const;
+export const KINDS = [
+  'fit',
+  'reading',
+  'worth',
+  'putts',
+  'shapes',
+  'pages',
+  'made',
+  'told',
+] as const;
 export type Kind = (typeof KINDS)[number];
 
 const MEGABYTE = 1024 ** 2;

@@ -1,3 +1,4 @@
+import type { KnownPages } from '../check/known-pages.js';
 import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
 import type { Layout, Scheme } from '../layout/layout.js';
@@ -15,6 +16,13 @@ const SCHEMES: Readonly<Record<Scheme, string>> = {
   'fold-up': 'to be folded small',
 };
 
+export interface DayProductOptions {
+  readonly fonts: Fonts;
+  readonly title: string;
+  /** Pages that the check has read already. */
+  readonly known?: KnownPages;
+}
+
 /**
  * The pages of a day for a screen, and the layout's sheets without a sheet of instructions before them:
  * they are printed at dawn. Throws InputFault when they do not fit the condition of use of the layout or
@@ -24,12 +32,11 @@ export const makeDayProducts = async (
   stem: string,
   pages: readonly Page[],
   layout: Layout,
-  fonts: Fonts,
-  title: string,
+  { fonts, title, known }: DayProductOptions,
 ): Promise<Product[]> => {
   const words = { fonts, title, language: 'en' };
   const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
-  const read = await refuseUnfit(screen, layout.use, layout.name);
+  const read = await refuseUnfit(screen, layout.use, layout.name, known);
   const products: Product[] = [
     { file: `${stem}.pdf`, what: 'the pages of the day, for a screen', bytes: screen },
   ];
@@ -40,6 +47,6 @@ export const makeDayProducts = async (
       bytes: await writeSheets(pages, layout, plan, words),
     });
   }
-  await refuseFailing(products, new Map([[screen, read]]));
+  await refuseFailing(products, new Map([[screen, read]]), known);
   return products;
 };

@@ -1,3 +1,4 @@
+import type { KnownPages } from '../check/known-pages.js';
 import type { BookChanges } from '../page/changes.js';
 import type { Fonts } from '../print/fonts.js';
 
@@ -27,6 +28,8 @@ export interface ProductOptions {
   readonly svg: boolean;
   /** Each page also as PNG at this resolution. */
   readonly png: number | null;
+  /** Pages that the check has read already. */
+  readonly known?: KnownPages;
   /** What the pages rest on, as JSON, for later editions. */
   readonly record?: string;
   /** Against an earlier edition. */

@@ -33,6 +33,8 @@ export interface DrawnPage {
   readonly crops: readonly (readonly [x1: number, y1: number, x2: number, y2: number])[];
   /** What groups of marks say they show. */
   readonly shows: readonly DrawnShows[];
+  /** Pairs of texts, by their order, that run into each other, where that has been found out already. */
+  readonly touching?: readonly (readonly [number, number])[];
 }
 
 export interface DrawnText {

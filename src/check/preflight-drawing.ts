@@ -217,13 +217,20 @@ const touchingPairs = (boxes: readonly Box[]): (readonly [number, number])[] => 
   return pairs.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
 };
 
+/** Pairs of texts of a page, by their order, that run into each other. */
+export const textsThatTouch = ({
+  texts,
+  touching,
+}: DrawnPage): readonly (readonly [number, number])[] =>
+  touching ?? touchingPairs(texts.map(lettersOf));
+
 /** Words that run into each other: who reads them guesses. */
 const overlaps = (book: ReadBook): Finding[] =>
-  overPages(book, 'legibility', 'no words run into each other', ({ drawn: { texts } }) => {
-    return touchingPairs(texts.map(lettersOf)).map(
-      ([i, j]) => `"${texts[i].text}" and "${texts[j].text}" run into each other`,
-    );
-  });
+  overPages(book, 'legibility', 'no words run into each other', ({ drawn }) =>
+    textsThatTouch(drawn).map(
+      ([i, j]) => `"${drawn.texts[i].text}" and "${drawn.texts[j].text}" run into each other`,
+    ),
+  );
 
 /** The rules about what pages draw: type, lines, colours, ink, transparency, images. */
 export const drawingFindings = (book: ReadBook): Finding[] => [

@@ -13,6 +13,8 @@ import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { soundNumber, unitOfPage } from './content-runner.js';
 import { type DrawnPage, readDrawnPage } from './drawn-page.js';
+import type { KnownPages } from './known-pages.js';
+import { startPageDigests } from './page-digest.js';
 
 /** A PDF as the check sees it. */
 export interface ReadBook {
@@ -150,8 +152,30 @@ const infoOf = ({ context }: PDFDocument, source: string): unknown => {
   return found === null ? undefined : context.lookup(PDFRef.of(Number(found[1]), Number(found[2])));
 };
 
-const bookOf = (document: PDFDocument, source: string): Omit<ReadBook, 'file' | 'version'> => {
+/** Reads pages one after the other; those that are known are not run again. */
+const pageReader = (
+  document: PDFDocument,
+  known: KnownPages | undefined,
+): ((page: PDFPageLeaf) => ReadPage) => {
+  if (known === undefined) return (page) => readPage(page, document);
+  const digestOf = startPageDigests(document.context);
+  return (page) => {
+    const digest = digestOf(page);
+    const before = digest === null ? null : known.recall(digest);
+    if (before !== null) return before;
+    const read = readPage(page, document);
+    if (digest !== null) known.note(digest, read);
+    return read;
+  };
+};
+
+const bookOf = (
+  document: PDFDocument,
+  source: string,
+  known: KnownPages | undefined,
+): Omit<ReadBook, 'file' | 'version'> => {
   const { context, catalog } = document;
+  const read = pageReader(document, known);
   const info = infoOf(document, source);
   const infoDictionary = info instanceof PDFDict ? info : undefined;
   const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
@@ -179,15 +203,21 @@ const bookOf = (document: PDFDocument, source: string): Omit<ReadBook, 'file' | 
     facts: factsOf(infoDictionary),
     pages: document
       .getPages()
-      .map(({ node }) => readPage(node instanceof PDFPageLeaf ? node : (node as never), document)),
+      .map(({ node }) => read(node instanceof PDFPageLeaf ? node : (node as never))),
   };
 };
 
 /**
  * Reads a PDF for the check. Throws InputFault for bytes that are no PDF, and for a PDF that is locked, broken or
  * without a page.
+ *
+ * @param known pages that need not be run again; of these the book tells no more than whether they pass.
  */
-export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBook> => {
+export const readBook = async (
+  bytes: Uint8Array,
+  file: string,
+  known?: KnownPages,
+): Promise<ReadBook> => {
   const source = new TextDecoder('latin1').decode(bytes);
   const version = /%PDF-(\d\.\d)/.exec(source.slice(0, 1024))?.[1];
   if (version === undefined) {
@@ -196,7 +226,7 @@ export const readBook = async (bytes: Uint8Array, file: string): Promise<ReadBoo
   const document = await openDocument(bytes, file, ENCRYPT.test(source));
   let book: Omit<ReadBook, 'file' | 'version'>;
   try {
-    book = bookOf(document, source);
+    book = bookOf(document, source, known);
   } catch (error) {
     throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
   }

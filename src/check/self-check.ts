@@ -1,5 +1,7 @@
 import { InputFault } from '../fault.js';
+import type { KnownPages } from './known-pages.js';
 import { preflight } from './preflight.js';
+import type { Finding } from './preflight-finding.js';
 import { type ReadBook, readBook } from './read-book.js';
 
 /** What mends a finding that a layout or a name can bring about. */
@@ -13,34 +15,40 @@ const CURES: Readonly<Record<string, string>> = {
   'page count': 'use another binding in the layout',
 };
 
+const isFailing = ({ verdict }: Finding): boolean => verdict === 'fail';
+
 /**
  * Reads finished PDFs back by the rules of `runnel check`. Throws InputFault at the first finding that
  * fails, with file and page: nothing is written that our own check would refuse.
  *
- * @param known books that have been read already, by their bytes.
+ * @param read books that have been read already, by their bytes.
+ * @param pages pages that have been read already, in this run or another.
  * @returns pages and the rules looked at, by file.
  */
 export const refuseFailing = async (
   products: readonly { readonly file: string; readonly bytes: Uint8Array }[],
-  known: ReadonlyMap<Uint8Array, ReadBook> = new Map(),
+  read: ReadonlyMap<Uint8Array, ReadBook> = new Map(),
+  pages?: KnownPages,
 ): Promise<Map<string, { readonly pages: number; readonly rules: readonly string[] }>> => {
-  const read = new Map<string, { readonly pages: number; readonly rules: readonly string[] }>();
+  const passed = new Map<string, { readonly pages: number; readonly rules: readonly string[] }>();
   for (const { file, bytes } of products) {
     if (!file.endsWith('.pdf')) continue;
-    const book = known.get(bytes) ?? (await readBook(bytes, file));
+    const book = read.get(bytes) ?? (await readBook(bytes, file, pages));
     const findings = preflight(book);
-    const failed = findings.find(({ verdict }) => verdict === 'fail');
+    const failed = findings.find(isFailing);
     if (failed === undefined) {
       const rules = [...new Set(findings.map(({ rule }) => rule))];
-      read.set(file, { pages: book.pages.length, rules });
+      passed.set(file, { pages: book.pages.length, rules });
       continue;
     }
-    const { rule, page, words } = failed;
+    // What fails is told from the whole file.
+    const inFull = preflight(await readBook(bytes, file)).find(isFailing);
+    const { rule, page, words } = inFull ?? failed;
     throw new InputFault(
       { file, ...(page === null ? {} : { place: `page ${page}` }) },
       `it would fail its own check (${rule}): ${words}; it is not written`,
       CURES[rule] ?? 'change the layout',
     );
   }
-  return read;
+  return passed;
 };

@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import type { KnownPages } from './known-pages.js';
 import { type ReadBook, readBook } from './read-book.js';
 import { checkRules } from './rules-check.js';
 
@@ -24,10 +25,11 @@ export const refuseUnfit = async (
   pdf: Uint8Array,
   use: BookUse,
   layoutName: string,
+  known?: KnownPages,
 ): Promise<ReadBook> => {
-  const book = await readBook(pdf, layoutName);
-  const { met, reasons } = checkRules(book).conditions[use];
-  if (met !== true) {
+  const book = await readBook(pdf, layoutName, known);
+  if (checkRules(book).conditions[use].met !== true) {
+    const { reasons } = checkRules(await readBook(pdf, layoutName)).conditions[use];
     throw new InputFault(
       { file: `layout ${layoutName}` },
       `does not fit ${PLACES[use]}: ${reasons[0]}`,

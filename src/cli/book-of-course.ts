@@ -174,9 +174,10 @@ export const bookOfCourse = async (
   const played = comparePlayed(notes, greens, layout.tables.past);
   const make = async (): Promise<MadeBook> => {
     // Not loaded where the book is there already.
-    const [{ composeBook }, { makeProducts }] = await Promise.all([
+    const [{ composeBook }, { makeProducts }, { keepPages, recallPages }] = await Promise.all([
       import('../page/book-pages.js'),
       import('../book/book-products.js'),
+      import('../book/kept-pages.js'),
     ]);
     const content = contentOf(course, layout, units, greens, { holes, notes, played });
     const measure = measureWith(fonts);
@@ -184,11 +185,15 @@ export const bookOfCourse = async (
     const record = editionRecord({ ...parts, pages: plain });
     const changes = changesSince(since, record);
     const pages = changes === null ? plain : composeBook({ ...content, changes }, layout, measure);
+    const of = [asked.folder, layout.name];
+    const known = recallPages(cache, of);
     const products = await makeProducts(pages, layout, {
+      known,
       ...{ fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null },
       record: JSON.stringify(record),
       ...(changes === null ? {} : { changes }),
     });
+    keepPages(cache, of, known);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes };
   };

@@ -14,6 +14,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   worth: 'judgements of surveys',
   putts: 'solved putts',
   shapes: 'words as they are set',
+  pages: 'pages that passed the check',
   made: 'finished books',
   told: 'what runs told',
 };

@@ -3,6 +3,7 @@ import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
+import { keepPages, recallPages } from '../book/kept-pages.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { loadNotes } from '../book/load-notes.js';
 import { type GreenOfBook, prepareGreens } from '../book/prepare-green.js';
@@ -156,13 +157,14 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     today,
   };
   const pages = composeDay(content, layout, measureWith(fonts));
-  const products = await makeDayProducts(
-    `${layout.name}-${args.day}`,
-    pages,
-    layout,
+  const bucket = [courseName, layout.name];
+  const known = recallPages(cache, bucket);
+  const products = await makeDayProducts(`${layout.name}-${args.day}`, pages, layout, {
     fonts,
-    `${course.title}, day ${args.day}`,
-  );
+    title: `${course.title}, day ${args.day}`,
+    known,
+  });
+  keepPages(cache, bucket, known);
   const folder = join(args.out, courseName);
   keepShapes(cache, fonts);
   writeAll(folder, products);

@@ -209,6 +209,7 @@ describe('the cache of a course', () => {
     expect(kindsOf(before.keys())).toEqual([
       'fit',
       'made',
+      'pages',
       'putts',
       'reading',
       'shapes',
@@ -255,15 +256,7 @@ describe('the cache of a course', () => {
     await book(other);
     expect(productsIn(course.out)).toEqual(productsIn(other));
     expect(productsIn(course.out)).not.toEqual(fresh);
-    expect(newSince(before)).toEqual([
-      'fit',
-      'made',
-      'putts',
-      'reading',
-      'shapes',
-      'told',
-      'worth',
-    ]);
+    expect(newSince(before)).toEqual(['fit', 'made', 'putts', 'reading', 'told', 'worth']);
     writeFileSync(survey, text);
   });
 
@@ -282,7 +275,7 @@ describe('the cache of a course', () => {
         ],
         [
           text.replace('unit: m }', 'unit: m, sigma: 0.05 }'),
-          ['fit', 'made', 'putts', 'reading', 'shapes', 'told', 'worth'],
+          ['fit', 'made', 'putts', 'reading', 'told', 'worth'],
         ],
       ] as const) {
         await book(course.out);
@@ -327,6 +320,8 @@ describe('the cache of a course', () => {
     writeFileSync(layout, text);
     const after = cacheFiles();
     for (const [name, { bytes, file }] of before) {
+      // What is set and what has passed is kept beside what was before.
+      if (/\.(shapes|pages)$/.test(name)) continue;
       const now = after.get(name);
       expect([now?.bytes.equals(bytes), now?.file], name).toEqual([true, file]);
     }

@@ -1,0 +1,24 @@
+import { type KnownPages, type PageInShort, startKnownPages } from '../check/known-pages.js';
+import { type Cache, keep, recall } from './cache.js';
+import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
+
+const keyOfPages = (of: readonly string[]): string =>
+  digestOfParts(['pages', wholeProgramDigest(), ...of]);
+
+/**
+ * The pages that the check has read in an earlier run: what has changed since is read, and all else passes as it
+ * passed. They lie under the names of the course and the layout, and each counts by its own digest only.
+ */
+export const recallPages = (cache: Cache, of: readonly string[]): KnownPages => {
+  const kept =
+    cache.folder === null
+      ? null
+      : recall<ReadonlyMap<string, PageInShort>>(cache, 'pages', keyOfPages(of));
+  return startKnownPages(kept ?? undefined);
+};
+
+/** Keeps the pages of a run whose products passed their check. */
+export const keepPages = (cache: Cache, of: readonly string[], known: KnownPages): void => {
+  const pages = cache.folder === null ? null : known.give();
+  if (pages !== null) keep(cache, 'pages', keyOfPages(of), pages);
+};

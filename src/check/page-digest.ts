@@ -1,0 +1,63 @@
+import { createHash } from 'node:crypto';
+import {
+  PDFArray,
+  type PDFContext,
+  PDFDict,
+  PDFName,
+  type PDFPageLeaf,
+  PDFRawStream,
+  PDFRef,
+} from 'pdf-lib';
+
+/** Entries of a page that lead out of it, or that reading its drawing does not look at. */
+const ASIDE = new Set(['/Parent', '/Annots', '/StructParents', '/Tabs']);
+
+/** Deeper than anything that we write. */
+const MOST_DEEP = 24;
+
+const hex = (...parts: readonly (string | Uint8Array)[]): string => {
+  const hash = createHash('sha256');
+  for (const part of parts) hash.update(part);
+  return hash.digest('hex');
+};
+
+/**
+ * Digests of pages by all that they draw with: their content, and the forms, fonts, colours and states that it names,
+ * each as it lies in the file. Null for a page that takes something from the pages above it, or is nested too deep.
+ */
+export const startPageDigests = (context: PDFContext): ((page: PDFPageLeaf) => string | null) => {
+  const known = new Map<string, string>();
+  const tell = (value: unknown, deep: number): string => {
+    if (deep > MOST_DEEP) throw new RangeError('nested too deep');
+    if (value instanceof PDFRef) {
+      const found = known.get(value.tag) ?? tell(context.lookup(value), deep + 1);
+      known.set(value.tag, found);
+      return found;
+    }
+    if (value instanceof PDFRawStream) {
+      return hex('stream ', tell(value.dict, deep + 1), value.contents);
+    }
+    if (value instanceof PDFDict) {
+      const entries = value
+        .entries()
+        .filter(([key]) => !ASIDE.has(key.asString()))
+        .map(([key, one]) => [key.asString(), tell(one, deep + 1)]);
+      return hex('dictionary ', JSON.stringify(entries));
+    }
+    if (value instanceof PDFArray) {
+      return hex('array ', JSON.stringify(value.asArray().map((one) => tell(one, deep + 1))));
+    }
+    return `${value}`;
+  };
+  return (page) => {
+    if (!page.has(PDFName.of('MediaBox')) || !page.has(PDFName.of('Resources'))) return null;
+    const annotations = page.lookup(PDFName.of('Annots'));
+    const count = annotations instanceof PDFArray ? annotations.size() : 0;
+    try {
+      return hex(`page ${count} `, tell(page, 0));
+    } catch (error) {
+      if (error instanceof RangeError) return null;
+      throw error;
+    }
+  };
+};

@@ -1,0 +1,73 @@
+import { deserialize, serialize } from 'node:v8';
+import { describe, expect, it } from 'vitest';
+import { startKnownPages } from '../../src/check/known-pages.js';
+import { preflight } from '../../src/check/preflight.js';
+import { readBook } from '../../src/check/read-book.js';
+import { checkRules } from '../../src/check/rules-check.js';
+import { refuseFailing } from '../../src/check/self-check.js';
+import { rule, stroke, text } from '../../src/page/kit/draw.js';
+import type { Page } from '../../src/page/marks/marks.js';
+import { openFonts } from '../../src/print/fonts.js';
+import { writePdf } from '../../src/print/pdf.js';
+import { writeSheets } from '../../src/print/sheet-pdf.js';
+import { ownLayout, samplePage, samplePages } from '../print/sample-pages.js';
+
+const words = { fonts: openFonts(), title: 'Test', language: 'en' };
+const pocket = ownLayout('pocket');
+const files = async (pages: readonly Page[]): Promise<Uint8Array[]> => [
+  await writePdf(pages, pocket, { ...words, edition: 'screen' }),
+  await writePdf(pages, pocket, { ...words, edition: 'press' }),
+  await writeSheets(pages, pocket, pocket.sheets[0], words),
+];
+
+describe('pages that passed the check before', () => {
+  it('pass again by the same rules in the same words, and only those that have changed are read', async () => {
+    const pages = samplePages(pocket, 4);
+    const first = startKnownPages();
+    const made = await files(pages);
+    const inFull = await Promise.all(made.map((pdf) => readBook(pdf, 'test.pdf')));
+    for (const pdf of made) await readBook(pdf, 'test.pdf', first);
+    const kept = deserialize(serialize(first.give()));
+    const second = startKnownPages(kept);
+    for (const [i, pdf] of made.entries()) {
+      const book = await readBook(pdf, 'test.pdf', second);
+      expect(preflight(book)).toEqual(preflight(inFull[i]));
+      expect(checkRules(book)).toEqual(checkRules(inFull[i]));
+    }
+    expect(second.give()).toBeNull();
+    const third = startKnownPages(kept);
+    const more = { ...pages[3], marks: [...pages[3].marks, rule(40, 90, 60, 90, stroke(0.5))] };
+    for (const pdf of await files([...pages.slice(0, 3), more])) {
+      await readBook(pdf, 'test.pdf', third);
+    }
+    // The last page, alone and on its side of a sheet.
+    const changed = [...third.give()!.keys()].filter((digest) => !kept.has(digest));
+    expect(changed.length).toBeGreaterThan(0);
+    expect(changed.length).toBeLessThanOrEqual(3);
+  });
+
+  it('do not let pass a page that fails, and it is told in full', async () => {
+    const pages = samplePages(pocket, 4);
+    const known = startKnownPages();
+    const product = async (one: readonly Page[]) => ({
+      file: 'book.pdf',
+      bytes: await writePdf(one, pocket, { ...words, edition: 'press' }),
+    });
+    await refuseFailing([await product(pages)], new Map(), known);
+    for (const mark of [text([1, 60], 'outside', 'text', 9), text([40, 90], 'tiny', 'text', 3)]) {
+      const bad = [...pages.slice(0, 3), samplePage(3, 107.95, 177.8, [mark])];
+      const one = await product(bad);
+      const told = async (before?: typeof known): Promise<string> => {
+        return refuseFailing([one], new Map(), before).then(
+          () => 'passed',
+          (error) => String(error.message),
+        );
+      };
+      const inFull = await told();
+      expect(inFull).toContain('it would fail its own check');
+      // Twice: what failed is no more known to pass the second time.
+      expect(await told(known)).toBe(inFull);
+      expect(await told(known)).toBe(inFull);
+    }
+  });
+});
