@@ -1,7 +1,7 @@
 import type { Box } from '../geometry.js';
 import type { DrawnPage, DrawnPaint, DrawnStroke, DrawnText } from './drawn-page.js';
-import { textsThatTouch } from './preflight-drawing.js';
-import type { ReadPage } from './read-book.js';
+import type { ReadPage } from './read-page.js';
+import { textsThatTouch } from './touching-texts.js';
 
 type PlainText = Omit<DrawnText, 'font'> & {
   readonly font: Omit<DrawnText['font'], 'charactersOf' | 'widthOf'>;

@@ -1,5 +1,6 @@
 import type { Box } from '../geometry.js';
-import type { ReadBook, ReadPage } from './read-book.js';
+import type { ReadBook } from './read-book.js';
+import type { ReadPage } from './read-page.js';
 
 /** What one rule found. `page` counts the PDF's pages from 1; null is the whole file. */
 export interface Finding {

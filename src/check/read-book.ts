@@ -12,9 +12,10 @@ import {
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { soundNumber, unitOfPage } from './content-runner.js';
-import { type DrawnPage, readDrawnPage } from './drawn-page.js';
+import { readDrawnPage } from './drawn-page.js';
 import type { KnownPages } from './known-pages.js';
 import { startPageDigests } from './page-digest.js';
+import type { ReadPage } from './read-page.js';
 
 /** A PDF as the check sees it. */
 export interface ReadBook {
@@ -51,14 +52,6 @@ export interface BookFacts {
   readonly inner: number;
   /** Name of the sheet plan; null for a file of single pages. */
   readonly sheet: string | null;
-}
-
-export interface ReadPage {
-  readonly media: Box;
-  readonly trim: Box | null;
-  readonly bleed: Box | null;
-  readonly annotations: number;
-  readonly drawn: DrawnPage;
 }
 
 const text = (value: unknown): string | null =>

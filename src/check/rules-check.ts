@@ -1,7 +1,8 @@
 import type { Box } from '../geometry.js';
 import { HOLES_ON_A_LARGER_SHEET, isPageWithin, LARGEST_SCALE } from '../layout/rules-limits.js';
 import { pointsToMm } from '../units.js';
-import type { ReadBook, ReadPage } from './read-book.js';
+import type { ReadBook } from './read-book.js';
+import type { ReadPage } from './read-page.js';
 
 /** Rounding of the figures in a PDF. */
 const SCALE_SLACK = 1e-4;

@@ -3,7 +3,7 @@ import { InputFault } from '../fault.js';
 import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
-import { type Shape, type ShapeStore, startShapes } from './shaped-texts.js';
+import { type SetOnce, type ShapeStore, startShapes } from './shaped-texts.js';
 
 /** A glyph where it stands in its text; lengths in thousandths of the type size. */
 export interface SetGlyph {
@@ -83,7 +83,7 @@ const settableText = (font: fontkit.Font, name: string, text: string): string =>
   return wanted;
 };
 
-const shape = (font: fontkit.Font, scale: number, wanted: string): Shape => {
+const shape = (font: fontkit.Font, scale: number, wanted: string): SetOnce => {
   const run = font.layout(wanted, FEATURES);
   const characters = [...wanted];
   const oneToOne = run.glyphs.length === characters.length;

@@ -21,7 +21,7 @@ export interface ShapeStore {
 }
 
 /** A text as a face sets it; `lasting`: whatever else the face has set, it is set so. */
-export interface Shape {
+export interface SetOnce {
   readonly glyphs: readonly SetGlyph[];
   readonly lasting: boolean;
 }
@@ -59,7 +59,7 @@ const packed = (texts: ReadonlyMap<string, readonly SetGlyph[]>): KeptShapes => 
 };
 
 /** Sets each text once, by `shape`. */
-export const startShapes = (shape: (text: string) => Shape): ShapeStore => {
+export const startShapes = (shape: (text: string) => SetOnce): ShapeStore => {
   const known = new Map<string, readonly SetGlyph[]>();
   /** What was taken over: by text its place there. */
   const before = new Map<string, number>();
