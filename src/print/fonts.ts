@@ -3,20 +3,7 @@ import { InputFault } from '../fault.js';
 import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
-import { type SetOnce, type ShapeStore, startShapes } from './shaped-texts.js';
-
-/** A glyph where it stands in its text; lengths in thousandths of the type size. */
-export interface SetGlyph {
-  readonly id: number;
-  /** The characters it stands for, so that text can be taken out of the PDF again. */
-  readonly characters: string;
-  /** Distance to the next glyph's origin, kerning included. */
-  readonly advance: number;
-  /** The glyph's own width, without kerning. */
-  readonly width: number;
-  readonly dx: number;
-  readonly dy: number;
-}
+import { type SetGlyph, type SetOnce, type ShapeStore, startShapes } from './shaped-texts.js';
 
 export interface ShapedText {
   readonly glyphs: readonly SetGlyph[];

@@ -1,4 +1,15 @@
-import type { SetGlyph } from './fonts.js';
+/** A glyph where it stands in its text; lengths in thousandths of the type size. */
+export interface SetGlyph {
+  readonly id: number;
+  /** The characters it stands for, so that text can be taken out of the PDF again. */
+  readonly characters: string;
+  /** Distance to the next glyph's origin, kerning included. */
+  readonly advance: number;
+  /** The glyph's own width, without kerning. */
+  readonly width: number;
+  readonly dx: number;
+  readonly dy: number;
+}
 
 /** Texts that a face has set, as plain data: each glyph once, and of each text the numbers of its glyphs. */
 export interface KeptShapes {
