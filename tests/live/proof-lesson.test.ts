@@ -46,11 +46,9 @@ describe('water on the demo’s largest green', () => {
   it('answers a pour within the bound, runs at sixty pictures a second, and names what it meets', async () => {
     await page.goto(`${url}?hole=${LARGEST}`);
     await expect.poll(() => page.locator('[data-fetches]').count(), { timeout: 90_000 }).toBe(0);
-    const drained = page.waitForResponse((response) => response.url().includes('/water?'), {
-      timeout: 60_000,
-    });
+    // Drained as soon as it is shown, before water is thought of.
+    await page.locator('svg.overlay[data-drained="yes"]').waitFor({ timeout: 60_000 });
     await page.getByLabel('pours water').check();
-    await drained;
     const box = (await page.locator('svg.overlay .ground').boundingBox())!;
     const times: number[] = [];
     const pictures: number[] = [];
@@ -81,10 +79,10 @@ describe('water on the demo’s largest green', () => {
         })`)) as number[]),
       );
     }
-    // The first is asked of a thread that may still have to drain the green; of the others, since the machine may be
-    // busy, the second quickest is judged.
-    const [, second] = times.slice(1).sort((a, b) => a - b);
+    // Since the machine may be busy, the second quickest is judged; the first has nothing to wait for that it has not.
+    const [, second] = times.toSorted((a, b) => a - b);
     expect(second, `computed for ${times.join(', ')} ms`).toBeLessThan(ALLOWED);
+    expect(times[0], `computed for ${times.join(', ')} ms`).toBeLessThan(5 * ALLOWED);
     expect(median(pictures)).toBeLessThan(PICTURE);
     console.log(
       `pours ${times.map((t) => t.toFixed(0)).join(', ')} ms; pictures: middle ${median(pictures).toFixed(1)} ms, ${pictures.filter((t) => t > 20).length} of ${pictures.length} over 20 ms`,
@@ -140,6 +138,20 @@ describe('measured balls in a browser', () => {
     expect(await lying()).toBe(4);
     await page.getByRole('button', { name: 'take the last away' }).click();
     await expect.poll(lying, { timeout: 60_000 }).toBe(3);
+    // A ramp that lets go more softly: the same rolls are of a quicker green.
+    const speed = async (): Promise<number> =>
+      Number(/^green speed ([\d.]+) ft/.exec(await told())?.[1]);
+    const quick = await speed();
+    await page.locator('input[name="release"]').fill('5 ft/s');
+    await page.keyboard.press('Tab');
+    await expect.poll(speed, { timeout: 60_000 }).toBeGreaterThan(1.2 * quick);
+    await page.locator('input[name="release"]').fill('softly');
+    await page.keyboard.press('Enter');
+    await expect.poll(told).toMatch(/^Write the speed at which the ramp lets a ball go/);
+    expect(await lying()).toBe(3);
+    await page.locator('input[name="release"]').fill('');
+    await page.keyboard.press('Tab');
+    await expect.poll(speed, { timeout: 60_000 }).toBe(quick);
     // Neither ball nor hole was moved by it.
     expect(await page.locator('.movable.ball').getAttribute('transform')).toBe(ball);
   });
