@@ -1,9 +1,9 @@
 import {
   distance,
-  nearestOnSegment,
   type Point,
   type Ring,
   signedDistanceToRing,
+  squareToSegment,
 } from '../geometry.js';
 import { degreesToRadians } from '../units.js';
 import type { LonLat, MapFeature } from './course-map.js';
@@ -54,7 +54,7 @@ export const awayFrom = ({ feature, points }: FlatFeature, at: Point): number =>
 export const besideLine = (line: readonly Point[], at: Point): number => {
   let near = Infinity;
   for (let i = 1; i < line.length; i++) {
-    near = Math.min(near, distance(nearestOnSegment(line[i - 1], line[i], at), at));
+    near = Math.min(near, squareToSegment(line[i - 1], line[i], at[0], at[1]));
   }
-  return near;
+  return Math.sqrt(near);
 };

@@ -1,9 +1,9 @@
 import {
   distance,
-  nearestOnSegment,
   type Point,
   type Ring,
   signedDistanceToRing,
+  squareToSegment,
 } from '../geometry.js';
 import type { Plane } from '../survey/crs/plane.js';
 import { yardsToMetres } from '../units.js';
@@ -172,7 +172,7 @@ export const hazardFigures = (
     const ahead =
       (middle[0] - from[0]) * (target[0] - from[0]) + (middle[1] - from[1]) * (target[1] - from[1]);
     if (ahead <= 0) return null;
-    const beside = distance(nearestOnSegment(from, shot, middle), middle);
+    const beside = Math.sqrt(squareToSegment(from, shot, middle[0], middle[1]));
     if (beside > BESIDE + 25) return null;
     const rise = riseBetween(heightAt(from), heightAt(far));
     return { reach: trueDistance(plane, from, near), carry, rise };
