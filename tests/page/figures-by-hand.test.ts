@@ -119,17 +119,17 @@ describe('labels of a hole', () => {
       null,
       { reach: 150.2, carry: 160.9, rise: 2.4 },
     ];
-    expect(said(hazardLines(hazard({ carries }), [0, 1, 2], 'metric'))).toEqual([
+    expect(said(hazardLines(hazard({ carries }), [0, 1, 2], { units: 'metric' }))).toEqual([
       'carry 211 – 161',
       'reach 200 – 150',
     ]);
-    expect(said(hazardLines(hazard({ carries }), [2, 0], 'metric'))).toEqual([
+    expect(said(hazardLines(hazard({ carries }), [2, 0], { units: 'metric' }))).toEqual([
       'carry 161 211',
       'reach 150 200',
     ]);
     // 100 yd exactly stay 100.
     const even = [{ reach: 91.44, carry: 91.44, rise: null }];
-    expect(said(hazardLines(hazard({ carries: even }), [0], 'imperial'))).toEqual([
+    expect(said(hazardLines(hazard({ carries: even }), [0], { units: 'imperial' }))).toEqual([
       'carry 100',
       'reach 100',
     ]);
@@ -143,14 +143,14 @@ describe('labels of a hole', () => {
           { reach: 150, carry: 160, rise: 1 },
         ],
       });
-    expect(said(hazardLines(rising(-4.6), [0, 1], 'metric'))).toEqual([
+    expect(said(hazardLines(rising(-4.6), [0, 1], { units: 'metric' }))).toEqual([
       'carry 211 160',
       'plays 206 161',
       'reach 200 150',
     ]);
-    expect(said(hazardLines(rising(2.4), [0, 1], 'metric'))).toHaveLength(2);
+    expect(said(hazardLines(rising(2.4), [0, 1], { units: 'metric' }))).toHaveLength(2);
     // 3 yd are 2.74 m.
-    expect(said(hazardLines(rising(2.6), [0], 'imperial'))).toEqual([
+    expect(said(hazardLines(rising(2.6), [0], { units: 'imperial' }))).toEqual([
       'carry 230',
       'plays 233',
       'reach 219',
@@ -164,7 +164,7 @@ describe('labels of a hole', () => {
         riseToMiddle: -5.6,
       },
     } as unknown as HoleFigures;
-    expect(said(landingLines(figures, [0, 1], 'metric'))).toEqual([
+    expect(said(landingLines(figures, [0, 1], { units: 'metric' }))).toEqual([
       'drive 230 215',
       'plays 237 –',
       'leaves 141 plays 135',
@@ -208,35 +208,38 @@ describe('labels of a hole', () => {
 
   it('give a hazard out of reach from its near and its far edge to the middle', () => {
     expect(
-      said(hazardLines(hazard({ carries: [null], toMiddle: [80, 60] }), [0], 'metric')),
+      said(hazardLines(hazard({ carries: [null], toMiddle: [80, 60] }), [0], { units: 'metric' })),
     ).toEqual(['80–60 to middle']);
     const water = hazard({ kind: 'water', carries: [null], toMiddle: [80, 60] });
-    expect(said(hazardLines(water, [0], 'metric'))).toEqual(['80–60 water']);
+    expect(said(hazardLines(water, [0], { units: 'metric' }))).toEqual(['80–60 water']);
   });
 
   it('give what a hazard out of reach and a lay-up play as, where the ground rises or falls by three', () => {
     const far = { carries: [null], toMiddle: [80, 60], risesToMiddle: [6.4, 2.6] } as const;
     // 80 + 6 and 60 + 3; 87 + 7 and 66 + 3 yards.
-    expect(said(hazardLines(hazard(far), [0], 'metric'))).toEqual([
+    expect(said(hazardLines(hazard(far), [0], { units: 'metric' }))).toEqual([
       '80–60 to middle',
       'plays 86–63',
     ]);
-    expect(said(hazardLines(hazard(far), [0], 'imperial'))).toEqual([
+    expect(said(hazardLines(hazard(far), [0], { units: 'imperial' }))).toEqual([
       '87–66 to middle',
       'plays 94–69',
     ]);
     const flat = hazard({ ...far, risesToMiddle: [2.4, -2.4] });
-    expect(said(hazardLines(flat, [0], 'metric'))).toHaveLength(1);
+    expect(said(hazardLines(flat, [0], { units: 'metric' }))).toHaveLength(1);
     const gap = { toMiddle: [150, 100], risesToMiddle: [-4, -1] } as const;
-    expect(said(gapLines(gap, 'metric'))).toEqual(['lay up 150–100', 'plays 146–99']);
+    expect(said(gapLines(gap, { units: 'metric' }))).toEqual(['lay up 150–100', 'plays 146–99']);
     const unknown = { ...gap, risesToMiddle: [-4, null] } as const;
-    expect(said(gapLines(unknown, 'metric'))).toEqual(['lay up 150–100']);
+    expect(said(gapLines(unknown, { units: 'metric' }))).toEqual(['lay up 150–100']);
   });
 
   it('name front, middle and back of a landmark in this order', () => {
     const tree = { name: 'oak', front: 100, middle: 110, back: 121 } as LandmarkFigures;
-    expect(said(landmarkLines(tree, 'metric'))).toEqual(['oak', '100 110 121']);
-    expect(said(landmarkLines({ ...tree, front: null }, 'metric'))).toEqual(['oak', '110']);
+    expect(said(landmarkLines(tree, { units: 'metric' }))).toEqual(['oak', '100 110 121']);
+    expect(said(landmarkLines({ ...tree, front: null }, { units: 'metric' }))).toEqual([
+      'oak',
+      '110',
+    ]);
   });
 
   it('give the drive, what it leaves and where the fairway ends by the tees that are shown', () => {
@@ -250,20 +253,24 @@ describe('labels of a hole', () => {
       },
       runOut: { fromTees: [260.9, null, 221.2] },
     } as unknown as HoleFigures;
-    expect(said(landingLines(figures, [0, 2], 'metric'))).toEqual([
+    expect(said(landingLines(figures, [0, 2], { units: 'metric' }))).toEqual([
       'fairway 27 wide',
       'drive 230 190',
       'leaves 141',
     ]);
-    expect(said(runOutLines(figures, [0, 1, 2], 'metric'))).toEqual(['runs out 260 – 221']);
-    expect(runOutLines(figures, [1], 'metric')).toEqual([]);
+    expect(said(runOutLines(figures, [0, 1, 2], { units: 'metric' }))).toEqual([
+      'runs out 260 – 221',
+    ]);
+    expect(runOutLines(figures, [1], { units: 'metric' })).toEqual([]);
   });
 
   it('give a lay-up and a tee in the units shown', () => {
     expect(
-      said(gapLines({ toMiddle: [182.88, 91.44], risesToMiddle: [null, null] }, 'imperial')),
+      said(
+        gapLines({ toMiddle: [182.88, 91.44], risesToMiddle: [null, null] }, { units: 'imperial' }),
+      ),
     ).toEqual(['lay up 200–100']);
-    expect(said(teeLines('White', 365.76, 'imperial'))).toEqual(['White 400']);
+    expect(said(teeLines('White', 365.76, { units: 'imperial' }))).toEqual(['White 400']);
   });
 
   it('show four of many tees, both ends among them', () => {

@@ -154,22 +154,24 @@ describe('questions about a green and their answers', () => {
   });
 
   it('names the higher half by the fall of the ground, and level where there is none', () => {
-    expect(highHalves(reading)).toEqual(['the back', 'level']);
+    expect(highHalves(reading, {})).toEqual(['the back', 'level']);
     const aside = readGreen(plane(SQUARE, 0.02, -0.015), { contourInterval: 0.05 });
-    expect(highHalves(aside)).toEqual(['the front', 'the right']);
+    expect(highHalves(aside, {})).toEqual(['the front', 'the right']);
   });
 
   it('tells where the water leaves, and what the survey leaves open', () => {
     const letters = edgeLetters(SQUARE);
-    expect(outletWords(drained(outlet([0.4, 0], 0.9)), letters)).toBe('The water leaves near a.');
-    expect(outletWords(drained(outlet([10, 3], 0.4)), letters)).toBe(
+    expect(outletWords(drained(outlet([0.4, 0], 0.9)), letters, {})).toBe(
+      'The water leaves near a.',
+    );
+    expect(outletWords(drained(outlet([10, 3], 0.4)), letters, {})).toBe(
       'The water leaves near c; the survey does not know it well.',
     );
     const open = drained(outlet([0.4, 0], 0.6), [outlet([10, 3], 0.3)]);
-    expect(outletWords(open, letters)).toBe(
+    expect(outletWords(open, letters, {})).toBe(
       'The survey leaves open where the water leaves: near a in 60 %, near c in 30 % of the grounds that it allows.',
     );
-    expect(outletWords({ ...reading, streams: [] }, letters)).toContain('all round');
+    expect(outletWords({ ...reading, streams: [] }, letters, {})).toContain('all round');
   });
 
   it('asks about the longest putt whose aim is known, one to each location, from one side after the other', () => {

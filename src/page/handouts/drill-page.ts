@@ -1,7 +1,7 @@
 import { boxOf, type Point } from '../../geometry.js';
 import type { BreakTable, TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
-import { pointsToMm, type UnitSystem } from '../../units.js';
+import { pointsToMm } from '../../units.js';
 import type { LocationContent } from '../book-content.js';
 import { bareMarks } from '../green/bare-ground.js';
 import { drainageMarks } from '../green/drainage-line.js';
@@ -26,9 +26,11 @@ import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
+import { withUnit } from '../kit/unit-words.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { isDoubtfulAim } from '../putts/table-module.js';
+import { phrase, type Telling } from '../words/words.js';
 import { ruledWord } from './ruled-word.js';
 
 /** A drill to one hole location, with its table. */
@@ -76,15 +78,16 @@ const drilled = ({ table, layout, side }: DrillContext): ReturnType<typeof roomy
 export const isDrill = (table: BreakTable | null): table is BreakTable =>
   table !== null && playable(table).length >= 4;
 
-const titleModule: Module = ({ location, layout, measure }, cell) => {
+const titleModule: Module = ({ location, layout, measure, book }, cell) => {
+  const place = locationWords(location, book);
   const size = layout.type.text;
   const base = cell.y + 3.3;
   const x = cell.x + 6.4;
   const words = fitWording(
     [
-      `drill: the four sides of ${location.name} · ${locationWords(location)}`,
-      `the four sides · ${locationWords(location)}`,
-      locationWords(location),
+      phrase(book, 'drill.head', { name: location.name, place }),
+      phrase(book, 'drill.head-short', { place }),
+      place,
     ],
     cell.x + cell.width - x,
     { face: 'text-bold', size, least: 6 },
@@ -111,14 +114,18 @@ const peg = ([x, y]: Mm): Mark =>
   );
 
 /** Where the hole lies on the green, with its stream. */
-const onGreen: Module = ({ green, layout, location }, cell) => {
+const onGreen: Module = ({ green, layout, location, book }, cell) => {
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
   return [
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${green.holeId}, ${green.name}: where ${location.name} lies`,
+      alt: phrase(book, 'drill.alt-green', {
+        number: green.holeId,
+        name: green.name,
+        location: location.name,
+      }),
       ground: drawnGround(green.holeId, edge, boxOf(green.outline)),
       marks: [
         {
@@ -140,6 +147,7 @@ const aboutHole: Module = (context, cell) => {
   const size = layout.type.small;
   const { hole, fall, grade } = table;
   const { lengths, rows } = drilled(context);
+  const told = (length: number): string => withUnit(lengthReading(length, book.units), book);
   const longest = Math.max(...lengths);
   const radius = Math.min(cell.width, cell.height) / 2 - 1.6;
   const middle: Mm = [cell.x + radius + 1.6, cell.y + cell.height / 2];
@@ -156,7 +164,7 @@ const aboutHole: Module = (context, cell) => {
     {
       kind: 'group',
       role: 'figure',
-      alt: `The pegs about the hole at ${lengths.map((one) => lengthReading(one, book.units)).join(', ')}`,
+      alt: phrase(book, 'drill.alt-pegs', { list: lengths.map(told).join(', ') }),
       marks: [
         ...lengths.map((length) =>
           strokePath(
@@ -174,7 +182,7 @@ const aboutHole: Module = (context, cell) => {
           return [
             text(
               [middle[0] + aside[0] * far, middle[1] + aside[1] * far + pointsToMm(size) * 0.3],
-              lengthReading(length, book.units),
+              told(length),
               'text',
               size,
               { align: 'centre', halo: 0.5 },
@@ -182,7 +190,11 @@ const aboutHole: Module = (context, cell) => {
           ];
         }),
         ...rows.map(({ ball }) => peg(put(ball))),
-        ...['falls', `${(grade * 100).toFixed(1)} %`, 'as the arrow'].map((line, i) =>
+        ...[
+          phrase(book, 'drill.falls'),
+          `${(grade * 100).toFixed(1)} %`,
+          phrase(book, 'drill.as-arrow'),
+        ].map((line, i) =>
           text([words[0], words[1] + (i - 0.6) * pointsToMm(size) * 1.2], line, 'text', size),
         ),
       ],
@@ -199,11 +211,11 @@ const imageModule: Module = (context, cell) => {
   ];
 };
 
-const aimWords = (cell: TableCell, units: UnitSystem): string => {
+const aimWords = (cell: TableCell, tell: Telling): string => {
   if (cell.putt === null) return '';
-  const { figure, side } = aimReading(cell.putt.aimOffset, units);
-  const doubt = isDoubtfulAim(cell) ? '~' : '';
-  return side === 'straight' ? `${doubt}straight` : `${doubt}${figure} ${side}`;
+  const { figure, side } = aimReading(cell.putt.aimOffset, tell.units);
+  const aim = phrase(tell, `aim.${side}`, { figure: withUnit(figure, tell) });
+  return `${isDoubtfulAim(cell) ? '~' : ''}${aim}`;
 };
 
 /** Ends of the columns: of place and aim where they begin, of pace where it ends, of the boxes where they begin. */
@@ -222,11 +234,15 @@ const tableModule: Module = (context, cell) => {
   const head = cell.y + step * 0.7;
   const marks: Mark[] = [
     ...[
-      text([cell.x, head], 'from', 'text-italic', small),
-      text([at(COLUMNS.aim), head], 'aim', 'text-italic', small),
-      text([at(COLUMNS.pace), head], 'pace', 'text-italic', small, { align: 'right' }),
-      text([at(COLUMNS.boxes), head], 'tick what drops', 'text-italic', small),
-      text([right, head], `of ${PUTTS}`, 'text-italic', small, { align: 'right' }),
+      text([cell.x, head], phrase(book, 'drill.from'), 'text-italic', small),
+      text([at(COLUMNS.aim), head], phrase(book, 'drill.aim'), 'text-italic', small),
+      text([at(COLUMNS.pace), head], phrase(book, 'drill.pace'), 'text-italic', small, {
+        align: 'right',
+      }),
+      text([at(COLUMNS.boxes), head], phrase(book, 'drill.tick'), 'text-italic', small),
+      text([right, head], phrase(book, 'drill.of', { count: PUTTS }), 'text-italic', small, {
+        align: 'right',
+      }),
     ].map((set, column) => cellGroup({ row: 0, column, heads: 'Column' }, set)),
     rule(cell.x, cell.y + step * 0.95, right, cell.y + step * 0.95, stroke(0.2)),
   ];
@@ -241,14 +257,17 @@ const tableModule: Module = (context, cell) => {
       ...[
         text(
           [cell.x, base],
-          `${row.quadrant} ${lengthReading(row.length, book.units)}`,
+          phrase(book, 'drill.place', {
+            quadrant: phrase(book, `quadrant.${row.quadrant}`),
+            length: withUnit(lengthReading(row.length, book.units), book),
+          }),
           'text',
           size,
         ),
-        text([at(COLUMNS.aim), base], aimWords(row, book.units), 'text-bold', size),
+        text([at(COLUMNS.aim), base], aimWords(row, book), 'text-bold', size),
         text(
           [at(COLUMNS.pace), base],
-          row.putt === null ? '' : paceReading(row.putt.pace, book.units),
+          row.putt === null ? '' : withUnit(paceReading(row.putt.pace, book.units), book),
           'text',
           size,
           { align: 'right' },
@@ -274,42 +293,44 @@ const tableModule: Module = (context, cell) => {
   marks.push(
     cellGroup(
       { row: rows.length + 1, column: 3, columns: 2 },
-      text([at(COLUMNS.boxes), foot], `of ${PUTTS * rows.length} together`, 'text-bold', size),
+      text(
+        [at(COLUMNS.boxes), foot],
+        phrase(book, 'drill.together', { count: PUTTS * rows.length }),
+        'text-bold',
+        size,
+      ),
     ),
     rule(at(COLUMNS.sum) - 4, foot + 0.3, right, foot + 0.3, stroke(0.25)),
   );
-  const alt = `Drill: ${rows.length} places, ${PUTTS} putts from each, with boxes to tick`;
+  const alt = phrase(book, 'drill.alt', { places: rows.length, putts: PUTTS });
   return [{ kind: 'group', role: 'table', alt, marks }];
 };
 
 const wordsModule: Module = (context, cell) => {
-  const { layout, measure, green, table } = context;
+  const { layout, measure, green, table, book } = context;
   const { rows } = drilled(context);
   const left = table.cells.length - playable(table).length;
   const noRoom = playable(table).length - rows.length;
   const words = [
-    `${PUTTS} putts from each peg; write s or l where one stays short or runs long. Sides as seen from below the hole; aim beside its centre, seen from the ball; pace as a level putt.`,
-    ...(left > 0
-      ? [`${left} of the ${table.cells.length} places have no putt and are left out.`]
-      : []),
-    ...(noRoom > 0 ? [`${noRoom} longer putts have no room here.`] : []),
-    ...(rows.some(isDoubtfulAim) ? ['~ aim not known to half a hole.'] : []),
-    ...(green.worth.unsure.length > 0
-      ? ['No putt crosses the face that the survey does not tell.']
-      : []),
+    phrase(book, 'drill.how', { putts: PUTTS }),
+    ...(left > 0 ? [phrase(book, 'drill.left-out', { left, all: table.cells.length })] : []),
+    ...(noRoom > 0 ? [phrase(book, 'drill.no-room', { count: noRoom })] : []),
+    ...(rows.some(isDoubtfulAim) ? [phrase(book, 'drill.doubt')] : []),
+    ...(green.worth.unsure.length > 0 ? [phrase(book, 'drill.face')] : []),
   ].join(' ');
   const size = layout.type.small;
   return setParagraph(words, cell, { face: 'text-italic', size, leading: size * 1.2 }, measure)
     .marks;
 };
 
-const nameModule: Module = ({ layout, measure }, cell) => {
+const nameModule: Module = ({ layout, measure, book }, cell) => {
   const size = layout.type.text;
   const base = cell.y + pointsToMm(size);
-  return (['name', 'day'] as const).flatMap((words, i) => {
+  return (['handout.name', 'handout.day'] as const).flatMap((key, i) => {
     const x = cell.x + i * cell.width * 0.6;
     const end = i === 0 ? cell.x + cell.width * 0.6 - 3 : cell.x + cell.width;
-    return ruledWord(words, [x, base], end, { face: 'text-italic', size, gap: 1.2 }, measure);
+    const style = { face: 'text-italic', size, gap: 1.2 } as const;
+    return ruledWord(phrase(book, key), [x, base], end, style, measure);
   });
 };
 
@@ -329,7 +350,11 @@ export const composeDrillPage = (context: DrillContext): Page =>
     'drill',
     {
       id: `drill-${context.green.holeId}-${context.location.name}`,
-      title: `${context.green.holeId} ${context.green.name}: drill to ${context.location.name}`,
+      title: phrase(context.book, 'drill.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+        location: context.location.name,
+      }),
     },
     DRILL_MODULES,
     context,

@@ -2,9 +2,11 @@ import { distance, lengthOf, type Point, type Ring } from '../../geometry.js';
 import type { TableCell } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import { isKept, otherOutlets, type Reading } from '../../terrain/reading.js';
-import { feetToMetres, type UnitSystem } from '../../units.js';
+import { feetToMetres } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
+import { withUnit } from '../kit/unit-words.js';
 import { isDoubtfulAim } from '../putts/table-module.js';
+import { phrase, type Telling, type Worded } from '../words/words.js';
 
 /** A putt that is asked about: a cell of the table of one hole location. */
 export interface AskedPutt {
@@ -66,34 +68,44 @@ export const edgeLetters = (outline: Ring): EdgeLetter[] => {
 const nearestLetter = (letters: readonly EdgeLetter[], at: Point): string =>
   letters.reduce((best, one) => (distance(one.at, at) < distance(best.at, at) ? one : best)).letter;
 
-const percent = (share: number): string => `${Math.round(100 * share)} %`;
-
 /** Where most of the water leaves, by the letters; what the survey leaves open is told. */
-export const outletWords = (reading: Reading, letters: readonly EdgeLetter[]): string => {
+export const outletWords = (
+  reading: Reading,
+  letters: readonly EdgeLetter[],
+  tell: Worded,
+): string => {
   const main = reading.streams.find(({ main: isMain }) => isMain);
-  if (main === undefined) return 'The water leaves all round: there is no line of drainage.';
+  if (main === undefined) return phrase(tell, 'quiz.all-round');
   const name = (at: Point, kind: 'edge' | 'drain'): string =>
-    kind === 'drain' ? 'by the drain' : `near ${nearestLetter(letters, at)}`;
+    kind === 'drain'
+      ? phrase(tell, 'quiz.by-drain')
+      : phrase(tell, 'quiz.near', { letter: nearestLetter(letters, at) });
   const [x, y] = main.points[main.points.length - 1];
   const own = name([x, y], main.mouth === 'drain' ? 'drain' : 'edge');
   const others = otherOutlets(reading);
   if (others.length > 0 && main.outlet !== null) {
-    const shares = [main.outlet, ...others].map(
-      ({ at, kind, share }) => `${name(at, kind)} in ${percent(share)}`,
+    const shares = [main.outlet, ...others].map(({ at, kind, share }) =>
+      phrase(tell, 'quiz.in-share', { where: name(at, kind), percent: Math.round(100 * share) }),
     );
-    return `The survey leaves open where the water leaves: ${shares.join(', ')} of the grounds that it allows.`;
+    return phrase(tell, 'quiz.open', { list: shares.join(', ') });
   }
-  return `The water leaves ${own}${isKept(main) ? '' : '; the survey does not know it well'}.`;
+  return phrase(tell, isKept(main) ? 'quiz.leaves' : 'quiz.leaves-doubt', { where: own });
 };
 
 /** The half that is higher, front or back and left or right, by the mean of the fall over the green. */
-export const highHalves = ({ arrows }: Reading): readonly [depth: string, width: string] => {
+export const highHalves = (
+  { arrows }: Reading,
+  tell: Worded,
+): readonly [depth: string, width: string] => {
   const mean = (axis: 0 | 1): number =>
     arrows.reduce((sum, { toward, grade }) => sum + toward[axis] * grade, 0) /
     Math.max(1, arrows.length);
-  const side = (fall: number, low: string, high: string): string =>
-    Math.abs(fall) < LEVEL ? 'level' : fall < 0 ? high : low;
-  return [side(mean(1), 'the front', 'the back'), side(mean(0), 'the left', 'the right')];
+  type End = 'front' | 'back' | 'left' | 'right';
+  const side = (fall: number, low: End, high: End): string =>
+    Math.abs(fall) < LEVEL
+      ? phrase(tell, 'quiz.level')
+      : phrase(tell, `quiz.the-${fall < 0 ? high : low}`);
+  return [side(mean(1), 'front', 'back'), side(mean(0), 'left', 'right')];
 };
 
 /** High and low points that the answers show. */
@@ -133,13 +145,21 @@ export const askedPutts = ({ locations, holeId, worth }: GreenContent): AskedPut
 };
 
 /** "Ball 1 to A, 15 ft". */
-export const puttName = ({ location, cell }: AskedPutt, k: number, units: UnitSystem): string =>
-  `Ball ${k + 1} to ${location.name}, ${lengthReading(cell.length, units)}`;
+export const puttName = ({ location, cell }: AskedPutt, k: number, tell: Telling): string =>
+  phrase(tell, 'quiz.ball', {
+    number: k + 1,
+    location: location.name,
+    length: withUnit(lengthReading(cell.length, tell.units), tell),
+  });
 
 /** The answer: aim and pace as the tables print them. */
-export const puttWords = ({ cell }: AskedPutt, units: UnitSystem): string => {
+export const puttWords = ({ cell }: AskedPutt, tell: Telling): string => {
   if (cell.putt === null) return '';
-  const { figure, side } = aimReading(cell.putt.aimOffset, units);
-  const aim = side === 'straight' ? 'straight' : `${figure} ${side} of the hole`;
-  return `${aim}, pace of a level putt of ${paceReading(cell.putt.pace, units)}; it lies ${cell.quadrant === 'left' || cell.quadrant === 'right' ? `to the ${cell.quadrant} of` : cell.quadrant} the hole`;
+  const { figure, side } = aimReading(cell.putt.aimOffset, tell.units);
+  const aim =
+    side === 'straight'
+      ? phrase(tell, 'quiz.straight')
+      : phrase(tell, `quiz.aim-${side}`, { figure: withUnit(figure, tell) });
+  const pace = withUnit(paceReading(cell.putt.pace, tell.units), tell);
+  return phrase(tell, `quiz.lies-${cell.quadrant}`, { aim, pace });
 };

@@ -22,6 +22,7 @@ import { setParagraph } from '../kit/paragraph.js';
 import { boxesOverlap } from '../labels/box-meeting.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import {
   type AskedPutt,
   askedPutts,
@@ -98,7 +99,7 @@ const holeMarks = (
   });
 
 /** The green without its signs: outline, paces, hole locations, and the balls to putt. */
-const quizImage: Module = ({ green, layout }, cell) => {
+const quizImage: Module = ({ green, layout, book }, cell) => {
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
   const putts = askedPutts(green);
@@ -107,7 +108,7 @@ const quizImage: Module = ({ green, layout }, cell) => {
     {
       kind: 'group',
       role: 'green-image',
-      alt: `Green ${green.holeId}, ${green.name}: its outline, to draw on`,
+      alt: phrase(book, 'quiz.alt', { number: green.holeId, name: green.name }),
       ground: drawnGround(green.holeId, edge, boxOf(green.outline)),
       marks: [
         {
@@ -165,25 +166,33 @@ interface Question {
 
 const questionsOf = ({ green, book }: GreenPageContext): Question[] => [
   {
-    words: 'Where does most of the water leave? Tick the nearest letter, and draw its way there.',
+    words: phrase(book, 'quiz.water'),
     ticks: edgeLetters(green.outline).map(({ letter }) => letter),
     lines: [],
   },
   {
-    words: 'Which half is higher?',
-    ticks: ['front', 'back', 'level', '', 'left', 'right', 'level'],
+    words: phrase(book, 'quiz.half'),
+    ticks: [
+      phrase(book, 'quiz.front'),
+      phrase(book, 'quiz.back'),
+      phrase(book, 'quiz.level'),
+      '',
+      phrase(book, 'quiz.left'),
+      phrase(book, 'quiz.right'),
+      phrase(book, 'quiz.level'),
+    ],
     lines: [],
   },
   {
-    words: 'Mark each high point with a triangle and each low point with one on its tip. How many?',
+    words: phrase(book, 'quiz.points'),
     ticks: [],
-    lines: ['high', 'low'],
+    lines: [phrase(book, 'quiz.high'), phrase(book, 'quiz.low')],
   },
   ...askedPutts(green).map(
     (putt, k): Question => ({
-      words: `${puttName(putt, k, book.units)}: where do you aim, and at what pace?`,
-      ticks: ['left', 'straight', 'right'],
-      lines: ['beside the hole', 'as a level putt of'],
+      words: phrase(book, 'quiz.putt', { putt: puttName(putt, k, book) }),
+      ticks: [phrase(book, 'quiz.left'), phrase(book, 'quiz.straight'), phrase(book, 'quiz.right')],
+      lines: [phrase(book, 'quiz.beside'), phrase(book, 'quiz.level-putt')],
     }),
   ),
 ];
@@ -240,17 +249,19 @@ const questionsModule: Module = (context, cell) => {
   });
 };
 
-const count = (n: number, one: string): string => `${n} ${one} ${n === 1 ? 'point' : 'points'}`;
-
 const answersModule: Module = ({ green, book, layout, measure }, cell) => {
   const { reading } = green;
-  const [depth, width] = highHalves(reading);
+  const [depth, width] = highHalves(reading, book);
+  const [high, low] = [countPoints(reading, 'high'), countPoints(reading, 'low')];
   const answers = [
-    outletWords(reading, edgeLetters(green.outline)),
-    `Front or back: ${depth}. Left or right: ${width}.`,
-    `${count(countPoints(reading, 'high'), 'high')} and ${count(countPoints(reading, 'low'), 'low')}, on the edge or inside it, with their heights.`,
-    ...askedPutts(green).map(
-      (putt, k) => `${puttName(putt, k, book.units)}: ${puttWords(putt, book.units)}.`,
+    outletWords(reading, edgeLetters(green.outline), book),
+    phrase(book, 'quiz.halves', { depth, width }),
+    phrase(book, 'quiz.counted', {
+      high: phrase(book, high === 1 ? 'quiz.one-high' : 'quiz.highs', { count: high }),
+      low: phrase(book, low === 1 ? 'quiz.one-low' : 'quiz.lows', { count: low }),
+    }),
+    ...askedPutts(green).map((putt, k) =>
+      phrase(book, 'quiz.answer', { putt: puttName(putt, k, book), answer: puttWords(putt, book) }),
     ),
   ];
   const size = layout.type.text;
@@ -271,30 +282,30 @@ const answersModule: Module = ({ green, book, layout, measure }, cell) => {
 };
 
 const titled =
-  (words: (context: GreenPageContext) => string): Module =>
+  (key: 'quiz.head' | 'quiz.answers-head'): Module =>
   (context, cell) => [
     text(
       [cell.x, cell.y + pointsToMm(context.layout.type.text) * 0.8],
-      words(context),
+      phrase(context.book, key),
       'text-bold',
       context.layout.type.text,
     ),
   ];
 
-const nameLine: Module = ({ layout, measure }, cell) => {
+const nameLine: Module = ({ layout, measure, book }, cell) => {
   const size = layout.type.text;
   const base = cell.y + pointsToMm(size) * 0.8;
   const half = cell.width / 2;
-  return (['name', 'day'] as const).flatMap((words, i) => {
+  return (['handout.name', 'handout.day'] as const).flatMap((key, i) => {
     const x = cell.x + i * half;
     const style = { face: 'text-italic', size, gap: 1.5 } as const;
-    return ruledWord(words, [x, base], x + half - 4, style, measure);
+    return ruledWord(phrase(book, key), [x, base], x + half - 4, style, measure);
   });
 };
 
 const QUIZ_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
-  'quiz-title': titled(() => 'Read this green; the answers are overleaf'),
+  'quiz-title': titled('quiz.head'),
   'quiz-name': nameLine,
   'quiz-image': quizImage,
   'quiz-questions': questionsModule,
@@ -304,7 +315,7 @@ const QUIZ_MODULES: Readonly<Record<string, Module>> = {
 
 const ANSWER_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
-  'answers-title': titled(() => 'The answers, as the survey tells them'),
+  'answers-title': titled('quiz.answers-head'),
   'answers-image': answersImage,
   'answers-words': answersModule,
   'scale-bar': scaleBarModule,
@@ -317,7 +328,10 @@ export const composeQuizPage = (context: GreenPageContext): Page =>
     'quiz',
     {
       id: `quiz-${context.green.holeId}`,
-      title: `${context.green.holeId} ${context.green.name}: questions`,
+      title: phrase(context.book, 'quiz.title', {
+        number: context.green.holeId,
+        name: context.green.name,
+      }),
     },
     QUIZ_MODULES,
     context,
@@ -329,7 +343,10 @@ export const composeQuizAnswersPage = (context: GreenPageContext): Page =>
     'quiz-answers',
     {
       id: `quiz-${context.green.holeId}-answers`,
-      title: `${context.green.holeId} ${context.green.name}: answers`,
+      title: phrase(context.book, 'quiz.answers-title', {
+        number: context.green.holeId,
+        name: context.green.name,
+      }),
     },
     ANSWER_MODULES,
     context,

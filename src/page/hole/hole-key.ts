@@ -5,12 +5,13 @@ import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { wrapLines } from '../kit/paragraph.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { DARK } from '../marks/marks.js';
+import { phrase, type Worded, type WordKey } from '../words/words.js';
 import { landingSign, layUpSign, runOutSign } from './hole-drawing.js';
 import { landmarkMarks, sandMarks } from './hole-symbols.js';
 
 interface Entry {
-  readonly sign: (at: Mm) => readonly Mark[];
-  readonly words: string;
+  readonly sign: (at: Mm, tell: Worded) => readonly Mark[];
+  readonly words: Extract<WordKey, `hole-key.${string}`>;
 }
 
 const SIGN_WIDTH = 9;
@@ -24,32 +25,32 @@ const ring = ([x, y]: Mm): Mm[] =>
 const ENTRIES: readonly Entry[] = [
   {
     sign: (at) => sandMarks(ring(at), boxOf(ring(at))),
-    words: 'Bunker. Carry: to its far edge, from each tee; reach: to its near edge.',
+    words: 'hole-key.bunker',
   },
   {
     sign: ([x, y]) => [
       hatch(rectSteps(x - 3, y - 1.1, 6, 2.2), 0, 0.55, stroke(0.12)),
       strokePath(rectSteps(x - 3, y - 1.1, 6, 2.2), stroke(0.26)),
     ],
-    words: 'Water. Past the tee shot: from its two edges to the middle of the green.',
+    words: 'hole-key.water',
   },
   {
     sign: ([x, y]) => landingSign([x - 3.4, y + 0.4], [x, y], [x + 3.4, y - 0.4]),
-    words: 'Landing area: width of the fairway, length from each tee, what it leaves.',
+    words: 'hole-key.landing',
   },
   {
     sign: (at) => [
       rule(at[0] - 3.6, at[1], at[0] - 0.4, at[1], stroke(0.13, DARK, { dash: [1.6, 0.9] })),
       ...runOutSign(at),
     ],
-    words: 'Here the straight tee shot runs out of the fairway.',
+    words: 'hole-key.runs-out',
   },
   {
     sign: ([x, y]) => [
       rule(x - 3.6, y, x + 3.6, y, stroke(0.13, DARK, { dash: [1.6, 0.9] })),
       ...layUpSign([x - 2.4, y], [x + 2.4, y]),
     ],
-    words: 'Line of play; between two bars it is clear of hazards: lay up there.',
+    words: 'hole-key.lay-up',
   },
   {
     sign: ([x, y]) => [
@@ -58,7 +59,7 @@ const ENTRIES: readonly Entry[] = [
       ...landmarkMarks([x + 1, y], 'post'),
       ...landmarkMarks([x + 3.2, y], 'tree'),
     ],
-    words: 'Sprinkler head, plate, post, tree: to front, middle and back of the green.',
+    words: 'hole-key.landmarks',
   },
   {
     sign: ([x, y]) => [
@@ -70,16 +71,18 @@ const ENTRIES: readonly Entry[] = [
         stroke(0.1),
       ),
     ],
-    words: 'Arcs every 50 from the middle of the green.',
+    words: 'hole-key.arcs',
   },
   {
-    sign: ([x, y]) => [text([x - 2.8, y + 0.8], 'past', 'text-italic', 7)],
-    words: 'On a green’s page: paces from the far edge of the last hazard to the hole.',
+    sign: ([x, y], tell) => [
+      text([x - 2.8, y + 0.8], phrase(tell, 'hole-key.past-sign'), 'text-italic', 7),
+    ],
+    words: 'hole-key.past',
   },
 ];
 
 /** What the signs and figures of the hole pages mean, in two columns. */
-export const holeKeyModule: PageModule<PageContext> = ({ layout, measure }, cell) => {
+export const holeKeyModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
   const size = Math.max(6, layout.type.small);
   const step = pointsToMm(size) * 1.22;
   const gutter = 3;
@@ -89,16 +92,22 @@ export const holeKeyModule: PageModule<PageContext> = ({ layout, measure }, cell
   ENTRIES.forEach((entry, i) => {
     const column = i % 2;
     const x = cell.x + column * (width + gutter);
-    const lines = wrapLines(entry.words, width - SIGN_WIDTH - 1.5, 'text', size, measure);
+    const lines = wrapLines(
+      phrase(book, entry.words),
+      width - SIGN_WIDTH - 1.5,
+      'text',
+      size,
+      measure,
+    );
     const y = tops[column];
     const middle = y + (lines.length * step) / 2;
     marks.push(
-      ...entry.sign([x + SIGN_WIDTH / 2, middle]),
+      ...entry.sign([x + SIGN_WIDTH / 2, middle], book),
       ...lines.map((line, l) =>
         text([x + SIGN_WIDTH + 1.5, y + step * (l + 0.8)], line, 'text', size),
       ),
     );
     tops = tops.map((top, c) => (c === column ? y + lines.length * step + 1.3 : top));
   });
-  return [{ kind: 'group', role: 'figure', alt: 'Signs of the hole pages', marks }];
+  return [{ kind: 'group', role: 'figure', alt: phrase(book, 'hole-key.alt'), marks }];
 };

@@ -8,6 +8,7 @@ import { headingGroup } from '../kit/read-aloud.js';
 import type { LabelStyle } from '../labels/hole-labels.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { foundShown, noteTextMarks } from '../notes/note-text.js';
+import { phrase } from '../words/words.js';
 import { foundOffGreen, heightsRoom } from './heights-room.js';
 import type { HoleFrame } from './hole-frame.js';
 import type { HolePageContext } from './hole-page-context.js';
@@ -23,6 +24,7 @@ const FOOT_GAP = 3;
 
 const labelStyle = ({ layout, book }: HolePageContext): LabelStyle => ({
   units: book.units,
+  words: book.words,
   figureSize: layout.type.table,
   wordSize: Math.max(6, layout.type.small),
 });
@@ -42,14 +44,14 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
   const room = cell.width - numberWidth - 2.4;
   const name = fitOrShorten(hole.name, room, { face: 'title', size: title, least: 6.5 }, measure);
   const facts = [
-    ...(hole.par === null ? [] : [`par ${hole.par}`]),
-    ...(hole.strokeIndex === null ? [] : [`index ${hole.strokeIndex}`]),
+    ...(hole.par === null ? [] : [phrase(book, 'hole.par', { par: hole.par })]),
+    ...(hole.strokeIndex === null ? [] : [phrase(book, 'hole.index', { index: hole.strokeIndex })]),
   ].join(' · ');
   const columns = teeColumns(hole.tees.length).map((i) => hole.tees[i].name);
   const legend = [
-    ...(columns.length === 0 ? [] : [`from ${columns.join(' ')}`]),
-    ...(hole.landmarks.length === 0 ? [] : ['landmarks: front middle back']),
-    book.units === 'metric' ? 'metres' : 'yards',
+    ...(columns.length === 0 ? [] : [phrase(book, 'hole.from', { tees: columns.join(' ') })]),
+    ...(hole.landmarks.length === 0 ? [] : [phrase(book, 'hole.landmarks')]),
+    phrase(book, book.units === 'metric' ? 'unit.metres' : 'unit.yards'),
   ];
   const key = fitWording(
     [legend.join(' · '), legend.slice(-2).join(' · '), legend.slice(-1).join('')],
@@ -86,10 +88,7 @@ export const holeFrameOnPage = (context: HolePageContext): HoleFrame | null => {
 };
 
 /** Said in the foot where a hole's notes take the room that its heights along the line would have had. */
-const HEIGHTS_LEFT_OUT = [
-  'rise along the line: no room beside the notes',
-  'no room for the rise along the line',
-];
+const HEIGHTS_LEFT_OUT = ['heights.left-out', 'heights.left-out-short'] as const;
 
 const leavesHeightsOut = (context: HolePageContext): boolean =>
   (context.layout.pages.hole ?? []).some(({ module }) => module === 'note-lines') &&
@@ -115,7 +114,12 @@ const footModule: Module = (context, cell) => {
     const taken = isNamed ? wide + FOOT_GAP : 0;
     const room = cell.width - taken - measure(context.label, 'text-bold', size) - FOOT_GAP;
     const style = { face: 'text-italic', size, least: 6 } as const;
-    const told = fitWording(HEIGHTS_LEFT_OUT, room, style, measure);
+    const told = fitWording(
+      HEIGHTS_LEFT_OUT.map((key) => phrase(book, key)),
+      room,
+      style,
+      measure,
+    );
     const x = onLeft ? right - taken : cell.x + taken;
     if (told !== null) marks.push(text([x, base], told.text, 'text-italic', told.size, { align }));
   }
@@ -168,7 +172,10 @@ export const composeHolePage = (context: HolePageContext): Page =>
     'hole',
     {
       id: `hole-${context.hole.id}`,
-      title: `${context.hole.id} ${context.hole.name}: tee to green`,
+      title: phrase(context.book, 'hole.title', {
+        number: context.hole.id,
+        name: context.hole.name,
+      }),
     },
     HOLE_MODULES,
     context,

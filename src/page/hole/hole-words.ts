@@ -2,7 +2,14 @@ import type { HazardFigures } from '../../course/hazard-figures.js';
 import type { GapFigures, HoleFigures, LandmarkFigures } from '../../course/hole-figures.js';
 import { metresToYards, type UnitSystem } from '../../units.js';
 import type { Face } from '../marks/marks.js';
-import { phrase, type Telling } from '../words/words.js';
+import {
+  phrase,
+  phraseParts,
+  type Slots,
+  type Telling,
+  type Worded,
+  type WordKey,
+} from '../words/words.js';
 
 /** Words and figures of a label, line by line; figures are set larger than words. */
 export interface Run {
@@ -17,15 +24,19 @@ export const faceOf = (run: Run): Face => (run.figure ? 'text-bold' : 'text-ital
 const word = (text: string): Run => ({ text, figure: false });
 const figure = (text: string): Run => ({ text, figure: true });
 
+/** A line of the table, its figures apart from its words. */
+const runsOf = <K extends WordKey>(tell: Worded, key: K, ...values: Slots<K>): Run[] =>
+  phraseParts(tell, key, ...values).map(({ text, filled }) => (filled ? figure(text) : word(text)));
+
 export const shownLength = (metres: number, units: UnitSystem): number =>
   units === 'metric' ? metres : metresToYards(metres);
 
-const near = (metres: number, units: UnitSystem): string =>
+const near = (metres: number, { units }: Telling): string =>
   `${Math.round(shownLength(metres, units))}`;
 /** What must be carried is rounded up, what must not be reached is rounded down. */
-const atLeast = (metres: number, units: UnitSystem): string =>
+const atLeast = (metres: number, { units }: Telling): string =>
   `${Math.ceil(shownLength(metres, units) - 1e-6)}`;
-const atMost = (metres: number, units: UnitSystem): string =>
+const atMost = (metres: number, { units }: Telling): string =>
   `${Math.floor(shownLength(metres, units) + 1e-6)}`;
 
 export const unitWord = (tell: Telling): string =>
@@ -51,123 +62,125 @@ const LEAST_RISE = 3;
 /** What shots play as: the length shown and the rise; no line where no rise tells. */
 const playsLine = (
   shots: readonly ({ readonly length: number; readonly rise: number | null } | null)[],
-  units: UnitSystem,
+  tell: Telling,
 ): LabelLines => {
   const known = shots.map((one) =>
     one === null || one.rise === null
       ? null
-      : { length: one.length, more: Math.round(shownLength(one.rise, units)) },
+      : { length: one.length, more: Math.round(shownLength(one.rise, tell.units)) },
   );
   if (!known.some((one) => one !== null && Math.abs(one.more) >= LEAST_RISE)) return [];
   const told = known.map((one) => (one === null ? null : `${one.length + one.more}`));
-  return [[word('plays '), figure(columns(told))]];
+  return [runsOf(tell, 'label.plays', { lengths: columns(told) })];
 };
 
 /** What two lengths to the middle of the green play as, where the ground is known and the rise tells. */
 const playsBetween = (
   lengths: readonly number[],
   rises: readonly (number | null)[],
-  units: UnitSystem,
+  tell: Telling,
 ): LabelLines => {
   const more = rises.flatMap((rise) =>
-    rise === null ? [] : [Math.round(shownLength(rise, units))],
+    rise === null ? [] : [Math.round(shownLength(rise, tell.units))],
   );
   const tells = more.length === lengths.length && more.some((one) => Math.abs(one) >= LEAST_RISE);
   if (!tells) return [];
-  const told = lengths.map((length, i) => Number(near(length, units)) + more[i]);
-  return [[word('plays '), figure(told.join('–'))]];
+  const told = lengths.map((length, i) => Number(near(length, tell)) + more[i]);
+  return [runsOf(tell, 'label.plays', { lengths: told.join('–') })];
 };
 
 export const hazardLines = (
   hazard: HazardFigures,
   tees: readonly number[],
-  units: UnitSystem,
+  tell: Telling,
 ): LabelLines => {
   const carries = tees.map((i) => hazard.carries[i] ?? null);
   const lines: (readonly Run[])[] = [];
   if (carries.some((one) => one !== null)) {
-    const far = carries.map((one) => (one === null ? null : atLeast(one.carry, units)));
-    const close = carries.map((one) => (one === null ? null : atMost(one.reach, units)));
+    const far = carries.map((one) => (one === null ? null : atLeast(one.carry, tell)));
+    const close = carries.map((one) => (one === null ? null : atMost(one.reach, tell)));
     const shots = carries.map((one, i) =>
       one === null ? null : { length: Number(far[i]), rise: one.rise },
     );
-    lines.push([word('carry '), figure(columns(far))]);
-    lines.push(...playsLine(shots, units), [word('reach '), figure(columns(close))]);
+    lines.push(runsOf(tell, 'label.carry', { lengths: columns(far) }));
+    lines.push(...playsLine(shots, tell));
+    lines.push(runsOf(tell, 'label.reach', { lengths: columns(close) }));
   }
   if (hazard.toMiddle !== null && carries[0] === null) {
     const [from, to] = hazard.toMiddle;
-    lines.push([
-      figure(`${near(from, units)}–${near(to, units)}`),
-      word(hazard.kind === 'water' ? ' water' : ' to middle'),
-    ]);
-    lines.push(...playsBetween(hazard.toMiddle, hazard.risesToMiddle, units));
+    const lengths = `${near(from, tell)}–${near(to, tell)}`;
+    const key = hazard.kind === 'water' ? 'label.water' : 'label.to-middle';
+    lines.push(runsOf(tell, key, { lengths }));
+    lines.push(...playsBetween(hazard.toMiddle, hazard.risesToMiddle, tell));
   }
   return lines;
 };
 
-export const landmarkLines = (landmark: LandmarkFigures, units: UnitSystem): LabelLines => {
+export const landmarkLines = (landmark: LandmarkFigures, tell: Telling): LabelLines => {
   const { front, middle, back } = landmark;
   const figures = front === null || back === null ? [middle] : [front, middle, back];
-  return [[word(landmark.name)], [figure(figures.map((metres) => near(metres, units)).join(' '))]];
+  return [[word(landmark.name)], [figure(figures.map((metres) => near(metres, tell)).join(' '))]];
 };
 
 /** What the drive leaves, and what that plays as where the rise tells. */
 const leavesLine = (
   { toMiddle, riseToMiddle }: NonNullable<HoleFigures['landing']>,
-  units: UnitSystem,
+  tell: Telling,
 ): readonly Run[] => {
-  const leaves = Number(near(toMiddle, units));
-  const more = riseToMiddle === null ? 0 : Math.round(shownLength(riseToMiddle, units));
-  return [
-    word('leaves '),
-    figure(`${leaves}`),
-    ...(Math.abs(more) < LEAST_RISE ? [] : [word(' plays '), figure(`${leaves + more}`)]),
-  ];
+  const leaves = Number(near(toMiddle, tell));
+  const more = riseToMiddle === null ? 0 : Math.round(shownLength(riseToMiddle, tell.units));
+  return Math.abs(more) < LEAST_RISE
+    ? runsOf(tell, 'label.leaves', { length: leaves })
+    : runsOf(tell, 'label.leaves-plays', { length: leaves, plays: leaves + more });
 };
 
 export const landingLines = (
   figures: HoleFigures,
   tees: readonly number[],
-  units: UnitSystem,
+  tell: Telling,
 ): LabelLines => {
   const { landing } = figures;
   if (landing === null) return [];
-  const from = tees.map((i) => near(landing.fromTees[i], units));
+  const from = tees.map((i) => near(landing.fromTees[i], tell));
   return [
     ...(landing.width === null
       ? []
-      : [[word('fairway '), figure(near(landing.width, units)), word(' wide')]]),
-    [word('drive '), figure(from.join(' '))],
+      : [runsOf(tell, 'label.fairway', { width: near(landing.width, tell) })]),
+    runsOf(tell, 'label.drive', { lengths: from.join(' ') }),
     ...playsLine(
       tees.map((i, k) => ({ length: Number(from[k]), rise: landing.rises[i] ?? null })),
-      units,
+      tell,
     ),
-    leavesLine(landing, units),
+    leavesLine(landing, tell),
   ];
 };
 
 export const runOutLines = (
   figures: HoleFigures,
   tees: readonly number[],
-  units: UnitSystem,
+  tell: Telling,
 ): LabelLines => {
   const { runOut } = figures;
   if (runOut === null) return [];
   const from = tees.map((i) => {
     const length = runOut.fromTees[i];
-    return length === null || length === undefined ? null : atMost(length, units);
+    return length === null || length === undefined ? null : atMost(length, tell);
   });
-  return from.every((one) => one === null) ? [] : [[word('runs out '), figure(columns(from))]];
+  return from.every((one) => one === null)
+    ? []
+    : [runsOf(tell, 'label.runs-out', { lengths: columns(from) })];
 };
 
 export const gapLines = (
   { toMiddle, risesToMiddle }: Pick<GapFigures, 'toMiddle' | 'risesToMiddle'>,
-  units: UnitSystem,
+  tell: Telling,
 ): LabelLines => [
-  [word('lay up '), figure(`${near(toMiddle[0], units)}–${near(toMiddle[1], units)}`)],
-  ...playsBetween(toMiddle, risesToMiddle, units),
+  runsOf(tell, 'label.lay-up', {
+    lengths: `${near(toMiddle[0], tell)}–${near(toMiddle[1], tell)}`,
+  }),
+  ...playsBetween(toMiddle, risesToMiddle, tell),
 ];
 
-export const teeLines = (name: string, length: number, units: UnitSystem): LabelLines => [
-  [word(`${name} `), figure(near(length, units))],
+export const teeLines = (name: string, length: number, tell: Telling): LabelLines => [
+  [word(`${name} `), figure(near(length, tell))],
 ];

@@ -9,6 +9,7 @@ import {
 } from '../labels/hole-labels.js';
 import { leftBetween, rightBetween } from '../labels/label-extents.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { type Arc, drawHole, greenArcs } from './hole-drawing.js';
 import { type HoleFrame, holeFrame } from './hole-frame.js';
 
@@ -49,7 +50,7 @@ export const composeHole = (
       {
         kind: 'group',
         role: 'hole-image',
-        alt: `Hole ${figures.id}, ${figures.name}, from tee to green`,
+        alt: phrase(style, 'hole.alt', { number: figures.id, name: figures.name }),
         marks: [drawHole(figures, frame, arcs), ...labels.marks],
       },
     ],

@@ -7,6 +7,7 @@ import type { PageContext } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { PAPER, TINT } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import { shownLength, unitWord } from './hole-words.js';
 
 /** Ground that moves by less is drawn as flat, metres; level ground is not drawn. */
@@ -79,9 +80,12 @@ export const lineHeightMarks = (
   const unit = unitWord(book);
   const words = fitWording(
     [
-      `rise from ${hole.tees[0]?.name ?? 'the tee'} along the line, ${unit}: o landing, | hazard`,
-      `rise along the line, ${unit}: o landing, | hazard`,
-      `rise along the line, ${unit}`,
+      phrase(book, 'heights.from', {
+        tee: hole.tees[0]?.name ?? phrase(book, 'heights.the-tee'),
+        unit,
+      }),
+      phrase(book, 'heights.signs', { unit }),
+      phrase(book, 'heights.short', { unit }),
     ],
     cell.width,
     { face: 'text-italic', size, least: 6 },
@@ -113,5 +117,5 @@ export const lineHeightMarks = (
     taken.push([left, left + width]);
     marks.push(text([left, y - 0.9], told, 'text', size, { halo: 0.4 }));
   }
-  return [{ kind: 'group', role: 'figure', alt: 'Heights along the line of play', marks }];
+  return [{ kind: 'group', role: 'figure', alt: phrase(book, 'heights.alt'), marks }];
 };

@@ -5,6 +5,7 @@ import type { Cell } from '../kit/grid.js';
 import { fitOrShorten } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import type { Mark } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 import type { HolePageContext } from './hole-page-context.js';
 import { shownLength, unitWord } from './hole-words.js';
 
@@ -48,7 +49,12 @@ export const teeTableMarks = (context: HolePageContext, wide: Cell): Mark[] => {
   const { table, small } = layout.type;
   const { step, tees, more } = teeRows(context, cell.height);
   const withRise = hole.tees.some((tee) => tee.rise !== null);
-  const heads = ['tee', unitWord(book), ...(withRise ? [`rise, ${unitWord(book)}`, 'plays'] : [])];
+  const unit = unitWord(book);
+  const heads = [
+    phrase(book, 'hole.tee'),
+    unit,
+    ...(withRise ? [phrase(book, 'hole.rise', { unit }), phrase(book, 'hole.plays')] : []),
+  ];
   const x = (i: number): number =>
     i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
   const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));
@@ -60,7 +66,7 @@ export const teeTableMarks = (context: HolePageContext, wide: Cell): Mark[] => {
     {
       kind: 'group',
       role: 'table',
-      alt: `Tees of hole ${hole.id}`,
+      alt: phrase(book, 'hole.tees', { number: hole.id }),
       marks: [
         ...heads.map((head, i) =>
           cellGroup(
@@ -98,7 +104,7 @@ export const teeTableMarks = (context: HolePageContext, wide: Cell): Mark[] => {
                 { row: rows.length + 1, column: 0, columns: heads.length },
                 text(
                   [cell.x, base(tees.length)],
-                  `${more} more: see the card`,
+                  phrase(book, 'hole.more', { count: more }),
                   'text-italic',
                   small,
                 ),

@@ -3,6 +3,6 @@ import { phrase, type Worded } from '../words/words.js';
 /** A figure of `putt/rounding` with its unit as the page's language writes it: "11 in", "3½ ft", "1.2 m". */
 export const withUnit = (figure: string, tell: Worded): string =>
   figure.replace(
-    / (m|cm|ft|in)$/,
-    (_, unit: 'm' | 'cm' | 'ft' | 'in') => ` ${phrase(tell, `unit.${unit}`)}`,
+    / (m|cm|mm|ft|in)$/,
+    (_, unit: 'm' | 'cm' | 'mm' | 'ft' | 'in') => ` ${phrase(tell, `unit.${unit}`)}`,
   );

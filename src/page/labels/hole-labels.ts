@@ -1,20 +1,20 @@
 import type { FeatureShape } from '../../course/course-map.js';
 import type { HoleFigures } from '../../course/hole-figures.js';
 import { distance, insideRing } from '../../geometry.js';
-import { pointsToMm, type UnitSystem } from '../../units.js';
+import { pointsToMm } from '../../units.js';
 import type { Arc } from '../hole/hole-drawing.js';
 import type { HoleFrame } from '../hole/hole-frame.js';
 import { faceOf, type LabelLines, type Run } from '../hole/hole-words.js';
 import { lineSteps, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { type Mark, type MeasureText, type Mm, PAPER } from '../marks/marks.js';
+import type { Telling } from '../words/words.js';
 import { ringOnPaper, wantedLabels } from './hole-wanted-labels.js';
 import { type Extents, extentsOf, leftBetween, rightBetween } from './label-extents.js';
 import { type PlacedSideLabel, placeSideLabels, type SideLabel } from './label-gutters.js';
 import { firstFree, type Obstacles } from './label-inside.js';
 
-export interface LabelStyle {
-  readonly units: UnitSystem;
+export interface LabelStyle extends Telling {
   /** Points. */
   readonly figureSize: number;
   readonly wordSize: number;
@@ -94,7 +94,7 @@ export const gutterFor = (
   measure: MeasureText,
 ): number => {
   let widest = 0;
-  for (const { lines } of wantedLabels(figures, style.units)) {
+  for (const { lines } of wantedLabels(figures, style)) {
     for (const line of lines) widest = Math.max(widest, widthOf(line, style, measure));
   }
   return Math.min(widest + CLEAR + 0.8, WIDEST_GUTTER * cell.width);
@@ -223,7 +223,7 @@ export const placeHoleLabels = (
   const extents = holeExtents(figures, frame);
   const room = frame.window.x - cell.x - CLEAR;
   const step = lineHeight(style);
-  const wanted = wantedLabels(figures, style.units).map((one) => ({
+  const wanted = wantedLabels(figures, style).map((one) => ({
     ...one,
     lines: brokenTo(one.lines, room, style, measure),
   }));

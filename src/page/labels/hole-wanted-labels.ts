@@ -1,6 +1,5 @@
 import type { MapFeature } from '../../course/course-map.js';
 import type { HoleFigures } from '../../course/hole-figures.js';
-import type { UnitSystem } from '../../units.js';
 import type { HoleFrame } from '../hole/hole-frame.js';
 import {
   gapLines,
@@ -14,6 +13,7 @@ import {
 } from '../hole/hole-words.js';
 import type { Cell } from '../kit/grid.js';
 import type { Mm } from '../marks/marks.js';
+import type { Telling } from '../words/words.js';
 
 /** A label of a hole before it has a place: what it says, what it points to, how much it matters. */
 export interface WantedLabel {
@@ -52,12 +52,12 @@ const isLabelled = (figures: HoleFigures, i: number): boolean => {
 };
 
 /** The labels of a hole: its tees, hazards, landing area, run-out, gaps and landmarks. */
-export const wantedLabels = (figures: HoleFigures, units: UnitSystem): WantedLabel[] => {
+export const wantedLabels = (figures: HoleFigures, tell: Telling): WantedLabel[] => {
   const tees = teeColumns(Math.max(1, figures.tees.length));
   const wanted: WantedLabel[] = [];
   figures.tees.forEach((tee, i) => {
     wanted.push({
-      lines: teeLines(tee.name, tee.length, units),
+      lines: teeLines(tee.name, tee.length, tell),
       anchor: (frame) => frame.onPaper(tee.at),
       priority: 10 - 0.01 * i,
       side: 'right',
@@ -65,7 +65,7 @@ export const wantedLabels = (figures: HoleFigures, units: UnitSystem): WantedLab
   });
   figures.hazards.forEach((hazard, i) => {
     if (!isLabelled(figures, i)) return;
-    const lines = hazardLines(hazard, tees, units);
+    const lines = hazardLines(hazard, tees, tell);
     if (lines.length === 0) return;
     const side = hazard.off < 0 ? 'left' : 'right';
     wanted.push({
@@ -78,7 +78,7 @@ export const wantedLabels = (figures: HoleFigures, units: UnitSystem): WantedLab
   const { landing, runOut } = figures;
   if (landing !== null) {
     wanted.push({
-      lines: landingLines(figures, tees, units),
+      lines: landingLines(figures, tees, tell),
       anchor: (frame, side) => {
         const end = landing.across?.[side === 'left' ? 0 : 1];
         return frame.onPaper(end ?? landing.at);
@@ -88,14 +88,14 @@ export const wantedLabels = (figures: HoleFigures, units: UnitSystem): WantedLab
     });
   }
   if (runOut !== null) {
-    const lines = runOutLines(figures, tees, units);
+    const lines = runOutLines(figures, tees, tell);
     if (lines.length > 0) {
       wanted.push({ lines, anchor: (frame) => frame.onPaper(runOut.at), priority: 6, side: null });
     }
   }
   for (const gap of figures.gaps) {
     wanted.push({
-      lines: gapLines(gap, units),
+      lines: gapLines(gap, tell),
       anchor: (frame) => {
         const [a, b] = [frame.onPaper(gap.from), frame.onPaper(gap.to)];
         return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
@@ -106,7 +106,7 @@ export const wantedLabels = (figures: HoleFigures, units: UnitSystem): WantedLab
   }
   for (const landmark of figures.landmarks) {
     wanted.push({
-      lines: landmarkLines(landmark, units),
+      lines: landmarkLines(landmark, tell),
       anchor: (frame) => frame.onPaper(landmark.at),
       priority: 6.5 - Math.abs(landmark.off) / 100,
       side: landmark.off < 0 ? 'left' : 'right',

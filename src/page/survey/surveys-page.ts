@@ -1,13 +1,15 @@
 import { lengthWordsIn } from '../../appraisal/length-words.js';
-import { type GreenWorth, WORTH_WORDS } from '../../appraisal/worth.js';
+import type { GreenWorth } from '../../appraisal/worth.js';
 import { pointsToMm } from '../../units.js';
 import type { BookContent, GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
+import { withUnit } from '../kit/unit-words.js';
 import { worthShort } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 type Module = PageModule<SurveysContext>;
 
@@ -17,11 +19,11 @@ export interface SurveysContext extends PageContext {
   readonly part: number;
 }
 
-const headingModule: Module = ({ layout }, cell) => {
+const headingModule: Module = ({ layout, book }, cell) => {
   const { title } = layout.type;
   const base = cell.y + pointsToMm(title) * 0.8;
   return [
-    text([cell.x, base], 'What the surveys are worth', 'title-bold', title),
+    text([cell.x, base], phrase(book, 'surveys.title'), 'title-bold', title),
     rule(cell.x, base + 2, cell.x + cell.width, base + 2, stroke(0.3)),
   ];
 };
@@ -29,34 +31,30 @@ const headingModule: Module = ({ layout }, cell) => {
 const percent = (share: number): string => `${Math.floor(100 * share + 1e-9)} %`;
 
 interface Column {
-  readonly head: string;
+  readonly head: 'points' | 'apart' | 'noise' | 'covered' | 'doubtful';
   /** The right end of its figures, of the width of the cell. */
   readonly end: number;
   readonly value: (own: GreenWorth) => string;
 }
 
-const columnsOf = ({ units }: BookContent): Column[] => {
-  const { length, small } = lengthWordsIn(units);
+const columnsOf = (tell: BookContent): Column[] => {
+  const { units } = tell;
+  const words = lengthWordsIn(units);
+  const length = (metres: number): string => withUnit(words.length(metres), tell);
+  const small = (metres: number): string => withUnit(words.small(metres), tell);
   return [
     { head: 'points', end: 0.17, value: ({ points }) => `${points}` },
     { head: 'apart', end: 0.3, value: ({ spacing }) => length(spacing) },
     { head: 'noise', end: 0.44, value: ({ noise }) => (noise === null ? '–' : small(noise)) },
     { head: 'covered', end: 0.57, value: ({ covered }) => percent(covered) },
     {
-      head: '~ aims',
+      head: 'doubtful',
       end: 0.68,
       value: ({ doubtfulCells }) => (doubtfulCells === null ? '–' : percent(doubtfulCells)),
     },
   ];
 };
 const WORTH_AT = 0.71;
-
-const KINDS: Readonly<Record<GreenWorth['kind'], string>> = {
-  points: 'points',
-  grid: 'a grid',
-  tin: 'a triangulated surface',
-  cloud: 'a point cloud',
-};
 
 const rowHeight = (table: number): number => pointsToMm(table) * 1.5;
 
@@ -75,12 +73,14 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
     ...columns.map((column, c) =>
       cellGroup(
         { row: 0, column: c + 1, heads: 'Column' },
-        text([at(column.end), head], column.head, 'text-italic', small, { align: 'right' }),
+        text([at(column.end), head], phrase(book, `surveys.${column.head}`), 'text-italic', small, {
+          align: 'right',
+        }),
       ),
     ),
     cellGroup(
       { row: 0, column: columns.length + 1, heads: 'Column' },
-      text([at(WORTH_AT), head], 'worth', 'text-italic', small),
+      text([at(WORTH_AT), head], phrase(book, 'surveys.worth'), 'text-italic', small),
     ),
     rule(cell.x, head + step * 0.25, cell.x + cell.width, head + step * 0.25, stroke(0.15)),
     ...greens.flatMap(({ holeId, worth }, i): Mark[] => {
@@ -110,12 +110,13 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
       ];
     }),
   ];
-  return [{ kind: 'group', role: 'table', alt: 'What the surveys are worth', marks }];
+  return [{ kind: 'group', role: 'table', alt: phrase(book, 'surveys.title'), marks }];
 };
 
 /** Greens of which the same is said stand together: "1, 2, 5: points; rover, May 2026". */
 const together = (
   greens: readonly GreenContent[],
+  tell: Worded,
   wordsOf: (own: GreenWorth) => string,
 ): string[] => {
   const groups = new Map<string, string[]>();
@@ -125,27 +126,35 @@ const together = (
   }
   return [...groups].map(([words, ids]) =>
     ids.length === greens.length && greens.length > 1
-      ? `All: ${words}`
+      ? phrase(tell, 'surveys.all', { words })
       : `${ids.join(', ')}: ${words}`,
   );
 };
 
 const surveyedWords = ({ kind, surveyed, statedSigma }: GreenWorth, book: BookContent): string =>
   [
-    KINDS[kind],
-    ...(surveyed === null ? ['when and how not told'] : [surveyed]),
+    phrase(book, `surveys.kind-${kind}`),
+    ...(surveyed === null ? [phrase(book, 'surveys.not-told')] : [surveyed]),
     ...(statedSigma === null
       ? []
-      : [`error stated ${lengthWordsIn(book.units).small(statedSigma)}`]),
+      : [
+          phrase(book, 'surveys.error', {
+            error: withUnit(lengthWordsIn(book.units).small(statedSigma), book),
+          }),
+        ]),
   ].join('; ');
 
-const lackWords = (own: GreenWorth): string => {
+const lackWords = (own: GreenWorth, tell: Worded): string => {
   const judged = own.judged === 'tables' ? '' : `${own.reasons.join('; ')}`;
-  const mend = own.mend.length === 0 ? '' : `; would mend it: ${own.mend.join('; ')}`;
+  const mend =
+    own.mend.length === 0 ? '' : `; ${phrase(tell, 'surveys.mend', { list: own.mend.join('; ') })}`;
   const overruled =
     own.overruled === null
       ? ''
-      : `* the course file: ${own.overruled}; the survey is ${WORTH_WORDS[own.judged]}. `;
+      : `${phrase(tell, 'surveys.overruled', {
+          why: own.overruled,
+          worth: phrase(tell, `worth.${own.judged}`),
+        })} `;
   return `${overruled}${judged}${mend}`;
 };
 
@@ -156,11 +165,11 @@ const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
   const lines = [
     ...(alone.length === 0
       ? []
-      : [`${alone.map(({ holeId }) => holeId).join(', ')}: no survey; the outline from the map`]),
-    ...together(greens, (own) => surveyedWords(own, book)),
-    ...together(greens, lackWords),
-    ...together(greens, ({ notes }) => notes.join('; ')),
-    'Apart: from a point to its nearest neighbour. Noise: of one height, as its neighbours show it. Covered: ground near enough to a point. ~ aims: not known to half a hole.',
+      : [phrase(book, 'surveys.none', { holes: alone.map(({ holeId }) => holeId).join(', ') })]),
+    ...together(greens, book, (own) => surveyedWords(own, book)),
+    ...together(greens, book, (own) => lackWords(own, book)),
+    ...together(greens, book, ({ notes }) => notes.join('; ')),
+    phrase(book, 'surveys.key'),
   ];
   const step = size * 1.2;
   const marks: Mark[] = [];
@@ -169,7 +178,7 @@ const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
     const set = setParagraph(line, { ...cell, y }, { face: 'text', size, leading: step }, measure);
     if (y + set.height > cell.y + cell.height) {
       const more = fitWording(
-        ['runnel book tells more at the end of its run'],
+        [phrase(book, 'surveys.more')],
         cell.width,
         { face: 'text-italic', size, least: 6 },
         measure,
@@ -205,7 +214,7 @@ export const composeSurveysPage = (context: SurveysContext): Page =>
     'surveys',
     {
       id: `surveys${context.part === 0 ? '' : `-${context.part + 1}`}`,
-      title: 'What the surveys are worth',
+      title: phrase(context.book, 'surveys.title'),
     },
     SURVEYS_MODULES,
     context,

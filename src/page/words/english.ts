@@ -2,8 +2,11 @@ import { COMMON_WORDS } from './english/common.js';
 import { DAY_WORDS } from './english/day.js';
 import { FRONT_WORDS } from './english/front.js';
 import { GREEN_WORDS } from './english/green.js';
+import { HANDOUT_WORDS } from './english/handouts.js';
+import { HOLE_WORDS } from './english/hole.js';
 import { NOTE_WORDS } from './english/notes.js';
 import { PUTT_WORDS } from './english/putts.js';
+import { SURVEY_WORDS } from './english/survey.js';
 
 /**
  * English, complete: what it lacks no page can phrase. One file a room of pages; a translation names the same keys
@@ -16,4 +19,7 @@ export const ENGLISH = {
   ...PUTT_WORDS,
   ...DAY_WORDS,
   ...NOTE_WORDS,
+  ...HOLE_WORDS,
+  ...HANDOUT_WORDS,
+  ...SURVEY_WORDS,
 } as const;

@@ -22,11 +22,27 @@ type SlotNames<T extends string> = T extends `${string}{${infer Name}}${infer Re
   : never;
 
 /** What a wording wants put into it: nothing, or a value for each of its places. */
-type Slots<K extends WordKey> = [SlotNames<(typeof ENGLISH)[K]>] extends [never]
+export type Slots<K extends WordKey> = [SlotNames<(typeof ENGLISH)[K]>] extends [never]
   ? []
   : [values: Readonly<Record<SlotNames<(typeof ENGLISH)[K]>, string | number>>];
 
 const SLOT = /\{(\w+)\}/g;
+
+/** The same in parts, that what is put in can be set apart from the words about it; empty parts left out. */
+export const phraseParts = <K extends WordKey>(
+  { words }: Worded,
+  key: K,
+  ...[values]: Slots<K>
+): { readonly text: string; readonly filled: boolean }[] => {
+  const given: Readonly<Record<string, string | number>> = values ?? {};
+  // Splitting at a group keeps what it holds: every second part is the name of a place.
+  return (words ?? ENGLISH)[key]
+    .split(SLOT)
+    .map((part, i) =>
+      i % 2 === 1 ? { text: `${given[part]}`, filled: true } : { text: part, filled: false },
+    )
+    .filter(({ text }) => text !== '');
+};
 
 /** A wording of the table in the language of the page, with what belongs into it. */
 export const phrase = <K extends WordKey>(
