@@ -54,7 +54,7 @@ export const makeProducts = async (
       what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${plan.up} pages on a side`,
       bytes: await writeSheets(pages, layout, plan, {
         ...words,
-        first: (sheet) => composeFirstSheet(layout, plan, sheet, measure),
+        first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),
       }),
     });
   }

@@ -5,6 +5,7 @@ import type { BookChanges } from '../page/changes.js';
 import { composeChangesPages } from '../page/front/changes-page.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
 import type { Page } from '../page/marks/marks.js';
+import { phrase } from '../page/words/words.js';
 import { measureWith } from '../print/fonts.js';
 import { impose } from '../print/impose.js';
 import { writePdf } from '../print/pdf.js';
@@ -67,11 +68,12 @@ export const insertProducts = async (
   options: ProductOptions,
 ): Promise<Product[]> => {
   if (changes.leaves.length === 0 || given.binding.method === 'fold-up') return [];
-  const { fonts, title, language } = options;
+  const { fonts, title, language, words: table } = options;
   const measure = measureWith(fonts);
-  const words = { fonts, title: `${title}: what has changed`, language };
+  const tell = { measure, words: table };
+  const words = { fonts, title: phrase(tell, 'changes.document', { title }), language };
   const layout: Layout = { ...given, binding: { ...given.binding, method: 'loose' } };
-  const all = insertPages(pages, composeChangesPages(title, changes, given, measure), changes);
+  const all = insertPages(pages, composeChangesPages(title, changes, given, tell), changes);
   const stem = layout.name;
   const count =
     changes.leaves.length === 1 ? '1 changed leaf' : `${changes.leaves.length} changed leaves`;
@@ -93,10 +95,7 @@ export const insertProducts = async (
       what: `${count} on ${PAPERS[plan.paper].title} sheets to be cut, ${plan.up} pages on a side`,
       bytes: await writeSheets(all, layout, plan, {
         ...words,
-        first: (sheet) =>
-          composeFirstSheet(layout, plan, sheet, measure, [
-            'Put each leaf where the page after this sheet says.',
-          ]),
+        first: (sheet) => composeFirstSheet(layout, plan, sheet, tell, [phrase(tell, 'first.put')]),
       }),
     });
   }

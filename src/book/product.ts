@@ -1,5 +1,6 @@
 import type { KnownPages } from '../check/known-pages.js';
 import type { BookChanges } from '../page/changes.js';
+import type { WordTable } from '../page/words/words.js';
 import type { Fonts } from '../print/fonts.js';
 
 /** A file that a run makes; `file` is relative to the course's folder in the output. */
@@ -24,6 +25,8 @@ export interface ProductOptions {
   readonly fonts: Fonts;
   readonly title: string;
   readonly language: string;
+  /** Of the sheets and pages that are not the book's own; English where it is left out. */
+  readonly words?: WordTable | undefined;
   /** Each page also as SVG. */
   readonly svg: boolean;
   /** Each page also as PNG at this resolution. */

@@ -127,18 +127,18 @@ describe('the leaves that are put in', () => {
   it('are no more than what changed', () => {
     const changes = changesSince(bookOf('abcdefgh'), bookOf('abcXefgh'))!;
     expect(changes.leaves).toEqual([{ front: 2, back: 3, replaces: 2 }]);
-    expect(leafLines(changes)).toEqual([
+    expect(leafLines(changes, {})).toEqual([
       'Put in the place of the old leaf: leaf 2 (pages 3 and 4).',
     ]);
   });
 
   it('tell where they go when leaves came or went, and that page numbers stay', () => {
     const came = changesSince(bookOf('abcd'), bookOf('abxycd'))!;
-    expect(leafLines(came)).toEqual([
+    expect(leafLines(came, {})).toEqual([
       'Leaf 2 (pages 3 and 4) is put in behind leaf 1 of the new book.',
       'Leaves that stay keep their page numbers, which the new book counts otherwise.',
     ]);
-    expect(leafLines(changesSince(bookOf('abxycd'), bookOf('abcd'))!)[0]).toBe(
+    expect(leafLines(changesSince(bookOf('abxycd'), bookOf('abcd'))!, {})[0]).toBe(
       'Old leaves that are taken out: 2.',
     );
   });
@@ -157,7 +157,9 @@ describe('the words of what has changed', () => {
       'New survey of the green: 1, 2, 3, 4, 5, 6, 7.',
     );
     expect(changeLines(changes).join('\n')).toContain('No longer in the book: 8, 9, 10');
-    expect(coverChangeWords(changes)).toMatch(/^Changed since edition 1: new survey: 7 holes; /);
+    expect(coverChangeWords(changes, {})).toMatch(
+      /^Changed since edition 1: new survey: 7 holes; /,
+    );
   });
 });
 

@@ -184,7 +184,7 @@ describe('the first sheet', () => {
   const firstOf = (layout: Layout, plan: (typeof plans)[number][1]): Promise<Uint8Array> =>
     writeSheets(samplePages(layout, 8), layout, plan, {
       ...words,
-      first: (sheet) => composeFirstSheet(layout, plan, sheet, measure),
+      first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure }),
     });
 
   it.each(plans)(

@@ -86,7 +86,7 @@ export const makeRecordedProducts = async (): Promise<RecordedProduct[]> => {
         edition: null,
         bytes: await writeSheets(pages, layout, plan, {
           ...words,
-          first: (sheet) => composeFirstSheet(layout, plan, sheet, measure),
+          first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure }),
         }),
         words: null,
         rows: null,

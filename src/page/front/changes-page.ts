@@ -7,20 +7,19 @@ import { pageArea } from '../kit/grid.js';
 import { fitOrShorten, setParagraphs } from '../kit/paragraph.js';
 import { headingGroup } from '../kit/read-aloud.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
+import { phrase, type Worded, type WordKey } from '../words/words.js';
 
 /** Points. */
 const LEAST = 6;
 
 /** How a leaf comes into a book that is bound; null where it is only put in. Common practice, no source. */
-const PUT_IN: Readonly<Record<Layout['binding']['method'], string | null>> = {
+const PUT_IN = {
   loose: null,
   'wire-o': null,
   'fold-up': null,
-  'saddle stitch':
-    'Of a stapled book cut the old leaf off 4 mm from the fold, and glue the new one to the strip that is left.',
-  perfect:
-    'Of a glued book cut the old leaf off 4 mm from the back, and glue the new one to the strip that is left.',
-};
+  'saddle stitch': 'changes.stapled',
+  perfect: 'changes.glued',
+} as const satisfies Readonly<Record<Layout['binding']['method'], WordKey | null>>;
 
 /**
  * What goes before the changed leaves: what has changed, and which leaf goes where; as many pages as its lines
@@ -30,17 +29,20 @@ export const composeChangesPages = (
   title: string,
   changes: BookChanges,
   layout: Layout,
-  measure: MeasureText,
+  { measure, ...tell }: Worded & { readonly measure: MeasureText },
 ): Page[] => {
   const { page, type, binding } = layout;
   const putIn = PUT_IN[binding.method];
   let lines = [
-    ...changeLines(changes),
-    ...leafLines(changes),
-    ...(putIn === null || changes.leaves.length === 0 ? [] : [putIn]),
+    ...changeLines(changes, tell),
+    ...leafLines(changes, tell),
+    ...(putIn === null || changes.leaves.length === 0 ? [] : [phrase(tell, putIn)]),
   ];
   const pages: Page[] = [];
-  const since = changes.since === null ? 'the last edition' : changes.since;
+  const since =
+    changes.since === null
+      ? phrase(tell, 'changes.since-last')
+      : phrase(tell, 'changes.since', { edition: changes.since });
   while (lines.length > 0 || pages.length % 2 === 1) {
     const area = pageArea(layout, pages.length % 2 === 0 ? 'right' : 'left');
     const name = { face: 'title-bold', size: type.title, least: 9 } as const;
@@ -63,14 +65,14 @@ export const composeChangesPages = (
         ? []
         : [
             headingGroup(title, [text([area.x, base], head.text, 'title-bold', head.size)]),
-            text([area.x, under], `what has changed since ${since}`, 'text-italic', type.text),
+            text([area.x, under], since, 'text-italic', type.text),
             rule(area.x, under + 2, area.x + area.width, under + 2, stroke(0.3)),
             ...set(count).marks,
           ];
     const number = pages.length + 1;
     pages.push({
       id: `changes-${number}`,
-      title: 'What has changed',
+      title: phrase(tell, 'changes.title'),
       label: `changes ${number}`,
       width: page.width,
       height: page.height,

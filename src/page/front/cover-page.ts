@@ -111,7 +111,9 @@ const factsModule: PageModule<PageContext> = (context, cell) =>
   setParagraphs(
     [
       ...holdings(context),
-      ...(context.book.changes === undefined ? [] : [coverChangeWords(context.book.changes)]),
+      ...(context.book.changes === undefined
+        ? []
+        : [coverChangeWords(context.book.changes, context.book)]),
       phrase(context.book, `use.${context.layout.use}`),
     ],
     cell,

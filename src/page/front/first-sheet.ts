@@ -15,74 +15,59 @@ import type { Cell } from '../kit/grid.js';
 import { setParagraph, setParagraphs } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 /** A printer at home leaves this much of a sheet bare. Common practice, no source. */
 const BARE = 8;
 const BAR = 50;
 const TEXT = 11;
 
-const printSteps = (plan: SheetPlan, sheet: Sheet): string[] => {
-  const lies = sheet.width > sheet.height ? 'landscape' : 'portrait';
-  const sides =
-    plan.duplex === 'one side' ? 'on one side' : `on both sides, turned over on the ${plan.duplex}`;
+/** How an instruction sheet is told: by which words, and how wide they are. */
+type Setting = Worded & { readonly measure: MeasureText };
+
+const printSteps = (plan: SheetPlan, sheet: Sheet, tell: Worded): string[] => {
+  const lies = phrase(tell, sheet.width > sheet.height ? 'first.landscape' : 'first.portrait');
+  const key = (
+    { 'one side': 'one-side', 'long edge': 'long-edge', 'short edge': 'short-edge' } as const
+  )[plan.duplex];
+  const isTwoSided = plan.duplex !== 'one side';
   return [
-    `1. Print this sheet alone (${plan.duplex === 'one side' ? 'page 1' : 'pages 1 and 2'} of the file) on ${PAPERS[plan.paper].title}, ${lies}, ${sides}, at 100 % or “actual size”. Switch off “fit to page”.`,
-    `2. Lay a ruler on both bars. Each is ${BAR} mm long between its ends. If one is not, the printer changes the scale: greens would be wrong, and a green image could be larger than the Rules allow.`,
-    ...(plan.duplex === 'one side'
-      ? []
-      : [
-          '3. Hold the sheet against the light. The cross of the other side should stand in the small ring of this side (1 mm) everywhere. Within the large ring (2 mm) the book still works; beyond it, try the other edge for turning over, or other paper.',
-        ]),
-    `${plan.duplex === 'one side' ? 3 : 4}. If the bars and rings are right, print the rest of the file in the same way.`,
+    phrase(tell, `first.${key}`, { number: 1, paper: PAPERS[plan.paper].title, lies }),
+    phrase(tell, 'first.ruler', { number: 2, length: BAR }),
+    ...(isTwoSided ? [phrase(tell, 'first.light', { number: 3 })] : []),
+    phrase(tell, 'first.rest', { number: isTwoSided ? 4 : 3 }),
   ];
 };
 
-const FOLLOWING: Readonly<Record<SheetPlan['scheme'], (plan: SheetPlan) => readonly string[]>> = {
-  leaves: ({ up }) =>
-    up === 1
-      ? ['Trim each sheet at the corner marks, and keep the sheets in their order.']
-      : [
-          'Cut each sheet at the corner marks (where there are none, halve it each way). Take its leaves from left to right, the upper row first, then the next sheet.',
-        ],
-  stack: ({ up }) => [
-    'Keep all sheets in one pile, the first on top, and cut the whole pile at the corner marks (where there are none, halve it each way).',
-    `Lay the ${up} small piles on each other: from left to right, the upper row first, the first pile on top.`,
-  ],
-  saddle: ({ up }) => [
-    ...(up > 2
-      ? [
-          'Cut each sheet at the corner marks between its pairs of pages (where there are none, halve it). Take the pairs from left to right, the upper row first, then the next sheet. A piece without print is not needed.',
-        ]
-      : []),
-    'Fold each piece at the dashed ticks, and put each into the one before it: the cover is outermost.',
-    'Staple twice through the fold from outside. Then trim the three open edges at the corner marks.',
-  ],
-  'fold-up': () => [
-    'Trim the sheet at its corner marks, where there are any.',
-    'With the cover facing you, fold the lower half back behind the upper half.',
-    'Fold the strip to and fro like a fan, one panel wide, so that the cover stays on top.',
-    'Read the strip from the cover to the right, turn it over and read on; then open it out for the rest.',
-  ],
-};
-
-const BINDING: Readonly<Record<Layout['binding']['method'], string | null>> = {
-  loose: null,
-  'saddle stitch': null,
-  perfect:
-    'For a glued back, clamp the leaves with their backs level, roughen the backs, glue them and let them dry under weight.',
-  'wire-o':
-    'Punch the binding edge: left on odd pages, right on even ones. A clear strip is left for the holes.',
-  'fold-up': null,
+/** What is done with the printed sheets. */
+const followingSteps = ({ scheme, up }: SheetPlan, tell: Worded): string[] => {
+  switch (scheme) {
+    case 'leaves':
+      return [phrase(tell, up === 1 ? 'first.trim' : 'first.cut')];
+    case 'stack':
+      return [phrase(tell, 'first.pile'), phrase(tell, 'first.piles', { count: up })];
+    case 'saddle':
+      return [
+        ...(up > 2 ? [phrase(tell, 'first.pairs')] : []),
+        phrase(tell, 'first.fold'),
+        phrase(tell, 'first.staple'),
+      ];
+    case 'fold-up':
+      return [
+        phrase(tell, 'first.trim-one'),
+        phrase(tell, 'first.fold-half'),
+        phrase(tell, 'first.fold-fan'),
+        phrase(tell, 'first.read-strip'),
+      ];
+  }
 };
 
 /** Leaves of a book made for stapling are bound as they are. */
-const bindingSteps = (layout: Layout, plan: SheetPlan): string[] => {
+const bindingSteps = ({ binding }: Layout, plan: SheetPlan, tell: Worded): string[] => {
   if (plan.scheme === 'saddle' || plan.scheme === 'fold-up') return [];
-  const words = BINDING[layout.binding.method];
-  return [
-    words ??
-      'Hold the leaves together with two staples or a ring at the binding edge: left on odd pages, right on even ones.',
-  ];
+  if (binding.method === 'perfect') return [phrase(tell, 'first.glue')];
+  if (binding.method === 'wire-o') return [phrase(tell, 'first.punch')];
+  return [phrase(tell, 'first.hold')];
 };
 
 interface Sheet {
@@ -91,7 +76,7 @@ interface Sheet {
 }
 
 /** A bar of 50 mm between the outer edges of its end strokes, in steps of 10. */
-const rulerBar = (at: Mm, upright: boolean): Mark => {
+const rulerBar = (at: Mm, upright: boolean, tell: Worded): Mark => {
   const marks: Mark[] = [];
   for (let i = 0; i < 5; i++) {
     const along = i * 10;
@@ -113,7 +98,7 @@ const rulerBar = (at: Mm, upright: boolean): Mark => {
     ),
     text(
       upright ? [at[0] + 4.6, at[1] + BAR / 2] : [at[0] + BAR / 2, at[1] + 5.4],
-      `${BAR} mm`,
+      `${BAR} ${phrase(tell, 'unit.mm')}`,
       'text',
       7.5,
       { align: 'centre', ...(upright ? { turn: 90 } : {}) },
@@ -122,7 +107,7 @@ const rulerBar = (at: Mm, upright: boolean): Mark => {
   return {
     kind: 'group',
     role: 'figure',
-    alt: `A bar that measures ${BAR} mm at full size`,
+    alt: phrase(tell, 'first.bar-alt', { length: BAR }),
     marks,
   };
 };
@@ -148,7 +133,7 @@ const registerSpots = ({ width, height }: Sheet): Mm[] => {
 };
 
 /** What the printer must be able to show: the smallest type, the thinnest line, every tone and hachure. */
-const printSample = (cell: Cell): Mark[] => {
+const printSample = (cell: Cell, tell: Worded): Mark[] => {
   const tones = [0.16, 0.35, 0.55, 0.74];
   const width = 12;
   return [
@@ -161,12 +146,7 @@ const printSample = (cell: Cell): Mark[] => {
       ];
     }),
     rule(cell.x, cell.y + 7, cell.x + 4 * width, cell.y + 7, stroke(0.09)),
-    text(
-      [cell.x, cell.y + 10.4],
-      'The tones differ, strokes stand apart; this is 6 pt type.',
-      'text',
-      6,
-    ),
+    text([cell.x, cell.y + 10.4], phrase(tell, 'first.sample'), 'text', 6),
   ];
 };
 
@@ -174,14 +154,14 @@ const front = (
   layout: Layout,
   plan: SheetPlan,
   sheet: Sheet,
-  measure: MeasureText,
+  { measure, ...tell }: Setting,
   last: readonly string[],
 ): Mark[] => {
   const left = BARE + 14;
   const width = sheet.width - 2 * left;
   const top = BARE + 8;
   const bars = top + 12;
-  const steps = [...printSteps(plan, sheet), ...FOLLOWING[plan.scheme](plan), ...last];
+  const steps = [...printSteps(plan, sheet, tell), ...followingSteps(plan, tell), ...last];
   const wordsTop = bars + BAR + 6;
   const foot = sheet.height - BARE - 12;
   const column: Cell = {
@@ -191,16 +171,16 @@ const front = (
     height: foot - wordsTop,
   };
   const intro = setParagraph(
-    `${layout.title}: how to print and bind it`,
+    phrase(tell, 'first.head', { layout: layout.title }),
     { x: left, y: top, width, height: 10 },
     { face: 'title-bold', size: 15, leading: 18 },
     measure,
   );
   return [
     ...intro.marks,
-    rulerBar([left, bars], true),
-    rulerBar([left + 14, bars], false),
-    ...printSample({ x: left + 14, y: bars + 14, width: 60, height: 12 }),
+    rulerBar([left, bars], true, tell),
+    rulerBar([left + 14, bars], false, tell),
+    ...printSample({ x: left + 14, y: bars + 14, width: 60, height: 12 }, tell),
     ...setParagraphs(
       steps,
       column,
@@ -212,18 +192,19 @@ const front = (
   ];
 };
 
-const back = (sheet: Sheet): Mark[] => [
+const back = (sheet: Sheet, tell: Worded): Mark[] => [
   ...registerSpots(sheet).flatMap(cross),
-  text(
-    [sheet.width / 2, sheet.height / 2],
-    'The back of the first sheet. Hold it against the light.',
-    'text',
-    TEXT,
-    { align: 'centre' },
-  ),
+  text([sheet.width / 2, sheet.height / 2], phrase(tell, 'first.back'), 'text', TEXT, {
+    align: 'centre',
+  }),
   text(
     [sheet.width / 2, sheet.height / 2 + pointsToMm(TEXT) * 1.4],
-    `Sheet ${Number((sheet.width / MM_PER_INCH).toFixed(2))} x ${Number((sheet.height / MM_PER_INCH).toFixed(2))} in, ${Math.round(sheet.width)} x ${Math.round(sheet.height)} mm.`,
+    phrase(tell, 'first.size', {
+      width: Number((sheet.width / MM_PER_INCH).toFixed(2)),
+      height: Number((sheet.height / MM_PER_INCH).toFixed(2)),
+      width_mm: Math.round(sheet.width),
+      height_mm: Math.round(sheet.height),
+    }),
     'text',
     TEXT,
     { align: 'centre' },
@@ -239,8 +220,8 @@ export const composeFirstSheet = (
   layout: Layout,
   plan: SheetPlan,
   sheet: Sheet,
-  measure: MeasureText,
-  last: readonly string[] = bindingSteps(layout, plan),
+  setting: Setting,
+  last: readonly string[] = bindingSteps(layout, plan, setting),
 ): Page[] => {
   const page = (id: string, title: string, marks: readonly Mark[]): Page => ({
     id,
@@ -251,10 +232,10 @@ export const composeFirstSheet = (
     marks,
   });
   const sides = [
-    page('first-sheet', 'Print this first', front(layout, plan, sheet, measure, last)),
+    page('first-sheet', phrase(setting, 'first.title'), front(layout, plan, sheet, setting, last)),
   ];
   if (plan.duplex !== 'one side') {
-    sides.push(page('first-sheet-back', 'Print this first, back', back(sheet)));
+    sides.push(page('first-sheet-back', phrase(setting, 'first.back-title'), back(sheet, setting)));
   }
   return sides;
 };

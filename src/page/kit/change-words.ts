@@ -1,35 +1,9 @@
-import type { BookChangeKind, BookChanges, ChangeKind, HoleChange } from '../changes.js';
+import type { BookChanges, ChangeKind, HoleChange } from '../changes.js';
 import { CHANGE_KINDS } from '../changes.js';
-
-/** What a list of holes is headed by, and what the foot of a page and a cover say for it. */
-const HOLE_WORDS: Readonly<Record<ChangeKind, { readonly list: string; readonly short: string }>> =
-  {
-    new: { list: 'New in the book', short: 'new' },
-    survey: { list: 'New survey of the green', short: 'new survey' },
-    outline: { list: 'Edge of the green', short: 'edge of the green' },
-    locations: { list: 'Hole locations', short: 'hole locations' },
-    tees: { list: 'Tees', short: 'tees' },
-    line: { list: 'Line of play', short: 'line of play' },
-    map: { list: 'Hazards, fairway or landmarks', short: 'hazards and landmarks' },
-    ground: { list: 'Heights along the hole', short: 'heights' },
-    speed: { list: 'Green speed', short: 'green speed' },
-    worth: { list: 'What the survey is worth', short: 'worth of the survey' },
-    names: { list: 'Name, par or stroke index', short: 'name, par or index' },
-    notes: { list: 'Notes', short: 'notes' },
-  };
-
-const BOOK_WORDS: Readonly<Record<BookChangeKind, string>> = {
-  title: 'The title is another.',
-  units: 'The units are others.',
-  use: 'The condition of use is another.',
-  layout: 'The layout is another.',
-};
+import { phrase, type Worded } from '../words/words.js';
 
 /** More holes than these are counted where room is short. */
 const MOST_NAMED = 6;
-
-const sinceWords = ({ since }: BookChanges): string =>
-  since === null ? 'since the last edition' : `since ${since}`;
 
 const holeWords = ({ hole, of }: HoleChange): string =>
   of.length === 0 ? hole : `${hole} (${of.join(', ')})`;
@@ -37,45 +11,62 @@ const holeWords = ({ hole, of }: HoleChange): string =>
 const ofKind = ({ holes }: BookChanges, kind: ChangeKind): HoleChange[] =>
   holes.filter((change) => change.kind === kind);
 
-const countOf = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
-
-/** "6 of 48 pages are drawn anew, 2 of them new; 1 is left out". */
-const pageCountWords = ({ changed, added, lost, pages }: BookChanges): string => {
-  const anew = changed.length + added.length;
-  return [
-    `${anew} of ${pages} pages ${anew === 1 ? 'is' : 'are'} changed${added.length === 0 ? '' : `, ${added.length} of them new`}`,
-    ...(lost === 0 ? [] : [`${countOf(lost, 'page')} left out`]),
-  ].join('; ');
+/** "6 of 48 pages are changed, 2 of them new; 1 page left out". */
+const pageCountWords = ({ changed, added, lost, pages }: BookChanges, tell: Worded): string => {
+  const count = changed.length + added.length;
+  const noun = count === 1 ? 'page' : 'pages';
+  const anew =
+    added.length === 0
+      ? phrase(tell, `changes.${noun}`, { count, pages })
+      : phrase(tell, `changes.${noun}-new`, { count, pages, new: added.length });
+  if (lost === 0) return anew;
+  const out = phrase(tell, lost === 1 ? 'changes.page-lost' : 'changes.pages-lost', {
+    count: lost,
+  });
+  return `${anew}; ${out}`;
 };
 
 /** All that has changed, a line a kind, with every hole. */
-export const changeLines = (changes: BookChanges): string[] => [
-  ...changes.book.map((kind) => BOOK_WORDS[kind]),
+export const changeLines = (changes: BookChanges, tell: Worded = {}): string[] => [
+  ...changes.book.map((kind) => phrase(tell, `changes.book-${kind}`)),
   ...CHANGE_KINDS.flatMap((kind) => {
     const holes = ofKind(changes, kind);
     return holes.length === 0
       ? []
-      : [`${HOLE_WORDS[kind].list}: ${holes.map(holeWords).join(', ')}.`];
+      : [
+          phrase(tell, 'changes.list', {
+            what: phrase(tell, `changes.${kind}`),
+            holes: holes.map(holeWords).join(', '),
+          }),
+        ];
   }),
-  ...(changes.gone.length === 0 ? [] : [`No longer in the book: ${changes.gone.join(', ')}.`]),
-  `${pageCountWords(changes)}.`,
+  ...(changes.gone.length === 0
+    ? []
+    : [phrase(tell, 'changes.gone', { holes: changes.gone.join(', ') })]),
+  `${pageCountWords(changes, tell)}.`,
   ...(changes.changed.length + changes.added.length === 0 && changes.leaves.length > 0
-    ? ['Pages stand in another order.']
+    ? [phrase(tell, 'changes.order')]
     : []),
 ];
 
 /** The same in one sentence for a cover; many holes are counted. */
-export const coverChangeWords = (changes: BookChanges): string => {
+export const coverChangeWords = (changes: BookChanges, tell: Worded): string => {
   const parts = [
     ...CHANGE_KINDS.flatMap((kind) => {
       const holes = ofKind(changes, kind).map(({ hole }) => hole);
       if (holes.length === 0) return [];
-      const of = holes.length > MOST_NAMED ? countOf(holes.length, 'hole') : holes.join(', ');
-      return [`${HOLE_WORDS[kind].short}: ${of}`];
+      const of =
+        holes.length > MOST_NAMED
+          ? phrase(tell, 'changes.holes', { count: holes.length })
+          : holes.join(', ');
+      return [`${phrase(tell, `changes.${kind}-short`)}: ${of}`];
     }),
-    pageCountWords(changes),
+    pageCountWords(changes, tell),
   ];
-  return `Changed ${sinceWords(changes)}: ${parts.join('; ')}`;
+  const list = parts.join('; ');
+  return changes.since === null
+    ? phrase(tell, 'changes.cover-last', { list })
+    : phrase(tell, 'changes.cover', { edition: changes.since, list });
 };
 
 /** Kinds that show on the page of a hole, and on those of its green. */
@@ -105,6 +96,7 @@ const ON_GREEN: readonly ChangeKind[] = [
 export const pageChangeWords = (
   changes: BookChanges,
   page: { readonly id: string; readonly hole?: string },
+  tell: Worded,
 ): string[] => {
   const { id, hole } = page;
   if (id === 'cover' || ![...changes.changed, ...changes.added].includes(id)) return [];
@@ -112,17 +104,24 @@ export const pageChangeWords = (
   const kinds = shown.filter((kind) =>
     changes.holes.some((change) => change.hole === hole && change.kind === kind),
   );
-  const since = `changed ${sinceWords(changes)}`;
-  if (kinds.length === 0) return [since, 'changed'];
-  const what = kinds.map((kind) => HOLE_WORDS[kind].short).join(', ');
-  return [`${since}: ${what}`, `changed: ${what}`, since, 'changed'];
+  const since =
+    changes.since === null
+      ? phrase(tell, 'changes.head-last')
+      : phrase(tell, 'changes.head', { edition: changes.since });
+  const short = phrase(tell, 'changes.head-short');
+  if (kinds.length === 0) return [since, short];
+  const what = kinds.map((kind) => phrase(tell, `changes.${kind}-short`)).join(', ');
+  const said = (changed: string): string => phrase(tell, 'changes.head-what', { changed, what });
+  return [said(since), said(short), since, short];
 };
 
-const pagesWords = (front: number, back: number | null): string =>
-  back === null ? `page ${front + 1}` : `pages ${front + 1} and ${back + 1}`;
+const pagesWords = (front: number, back: number | null, tell: Worded): string =>
+  back === null
+    ? phrase(tell, 'changes.front', { front: front + 1 })
+    : phrase(tell, 'changes.both', { front: front + 1, back: back + 1 });
 
 /** Which leaves go where, for who puts them into the old book. */
-export const leafLines = ({ leaves, out, renumbered }: BookChanges): string[] => {
+export const leafLines = ({ leaves, out, renumbered }: BookChanges, tell: Worded): string[] => {
   const number = (front: number): number => front / 2 + 1;
   const inPlace = leaves.filter(({ front, replaces }) => replaces === number(front));
   const others = leaves.filter((leaf) => !inPlace.includes(leaf));
@@ -130,16 +129,25 @@ export const leafLines = ({ leaves, out, renumbered }: BookChanges): string[] =>
     ...(inPlace.length === 0
       ? []
       : [
-          `Put in the place of the old leaf: ${inPlace.map(({ front, back }) => `leaf ${number(front)} (${pagesWords(front, back)})`).join(', ')}.`,
+          phrase(tell, 'changes.in-place', {
+            leaves: inPlace
+              .map(({ front, back }) =>
+                phrase(tell, 'changes.leaf', {
+                  leaf: number(front),
+                  pages: pagesWords(front, back, tell),
+                }),
+              )
+              .join(', '),
+          }),
         ]),
-    ...others.map(({ front, back, replaces }) =>
-      replaces === null
-        ? `Leaf ${number(front)} (${pagesWords(front, back)}) is put in ${front === 0 ? 'at the front' : `behind leaf ${number(front) - 1} of the new book`}.`
-        : `Leaf ${number(front)} (${pagesWords(front, back)}) takes the place of the old leaf ${replaces}.`,
-    ),
-    ...(out.length === 0 ? [] : [`Old leaves that are taken out: ${out.join(', ')}.`]),
-    ...(renumbered
-      ? ['Leaves that stay keep their page numbers, which the new book counts otherwise.']
-      : []),
+    ...others.map(({ front, back, replaces }) => {
+      const own = { leaf: number(front), pages: pagesWords(front, back, tell) };
+      if (replaces !== null) return phrase(tell, 'changes.replaces', { ...own, old: replaces });
+      return front === 0
+        ? phrase(tell, 'changes.at-front', own)
+        : phrase(tell, 'changes.behind', { ...own, before: own.leaf - 1 });
+    }),
+    ...(out.length === 0 ? [] : [phrase(tell, 'changes.out', { leaves: out.join(', ') })]),
+    ...(renumbered ? [phrase(tell, 'changes.renumbered')] : []),
   ];
 };

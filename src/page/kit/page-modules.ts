@@ -48,7 +48,7 @@ export const composePage = <C extends PageContext>(
   const { layout, book, about } = context;
   const placements = layout.pages[kind] ?? [];
   const page = { id: name.id, ...(about === undefined ? {} : { hole: about }) };
-  const changed = book.changes === undefined ? [] : pageChangeWords(book.changes, page);
+  const changed = book.changes === undefined ? [] : pageChangeWords(book.changes, page, book);
   return {
     id: name.id,
     title: name.title,

@@ -6,6 +6,7 @@ import { HANDOUT_WORDS } from './english/handouts.js';
 import { HOLE_WORDS } from './english/hole.js';
 import { NOTE_WORDS } from './english/notes.js';
 import { PUTT_WORDS } from './english/putts.js';
+import { SHEET_WORDS } from './english/sheets.js';
 import { SURVEY_WORDS } from './english/survey.js';
 
 /**
@@ -22,4 +23,5 @@ export const ENGLISH = {
   ...HOLE_WORDS,
   ...HANDOUT_WORDS,
   ...SURVEY_WORDS,
+  ...SHEET_WORDS,
 } as const;
