@@ -1,21 +1,22 @@
 import type { HoleLocation } from '../course/course.js';
+import { distance as apart } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
-import type { TableCell } from '../putt/putt.js';
-import type { PracticeStation } from '../putt/station.js';
-import type { StationSetting } from '../putt/station-setting.js';
 import {
   aimWords,
   carriesWords,
   checksOf,
   checkWords,
   clockWords,
-  fromMarker,
   levelPaceWords,
   markerWords,
   overWords,
   settingRows,
   stepWords,
-} from '../putt/station-words.js';
+} from '../page/putts/station-words.js';
+import type { Telling } from '../page/words/words.js';
+import type { TableCell } from '../putt/putt.js';
+import type { PracticeStation } from '../putt/station.js';
+import type { StationSetting } from '../putt/station-setting.js';
 import type { WalkRound } from '../putt/walk-round.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { stimpWords } from './ground-words.js';
@@ -100,55 +101,65 @@ export const stationFigures = ({ location, setting, station, round }: StationFig
     picture: tee.picture,
   })),
   checks_m: checksJson(station.distance, 4),
-  from_marker_m: Object.fromEntries(
-    fromMarker(station).map(({ quadrant, distance }) => [quadrant, to(distance, 4)]),
-  ),
+  from_marker_m:
+    station.marker === null
+      ? null
+      : Object.fromEntries(
+          station.tees.map(({ quadrant, tee }) => [
+            quadrant,
+            to(apart(tee, station.marker?.best.at ?? tee), 4),
+          ]),
+        ),
   marker: markerJson(station),
   walk_round: round === null ? null : roundJson(round),
 });
 
-const column = (rows: readonly (readonly [string, string])[]): string[] => {
-  const width = Math.max(...rows.map(([name]) => name.length)) + 2;
-  return rows.map(([name, words]) => `${name.padEnd(width)}${words}`);
-};
-
-/** The same in words, a line a thing. */
-export const stationWords = (figures: StationFigures, units: UnitSystem): string => {
+/** The same in words, a name and a value each; a further line of one thing has no name. */
+const stationRows = (
+  figures: StationFigures,
+  tell: Telling,
+): (readonly [name: string, words: string])[] => {
   const { location, setting, station, round } = figures;
   const { settings, grade, distance } = station;
   const together = (...words: readonly string[]): string =>
     words.filter((one) => one !== '').join(', ');
-  const rows: (readonly [string, string])[] = [
+  return [
     [
       'hole',
-      `${locationWords(location)}; ${stepWords(distance, units)} to each tee, speed ${stimpWords(settings.stimp, units)}`,
+      `${locationWords(location, tell)}; ${stepWords(distance, tell)} to each tee, speed ${stimpWords(settings.stimp, tell.units)}`,
     ],
-    ...settingRows(setting, grade, units),
+    ...settingRows(setting, grade, tell),
     ...station.tees.map((tee): [string, string] => [
       tee.quadrant,
       together(
-        aimWords(tee, units),
-        levelPaceWords(tee, units),
+        aimWords(tee, tell),
+        levelPaceWords(tee, tell),
         tee.picture === 'over the point above' || tee.pictured === null
           ? ''
-          : carriesWords(tee, units),
+          : carriesWords(tee, tell),
       ),
     ]),
-    ...markerWords(station, units).map((words, i): [string, string] => [
+    ...markerWords(station, tell).map((words, i): [string, string] => [
       i === 0 ? 'marker' : '',
       words,
     ]),
-    ['check', checkWords(distance, 4, units)],
+    ['check', checkWords(distance, 4, tell)],
     ...(round === null
       ? []
       : [
           ...round.tees.map((tee): [string, string] => [
-            `${clockWords(tee.clock)} o’clock`,
-            together(aimWords(tee, units), levelPaceWords(tee, units)),
+            clockWords(tee.clock, tell),
+            together(aimWords(tee, tell), levelPaceWords(tee, tell)),
           ]),
-          ['round', overWords(round, units)] as [string, string],
-          ['check', checkWords(distance, round.tees.length, units)] as [string, string],
+          ['round', overWords(round, tell)] as [string, string],
+          ['check', checkWords(distance, round.tees.length, tell)] as [string, string],
         ]),
   ];
-  return column(rows).join('\n');
+};
+
+/** The same as lines of text. */
+export const stationText = (figures: StationFigures, units: UnitSystem): string => {
+  const rows = stationRows(figures, { units });
+  const width = Math.max(...rows.map(([name]) => name.length)) + 2;
+  return rows.map(([name, words]) => `${name.padEnd(width)}${words}`).join('\n');
 };

@@ -3,7 +3,7 @@ import type { Product } from '../book/product.js';
 import type { StationFigures } from '../book/station-figures.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
-import { composeStationPage } from '../page/putts/station-page.js';
+import { composeRoundPage, composeStationPage } from '../page/putts/station-page.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 
 /** What the pages of a station stand in. */
@@ -14,12 +14,12 @@ export interface StationPagesSetting {
   readonly fonts: Fonts;
 }
 
-/** The page of a station as a file of its own. */
+/** The pages of a station, each as a file of its own. */
 export const stationProducts = async (
-  { location, station }: StationFigures,
+  { location, station, round }: StationFigures,
   { green, book, layout, fonts }: StationPagesSetting,
 ): Promise<Product[]> => {
-  const page = composeStationPage({
+  const context = {
     layout,
     measure: measureWith(fonts),
     book,
@@ -27,16 +27,21 @@ export const stationProducts = async (
     side: 'right',
     label: green.holeId,
     location,
-    station,
-  });
-  const of = { file: 'station', what: 'the page of the station' };
-  return [
-    await greenPageProduct(page, {
-      courseTitle: book.title,
-      holeId: green.holeId,
-      layout,
-      fonts,
-      of,
+  } as const;
+  const setting = { courseTitle: book.title, holeId: green.holeId, layout, fonts };
+  const products = [
+    await greenPageProduct(composeStationPage({ ...context, station }), {
+      ...setting,
+      of: { file: 'station', what: 'the page of the station' },
     }),
   ];
+  if (round !== null) {
+    products.push(
+      await greenPageProduct(composeRoundPage({ ...context, round }), {
+        ...setting,
+        of: { file: 'round', what: 'the page of the walk round the hole' },
+      }),
+    );
+  }
+  return products;
 };

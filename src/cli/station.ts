@@ -2,7 +2,7 @@ import { basename, join, resolve } from 'node:path';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { prepareGreens } from '../book/prepare-green.js';
-import { type StationFigures, stationFigures, stationWords } from '../book/station-figures.js';
+import { type StationFigures, stationFigures, stationText } from '../book/station-figures.js';
 import { refusedStep, stationOnGreen } from '../book/station-on-green.js';
 import { writeAll } from '../book/write-beside.js';
 import type { GreenSite } from '../course/course.js';
@@ -156,6 +156,6 @@ export const runStation = async (args: StationArguments): Promise<void> => {
     });
     return;
   }
-  printText(stationWords(told, units));
+  printText(stationText(told, units));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
 };

@@ -1,29 +1,40 @@
 import type { HoleLocation } from '../../course/course.js';
 import type { Point } from '../../geometry.js';
 import { HOLE_RADIUS } from '../../putt/capture.js';
-import type { Quadrant } from '../../putt/putt.js';
-import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
-import type { PracticeStation, StationTee } from '../../putt/station.js';
-import { inchesToMetres, METRES_PER_PACE, pointsToMm, type UnitSystem } from '../../units.js';
-import { fallArrow } from '../green/fall-arrow.js';
+import type { PracticeStation } from '../../putt/station.js';
+import { stationSetting } from '../../putt/station-setting.js';
+import type { WalkRound } from '../../putt/walk-round.js';
+import { pointsToMm } from '../../units.js';
 import { footModule, headingModule } from '../green/green-page.js';
-import {
-  circleSteps,
-  fillPath,
-  lineSteps,
-  ringSteps,
-  rule,
-  stroke,
-  strokePath,
-  text,
-} from '../kit/draw.js';
-import type { Cell } from '../kit/grid.js';
+import { text } from '../kit/draw.js';
+import { type Cell, cellOf } from '../kit/grid.js';
 import { locationTag, TAG_WIDTH } from '../kit/location-tag.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
-import { setParagraph } from '../kit/paragraph.js';
-import type { Mark, Mm, Page } from '../marks/marks.js';
-import { DARK, PAPER } from '../marks/marks.js';
+import { fitWording, type SetText, setParagraph, setToFit } from '../kit/paragraph.js';
+import type { Mark, Page } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
+import {
+  type DrawnStation,
+  type PicturedHole,
+  picturedTogether,
+  stationFigure,
+} from './station-figure.js';
+import { type ResultRow, stationResults } from './station-results.js';
+import { RULER_HEIGHT, trueSizeRuler } from './station-ruler.js';
+import { stationSetup } from './station-setup.js';
+import {
+  aimWords,
+  carriesWords,
+  checkWords,
+  clockWords,
+  levelPace,
+  levelPaceWords,
+  markerWords,
+  overWords,
+  pointWords,
+  stepWords,
+} from './station-words.js';
 
 /** A practice station's page: the green's context and the station of one of its hole locations. */
 export interface StationPageContext extends GreenPageContext {
@@ -31,225 +42,233 @@ export interface StationPageContext extends GreenPageContext {
   readonly station: PracticeStation;
 }
 
-type Module = PageModule<StationPageContext>;
-
-/** Room round the tees for their figures, millimetres. */
-const SIDE_ROOM = 17;
-/** Lines of words beyond the tees above and below, and the pitch of lines of a size, millimetres. */
-const LINES = 3;
-const PEG = 2.2;
-const pitchOf = (size: number): number => pointsToMm(size) * 1.2;
-
-interface StationFrame {
-  readonly put: (at: Point) => Mm;
-  /** Millimetres of paper per metre of ground. */
-  readonly mm: number;
+/** The page of a walk round a hole. */
+export interface RoundPageContext extends GreenPageContext {
+  readonly location: HoleLocation;
+  readonly round: WalkRound;
 }
 
-/** Uphill is up the page, so that "left" and "right" of the fall line are those of the drawing. */
-const frameOf = (station: PracticeStation, cell: Cell, size: number): StationFrame => {
-  const endRoom = LINES * pitchOf(size) + PEG;
-  const radius = Math.min(cell.width / 2 - SIDE_ROOM, cell.height / 2 - endRoom);
-  const mm = radius / station.distance;
-  const [ux, uy] = [-station.fall[0], -station.fall[1]];
-  const cx = cell.x + cell.width / 2;
-  const cy = cell.y + cell.height / 2;
+/** What both pages show. */
+interface ToldContext extends GreenPageContext {
+  readonly location: HoleLocation;
+  readonly drawn: DrawnStation;
+  readonly head: string;
+  /** A name and a paragraph each. */
+  readonly entries: readonly (readonly [string, string])[];
+  readonly rows: readonly ResultRow[];
+  /** From the rim to the marker, metres, to be laid by a ruler in true size; null without a marker. */
+  readonly laid: number | null;
+  /** Whether the table stands below the words, in their cell and that of the results. */
+  readonly isLong: boolean;
+}
+
+type Module = PageModule<ToldContext>;
+
+/** Aims nearer to the centre than this are drawn to the hole itself. */
+const NEAR_CENTRE = HOLE_RADIUS / 4;
+
+/** Uphill of the hole by so many metres. */
+const uphillOf = ({ hole, fall }: Pick<PracticeStation, 'hole' | 'fall'>, by: number): Point => [
+  hole[0] - fall[0] * by,
+  hole[1] - fall[1] * by,
+];
+
+/** Where the strokes from below and above picture a hole on the level. */
+const picturedOf = (station: PracticeStation, tell: Telling): readonly PicturedHole[] => {
+  const holes = station.tees.flatMap(({ quadrant, pictured, outcome }): PicturedHole[] => {
+    if (pictured === null || outcome !== 'solved') return [];
+    if (quadrant !== 'below' && quadrant !== 'above') return [];
+    // Farther on from below, and nearer from above: both uphill where the ground falls evenly.
+    const up = quadrant === 'below' ? pictured : -pictured;
+    if (Math.abs(up) < HOLE_RADIUS || Math.abs(up) > station.distance) return [];
+    const words = phrase(tell, 'station.pictured-from', {
+      quadrant: phrase(tell, `quadrant.${quadrant}`),
+    });
+    return [{ at: uphillOf(station, up), words }];
+  });
+  return picturedTogether(holes, phrase(tell, 'station.pictured'));
+};
+
+const drawnStation = (station: PracticeStation, tell: Telling): DrawnStation => {
+  const { above, marker } = station;
+  const serving = marker?.verdict === 'serves' ? marker : null;
+  const target =
+    serving !== null
+      ? serving.best.at
+      : above !== null && above.distance > NEAR_CENTRE
+        ? above.at
+        : null;
+  const putts = station.tees
+    .map((tee) =>
+      phrase(tell, 'station.alt-putt', {
+        quadrant: phrase(tell, `quadrant.${tee.quadrant}`),
+        aim: aimWords(tee, tell),
+        pace: levelPaceWords(tee, tell),
+      }),
+    )
+    .join('; ');
   return {
-    mm,
-    put: ([x, y]) => {
-      const dx = x - station.hole[0];
-      const dy = y - station.hole[1];
-      return [cx + (dx * uy - dy * ux) * mm, cy - (dx * ux + dy * uy) * mm];
-    },
+    ...station,
+    tees: station.tees.map((tee) => ({
+      at: tee.tee,
+      outcome: tee.outcome,
+      putt: tee.putt,
+      lines: [
+        { words: phrase(tell, `quadrant.${tee.quadrant}`), face: 'text-italic' as const },
+        { words: aimWords(tee, tell), face: 'text-bold' as const },
+        ...paceLine(levelPaceWords(tee, tell)),
+      ],
+    })),
+    aims:
+      target === null
+        ? []
+        : station.tees
+            .filter(
+              ({ picture, outcome }) => picture === 'over the point above' && outcome === 'solved',
+            )
+            .map(({ tee }) => ({ from: tee, to: target })),
+    marker,
+    over: serving === null ? target : null,
+    pictured: picturedOf(station, tell),
+    labels: 'inside',
+    alt: phrase(tell, 'station.alt', { putts }),
   };
 };
 
-const NO_AIM: Readonly<Partial<Record<StationTee['outcome'], string>>> = {
-  'off-green': 'off the green',
-  unsurveyed: 'not surveyed',
-};
+const paceLine = (words: string): { readonly words: string; readonly face: 'text' }[] =>
+  words === '' ? [] : [{ words, face: 'text' }];
 
-const aimWords = (tee: StationTee, units: UnitSystem): string => {
-  if (tee.putt === null) return NO_AIM[tee.outcome] ?? 'no pace';
-  const { figure, side } = aimReading(tee.putt.aimOffset, units);
-  return side === 'straight' ? 'straight' : `${figure} ${side}`;
-};
-
-const paceWords = (tee: StationTee, units: UnitSystem): string =>
-  tee.putt === null ? '' : `pace ${paceReading(tee.putt.pace, units)}`;
-
-/** Where a tee's figures stand: beyond it, or beside it for the tees left and right. */
-const LABELS: Readonly<
-  Record<
-    Quadrant,
-    {
-      readonly dx: number;
-      /** The base of the first line: lines from the tee, and millimetres besides. */
-      readonly first: number;
-      readonly gap: number;
-      readonly align: 'left' | 'centre' | 'right';
-    }
-  >
-> = {
-  below: { dx: 0, first: 0.8, gap: PEG, align: 'centre' },
-  above: { dx: 0, first: 1 - LINES, gap: -PEG, align: 'centre' },
-  left: { dx: -2.6, first: 0, gap: -2.4, align: 'right' },
-  right: { dx: 2.6, first: 0, gap: -2.4, align: 'left' },
-};
-
-const teeMarks = (
-  tee: StationTee,
-  frame: StationFrame,
-  context: StationPageContext,
-): readonly Mark[] => {
-  const { layout, book } = context;
-  const [x, y] = frame.put(tee.tee);
-  const label = LABELS[tee.quadrant];
-  const size = layout.type.text;
-  const at = (line: number): Mm => [
-    x + label.dx,
-    y + label.gap + (label.first + line) * pitchOf(size),
-  ];
-  const { align } = label;
-  return [
-    // A tee peg seen from the side: a bar on a stem.
-    fillPath(
-      ringSteps([
-        [x - 1.2, y - 1],
-        [x + 1.2, y - 1],
-        [x + 0.45, y - 0.2],
-        [x, y + 1.4],
-        [x - 0.45, y - 0.2],
-      ]),
-      DARK,
-    ),
-    text(at(0), tee.quadrant, 'text-italic', size, { align }),
-    text(at(1), aimWords(tee, book.units), 'text-bold', size, { align, halo: 0.5 }),
-    text(at(2), paceWords(tee, book.units), 'text', size, { align }),
-  ];
-};
-
-const figureModule: Module = (context, cell) => {
-  const { station, layout, book } = context;
-  const frame = frameOf(station, cell, layout.type.text);
-  const hole = frame.put(station.hole);
-  const marks: Mark[] = [
-    strokePath(
-      circleSteps(hole[0], hole[1], station.distance * frame.mm),
-      stroke(0.15, DARK, { dash: [0.2, 1.1] }),
-    ),
-  ];
-  const above = station.above;
-  if (above !== null && above.distance > HOLE_RADIUS / 4) {
-    const point = frame.put(above.at);
-    for (const tee of station.tees) {
-      if (tee.picture !== 'over the point above') continue;
-      const [x, y] = frame.put(tee.tee);
-      marks.push(
-        rule(x, y, point[0], point[1], stroke(0.15, DARK, { dash: [1, 0.7], cap: 'butt' })),
-      );
-    }
-  }
-  for (const tee of station.tees) {
-    if (tee.putt === null) continue;
-    marks.push(strokePath(lineSteps(tee.putt.path.map(frame.put)), stroke(0.55)));
-  }
-  marks.push(
-    fillPath(circleSteps(hole[0], hole[1], HOLE_RADIUS * frame.mm), PAPER, { stroke: stroke(0.5) }),
-    ...station.tees.flatMap((tee) => teeMarks(tee, frame, context)),
-  );
-  if (above !== null && above.distance > HOLE_RADIUS / 4) {
-    const point = frame.put(above.at);
-    marks.push(
-      rule(point[0] - 1.3, point[1], point[0] + 1.3, point[1], stroke(0.4)),
-      rule(point[0], point[1] - 1.3, point[0], point[1] + 1.3, stroke(0.4)),
-    );
-  }
-  const corner: Mm = [cell.x + 4, cell.y + 5];
-  marks.push(
-    fallArrow(corner, [0, 1], 0.06),
-    text([corner[0] + 2.4, corner[1] + 0.9], 'downhill', 'text-italic', layout.type.small),
-    text(
-      [corner[0] - 3.4, corner[1] + 6.4],
-      `falls ${(station.grade * 100).toFixed(1)} %`,
-      'text',
-      layout.type.small,
-    ),
-  );
-  const alt = station.tees
-    .map((tee) => `${tee.quadrant}: ${aimWords(tee, book.units)}, ${paceWords(tee, book.units)}`)
+const drawnRound = (round: WalkRound, tell: Telling): DrawnStation => {
+  const over = round.over;
+  const isOff = over !== null && Math.hypot(over.uphill, over.right) > NEAR_CENTRE;
+  const putts = round.tees
+    .map((tee) =>
+      phrase(tell, 'station.alt-putt', {
+        quadrant: clockWords(tee.clock, tell),
+        aim: aimWords(tee, tell),
+        pace: levelPaceWords(tee, tell),
+      }),
+    )
     .join('; ');
-  return [{ kind: 'group', role: 'figure', alt: `Practice station. ${alt}.`, marks }];
+  return {
+    ...round,
+    tees: round.tees.map((tee) => ({
+      at: tee.tee,
+      outcome: tee.outcome,
+      putt: tee.putt,
+      lines: [
+        { words: clockWords(tee.clock, tell), face: 'text-italic' as const },
+        { words: aimWords(tee, tell), face: 'text-bold' as const },
+      ],
+    })),
+    aims: isOff
+      ? round.tees
+          .filter(({ outcome }) => outcome === 'solved')
+          .map(({ tee }) => ({ from: tee, to: over.at }))
+      : [],
+    marker: null,
+    over: isOff ? over.at : null,
+    pictured: [],
+    labels: 'outside',
+    alt: phrase(tell, 'round.alt', { putts }),
+  };
 };
 
-/** So far past or short a stroke would carry on the level, in words. */
-const carriesWords = (tee: StationTee, units: UnitSystem): string => {
-  if (tee.outcome === 'unsurveyed') return 'its way was not surveyed';
-  if (tee.pictured === null) return 'no pace holds this putt';
-  const figure = aimReading(Math.abs(tee.pictured), units).figure;
-  return tee.pictured >= 0
-    ? `picture a hole ${figure} farther on`
-    : `picture a hole ${figure} nearer`;
+const figureModule: Module = (context, cell) => stationFigure(context.drawn, context, cell);
+
+const setupModule: Module = (context, cell) => {
+  const { green, drawn, location, book } = context;
+  const { hole, fall, grade } = drawn;
+  return stationSetup(
+    {
+      hole,
+      fall,
+      grade,
+      setting: stationSetting(green.outline, green.reading.streams, hole, fall),
+      alt: `${phrase(book, 'station.setup')}: ${locationWords(location, book)}`,
+    },
+    context,
+    cell,
+  );
 };
 
-const pointWords = (station: PracticeStation, units: UnitSystem): string => {
-  const { above } = station;
-  if (above === null) {
-    return station.tees.some(({ outcome }) => outcome === 'unsurveyed')
-      ? 'the way of one was not surveyed'
-      : 'no pace holds one of these putts';
-  }
-  const { figure, side } = aimReading(above.distance, units);
-  if (side === 'straight') return 'the point is the hole itself';
-  const differs = above.difference > inchesToMetres(1) ? ', as nearly as the ground lets them' : '';
-  return `both aim over the point ${figure} above its centre${differs}`;
-};
+const INDENT = 1.6;
+const LEAST = 6;
+const GAP = 1;
 
-/** What to picture from each tee, with the figures. */
-const wordsModule: Module = ({ station, book, layout, measure }, cell) => {
-  const { units } = book;
-  const [below, above] = station.tees;
-  const entries: readonly (readonly [string, string])[] = [
-    ['Below', `Putting up, see the ball run past the hole: ${carriesWords(below, units)}.`],
-    ['Above', `Putting down, see it stop short of the hole: ${carriesWords(above, units)}.`],
-    ['Sides', `From left and right, roll it over one point: ${pointWords(station, units)}.`],
-  ];
-  const size = layout.type.text;
-  const leading = layout.grid.baseline;
-  const indent = 12;
+/** The paragraphs at a size, and the ruler below them. */
+const wordsAt = (
+  { entries, laid, book, layout, measure }: ToldContext,
+  cell: Cell,
+  size: number,
+): SetText => {
+  const indent = INDENT + Math.max(...entries.map(([name]) => measure(name, 'text-bold', size)));
   const marks: Mark[] = [];
-  let y = cell.y + 1;
+  let y = cell.y;
   for (const [name, words] of entries) {
     marks.push(text([cell.x, y + pointsToMm(size) * 0.8], name, 'text-bold', size));
     const set = setParagraph(
       words,
       { x: cell.x + indent, y, width: cell.width - indent, height: 0 },
-      { face: 'text', size, leading },
+      { face: 'text', size, leading: (size * layout.grid.baseline) / layout.type.text },
       measure,
     );
     marks.push(...set.marks);
-    y += set.height + 1.2;
+    y += set.height + GAP;
   }
-  return [{ kind: 'group', role: 'text', marks }];
+  const ruler =
+    laid === null ? null : trueSizeRuler(laid, { layout, book, measure }, { ...cell, y });
+  if (ruler !== null) {
+    marks.push(...ruler);
+    y += RULER_HEIGHT;
+  }
+  return { marks, height: y - cell.y };
 };
 
-const distanceWords = ({ distance }: PracticeStation, units: UnitSystem): string =>
-  Math.abs(distance - METRES_PER_PACE) < 1e-6 ? 'one pace' : lengthReading(distance, units);
+/** What to picture, where the marker lies, and the checks; below it the table where it is a long one. */
+const wordsModule: Module = (context, cell) => {
+  const results = context.layout.pages.station?.find(({ module }) => module === 'station-results');
+  const full =
+    context.isLong && results !== undefined
+      ? { ...cell, height: lowerEnd(cellOf(context.layout, context.side, results)) - cell.y }
+      : cell;
+  const share = context.isLong ? 0.32 : 1;
+  const set = setToFit((size) => wordsAt(context, full, size), full.height * share, {
+    full: context.layout.type.text,
+    least: LEAST,
+  });
+  const group: Mark = { kind: 'group', role: 'text', marks: set.marks };
+  if (!context.isLong) return [group];
+  const top = full.y + set.height + 1;
+  return [
+    group,
+    ...stationResults(context.rows, context, {
+      ...full,
+      y: top,
+      height: full.y + full.height - top,
+    }),
+  ];
+};
+
+const lowerEnd = ({ y, height }: Cell): number => y + height;
+
+const resultsModule: Module = (context, cell) =>
+  context.isLong ? [] : stationResults(context.rows, context, cell);
 
 /** The location, and that the page is for practice: its figure is larger than an image for play may be. */
-const titleModule: Module = ({ location, station, layout, book }, cell) => {
+const titleModule: Module = ({ location, head, layout, book, measure }, cell) => {
   const size = layout.type.text;
   const base = cell.y + pointsToMm(layout.type.table + 1) + 0.2;
   const right = cell.x + cell.width;
+  const practice = phrase(book, 'station.practice');
+  const isNamed = location.name !== '';
+  const x = cell.x + (isNamed ? TAG_WIDTH + 1.6 : 0);
+  const room = right - x - measure(practice, 'text-italic', size) - 3;
+  const fitted = fitWording([head], room, { face: 'text-bold', size, least: LEAST }, measure);
   return [
-    ...locationTag(location.name, cell, base, layout.type.table + 1),
-    text(
-      [cell.x + TAG_WIDTH + 1.6, base],
-      `four tees, ${distanceWords(station, book.units)} out · ${locationWords(location)}`,
-      'text-bold',
-      size,
-    ),
-    text([right, base], 'practice only', 'text-italic', size, { align: 'right' }),
+    ...(isNamed ? locationTag(location.name, cell, base, layout.type.table + 1) : []),
+    text([x, base], head, 'text-bold', fitted?.size ?? LEAST),
+    text([right, base], practice, 'text-italic', size, { align: 'right' }),
   ];
 };
 
@@ -257,7 +276,9 @@ const STATION_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   'station-title': titleModule,
   'station-figure': figureModule,
+  'station-setup': setupModule,
   'station-words': wordsModule,
+  'station-results': resultsModule,
   // The line at the foot names the use of this page, not that of the book.
   foot: (context, cell) =>
     footModule({ ...context, layout: { ...context.layout, use: 'practice' } }, cell),
@@ -267,13 +288,94 @@ const STATION_MODULES: Readonly<Record<string, Module>> = {
  * The page of a practice station, from the layout's placements for the kind "station". It is for
  * practice alone, and says so: its figure exceeds the scale of an image for play.
  */
-export const composeStationPage = (context: StationPageContext): Page =>
-  composePage(
+export const composeStationPage = (context: StationPageContext): Page => {
+  const { station, location, book, green } = context;
+  const [below, above] = station.tees;
+  const { marker } = station;
+  return composePage(
     'station',
     {
-      id: `station-${context.green.holeId}-${context.location.name}`,
-      title: `${context.green.holeId} ${context.green.name}: practice station ${context.location.name}`,
+      id: `station-${green.holeId}${location.name === '' ? '' : `-${location.name}`}`,
+      title: phrase(book, 'station.title', {
+        number: green.holeId,
+        name: green.name,
+        location: location.name === '' ? locationWords(location, book) : location.name,
+      }),
     },
     STATION_MODULES,
-    context,
+    {
+      ...context,
+      drawn: drawnStation(station, book),
+      head: phrase(book, 'station.head', {
+        distance: stepWords(station.distance, book),
+        place: locationWords(location, book),
+      }),
+      entries: [
+        [
+          phrase(book, 'station.below-head'),
+          phrase(book, 'station.below', { picture: carriesWords(below, book) }),
+        ],
+        [
+          phrase(book, 'station.above-head'),
+          phrase(book, 'station.above', { picture: carriesWords(above, book) }),
+        ],
+        [
+          phrase(book, 'station.sides-head'),
+          phrase(book, 'station.sides', { point: pointWords(station, book) }),
+        ],
+        [phrase(book, 'station.marker-head'), markerWords(station, book).join(' ')],
+        [phrase(book, 'station.check-head'), checkWords(station.distance, 4, book)],
+      ],
+      rows: station.tees.map((tee) => ({
+        name: phrase(book, `quadrant.${tee.quadrant}`),
+        aim: aimWords(tee, book),
+        pace: levelPace(tee, book),
+      })),
+      laid:
+        marker?.verdict === 'serves'
+          ? Math.hypot(marker.best.uphill, marker.best.right) - HOLE_RADIUS
+          : null,
+      isLong: false,
+    },
   );
+};
+
+/** The page of a walk round a hole, as the layout places a station. */
+export const composeRoundPage = (context: RoundPageContext): Page => {
+  const { round, location, book, green } = context;
+  return composePage(
+    'station',
+    {
+      id: `round-${green.holeId}${location.name === '' ? '' : `-${location.name}`}`,
+      title: phrase(book, 'round.title', {
+        number: green.holeId,
+        name: green.name,
+        location: location.name === '' ? locationWords(location, book) : location.name,
+      }),
+    },
+    STATION_MODULES,
+    {
+      ...context,
+      drawn: drawnRound(round, book),
+      head: phrase(book, 'round.head', {
+        count: round.tees.length,
+        distance: stepWords(round.distance, book),
+        place: locationWords(location, book),
+      }),
+      entries: [
+        [
+          phrase(book, 'station.sides-head'),
+          `${overWords(round, book)} ${phrase(book, 'round.lie')}`,
+        ],
+        [phrase(book, 'station.check-head'), checkWords(round.distance, round.tees.length, book)],
+      ],
+      rows: round.tees.map((tee) => ({
+        name: clockWords(tee.clock, book),
+        aim: aimWords(tee, book),
+        pace: levelPace(tee, book),
+      })),
+      laid: null,
+      isLong: true,
+    },
+  );
+};

@@ -7,6 +7,7 @@ import { HOLE_WORDS } from './english/hole.js';
 import { NOTE_WORDS } from './english/notes.js';
 import { PUTT_WORDS } from './english/putts.js';
 import { SHEET_WORDS } from './english/sheets.js';
+import { STATION_WORDS } from './english/station.js';
 import { SURVEY_WORDS } from './english/survey.js';
 
 /**
@@ -18,6 +19,7 @@ export const ENGLISH = {
   ...FRONT_WORDS,
   ...GREEN_WORDS,
   ...PUTT_WORDS,
+  ...STATION_WORDS,
   ...DAY_WORDS,
   ...NOTE_WORDS,
   ...HOLE_WORDS,
