@@ -1,11 +1,13 @@
 import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
 import { requireBound } from '../layout/binding.js';
+import { spineOf, spineWords } from '../layout/cover-spine.js';
 import type { Layout } from '../layout/layout.js';
 import { PAPERS } from '../layout/paper.js';
 import { withLinks } from '../page/book-links.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
 import type { Page } from '../page/marks/marks.js';
+import { writeCovers } from '../print/cover-pdf.js';
 import { readFontLicence } from '../print/font-files.js';
 import { measureWith } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
@@ -47,6 +49,15 @@ export const makeProducts = async (
       bytes: await writePdf(pages, layout, { ...words, edition: 'press' }),
     },
   ];
+  const { cover } = layout;
+  if (cover !== null && options.covers !== undefined) {
+    const spine = spineOf(pages.length, layout, cover);
+    products.push({
+      file: `${stem}-cover.pdf`,
+      what: `the cover in one piece for a press, PDF/X-1a; ${spineWords(spine, layout, cover)}`,
+      bytes: await writeCovers(options.covers(spine.width), layout, cover, spine, words),
+    });
+  }
   const measure = measureWith(fonts);
   for (const plan of layout.sheets) {
     products.push({

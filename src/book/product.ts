@@ -1,5 +1,6 @@
 import type { KnownPages } from '../check/known-pages.js';
 import type { BookChanges } from '../page/changes.js';
+import type { BookCover } from '../page/marks/book-cover.js';
 import type { WordTable } from '../page/words/words.js';
 import type { Fonts } from '../print/fonts.js';
 
@@ -35,6 +36,8 @@ export interface ProductOptions {
   readonly known?: KnownPages;
   /** What the pages rest on, as JSON, for later editions. */
   readonly record?: string;
+  /** Covers for a spine so wide, millimetres, where the layout has one of its own. */
+  readonly covers?: (spine: number) => readonly BookCover[];
   /** Against an earlier edition. */
   readonly changes?: BookChanges;
 }

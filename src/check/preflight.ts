@@ -2,6 +2,7 @@ import type { Box } from '../geometry.js';
 import { boundBook, PAGES_AT_A_TIME } from '../layout/binding.js';
 import type { BindingMethod } from '../layout/layout.js';
 import { mmToPoints, pointsToMm } from '../units.js';
+import { coverFindings } from './preflight-cover.js';
 import { drawingFindings } from './preflight-drawing.js';
 import {
   type Finding,
@@ -26,7 +27,8 @@ const boxes: PageRule = ({ media, trim, bleed }, book) => {
   if (bleed !== null && !inside(bleed, media)) {
     faults.push('the BleedBox is not inside the MediaBox');
   }
-  if (isPress(book) && book.facts?.sheet === null) {
+  const isCut = book.facts !== null && (book.facts.sheet === null || book.facts.cover !== null);
+  if (isPress(book) && isCut) {
     if (bleed === null) faults.push('no BleedBox');
     else if (!inside(trim, bleed, mmToPoints(LIMITS.bleed))) {
       faults.push(`bleed of less than ${LIMITS.bleed} mm`);
@@ -205,5 +207,6 @@ export const preflight = (book: ReadBook): Finding[] => [
   ...margins(book),
   ...count(book),
   ...binding(book),
+  ...coverFindings(book),
   ...words(book),
 ];

@@ -52,6 +52,8 @@ export interface BookFacts {
   readonly inner: number;
   /** Name of the sheet plan; null for a file of single pages. */
   readonly sheet: string | null;
+  /** Of a file of covers, millimetres and pages of the book inside; null for all others. */
+  readonly cover: { readonly spine: number; readonly block: number; readonly board: number } | null;
 }
 
 const text = (value: unknown): string | null =>
@@ -107,6 +109,14 @@ const factsOf = (info: PDFDict | undefined): BookFacts | null => {
     paper: Number(get('RunnelPaper') ?? 0),
     inner: Number(get('RunnelInner') ?? 0),
     sheet: get('RunnelSheet'),
+    cover:
+      get('RunnelSpine') === null
+        ? null
+        : {
+            spine: Number(get('RunnelSpine')),
+            block: Number(get('RunnelBlock')),
+            board: Number(get('RunnelBoard')),
+          },
   };
 };
 

@@ -174,11 +174,13 @@ export const bookOfCourse = async (
   const played = comparePlayed(notes, greens, layout.tables.past);
   const make = async (): Promise<MadeBook> => {
     // Not loaded where the book is there already.
-    const [{ composeBook }, { makeProducts }, { keepPages, recallPages }] = await Promise.all([
-      import('../page/book-pages.js'),
-      import('../book/book-products.js'),
-      import('../book/kept-pages.js'),
-    ]);
+    const [{ composeBook }, { composeBookCover }, { makeProducts }, { keepPages, recallPages }] =
+      await Promise.all([
+        import('../page/book-pages.js'),
+        import('../page/front/book-cover.js'),
+        import('../book/book-products.js'),
+        import('../book/kept-pages.js'),
+      ]);
     const content = contentOf(course, layout, units, greens, { holes, notes, played });
     const measure = measureWith(fonts);
     const plain = composeBook(content, layout, measure);
@@ -187,11 +189,15 @@ export const bookOfCourse = async (
     const pages = changes === null ? plain : composeBook({ ...content, changes }, layout, measure);
     const of = [asked.folder, layout.name];
     const known = recallPages(cache, of);
+    const { cover } = layout;
     const products = await makeProducts(pages, layout, {
       known,
       ...{ fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null },
       record: JSON.stringify(record),
       ...(changes === null ? {} : { changes }),
+      ...(cover === null
+        ? {}
+        : { covers: (spine) => [composeBookCover(content, layout, cover, spine, measure)] }),
     });
     keepPages(cache, of, known);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));

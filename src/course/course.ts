@@ -42,6 +42,8 @@ export interface Imprint {
   readonly isbn: BookNumber | null;
   /** Two or five digits beside the bar code. */
   readonly addOn: string | null;
+  /** The day it is made, where a run tells it; else a book is dated by nothing. */
+  readonly made: string | null;
   /** Sentences for the back cover. */
   readonly about: string | null;
 }

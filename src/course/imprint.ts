@@ -61,22 +61,25 @@ export const imprintOf = (
     price: entry.price ?? null,
     isbn: found?.number ?? null,
     addOn: entry.addOn ?? null,
+    made: null,
     about: entry.about ?? null,
   };
 };
 
-/** A course whose edition or buyer a run names otherwise. */
-export const madeFor = (
-  course: Course,
-  {
-    edition,
-    buyer,
-  }: { readonly edition?: string | undefined; readonly buyer?: string | undefined },
-): Course => ({
+/** What a run says of a book. */
+interface Run {
+  readonly edition?: string | undefined;
+  readonly buyer?: string | undefined;
+  readonly made?: string | undefined;
+}
+
+/** A course whose edition or buyer a run names otherwise, or that is told the day. */
+export const madeFor = (course: Course, { edition, buyer, made }: Run): Course => ({
   ...course,
   imprint: {
     ...course.imprint,
     ...(edition === undefined ? {} : { edition }),
     ...(buyer === undefined ? {} : { buyer }),
+    ...(made === undefined ? {} : { made }),
   },
 });

@@ -41,6 +41,28 @@ const placements = {
     ['module', 'columns', 'rows'],
   ),
 };
+/** Thickness as a figure, or by what the maker publishes of the paper. */
+const stock = (maximum: number) => ({
+  description:
+    'thickness of one leaf, millimetres; or the paper’s name with its grammage (g/m2) and volume (cm3/g, ISO 534) as its maker publishes them',
+  type: ['number', 'object'],
+  exclusiveMinimum: 0,
+  maximum,
+  additionalProperties: false,
+  properties: {
+    name: { type: 'string', minLength: 1, maxLength: 80 },
+    grammage: { ...positive, maximum: 1000, description: 'grams to a square metre' },
+    volume: { ...positive, maximum: 5, description: 'cubic centimetres to a gram' },
+  },
+  required: ['name', 'grammage', 'volume'],
+});
+const inks = record({ model: { enum: ['spot', 'cmyk', 'grey'] }, dark: ink, tint: ink });
+const condition = {
+  type: 'string',
+  minLength: 1,
+  description: 'registered printing condition, for example FOGRA47',
+};
+
 export const LAYOUT_SCHEMA = {
   $schema: 'https://json-schema.org/draft/2020-12/schema',
   title: 'Layout of a yardage book',
@@ -89,7 +111,7 @@ export const LAYOUT_SCHEMA = {
         [],
         'type sizes, points',
       ),
-      inks: record({ model: { enum: ['spot', 'cmyk', 'grey'] }, dark: ink, tint: ink }),
+      inks,
       green: record(
         {
           scale: {
@@ -143,7 +165,7 @@ export const LAYOUT_SCHEMA = {
       binding: record(
         {
           method: { enum: ['loose', 'saddle stitch', 'perfect', 'wire-o', 'fold-up'] },
-          paper: { ...positive, maximum: 1, description: 'thickness of one leaf, millimetres' },
+          paper: stock(1),
           clear: {
             ...notNegative,
             description: 'strip at the binding edge that stays free of print, millimetres',
@@ -153,12 +175,25 @@ export const LAYOUT_SCHEMA = {
       ),
       press: record({
         bleed: { ...notNegative, maximum: 10, description: 'millimetres' },
-        condition: {
-          type: 'string',
-          minLength: 1,
-          description: 'registered printing condition, for example FOGRA47',
-        },
+        condition,
       }),
+      cover: record(
+        {
+          paper: stock(2),
+          bleed: { ...notNegative, maximum: 10, description: 'millimetres' },
+          wrap: {
+            ...notNegative,
+            maximum: 40,
+            description: 'millimetres turned in round the edges; 0: cut flush with the book',
+          },
+          inks,
+          condition,
+          front: placements,
+          back: placements,
+        },
+        ['paper', 'front', 'back'],
+        'a cover printed on its own, with a spine, for a glued book; its inks and condition are the book’s where it names none',
+      ),
       sheets: {
         type: 'array',
         items: record(

@@ -8,6 +8,8 @@ export interface Layout {
   readonly binding: Binding;
   /** Bleed and what a press must know. */
   readonly press: PressSetting;
+  /** A cover that is printed on its own and glued round the book; null where the book's own pages are its cover. */
+  readonly cover: CoverPlan | null;
   /** Sheets that the pages are laid out on besides the book itself. */
   readonly sheets: readonly SheetPlan[];
   readonly grid: PrintGrid;
@@ -47,8 +49,25 @@ export interface Binding {
   readonly method: BindingMethod;
   /** Thickness of one leaf of the paper, millimetres. */
   readonly paper: number;
+  /** What the paper is called; left out where the layout gives the bare figure. */
+  readonly stock?: string;
   /** Strip along the binding edge that stays free of print (holes, glue), millimetres. */
   readonly clear: number;
+}
+
+/** A cover in one piece: back, spine and front side by side. */
+export interface CoverPlan {
+  /** Thickness of its board, millimetres, and what that is called; null where the layout gives the bare figure. */
+  readonly board: number;
+  readonly stock: string | null;
+  /** Millimetres beyond the trim, and what is turned in round the edges of a board; 0: cut flush with the book. */
+  readonly bleed: number;
+  readonly wrap: number;
+  readonly inks: Inks;
+  /** Name of the printing condition in the ICC's registry. */
+  readonly condition: string;
+  readonly front: readonly Placement[];
+  readonly back: readonly Placement[];
 }
 
 export interface PressSetting {
@@ -106,6 +125,8 @@ export const PAGE_KINDS = [
   'card',
   'conversions',
   'surveys',
+  'imprint',
+  'back-cover',
   'hole',
   'green',
   'tables',

@@ -2,6 +2,7 @@ import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import { feetToMetres, inchesToMetres } from '../units.js';
 import type {
   Binding,
+  CoverPlan,
   Inks,
   Layout,
   Placement,
@@ -10,6 +11,18 @@ import type {
   TypeSizes,
 } from './layout.js';
 import { LAYOUT_SCHEMA } from './layout-schema.js';
+
+/** The thickness of a leaf, or what tells it. */
+type Stock = number | { readonly name: string; readonly grammage: number; readonly volume: number };
+
+/** Millimetres: grammage by specific volume (ISO 534). */
+const thicknessOf = (stock: Stock): number =>
+  typeof stock === 'number' ? stock : Number(((stock.grammage * stock.volume) / 1000).toFixed(6));
+
+const stockName = (stock: Stock): string | null =>
+  typeof stock === 'number'
+    ? null
+    : `${stock.name}, ${stock.grammage} g/m², volume ${stock.volume}`;
 
 /** A layout file as it is written, after the schema has passed it. */
 interface LayoutFile {
@@ -29,8 +42,17 @@ interface LayoutFile {
     readonly speeds?: readonly number[];
     readonly speedSteps?: readonly number[];
   };
-  readonly binding?: Pick<Binding, 'method'> & Partial<Binding>;
+  readonly binding?: Pick<Binding, 'method'> & { readonly paper?: Stock; readonly clear?: number };
   readonly press?: Partial<Layout['press']>;
+  readonly cover?: {
+    readonly paper: Stock;
+    readonly bleed?: number;
+    readonly wrap?: number;
+    readonly inks?: Partial<Inks>;
+    readonly condition?: string;
+    readonly front: readonly Placement[];
+    readonly back: readonly Placement[];
+  };
   readonly sheets?: readonly (Pick<SheetPlan, 'name' | 'paper' | 'scheme' | 'up'> &
     Partial<SheetPlan>)[];
   readonly pages: Layout['pages'];
@@ -102,13 +124,30 @@ const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): 
       'list the grades in rising order',
     );
   }
-  for (const [kind, placements] of Object.entries(layout.pages)) {
+  if (layout.cover !== null && binding.method !== 'perfect') {
+    fault(
+      ['cover'],
+      `a cover of its own is glued round the book; its binding is ${binding.method}`,
+      "set the binding's method to perfect, or leave out the cover",
+    );
+  }
+  const { cover } = layout;
+  const placed: readonly (readonly [readonly string[], readonly Placement[]])[] = [
+    ...Object.entries(layout.pages).map(([kind, all]) => [['pages', kind], all] as const),
+    ...(cover === null
+      ? []
+      : ([
+          [['cover', 'front'], cover.front],
+          [['cover', 'back'], cover.back],
+        ] as const)),
+  ];
+  for (const [path, placements] of placed) {
     placements.forEach((placement: Placement, i) => {
       const check = (axis: 'columns' | 'rows', count: number): void => {
         const [first, last] = placement[axis];
         if (first > last || last > count) {
           fault(
-            ['pages', kind, i, axis],
+            [...path, i, axis],
             `[${first}, ${last}] does not fit the grid`,
             `first to last within 1 to ${count}`,
           );
@@ -126,6 +165,32 @@ const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): 
   });
 };
 
+const bindingOf = ({ binding }: LayoutFile): Binding => {
+  const method = binding?.method ?? 'loose';
+  const paper = binding?.paper ?? 0.12;
+  const name = stockName(paper);
+  return {
+    method,
+    clear: binding?.clear ?? CLEAR[method],
+    paper: thicknessOf(paper),
+    ...(name === null ? {} : { stock: name }),
+  };
+};
+
+const coverOf = ({ cover, inks, press }: LayoutFile): CoverPlan | null =>
+  cover === undefined
+    ? null
+    : {
+        board: thicknessOf(cover.paper),
+        stock: stockName(cover.paper),
+        bleed: cover.bleed ?? press?.bleed ?? 3,
+        wrap: cover.wrap ?? 0,
+        inks: { ...DEFAULT_INKS, ...inks, ...cover.inks },
+        condition: cover.condition ?? press?.condition ?? 'FOGRA47',
+        front: cover.front,
+        back: cover.back,
+      };
+
 /**
  * Reads a layout file (YAML), checks it and fills in what it leaves out.
  * Throws InputFault with the line and key.
@@ -134,7 +199,6 @@ export const parseLayout = (text: string, file: string): Layout => {
   const { value: given, fault } = readLayoutFile(text, file);
   const metric = given.tables?.unit === 'm';
   const length = metric ? (value: number) => value : feetToMetres;
-  const method = given.binding?.method ?? 'loose';
   const past = given.tables?.past;
   const layout: Layout = {
     name: given.name,
@@ -160,8 +224,9 @@ export const parseLayout = (text: string, file: string): Layout => {
       speeds: (given.tables?.speeds ?? []).map(length),
       speedSteps: (given.tables?.speedSteps ?? []).map(length),
     },
-    binding: { paper: 0.12, clear: CLEAR[method], method, ...given.binding },
+    binding: bindingOf(given),
     press: { bleed: 3, condition: 'FOGRA47', ...given.press },
+    cover: coverOf(given),
     sheets: (given.sheets ?? []).map((sheet) => ({
       duplex: 'long edge' as const,
       gutter: 0,

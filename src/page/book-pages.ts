@@ -1,10 +1,12 @@
 import { InputFault } from '../fault.js';
+import { PAGES_AT_A_TIME } from '../layout/binding.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
 import { composeConversionsPage } from './front/card-conversions.js';
 import { cardParts, composeCardPage } from './front/card-page.js';
 import { composeCover } from './front/cover-page.js';
 import { composeHowToRead } from './front/how-to-read-page.js';
+import { composeBackCover, composeImprintPage, isSold } from './front/imprint-page.js';
 import { composeGreenPage } from './green/green-page.js';
 import { atOneScale } from './green/one-scale.js';
 import { composeOutlinePage } from './green/outline-page.js';
@@ -121,10 +123,31 @@ const planFound = (hole: NotedHole, { plan, context }: Planner): void => {
 };
 
 /**
+ * Imprint and back cover of a book that says who sells it. The back is the last page that the binding makes, so that pages
+ * for notes, blank where the layout has none, come before it.
+ */
+const planEnd = (
+  book: BookContent,
+  { layout, plan, context }: Planner,
+  pages: readonly unknown[],
+): void => {
+  if (!isSold(book.imprint) || pages.length === 0) return;
+  const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
+  if (has('imprint')) plan('imprint', null, composeImprintPage);
+  if (!has('back-cover')) return;
+  const step = PAGES_AT_A_TIME[layout.binding.method];
+  while ((pages.length + 1) % step !== 0) {
+    const id = `notes-${context().label}`;
+    plan('notes', null, (c) => composeNotesPage(c, id, null));
+  }
+  plan('back-cover', null, composeBackCover);
+};
+
+/**
  * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
  * left-hand page with the green opposite, and the tables overleaf, with break maps and, on a practice
  * green, practice stations where the layout places them; last the conversions
- * and what the surveys are worth. Without hole
+ * and what the surveys are worth, imprint and back cover of a book that is sold. Without hole
  * pages, each green lies on a left-hand page with its tables opposite. Kinds that the layout has no
  * placements for are left out. Of a green's tables only their lengths are looked at before a page is
  * composed.
@@ -204,6 +227,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
       plan('surveys', null, (c) => composeSurveysPage({ ...c, greens, part: from / most }));
     }
   }
+  planEnd(book, planner, pages);
   if (pages.length === 0) throw nothingToPrint(layout);
   return pages;
 };

@@ -1,3 +1,4 @@
+import type { Spine } from '../layout/cover-spine.js';
 import type { Layout } from '../layout/layout.js';
 
 /**
@@ -17,4 +18,22 @@ export const bookFacts = (
   RunnelInner: String(layout.page.margins.inner),
   RunnelPages: String(pages),
   ...(sheet === undefined ? {} : { RunnelSheet: sheet }),
+});
+
+/** The same of a file of covers: each has two pages of the cover on it, and a spine for a book of so many. */
+export const coverFacts = (
+  layout: Layout,
+  spine: Spine,
+  covers: number,
+): Record<string, string> => ({
+  RunnelLayout: layout.name,
+  RunnelUse: layout.use,
+  RunnelBinding: 'cover',
+  RunnelClear: '0',
+  RunnelPaper: String(spine.paper),
+  RunnelPages: String(2 * covers),
+  RunnelSheet: 'cover',
+  RunnelSpine: spine.width.toFixed(4),
+  RunnelBlock: String(spine.pages),
+  RunnelBoard: String(spine.board),
 });

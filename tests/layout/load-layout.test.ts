@@ -120,9 +120,13 @@ describe('layout files', () => {
 
   it.each(['pocket-wire', 'pocket-glued'])('%s is the pocket book in another binding', (name) => {
     const pocket = ownLayout('pocket');
-    const { title, binding, sheets, page, ...like } = ownLayout(name);
+    const { title, binding, sheets, page, pages, cover, ...like } = ownLayout(name);
     const { inner } = page.margins;
     expect({ ...pocket, ...like, name: 'pocket' }).toEqual(pocket);
+    // What is glued has its back on a cover of its own.
+    expect(cover !== null).toBe(name === 'pocket-glued');
+    const { 'back-cover': back, ...inside } = pocket.pages;
+    expect(pages).toEqual(name === 'pocket-glued' ? inside : { ...inside, 'back-cover': back });
     expect({ ...page, margins: { ...page.margins, inner: pocket.page.margins.inner } }).toEqual(
       pocket.page,
     );

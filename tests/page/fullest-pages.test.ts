@@ -145,6 +145,8 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
       { kind: 'tables', of: GREEN, nth: 1 },
       { kind: 'conversions' },
       { kind: 'surveys' },
+      { kind: 'imprint' },
+      { kind: 'back-cover' },
     ]);
     expect(await differences('pocket', pages, layout)).toEqual([]);
   });

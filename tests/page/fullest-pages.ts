@@ -2,7 +2,7 @@ import type { GreenWorth } from '../../src/appraisal/worth.js';
 import { contentOf } from '../../src/book/course-book.js';
 import { openCourseCache } from '../../src/book/course-cache.js';
 import { type GreenOfBook, greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
-import type { Course, HoleSite, PlacedHoleLocation } from '../../src/course/course.js';
+import type { Course, HoleSite, Imprint, PlacedHoleLocation } from '../../src/course/course.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import type { LonLat, MapFeature } from '../../src/course/course-map.js';
 import { readGround } from '../../src/course/ground.js';
@@ -196,6 +196,23 @@ export const busiest = (holes: readonly HoleFigures[]): HoleFigures => {
   return [...holes].sort((a, b) => weight(b) - weight(a))[0];
 };
 
+/** Six lines of contact, a long name of a buyer, a back cover of twelve hundred letters. */
+const fullestImprint = ({ imprint }: Course): Imprint => ({
+  ...imprint,
+  edition: 'Second edition, with four greens surveyed again, for the hundred and first season',
+  buyer:
+    'For the members and guests of the Autumn Meeting of the Outer Skerries Boat and Bowling Society',
+  copyright:
+    '© 2027 The Harbour Trustees of the Old Harbour and the Outer Skerries, and their heirs',
+  contact: [1, 2, 3, 4, 5, 6].map(
+    (i) => `${i} The Long Slipway behind the Salt Store, Old Harbour`,
+  ),
+  surveyed: 'by rover in May, by drone in June and by hand in the first week of September 2027',
+  price: '£14.00 in shops of the island, £15.50 elsewhere',
+  made: '27 September 2027',
+  about: 'Between its high points every green has one way out for the rain. '.repeat(18),
+});
+
 /** A book whose every page is full: long title and names, seven tees, notes, twenty greens of all worths. */
 export const fullestBook = (
   { course, holes, prepared, green, outline }: Fullest,
@@ -219,6 +236,7 @@ export const fullestBook = (
     title: 'The Old Harbour and Outer Skerries Links',
     setting: 'Eighteen holes and a practice green on the crescent of an island that is on no chart',
     greens,
+    imprint: fullestImprint(course),
     outlines: [
       {
         ...outline,

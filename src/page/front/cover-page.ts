@@ -1,16 +1,16 @@
 import { pointsToMm } from '../../units.js';
 import type { BookContent } from '../book-content.js';
 import { coverChangeWords } from '../kit/change-words.js';
-import { stroke, strokePath, text } from '../kit/draw.js';
+import { text } from '../kit/draw.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording, setParagraph, setParagraphs, setToFit, wrapLines } from '../kit/paragraph.js';
+import { fitWording, setParagraphs, wrapLines } from '../kit/paragraph.js';
 import { headingGroup } from '../kit/read-aloud.js';
 import { speedWords } from '../kit/speed-words.js';
-import type { Mark, Page, PathStep } from '../marks/marks.js';
-import { DARK, TINT } from '../marks/marks.js';
+import type { Page } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
 import { greensKeyModule } from './greens-key.js';
+import { ornamentModule } from './ornament.js';
 
 const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
   const size = layout.type.title * 2;
@@ -25,16 +25,14 @@ const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =
   const used = fitted === null ? 14 : fitted.size;
   const step = pointsToMm(used) * 1.1;
   const below = step * lines.length + 3;
-  const setting = setToFit(
-    (size) =>
-      setParagraph(
-        book.setting,
-        { ...cell, y: cell.y + below },
-        { face: 'title', size, leading: size * 1.3 },
-        measure,
-      ),
-    cell.height - below,
+  const { edition = null, buyer = null } = book.imprint ?? {};
+  const under = [book.setting, edition, buyer].flatMap((words) => words || []);
+  const setting = setParagraphs(
+    under,
+    { ...cell, y: cell.y + below, height: cell.height - below },
+    { face: 'title', lead: 1.3, gap: 1 },
     { full: layout.type.heading, least: 6 },
+    measure,
   );
   return [
     headingGroup(
@@ -43,44 +41,6 @@ const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =
     ),
     ...setting.marks,
   ];
-};
-
-/** Falling streams: the book's own ornament, drawn from three lines that gather into one. */
-const ornamentModule: PageModule<PageContext> = (_context, cell) => {
-  const at = (u: number, v: number): [number, number] => [
-    cell.x + u * cell.width,
-    cell.y + v * cell.height,
-  ];
-  const curve = (
-    a: [number, number],
-    b: [number, number],
-    c: [number, number],
-    d: [number, number],
-  ): PathStep[] => [
-    ['M', ...at(...a)],
-    ['C', ...at(...b), ...at(...c), ...at(...d)],
-  ];
-  const marks: Mark[] = [];
-  for (let i = 0; i < 15; i++) {
-    const v = (0.9 * i) / 14;
-    const paint = i % 5 === 0 ? DARK : TINT;
-    marks.push(
-      strokePath(
-        curve([0, v], [0.3, v * 0.55 + 0.02], [0.42, 0.62 + v * 0.26], [1, 0.28 + v * 0.5]),
-        stroke(i % 5 === 0 ? 0.3 : 0.16, paint),
-      ),
-    );
-  }
-  for (const [head, bend, width] of [
-    [0.1, 0.3, 0.5],
-    [0.55, 0.62, 1.1],
-    [0.95, 0.8, 0.5],
-  ] as const) {
-    marks.push(
-      strokePath(curve([0.02, head], [0.3, bend], [0.45, 0.7], [0.98, 0.58]), stroke(width)),
-    );
-  }
-  return [{ kind: 'group', role: 'decoration', marks }];
 };
 
 const greensIn = ({ length }: readonly unknown[], book: BookContent): string =>

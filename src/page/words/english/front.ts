@@ -25,6 +25,21 @@ export const FRONT_WORDS = {
   'use.committee-short': 'committee edition',
   'use.larger': 'for practice only: larger than Rule 4.3a allows',
 
+  'imprint.title': 'Imprint',
+  'imprint.back': 'Back cover',
+  'imprint.publisher': 'Published by',
+  'imprint.copyright': 'Copyright',
+  'imprint.edition': 'Edition',
+  'imprint.surveyed': 'Greens surveyed',
+  'imprint.made': 'Made on',
+  'imprint.isbn': 'ISBN',
+  'imprint.price': 'Price',
+  'imprint.contact': 'Contact',
+  'imprint.buyer': 'Made for',
+  'imprint.typefaces': 'Typefaces',
+  'imprint.faces':
+    'Source Sans 3, Alegreya and Playpen Sans, under the SIL Open Font License, Version 1.1',
+
   'read.title': 'How to read a page',
   'read.slope':
     'Grade of the ground: the heavier the tone, the steeper. The steepest carry strokes.',

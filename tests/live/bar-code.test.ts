@@ -1,0 +1,142 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { PNG } from 'pngjs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
+import { bookNumber } from '../../src/course/book-number.js';
+import { barCodeMarks } from '../../src/page/front/bar-code.js';
+import { fillPath, rectSteps } from '../../src/page/kit/draw.js';
+import { type Mark, type Page, TINT } from '../../src/page/marks/marks.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { writePdf } from '../../src/print/pdf.js';
+import { ownLayout } from '../print/sample-pages.js';
+
+/** Bar codes as Poppler renders the page: a reader of another family reads them, a ruler measures their bars. */
+const folder = mkdtempSync(join(tmpdir(), 'runnel-bars-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const fonts = openFonts();
+const layout = ownLayout('pocket');
+const CELL = { x: 8, y: 100, height: 40 };
+
+beforeAll(() => {
+  const wasm = createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm');
+  prepareZXingModule({ overrides: { wasmBinary: readFileSync(wasm).buffer as ArrayBuffer } });
+});
+
+const rendered = async (
+  marks: readonly Mark[],
+  edition: 'press' | 'screen',
+  dpi: number,
+  /** Of the picture, in its pixels: one row; the whole page where it is left out. */
+  row?: number,
+): Promise<PNG> => {
+  const { width, height } = layout.page;
+  const page: Page = { id: 'one', title: 'One', label: '1', width, height, marks };
+  const loose = { ...layout, binding: { ...layout.binding, method: 'loose' as const } };
+  const options = { fonts, title: 'T', language: 'en', edition };
+  const file = join(folder, `${edition}.pdf`);
+  writeFileSync(file, await writePdf([page], loose, options));
+  const out = join(folder, `${edition}-${dpi}`);
+  const { status, stderr } = spawnSync(
+    'pdftoppm',
+    [
+      ...['-png', '-gray', '-r', `${dpi}`, '-singlefile'],
+      ...(row === undefined
+        ? []
+        : ['-x', '0', '-W', `${Math.ceil((width / 25.4) * dpi)}`, '-y', `${row}`, '-H', '1']),
+      ...[file, out],
+    ],
+    { encoding: 'utf8' },
+  );
+  expect([status, stderr]).toEqual([0, '']);
+  return PNG.sync.read(readFileSync(`${out}.png`));
+};
+
+/** Without its add-on a symbol is read, too, where a line runs above that. */
+const readIn = async (
+  { width, height, data }: PNG,
+  eanAddOnSymbol: 'Read' | 'Require',
+): Promise<readonly string[]> => {
+  const image = { width, height, data: new Uint8ClampedArray(data), colorSpace: 'srgb' as const };
+  const found = await readBarcodes(image as ImageData, {
+    formats: ['EAN13'],
+    eanAddOnSymbol,
+  });
+  return found.map(({ text }) => text);
+};
+
+/** Invented numbers of a seed, their check digits by the rule of the standard: the wrong ones are refused. */
+const numbers = (seed: number, count: number): string[] => {
+  let state = seed;
+  const digit = (): number => {
+    state = (state * 1103515245 + 12345) % 2147483648;
+    return Math.floor(state / 65536) % 10;
+  };
+  return Array.from({ length: count }, () => {
+    const first = `979${Array.from({ length: 9 }, digit).join('')}`;
+    const whole = Array.from({ length: 10 }, (_, check) => `${first}${check}`);
+    const right = whole.filter((one) => 'number' in bookNumber(one));
+    expect(right).toHaveLength(1);
+    return right[0];
+  });
+};
+
+const barsOf = (ean: string, addOn: string | null, width: number): Mark[] => [
+  // On a tint, to which the symbol brings paper of its own.
+  fillPath(rectSteps(0, 0, layout.page.width, layout.page.height), TINT),
+  ...barCodeMarks(
+    { isbn: { written: ean, ean }, addOn },
+    { ...CELL, width },
+    layout,
+    measureWith(fonts),
+  ),
+];
+
+describe('bar codes on the rendered page', () => {
+  it('are read back, add-on and all, at every size', async () => {
+    for (const [i, ean] of numbers(118_000, 6).entries()) {
+      const addOn = [null, '51299', '07'][i % 3];
+      const width = (addOn === null ? 30 : 46) + (i > 2 ? 20 : 0);
+      const marks = barsOf(ean, addOn, width);
+      for (const edition of ['screen', 'press'] as const) {
+        const image = await rendered(marks, edition, 300);
+        expect(await readIn(image, addOn === null ? 'Read' : 'Require')).toEqual([
+          `${ean}${addOn ?? ''}`,
+        ]);
+      }
+    }
+  });
+
+  it('have every bar and space within the tolerance of ISO/IEC 15420', async () => {
+    const [ean] = numbers(118_001, 1);
+    for (const [width, size] of [
+      [80, 1],
+      [30, 0.8],
+    ] as const) {
+      const dpi = 2400;
+      const unit = 0.33 * size;
+      // A line through the bars: from the cell's foot up, past the digits.
+      const y = Math.round(((CELL.y + CELL.height - 12) / 25.4) * dpi);
+      const image = await rendered(barsOf(ean, null, width), 'screen', dpi, y);
+      const dark = Array.from({ length: image.width }, (_, x) => image.data[x * 4] < 60);
+      const runs: number[] = [];
+      let from = dark.indexOf(true);
+      for (let x = from; x <= dark.lastIndexOf(true) + 1; x++) {
+        if (dark[x] === dark[x - 1]) continue;
+        if (x > from) runs.push(((x - from) / dpi) * 25.4);
+        from = x;
+      }
+      expect(runs).toHaveLength(59);
+      // Tolerance of a bar or space of a module X up to 0.33 mm: X - 0.229 mm (ISO/IEC 15420; from memory).
+      const most = unit - 0.229;
+      const errors = runs.map((run) => Math.abs(run - Math.round(run / unit) * unit));
+      expect(Math.max(...errors)).toBeLessThan(most);
+      // The drawing itself errs by the pixels of the picture alone.
+      expect(Math.max(...errors)).toBeLessThan(2 * (25.4 / dpi));
+      expect(runs.reduce((sum, run) => sum + Math.round(run / unit), 0)).toBe(95);
+    }
+  });
+});
