@@ -5,10 +5,10 @@ import { bendAlongFairway } from './fairway-bend.js';
 import { besideLine, type Flat, type FlatFeature, flatRound, laidFlat } from './flat.js';
 import { middleOf } from './hole-site.js';
 import { type SettledLine, settleGreens } from './settle-greens.js';
-import { loopTag, type NumberedLine, numberLines } from './settle-numbers.js';
+import { LOOPS_BY_WALKS, loopTag, type NumberedLine, numberLines } from './settle-numbers.js';
 import { type SettledTee, settleTees } from './settle-tees.js';
 import type { Confidence, SettledHole } from './settled-hole.js';
-import { nameOfTee, nameTees } from './tee-names.js';
+import { nameOfTee, nameTees, otherColours } from './tee-names.js';
 
 export interface SettledMap {
   /** The map with every line drawn from tee to green, and every line, green and tee bearing the holes that it belongs to. */
@@ -167,7 +167,8 @@ const draftOf = (
   const green = line.green === null ? null : greens[line.green];
   const decided: string[] = [];
   const look: string[] = [];
-  if (numbered.decided !== null) {
+  // What was decided of all loops together is told once, of the course.
+  if (numbered.decided !== null && numbered.decided !== LOOPS_BY_WALKS) {
     (numbered.ids.length === 0 || numbered.decided.includes('missing') ? look : decided).push(
       numbered.decided,
     );
@@ -333,6 +334,19 @@ interface SettledNames {
   readonly teeNames: ReadonlyMap<MapFeature, string>;
 }
 
+/** A tee of several colours once more for each colour that its hole has no tee of. */
+const sharedTees = (features: readonly MapFeature[]): MapFeature[] => {
+  const tees = features.filter(({ kind, refs }) => kind === 'tee' && refs.length > 0);
+  return tees.flatMap((tee) =>
+    otherColours(tee.tags)
+      .filter(
+        (name) =>
+          !tees.some((one) => one.name === name && one.refs.some((ref) => tee.refs.includes(ref))),
+      )
+      .map((name): MapFeature => ({ ...tee, id: `${tee.id} (${name})`, name })),
+  );
+};
+
 /** The map with what was settled written into it. A feature that says it already stays the same record. */
 const writtenInto = (
   map: CourseMap,
@@ -367,6 +381,7 @@ const writtenInto = (
     const same = sameRefs(refs, feature.refs) && name === feature.name;
     return [same ? feature : { ...feature, refs, name }];
   });
+  const shared = sharedTees(features);
   const drawnAnew = drafts
     .filter((draft) => draft.drawn === null && draft.points.length > 1)
     .map(
@@ -379,7 +394,7 @@ const writtenInto = (
         shape: { kind: 'line', points: draft.points.map((p) => flat.toMap(p)) },
       }),
     );
-  return { ...map, features: [...features, ...drawnAnew] };
+  return { ...map, features: [...features, ...shared, ...drawnAnew] };
 };
 
 /** The numbers that a course of its size should have and that no hole bears. */
@@ -560,6 +575,7 @@ const assembled = (
         ),
       ),
     ),
+    ...loopFindings(map, drafts),
     ...missingNumbers(holes.map((hole) => hole.id)).map((number) =>
       finding(
         map.file,
@@ -569,6 +585,26 @@ const assembled = (
     ),
   ];
   return { map: settled, holes, findings };
+};
+
+/** Loops that no word of the map tells apart: one line for all of them. */
+const loopFindings = (map: CourseMap, drafts: readonly Draft[]): MapFinding[] => {
+  const told = drafts.filter(({ numbered }) => numbered.decided === LOOPS_BY_WALKS);
+  if (told.length === 0) return [];
+  const loops = [...new Set(told.map(({ numbered }) => numbered.loop!))].sort();
+  const spans = loops.map((loop) => {
+    const ids = told
+      .flatMap(({ numbered }) => (numbered.loop === loop ? numbered.ids : []))
+      .sort(byNumber);
+    return `${ids[0]} to ${ids[ids.length - 1]}`;
+  });
+  return [
+    finding(
+      map.file,
+      `${LOOPS_BY_WALKS}: ${spans.join(', ')}`,
+      'look at the picture of the course, or give each line its loop by the tag golf:course',
+    ),
+  ];
 };
 
 const sameSet = (a: readonly string[], b: readonly string[]): boolean =>

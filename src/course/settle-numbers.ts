@@ -20,6 +20,10 @@ export interface NumberedLine {
   readonly decided: string | null;
 }
 
+/** What is decided of all loops together where no word of the map tells them apart. */
+export const LOOPS_BY_WALKS =
+  'numbers of holes stand more than once: the loops are told apart by the walks from green to tee';
+
 /** Tags that say which course or loop of a club a hole belongs to. */
 const LOOP_TAGS = ['golf:course:name', 'golf:course', 'course:name', 'course', 'loop'];
 
@@ -227,9 +231,5 @@ export const numberLines = (lines: readonly LineToNumber[]): NumberedLine[] => {
     return asLoops(lines, tags, null);
   }
   const loops = chainedLoops(lines);
-  return asLoops(
-    lines,
-    loops,
-    'its number stands more than once: the loops are told apart by the walks from green to tee',
-  );
+  return asLoops(lines, loops, LOOPS_BY_WALKS);
 };

@@ -35,6 +35,20 @@ export const nameOfTee = (
   return null;
 };
 
+/** The further colours of a tee that several sets share ("white;yellow"); none of one that has a name. */
+export const otherColours = (tags: Readonly<Record<string, string>>): string[] => {
+  const name = (tags.name ?? tags.tee)?.trim();
+  if (name !== undefined && name !== '') return [];
+  const colours = COLOUR_TAGS.map((key) => tags[key]?.trim()).find(
+    (colour) => colour !== undefined && colour !== '',
+  );
+  const all = (colours ?? '').split(';').flatMap((one) => {
+    const word = one.trim();
+    return word === '' ? [] : [capital(word)];
+  });
+  return [...new Set(all)].slice(1);
+};
+
 /** How much of the longest tee's length each set of tees has, from the back. */
 interface TeeSet {
   readonly name: string;

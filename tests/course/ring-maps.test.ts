@@ -16,7 +16,8 @@ const isRight = (map: CourseMap, id: string, hole: RingHole): boolean => {
   const off = Math.hypot((site.line[0][0] - lon) * 77_000, (site.line[0][1] - lat) * 111_320);
   return (
     (site.green?.tags.uid ?? null) === hole.green &&
-    [...site.tees.map((tee) => tee.tags.uid)].sort().join() === [...hole.tees].sort().join() &&
+    [...new Set(site.tees.map((tee) => tee.tags.uid))].sort().join() ===
+      [...hole.tees].sort().join() &&
     off < 45
   );
 };
@@ -76,4 +77,18 @@ describe.each(TAKEN)('%s', { tags: 'deep' }, (grounds, g) => {
       });
     }
   });
+});
+
+test('a tee of several colours is one of each set, where its hole has no other of that colour', () => {
+  const habit = HABITS.find(({ name }) => name === 'with tees as points, several colours to one')!;
+  const text = writtenAs('geojson', ringCourse('nine', habit, 115_050));
+  const { map } = settleMap(readMap(text, 'map'));
+  const { tees } = siteOfHole(map, '4', null);
+  expect(tees.map((tee) => tee.name).sort()).toEqual(['Red', 'White', 'Yellow']);
+  const [white, yellow] = ['White', 'Yellow'].map((name) => tees.find((tee) => tee.name === name)!);
+  expect(yellow.shape).toEqual(white.shape);
+  expect(yellow.id).not.toBe(white.id);
+  const own = text.replace('"red"', '"red;white"');
+  const again = siteOfHole(settleMap(readMap(own, 'map')).map, '1', null).tees;
+  expect(again.map((tee) => tee.name).sort()).toEqual(['Red', 'White', 'Yellow']);
 });

@@ -45,7 +45,8 @@ const isRight = (map: CourseMap, hole: UntidyMap['holes'][number]): boolean => {
   const off = Math.hypot((site.line[0][0] - lon) * 77_000, (site.line[0][1] - lat) * 111_320);
   return (
     (site.green?.tags.uid ?? null) === hole.green &&
-    [...site.tees.map((tee) => tee.tags.uid)].sort().join() === [...hole.tees].sort().join() &&
+    [...new Set(site.tees.map((tee) => tee.tags.uid))].sort().join() ===
+      [...hole.tees].sort().join() &&
     off < 40
   );
 };
