@@ -10,6 +10,9 @@ import type { UnitSystem } from '../units.js';
 import { type ComparedPutt, comparePlayed, withPlayed } from './played-putts.js';
 import type { GreenOfBook } from './prepare-green.js';
 
+/** A green as far as its pages ask for it. */
+type ShownGreen = Pick<GreenOfBook, 'hole' | 'content'>;
+
 const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenContent => ({
   ...green,
   locations: green.locations.map((location) => ({
@@ -43,7 +46,7 @@ export const outlinedAlone = (
 /** The greens whose surveys are worth no more than the outline, as their pages show them. */
 const outlinedBySurvey = (
   course: Course,
-  greens: readonly GreenOfBook[],
+  greens: readonly ShownGreen[],
   lines: OtherLines,
 ): OutlinedGreen[] =>
   greens.flatMap(({ hole, content: { worth, locations } }): OutlinedGreen[] => {
@@ -53,22 +56,13 @@ const outlinedBySurvey = (
     return [{ ...outline, locations, worth, approaches }];
   });
 
-/** All that a book's pages show, from a course and its prepared greens. */
-export const contentOf = (
+/** All that a book's pages show beside notes, from a course and its greens. */
+export const contentWithoutNotes = (
   course: Course,
   layout: Layout,
   units: UnitSystem,
-  greens: readonly GreenOfBook[],
-  {
-    holes,
-    notes,
-    played,
-  }: {
-    readonly holes?: readonly HoleFigures[] | undefined;
-    readonly notes?: Notes | undefined;
-    /** The putts of the notes where they have been compared already. */
-    readonly played?: readonly ComparedPutt[] | undefined;
-  } = {},
+  greens: readonly ShownGreen[],
+  holes?: readonly HoleFigures[],
 ): BookContent => {
   const lines = linesOfCourse(course.map);
   // Of a book of all holes; pages of single greens have no outlines beside them.
@@ -90,14 +84,30 @@ export const contentOf = (
     ),
     ...(outlines.length === 0 ? {} : { outlines }),
     ...(holes === undefined ? {} : { holes }),
-    ...(notes === undefined
-      ? {}
-      : {
-          notes: withPlayed(
-            notes,
-            played ?? comparePlayed(notes, greens, layout.tables.past),
-            units,
-          ),
-        }),
   };
 };
+
+/** All that a book's pages show, from a course and its prepared greens. */
+export const contentOf = (
+  course: Course,
+  layout: Layout,
+  units: UnitSystem,
+  greens: readonly GreenOfBook[],
+  {
+    holes,
+    notes,
+    played,
+  }: {
+    readonly holes?: readonly HoleFigures[] | undefined;
+    readonly notes?: Notes | undefined;
+    /** The putts of the notes where they have been compared already. */
+    readonly played?: readonly ComparedPutt[] | undefined;
+  } = {},
+): BookContent => ({
+  ...contentWithoutNotes(course, layout, units, greens, holes),
+  ...(notes === undefined
+    ? {}
+    : {
+        notes: withPlayed(notes, played ?? comparePlayed(notes, greens, layout.tables.past), units),
+      }),
+});

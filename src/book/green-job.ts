@@ -6,7 +6,7 @@ import {
   type TrustEntry,
 } from '../appraisal/worth.js';
 import type { PlacedHoleLocation } from '../course/course.js';
-import { faultsAt } from '../fault.js';
+import { faultsAt, InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { bareLocation, type LocationContent } from '../page/book-content.js';
 import { type BreakMap, breakMap, nodeMap, nodesOf } from '../putt/break-map.js';
@@ -72,7 +72,32 @@ export interface GreenJob {
   readonly readOptions: Partial<ReadingOptions>;
   /** Null: the fit and the reading are all that is wanted. */
   readonly request: HolesRequest | null;
+  /** What is wrong with pages that the green may have. */
+  readonly refused?: RefusedPages;
 }
+
+/** A fault of a kind of page that shows before any putt is solved, as threads tell it; null where nothing does. */
+type PageFault = Pick<InputFault, 'where' | 'problem' | 'cure'> | null;
+
+/** Faults of the page of a green whose survey is worth more than the outline, and of its tables. */
+export interface RefusedPages {
+  readonly green: PageFault;
+  readonly tables: PageFault;
+}
+
+/**
+ * What is printed of a survey of such a worth.
+ *
+ * @throws InputFault where a page that the green has by it would fail its check.
+ */
+const printedWorth = ({ trust, refused }: GreenJob, judged: GreenWorth): GreenWorth => {
+  const printed = overruledBy(judged, trust);
+  const { green = null, tables = null } = refused ?? {};
+  const { worth } = printed;
+  const fault = worth === 'outline' ? null : (green ?? (worth === 'tables' ? tables : null));
+  if (fault !== null) throw new InputFault(fault.where, fault.problem, fault.cure);
+  return printed;
+};
 
 export interface GreenResult {
   readonly fit: StoredFit;
@@ -168,10 +193,11 @@ export const doGreenJob = (job: GreenJob): GreenResult => {
   if (job.fit !== null && job.reading !== null && job.worth !== null && request === null) {
     return { fit: job.fit, reading: job.reading, worth: job.worth, locations: [] };
   }
+  if (job.worth !== null) printedWorth(job, job.worth);
   const { surface, fit } = fitOf(job);
   const reading = job.reading ?? readGreen(surface, job.readOptions);
   const worth = judgedWorth(job, surface, fit.report, reading);
-  const printed = overruledBy(worth, job.trust);
+  const printed = printedWorth(job, worth);
   return {
     fit,
     reading,

@@ -23,7 +23,14 @@ import {
   worthKey,
 } from './cache-keys.js';
 import { doubtfulShare } from './doubtful-share.js';
-import type { GreenJob, GreenResult, HolesRequest, StoredFit, WantedRegions } from './green-job.js';
+import type {
+  GreenJob,
+  GreenResult,
+  HolesRequest,
+  RefusedPages,
+  StoredFit,
+  WantedRegions,
+} from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import { withLikelyReading } from './likely-reading.js';
 import { surveyedReading } from './surveyed-only.js';
@@ -49,6 +56,8 @@ export interface PrepareOptions {
   readonly onProgress?: OnProgress;
   /** As many as pay where it is left out; none: the thread that asks does all itself. */
   readonly threads?: number;
+  /** Asked once before anything is solved: what is wrong with the pages of greens. */
+  readonly beforeSolving?: () => Promise<RefusedPages>;
 }
 
 export interface GreenOfBook {
@@ -100,7 +109,7 @@ const siteOf = (hole: Hole): GreenSite => {
 };
 
 /** What is known of a green before its survey is read, in the frame of the green. */
-const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Point[] } => ({
+export const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Point[] } => ({
   outline: ringInFrame(site.frame, site.outline),
   drains: site.drains.map(([x, y]) => toGreenFrame(site.frame, x, y)),
 });
@@ -179,7 +188,7 @@ export const prepareGreens = async (
   wanted: readonly WantedGreen[],
   layout: Layout,
   cache: Cache,
-  { units = 'imperial', onProgress = SILENT, threads }: PrepareOptions = {},
+  { units = 'imperial', onProgress = SILENT, threads, beforeSolving }: PrepareOptions = {},
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
   const program = cache.folder === null ? '' : programDigest();
@@ -191,6 +200,7 @@ export const prepareGreens = async (
   const kept: Kept[] = [];
   const jobs: GreenJob[] = [];
   const solved: (readonly LocationContent[] | null)[] = [];
+  let refused: RefusedPages | undefined;
   for (const wantedGreen of wanted) {
     const { hole } = wantedGreen;
     const site = siteOf(hole);
@@ -205,6 +215,7 @@ export const prepareGreens = async (
     const fit = recall<StoredFit>(cache, 'fit', at.fit);
     const worth = recall<GreenWorth>(cache, 'worth', at.worth);
     const putts = at.putts === null ? null : recall<LocationContent[]>(cache, 'putts', at.putts);
+    if (putts === null && asked !== null) refused ??= await beforeSolving?.();
     kept.push(at);
     solved.push(putts);
     jobs.push({
@@ -222,6 +233,7 @@ export const prepareGreens = async (
       reading: recall<Reading>(cache, 'reading', at.reading),
       readOptions,
       request: putts === null ? asked : null,
+      ...(refused === undefined ? {} : { refused }),
     });
   }
   let ready = 0;

@@ -16,6 +16,15 @@ const CURES: Readonly<Record<string, string>> = {
   'page count': 'use another binding in the layout',
 };
 
+/** Rules that hold for each mark by itself, or for two. */
+const EARLY: ReadonlySet<string> = new Set([
+  'margins',
+  'legibility',
+  'type size',
+  'line width',
+  'glyphs',
+]);
+
 const isFailing = ({ verdict }: Finding): boolean => verdict === 'fail';
 
 /**
@@ -44,12 +53,31 @@ export const refuseFailing = async (
     }
     // What fails is told from the whole file.
     const inFull = preflight(await readBook(bytes, file)).find(isFailing);
-    const { rule, page, words } = inFull ?? failed;
-    throw new InputFault(
-      { file, ...(page === null ? {} : { place: `page ${page}` }) },
-      `it would fail its own check (${rule}): ${words}; it is not written`,
-      CURES[rule] ?? 'change the layout',
-    );
+    throw faultOf(inFull ?? failed, file);
   }
   return passed;
+};
+
+const faultOf = ({ rule, page, words }: Finding, file: string): InputFault =>
+  new InputFault(
+    { file, ...(page === null ? {} : { place: `page ${page}` }) },
+    `it would fail its own check (${rule}): ${words}; it is not written`,
+    CURES[rule] ?? 'change the layout',
+  );
+
+/**
+ * What pages fail that are drawn without all that a book will show of them: the first fault of each page by its place,
+ * from 0. Only what more marks would not mend is looked at: words that touch or run out, type and lines too small.
+ */
+export const drawingFaults = async (
+  bytes: Uint8Array,
+  file: string,
+): Promise<ReadonlyMap<number, InputFault>> => {
+  const faults = new Map<number, InputFault>();
+  for (const finding of preflight(await readBook(bytes, file))) {
+    const { rule, page } = finding;
+    if (!isFailing(finding) || page === null || !EARLY.has(rule) || faults.has(page - 1)) continue;
+    faults.set(page - 1, faultOf(finding, file));
+  }
+  return faults;
 };

@@ -166,6 +166,10 @@ export const bookOfCourse = async (
   const greens = await prepareGreens(course, wanted, layout, cache, {
     units,
     onProgress,
+    beforeSolving: async () => {
+      const { checkBeforeSolving } = await import('../book/early-check.js');
+      return checkBeforeSolving({ course, layout, units, holes }, fonts, LANGUAGE);
+    },
     ...(threads === undefined ? {} : { threads }),
   });
   for (const { feature, problem, cure } of course.findings) {

@@ -1,0 +1,128 @@
+import { drawingFaults } from '../check/self-check.js';
+import type { Course, Hole } from '../course/course.js';
+import type { HoleFigures } from '../course/hole-figures.js';
+import type { InputFault } from '../fault.js';
+import { signedArea } from '../geometry.js';
+import type { Layout, PageKind } from '../layout/layout.js';
+import { bareLocation, type GreenContent } from '../page/book-content.js';
+import { type PlannedPage, planBook } from '../page/book-pages.js';
+import type { Page } from '../page/marks/marks.js';
+import { type Fonts, measureWith } from '../print/fonts.js';
+import { writePdf } from '../print/pdf.js';
+import type { BreakTable } from '../putt/putt.js';
+import { QUADRANTS } from '../putt/table.js';
+import type { UnitSystem } from '../units.js';
+import { contentWithoutNotes } from './course-book.js';
+import type { RefusedPages } from './green-job.js';
+import { framed, speedsOfTables } from './prepare-green.js';
+
+/** A book as far as it is known before a survey is read. */
+export interface UnsolvedBook {
+  readonly course: Course;
+  readonly layout: Layout;
+  readonly units: UnitSystem;
+  readonly holes: readonly HoleFigures[];
+}
+
+/** A table with nothing in its cells: what stands round them stands in every table. */
+const blankTable = (layout: Layout, stimp: number): BreakTable => ({
+  hole: [0, 0],
+  settings: { stimp, past: layout.tables.past },
+  fall: [0, -1],
+  grade: 0.01,
+  lengths: layout.tables.lengths,
+  cells: QUADRANTS.flatMap((quadrant) =>
+    layout.tables.lengths.map((length) => ({
+      quadrant,
+      length,
+      ball: [0, 0] as const,
+      outcome: 'off-green' as const,
+      putt: null,
+      aimSd: null,
+    })),
+  ),
+});
+
+/** A green of which nothing is known but its outline and its hole locations. */
+const blankGreen = (hole: Hole, layout: Layout): GreenContent[] => {
+  const { id, name, par, green: site } = hole;
+  if (site === null) return [];
+  const { outline, drains } = framed(site);
+  const [table, ...atSpeeds] = speedsOfTables(layout.tables, site.stimp).map((stimp) =>
+    blankTable(layout, stimp),
+  );
+  const grades = [0, ...layout.green.bandThresholds];
+  return [
+    {
+      holeId: id,
+      name,
+      par,
+      outline,
+      reading: {
+        area: Math.abs(signedArea(outline)),
+        bands: grades.map((from, i) => ({ from, to: grades[i + 1] ?? Infinity, polygons: [] })),
+        ...{ contours: [], critical: [], divides: [], outlets: [], streams: [], arrows: [] },
+        ...{ sections: [], doubtful: [], valleys: [], hollows: [] },
+      },
+      worth: {
+        ...{ worth: 'tables', judged: 'tables', overruled: null, reasons: [], mend: [] },
+        ...{ kind: 'points', points: 0, spacing: 1, noise: null, statedSigma: null, covered: 1 },
+        ...{ bare: [], unsure: [], notes: [], doubtfulCells: null, surveyed: null, readAs: null },
+      },
+      drains,
+      locations: site.locations.map((place) => ({ ...bareLocation(place), table, atSpeeds })),
+      stimp: site.stimp,
+      past: layout.tables.past,
+    },
+  ];
+};
+
+/** Pages that are the same whatever the surveys tell. */
+const ALWAYS: readonly PageKind[] = ['cover', 'how-to-read', 'card', 'conversions', 'hole'];
+const OF_GREEN: readonly PageKind[] = ['green', 'tables'];
+
+/** The page, or its paper alone where it hangs on what is not known yet. */
+const drawnEarly = ({ kind, compose }: PlannedPage, { page }: Layout, i: number): Page =>
+  [...ALWAYS, ...OF_GREEN].includes(kind)
+    ? compose()
+    : { ...{ id: `early-${i}`, title: kind, label: `${i + 1}`, marks: [] }, ...page };
+
+/** As a thread can be told it. */
+const plain = (fault: InputFault | null): RefusedPages['green'] =>
+  fault === null ? null : { where: fault.where, problem: fault.problem, cure: fault.cure };
+
+/**
+ * Draws the pages of a book without its surveys and holds them to the check: what fails there fails in the book, too.
+ * Faults of pages that a green has only where its survey is worth them are given back.
+ *
+ * @throws InputFault for the first page that fails whatever the surveys are worth.
+ */
+export const checkBeforeSolving = async (
+  { course, layout, units, holes }: UnsolvedBook,
+  fonts: Fonts,
+  language: string,
+): Promise<RefusedPages> => {
+  if (![...ALWAYS, ...OF_GREEN].some((kind) => layout.pages[kind] !== undefined)) {
+    return { green: null, tables: null };
+  }
+  const greens = course.holes.flatMap((hole) =>
+    blankGreen(hole, layout).map((content) => ({ hole, content })),
+  );
+  const content = contentWithoutNotes(course, layout, units, greens, holes);
+  const planned = planBook(content, layout, measureWith(fonts));
+  const pages = planned.map((page, i) => drawnEarly(page, layout, i));
+  const bytes = await writePdf(pages, layout, {
+    fonts,
+    title: course.title,
+    language,
+    edition: 'plain',
+  });
+  const faults = await drawingFaults(bytes, `${layout.name}.pdf`);
+  const first = (kinds: readonly PageKind[]): InputFault | null => {
+    const at = planned.findIndex(({ kind }, i) => kinds.includes(kind) && faults.has(i));
+    return faults.get(at) ?? null;
+  };
+  const always = first(ALWAYS);
+  if (always !== null) throw always;
+  return { green: plain(first(['green'])), tables: plain(first(['tables'])) };
+};

@@ -1,0 +1,100 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { checkBeforeSolving } from '../../src/book/early-check.js';
+import { doGreenJob, type GreenJob, type RefusedPages } from '../../src/book/green-job.js';
+import type { Course } from '../../src/course/course.js';
+import { courseFigures } from '../../src/course/course-figures.js';
+import type { HoleFigures } from '../../src/course/hole-figures.js';
+import { loadCourse } from '../../src/course/load-course.js';
+import type { Layout } from '../../src/layout/layout.js';
+import { openFonts } from '../../src/print/fonts.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
+import { ownLayout, ownLayoutNames } from '../print/sample-pages.js';
+
+const fonts = openFonts();
+const pocket = ownLayout('pocket');
+/** The pocket book without a second green speed, so that other pages are what is too small. */
+const plain: Layout = { ...pocket, tables: { ...pocket.tables, speedSteps: [] } };
+
+/** A hole and a practice green of the demo, without a look at any survey. */
+const some = (course: Course): Course => ({
+  ...course,
+  holes: course.holes.filter(({ id }) => ['12', 'practice'].includes(id)),
+});
+
+let course: Course;
+let holes: HoleFigures[];
+beforeAll(() => {
+  course = some(loadCourse('course-data/vellamoor'));
+  holes = courseFigures(course, null);
+});
+
+const check = (layout: Layout, of = course): Promise<RefusedPages> =>
+  checkBeforeSolving({ course: of, layout, units: 'imperial', holes }, fonts, 'en');
+
+describe('a book before any green is solved', () => {
+  it('is passed by every layout that is shipped', { tags: 'long' }, async () => {
+    for (const name of ownLayoutNames().filter((one) => one !== 'day')) {
+      expect(await check(ownLayout(name)), name).toEqual({ green: null, tables: null });
+    }
+  });
+
+  it('is refused on a page of 80 x 120 mm', async () => {
+    const small = { ...plain, page: { ...plain.page, width: 80, height: 120 } };
+    await expect(check(small)).rejects.toThrow(
+      /page \d+: it would fail its own check \(legibility\)/,
+    );
+  });
+
+  it('is refused in the largest type', { tags: 'long' }, async () => {
+    const type = { small: 14, text: 16, table: 14, heading: 24, title: 36 };
+    await expect(check({ ...plain, type })).rejects.toThrow('it would fail its own check');
+  });
+
+  it('waits for the worth of a survey where only the pages of a green fail', async () => {
+    const pages = { green: plain.pages.green!, tables: plain.pages.tables! };
+    const type = { ...plain.type, small: 11, table: 13 };
+    const { green, tables } = await check({ ...plain, pages, type });
+    expect([green?.problem, tables?.problem].join()).toContain('it would fail its own check');
+  });
+});
+
+describe('a green whose pages would fail', () => {
+  const fault: RefusedPages['green'] = {
+    where: { file: 'x.pdf' },
+    problem: 'it would fail',
+    cure: 'mend it',
+  };
+  /** Solving would need a surface, which is not there: who comes so far fails by another error. */
+  const job = (worth: GreenJob['worth'], refused: RefusedPages): GreenJob => ({
+    source: 'a',
+    place: 'hole 1',
+    measured: null,
+    fit: { surface: {}, report: {} } as never,
+    worth,
+    units: 'metric',
+    surveyed: null,
+    trust: null,
+    reading: {} as never,
+    readOptions: {},
+    request: { locations: [] } as never,
+    refused,
+  });
+
+  it.each(['tables', 'arrows', 'outline'] as const)(
+    'is refused before a putt is solved, where its survey is worth them: %s',
+    (worth) => {
+      const told = (refused: RefusedPages): string => {
+        try {
+          doGreenJob(job({ ...FIT_FOR_TABLES, worth, judged: worth }, refused));
+          return 'solved';
+        } catch (error) {
+          return (error as Error).message;
+        }
+      };
+      const isRefused = (refused: RefusedPages): boolean => told(refused).includes('would fail');
+      expect(isRefused({ green: fault, tables: null })).toBe(worth !== 'outline');
+      expect(isRefused({ green: null, tables: fault })).toBe(worth === 'tables');
+      expect(isRefused({ green: null, tables: null })).toBe(false);
+    },
+  );
+});
