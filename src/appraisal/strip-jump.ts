@@ -23,57 +23,66 @@ export interface Jump {
 
 /** Room for the fits of bands of so many points: thousands of lines are tried, and none leaves garbage. */
 export interface JumpRoom {
-  /** The plane's three functions of one stretch, made orthonormal; its jump (plus or minus a half) and heights. */
-  readonly basis: readonly [Float64Array, Float64Array, Float64Array];
-  readonly h: Float64Array;
-  readonly z: Float64Array;
-  /** Stretch by stretch: the points used, what the planes leave of their jump and height, and what the fit leaves. */
-  readonly used: Int32Array;
-  readonly jumps: Float64Array;
-  readonly heights: Float64Array;
+  /** Of each point: its stretch, what the fit leaves of it, and whether (and where) it is used. */
+  readonly stretch: Int32Array;
   readonly left: Float64Array;
+  readonly used: Int32Array;
   readonly kept: Int32Array;
   readonly sizes: Float64Array;
+  /** `PARTS` numbers a stretch. */
+  readonly sums: Float64Array;
 }
 
-export const jumpRoom = (most: number): JumpRoom => {
-  const numbers = (): Float64Array => new Float64Array(most);
-  return {
-    basis: [numbers(), numbers(), numbers()],
-    h: numbers(),
-    z: numbers(),
-    used: new Int32Array(most),
-    jumps: numbers(),
-    heights: numbers(),
-    left: numbers(),
-    kept: new Int32Array(most),
-    sizes: numbers(),
-  };
-};
+/** @param longest the longest chord that will be asked for, metres. */
+export const jumpRoom = (most: number, longest: number): JumpRoom => ({
+  stretch: new Int32Array(most),
+  left: new Float64Array(most),
+  used: new Int32Array(most),
+  kept: new Int32Array(most),
+  sizes: new Float64Array(most),
+  sums: new Float64Array(PARTS * (Math.ceil(longest / STRETCH) + 2)),
+});
 
-const dot = (a: Float64Array, b: Float64Array, n: number): number => {
-  let sum = 0;
-  for (let i = 0; i < n; i++) sum += a[i] * b[i];
-  return sum;
-};
+/** What is summed over the points of a stretch: their number, how many lie left, and products of u, v and z ... */
+const [N, LEFT, U, V, Z, UU, UV, VV, UZ, VZ] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9];
+/** ... with the jump, which is plus or minus a half; then the planes of height and jump, and their share. */
+const [HU, HV, HZ, AZ, BZ, CZ, AH, BH, CH, WEIGHT, PULL] = [
+  10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20,
+];
+const PARTS = 21;
+/** Functions of a plane that are this short beside the others do not make one. */
+const LEAST_PIVOT = 1e-12;
 
-const subtract = (from: Float64Array, unit: Float64Array, n: number): void => {
-  const part = dot(from, unit, n);
-  for (let i = 0; i < n; i++) from[i] -= part * unit[i];
-};
-
-/** Removes from h and z what a plane, whose functions are the basis, explains; modified Gram-Schmidt. */
-const withoutPlane = ({ basis, h, z }: JumpRoom, n: number): boolean => {
-  for (let k = 0; k < 3; k++) {
-    const e = basis[k];
-    for (let j = 0; j < k; j++) subtract(e, basis[j], n);
-    const norm = Math.sqrt(dot(e, e, n));
-    if (!(norm > 1e-6)) return false;
-    for (let i = 0; i < n; i++) e[i] /= norm;
-    subtract(h, e, n);
-    subtract(z, e, n);
-  }
-  return true;
+/**
+ * The planes that fit height and jump of a stretch best, and what both leave in common: normal equations by
+ * their Cholesky factors, about the stretch's middle. False where the points make no plane, or no jump.
+ */
+const planesOf = (sums: Float64Array, at: number): boolean => {
+  const n = sums[at + N];
+  const jumps = sums[at + LEFT] - n / 2;
+  const [u, v] = [sums[at + U] / n, sums[at + V] / n];
+  const uu = sums[at + UU] - u * sums[at + U];
+  if (!(uu > LEAST_PIVOT)) return false;
+  const uv = sums[at + UV] - u * sums[at + V];
+  const vv = sums[at + VV] - v * sums[at + V] - (uv * uv) / uu;
+  if (!(vv > LEAST_PIVOT)) return false;
+  const uz = sums[at + UZ] - u * sums[at + Z];
+  const vz = sums[at + VZ] - v * sums[at + Z];
+  const uh = sums[at + HU] - u * jumps;
+  const vh = sums[at + HV] - v * jumps;
+  const cz = (vz - (uv * uz) / uu) / vv;
+  const ch = (vh - (uv * uh) / uu) / vv;
+  const bz = (uz - uv * cz) / uu;
+  const bh = (uh - uv * ch) / uu;
+  sums[at + AZ] = sums[at + Z] / n - bz * u - cz * v;
+  sums[at + BZ] = bz;
+  sums[at + CZ] = cz;
+  sums[at + AH] = jumps / n - bh * u - ch * v;
+  sums[at + BH] = bh;
+  sums[at + CH] = ch;
+  sums[at + WEIGHT] = n / 4 - (jumps * jumps) / n - bh * uh - ch * vh;
+  sums[at + PULL] = sums[at + HZ] - (jumps * sums[at + Z]) / n - bz * uh - cz * vh;
+  return sums[at + WEIGHT] > 1e-9;
 };
 
 /** A point this many (robust) standard deviations off its stretch is left out of a second fit. */
@@ -96,73 +105,100 @@ export const jumpOf = (band: Band, first: number, last: number, room: JumpRoom):
   return commonJump(band, count, [first, last], room);
 };
 
+/** Sums the band's first `count` points of `kept` by their stretch; heights are over the first of them. */
+const sumStretches = (
+  { u, v, z }: Band,
+  count: number,
+  { first, length, stretches }: Stretches,
+  { kept, stretch, sums }: JumpRoom,
+): void => {
+  sums.fill(0, 0, PARTS * stretches);
+  const level = z[kept[0]];
+  for (let c = 0; c < count; c++) {
+    const i = kept[c];
+    const along = (u[i] - first) / length;
+    const k = Math.min(stretches - 1, Math.floor(along));
+    stretch[c] = k;
+    if (k < 0) continue;
+    const at = PARTS * k;
+    const pu = u[i] - first - (k + 0.5) * length;
+    const pv = v[i];
+    const pz = z[i] - level;
+    const h = pv > 0 ? 0.5 : -0.5;
+    sums[at + N] += 1;
+    if (h > 0) sums[at + LEFT] += 1;
+    sums[at + U] += pu;
+    sums[at + V] += pv;
+    sums[at + Z] += pz;
+    sums[at + UU] += pu * pu;
+    sums[at + UV] += pu * pv;
+    sums[at + VV] += pv * pv;
+    sums[at + UZ] += pu * pz;
+    sums[at + VZ] += pv * pz;
+    sums[at + HU] += h * pu;
+    sums[at + HV] += h * pv;
+    sums[at + HZ] += h * pz;
+  }
+};
+
+interface Stretches {
+  readonly first: number;
+  readonly length: number;
+  readonly stretches: number;
+}
+
 /** The common jump of the band's first `count` points of `kept`; what it leaves of each goes to the room. */
 const commonJump = (
-  { u, v, z }: Band,
+  band: Band,
   count: number,
   [first, last]: readonly [number, number],
   room: JumpRoom,
 ): (Jump & { readonly points: number }) | null => {
-  const { kept, used, jumps, heights, left } = room;
+  if (count === 0) return null;
+  const { kept, used, stretch, left, sums } = room;
   const stretches = Math.max(1, Math.round((last - first) / STRETCH));
-  const stretchOf = (i: number): number => {
-    const k = Math.floor(((u[i] - first) / (last - first)) * stretches);
-    return Math.min(stretches - 1, k);
-  };
-  let up = 0;
-  let weight = 0;
-  let freedom = -1;
-  let fitted = 0;
-  let points = 0;
-  const own: { jump: number; weight: number }[] = [];
-  for (let stretch = 0; stretch < stretches; stretch++) {
-    let n = 0;
-    let onLeft = 0;
-    for (let c = 0; c < count; c++) {
-      const i = kept[c];
-      if (stretchOf(i) !== stretch) continue;
-      used[points + n++] = i;
-      if (v[i] > 0) onLeft += 1;
+  const length = (last - first) / stretches;
+  sumStretches(band, count, { first, length, stretches }, room);
+  let [up, weight, freedom, fitted] = [0, 0, -1, 0];
+  for (let k = 0; k < stretches; k++) {
+    const at = PARTS * k;
+    const [n, onLeft] = [sums[at + N], sums[at + LEFT]];
+    if (onLeft < 2 || n - onLeft < 2 || n < 5 || !planesOf(sums, at)) {
+      sums[at + WEIGHT] = 0;
+      continue;
     }
-    if (onLeft < 2 || n - onLeft < 2 || n < 5) continue;
-    const origin = used[points];
-    for (let k = 0; k < n; k++) {
-      const i = used[points + k];
-      room.h[k] = v[i] > 0 ? 0.5 : -0.5;
-      room.z[k] = z[i] - z[origin];
-      room.basis[0][k] = 1;
-      room.basis[1][k] = u[i] - u[origin];
-      room.basis[2][k] = v[i];
-    }
-    if (!withoutPlane(room, n)) continue;
-    const hh = dot(room.h, room.h, n);
-    if (!(hh > 1e-9)) continue;
-    const hz = dot(room.h, room.z, n);
-    for (let k = 0; k < n; k++) {
-      jumps[points + k] = room.h[k];
-      heights[points + k] = room.z[k];
-    }
-    up += hz;
-    weight += hh;
+    up += sums[at + PULL];
+    weight += sums[at + WEIGHT];
     freedom += n - 3;
     fitted += 1;
-    points += n;
-    own.push({ jump: hz / hh, weight: hh });
   }
   if (fitted === 0 || freedom < 4) return null;
   const height = up / weight;
-  let square = 0;
-  for (let i = 0; i < points; i++) {
-    left[i] = heights[i] - height * jumps[i];
-    square += left[i] * left[i];
+  let agreeing = 0;
+  for (let at = 0; at < PARTS * stretches; at += PARTS) {
+    if (sums[at + WEIGHT] > 0 && sums[at + PULL] > 0 === height > 0) agreeing += sums[at + WEIGHT];
   }
-  const agreeing =
-    own.filter((o) => o.jump > 0 === height > 0).reduce((sum, o) => sum + o.weight, 0) / weight;
+  const level = band.z[kept[0]];
+  let [square, points] = [0, 0];
+  for (let c = 0; c < count; c++) {
+    const k = stretch[c];
+    const at = PARTS * k;
+    if (k < 0 || sums[at + WEIGHT] === 0) continue;
+    const i = kept[c];
+    const pu = band.u[i] - first - (k + 0.5) * length;
+    const pv = band.v[i];
+    const z = band.z[i] - level - sums[at + AZ] - sums[at + BZ] * pu - sums[at + CZ] * pv;
+    const h = (pv > 0 ? 0.5 : -0.5) - sums[at + AH] - sums[at + BH] * pu - sums[at + CH] * pv;
+    const off = z - height * h;
+    used[points] = i;
+    left[points++] = off;
+    square += off * off;
+  }
   return {
     height,
     sd: Math.sqrt(square / freedom / weight),
     share: fitted / stretches,
-    agreeing,
+    agreeing: agreeing / weight,
     points,
   };
 };

@@ -1,5 +1,5 @@
 import type { Point, Ring } from '../geometry.js';
-import { insideRing } from '../geometry.js';
+import { boxOf, insideRing } from '../geometry.js';
 import { type Band, type JumpRoom, jumpOf, jumpRoom, STRETCH } from './strip-jump.js';
 
 /**
@@ -83,7 +83,9 @@ interface Search {
 const searchOf = (points: readonly Spot[], outline: Ring): Search => {
   const numbers = (): Float64Array => new Float64Array(points.length);
   const band = { u: numbers(), v: numbers(), z: numbers(), count: 0 };
-  return { points, outline, band, room: jumpRoom(points.length) };
+  const { minX, minY, maxX, maxY } = boxOf(outline);
+  const longest = Math.hypot(maxX - minX, maxY - minY);
+  return { points, outline, band, room: jumpRoom(points.length, longest) };
 };
 
 /** Takes the points within a band of a line, as u along it, v across it and height. */
