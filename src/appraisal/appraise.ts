@@ -7,7 +7,12 @@ import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
 import { readGreen } from '../terrain/read-green.js';
 import type { Reading } from '../terrain/reading.js';
-import { type GroundQuality, groundQuality, NOTHING_KNOWN } from './ground-quality.js';
+import {
+  AIM_PER_GRADE,
+  type GroundQuality,
+  groundQuality,
+  NOTHING_KNOWN,
+} from './ground-quality.js';
 import { type JudgedGround, judgedGround } from './judged-ground.js';
 import { type Spacing, spacingOf } from './spacing.js';
 import { type StripStep, stripSteps } from './strip-steps.js';
@@ -153,6 +158,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     quality,
     steps: unexplained(steps, shared),
     stepPower: shared?.power ?? Infinity,
+    stepAim: AIM_PER_GRADE * (fitted?.report.missedTilt ?? Infinity),
     ownWord: survey.kind === 'grid' && survey.statedSigma === null,
     outlierShare: outlying / Math.max(1, spacing.onGreen),
     length: options.length,

@@ -1,10 +1,10 @@
 import { boxOf, insideRing, type Point } from '../geometry.js';
 import { HOLE_RADIUS } from '../putt/capture.js';
+import { linesAcross } from '../surface/lines-across.js';
+import { TEN_FEET } from '../surface/missed-step.js';
 import { TWO_SIDED_95, upperTail } from '../surface/normal-distribution.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
-import { fallAt } from '../terrain/fall.js';
-import { feetToMetres } from '../units.js';
 import { inSquares } from './spacing.js';
 import { unsureFace } from './unsure-face.js';
 
@@ -40,16 +40,13 @@ export interface GroundQuality {
 const LEVEL_GRADE = 0.009;
 
 const STEP = 1;
-const PUTT = feetToMetres(10);
-const PUTT_STEP = 3;
-const PUTT_PARTS = 8;
 
 /**
  * A putt of ten feet across a fall of 2 % on a stimp reading of ten feet is aimed 11.8 in (0.30 m) beside
  * the hole: 0.15 m for each per cent, so that an error of the mean cross slope of 1 % is one of 0.15 m.
  * Source: the putt's equation of motion on a plane, solved by this program (see src/putt).
  */
-const AIM_PER_GRADE = 15;
+export const AIM_PER_GRADE = 15;
 
 /** Where a face leaves less than this share of the putts, it is not the face that is at fault. */
 const LEAST_LEFT = 0.4;
@@ -137,49 +134,17 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
 const aimsOf = (surface: Surface, inflation: number) => {
   const unsure = unsureFace(surface, inflation);
   const isUnsure = inSquares(unsure);
-  const box = boxOf(surface.outline);
   const all: number[] = [];
   const clear: number[] = [];
-  for (let y = box.minY + PUTT_STEP / 2; y < box.maxY; y += PUTT_STEP) {
-    for (let x = box.minX + PUTT_STEP / 2; x < box.maxX; x += PUTT_STEP) {
-      if (!insideRing(surface.outline, x, y)) continue;
-      for (const { sd, crosses } of aimSds(surface, [x, y], inflation, isUnsure)) {
-        all.push(sd);
-        if (!crosses) clear.push(sd);
-      }
-    }
+  for (const { slope, places } of linesAcross(surface, TEN_FEET)) {
+    const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(slope);
+    const sd = inflation * AIM_PER_GRADE * Math.sqrt(variance);
+    all.push(sd);
+    if (!places.some(isUnsure)) clear.push(sd);
   }
   return clear.length >= LEAST_LEFT * all.length
     ? { aims: clear, unsure }
     : { aims: all, unsure: [] };
-};
-
-/** Standard deviations of the aims of the two ten-foot putts across the fall to a hole at (x, y). */
-const aimSds = (
-  surface: Surface,
-  [x, y]: Point,
-  inflation: number,
-  isUnsure: (at: Point) => boolean,
-): { readonly sd: number; readonly crosses: boolean }[] => {
-  const { toward } = fallAt(surface, [x, y]);
-  const found: { sd: number; crosses: boolean }[] = [];
-  for (const side of [1, -1]) {
-    const line = new Float64Array(4 * PUTT_PARTS);
-    let on = true;
-    let crosses = false;
-    for (let k = 0; k < PUTT_PARTS; k++) {
-      const d = (side * PUTT * (k + 0.5)) / PUTT_PARTS;
-      const px = x - d * -toward[1];
-      const py = y + d * -toward[0];
-      on &&= insideRing(surface.outline, px, py);
-      crosses ||= isUnsure([px, py]);
-      line.set([px, py, -toward[0] / PUTT_PARTS, -toward[1] / PUTT_PARTS], 4 * k);
-    }
-    if (!on) continue;
-    const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(line);
-    found.push({ sd: inflation * AIM_PER_GRADE * Math.sqrt(variance), crosses });
-  }
-  return found;
 };
 
 /** What is known of ground to which no surface can be fitted. */

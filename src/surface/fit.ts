@@ -5,6 +5,7 @@ import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './
 import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
 import { localScales } from './local-scatter.js';
+import { tiltLeft } from './missed-step.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
@@ -19,6 +20,7 @@ import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust, type SharedDoubt } from './trust.js';
 import { trustSmoothing } from './trust-smoothing.js';
+import type { TriedStep } from './walk-steps.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -89,6 +91,8 @@ export interface FitReport {
   readonly outliers: readonly Outlier[];
   /** Errors that points have in common: what was looked for and found. */
   readonly shared: SharedFinding;
+  /** Tilt that a step which the heights allow would give to the putts of the green (see missed-step.ts), a fraction. */
+  readonly missedTilt: number;
   /** Waves of the ground that are too short for the surface, as the residuals keep them. */
   readonly waves: readonly Wave[];
   /** How the error of one point is known. */
@@ -119,6 +123,8 @@ const LEVEL_OF_STEP = 0.5;
 interface Found {
   readonly fit: AdaptiveFit;
   readonly finding: SharedFinding;
+  /** Straight steps that were looked for. */
+  readonly straight: readonly TriedStep[];
   readonly model: SharedErrors | null;
 }
 
@@ -137,13 +143,13 @@ const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Foun
     points: ground.x.length,
     sigma: scatter.knownSigma,
   };
-  const finding = searchShared(scatter, search);
+  const { finding, straight } = searchShared(scatter, search);
   const model = sharedModel(scatter, search, ground.session ?? null, finding);
-  if (model === null) return { fit, finding, model };
+  if (model === null) return { fit, finding, straight, model };
   const without = (found: AdaptiveFit) =>
     withoutShared(scatter.z, model, estimateOf(found, scatter, model));
   fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
-  return { fit: solvedAgain(fit, without(fit)), finding, model };
+  return { fit: solvedAgain(fit, without(fit)), finding, straight, model };
 };
 
 /** The fit's problem with the heights as they were measured. */
@@ -280,8 +286,14 @@ export const fitSurface = (
   addPlane(grid, coefficients, plane);
   const waves = ground.kind === 'grid' ? [] : wavesOf(found.fit, scatter);
   const trust = withWaves(posteriorTrust(grid, factor, spread, shared), waves);
+  const surface = splineSurface(grid, coefficients, { outline, collar, box }, trust);
+  const { finding, straight } = found;
+  const missedTilt = tiltLeft({ problem, factor: solved.factor }, scatter, surface, {
+    straight,
+    explained: finding.drift !== null || finding.steps.length > 0,
+  });
   return {
-    surface: splineSurface(grid, coefficients, { outline, collar, box }, trust),
+    surface,
     stored: {
       outline,
       collar,
@@ -310,7 +322,8 @@ export const fitSurface = (
         z: z[index],
         residual,
       })),
-      shared: found.finding,
+      shared: finding,
+      missedTilt,
       waves,
       pointError: error,
     },

@@ -33,8 +33,8 @@ const AREA_A_POINT = 0.5;
 const TAILS = 2;
 /**
  * A grid that shows less than this share of the error that its points have was smoothed. A place in a triangle of three
- * points has 0.71 of their error (the squares of its shares of them are 1/2 on the mean); less is asked, the more so of
- * an error that is only taken from the table.
+ * points has 0.71 of their error (the squares of its shares of them are 1/2 on the mean), a wide cell what the mean of its
+ * points has; less is asked, the more so of an error that is only taken from the table.
  */
 const SMOOTHED = 0.55;
 const SMOOTHED_UNSTATED = 0.45;
@@ -83,10 +83,11 @@ export const pointError = (
   const expected = stated ?? AERIAL_SIGMA;
   const isFine = cell ** 2 < AREA_A_POINT;
   const shown = cells === null ? 0 : cells.power * (cells.length > 0 && isFine ? TAILS : 1);
+  const ofCell = expected * Math.sqrt(Math.min(1, AREA_A_POINT / cell ** 2));
   const share = stated === null ? SMOOTHED_UNSTATED : SMOOTHED;
   const smoothed =
     cells === null ||
-    cells.sigma < (cells.length > 0 ? share * expected : Math.min(expected, ROUNDED));
+    cells.sigma < (cells.length > 0 ? share * ofCell : Math.min(expected, ROUNDED));
   const beneath = expected ** 2 * Math.max(cell ** 2, AREA_A_POINT);
   const power = smoothed ? Math.max(shown, beneath) : shown;
   const known = Math.sqrt(power) / cell;

@@ -65,7 +65,7 @@ export const sharedModel = (
  */
 const SWATH_TURNS = 8;
 const SWATH_SHIFT = 2.5;
-/** Boundaries of swaths that are expected on a green,: one, and half as much for caution. */
+/** Boundaries of swaths that are expected on a green: one, and half as much for caution. */
 const BOUNDARIES = 1.5;
 
 const swathLines = (outline: Ring): { angle: number; offset: number }[] => {

@@ -128,7 +128,13 @@ const searchGround = (
   };
 };
 
-export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFinding => {
+/** What was found, and the straight steps that were looked for. */
+interface Search {
+  readonly finding: SharedFinding;
+  readonly straight: readonly TriedStep[];
+}
+
+export const searchShared = (scatter: Scatter, options: SearchOptions): Search => {
   const { breaklines } = scatter;
   const strict = breaklines.length > 0 ? BESIDE_BREAKS : 1;
   const { walk, time, points, sigma, sharp, pilot } = options;
@@ -163,22 +169,19 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): SharedFi
       return searchShared(scatter, { ...options, sharp: true });
     }
     const drift = clear ? driftOf(cautious(drifts)) : null;
-    return {
-      drift,
-      steps: [],
-      suspected: strict > 1 ? null : suspectOf(walked),
-      power: powerOf([...walked, ...straight], strict),
-    };
+    const suspected = strict > 1 ? null : suspectOf(walked);
+    const power = powerOf([...walked, ...straight], strict);
+    return { finding: { drift, steps: [], suspected, power }, straight };
   }
   const { height, sd, after, line } = best;
+  const drift =
+    moments === null || told === null
+      ? null
+      : driftBeside({ ...one, told }, moments, points, best, time);
+  const power = powerOf([...walked, ...straight], strict);
   return {
-    drift:
-      moments === null || told === null
-        ? null
-        : driftBeside({ ...one, told }, moments, points, best, time),
-    steps: [{ height, sd, after, line }],
-    suspected: null,
-    power: powerOf([...walked, ...straight], strict),
+    finding: { drift, steps: [{ height, sd, after, line }], suspected: null, power },
+    straight,
   };
 };
 

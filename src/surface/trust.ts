@@ -58,6 +58,32 @@ const placePatch = (grid: KnotGrid, patch: Patch, x: number, y: number): boolean
   return true;
 };
 
+/** Weights of the fit's unknowns in a sum of slopes; they are zero before `from`. */
+export interface SlopeForm {
+  readonly w: Float64Array;
+  readonly from: number;
+}
+
+/** For (x, y, wx, wy) after one another: the sum of wx dh/dx + wy dh/dy. Null where a place is off the grid. */
+export const slopeForm = (grid: KnotGrid, quadruples: Float64Array): SlopeForm | null => {
+  const { size, step } = grid;
+  const patch = newPatch();
+  const { ids, bx, by, dx, dy } = patch;
+  const w = new Float64Array(size);
+  let from = size;
+  for (let k = 0; k + 3 < quadruples.length; k += 4) {
+    const wx = quadruples[k + 2] / step;
+    const wy = quadruples[k + 3] / step;
+    if (wx === 0 && wy === 0) continue;
+    if (!placePatch(grid, patch, quadruples[k], quadruples[k + 1])) return null;
+    for (let m = 0; m < 16; m++) {
+      w[ids[m]] += wx * dx[m & 3] * by[m >> 2] + wy * bx[m & 3] * dy[m >> 2];
+      if (ids[m] < from) from = ids[m];
+    }
+  }
+  return { w, from };
+};
+
 /** The fit's unknowns: their covariance is A^-1 + F F', in units of the noise's variance. */
 export interface Posterior {
   readonly grid: KnotGrid;
@@ -209,7 +235,6 @@ export const posteriorTrust = (
   shared: SharedDoubt | null = null,
 ): Trust => {
   const posterior: Posterior = { grid, factor, shared };
-  const { size } = grid.envelope;
   const { step } = grid;
   const variance = sigma * sigma;
   const offset = shared === null ? 0 : shared.offset * shared.offset;
@@ -240,19 +265,8 @@ export const posteriorTrust = (
       out[2] = variance * form(ids, q, q);
     },
     functionalVariance(quadruples) {
-      const w = new Float64Array(size);
-      let from = size;
-      for (let k = 0; k + 3 < quadruples.length; k += 4) {
-        const wx = quadruples[k + 2] / step;
-        const wy = quadruples[k + 3] / step;
-        if (wx === 0 && wy === 0) continue;
-        if (!placePatch(grid, patch, quadruples[k], quadruples[k + 1])) return Infinity;
-        for (let m = 0; m < 16; m++) {
-          w[ids[m]] += wx * dx[m & 3] * by[m >> 2] + wy * bx[m & 3] * dy[m >> 2];
-          if (ids[m] < from) from = ids[m];
-        }
-      }
-      return variance * quadraticForm(posterior, w, from);
+      const asked = slopeForm(grid, quadruples);
+      return asked === null ? Infinity : variance * quadraticForm(posterior, asked.w, asked.from);
     },
     heightDraws: (points) => drawsAt(posterior, sigma, points),
   };

@@ -19,7 +19,7 @@ const SUSPECT = 2.9;
 const LEAST_PART = 0.1;
 const CLEAR_LINE = 5.4;
 /** A chance of nineteen in twenty. */
-const AT_95 = 1.645;
+export const AT_95 = 1.645;
 const TURNS = 16;
 const SHIFT = 1;
 /** Each side of a straight step holds this share of the points. */

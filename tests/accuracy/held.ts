@@ -1,4 +1,4 @@
-import { appraise } from '../../src/appraisal/appraise.js';
+import { appraise, type KnownGround } from '../../src/appraisal/appraise.js';
 import { crossesBare, surveyedTable } from '../../src/book/surveyed-only.js';
 import { boxOf, insideRing, type Point } from '../../src/geometry.js';
 import { HOLE_RADIUS } from '../../src/putt/capture.js';
@@ -153,19 +153,24 @@ const cellsHeld = (green: RoughGreen, surface: Surface, closed: readonly Point[]
   return { cells: held / count, missed: missed / count, doubted: doubted / count, count, lost };
 };
 
-export const judgement = (survey: Survey, green: Pick<RoughGreen, 'outline'>) =>
+export const judgement = (
+  survey: Survey,
+  green: Pick<RoughGreen, 'outline'>,
+  known: KnownGround | null = null,
+) =>
   appraise(survey, {
     outline: green.outline,
     drains: [],
     length: (m) => `${m.toFixed(1)} m`,
     small: (m) => `${(1000 * m).toFixed(0)} mm`,
+    known,
   });
 
 /** Fits and judges one survey of a green, and holds both against the truth. */
 export const heldBy = (green: RoughGreen, survey: Survey): Held => {
-  const { surface } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
+  const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
   const ground = groundHeld(green, surface);
-  const { verdict, quality } = judgement(survey, green);
+  const { verdict, quality } = judgement(survey, green, { surface, report, reading: null });
   const aimError = aimErrorOf(green, surface, quality.unsure);
   const truth: Use =
     aimError < HALF_HOLE ? 'break-tables' : ground.rightWay >= 0.95 ? 'fall-arrows' : 'outline';

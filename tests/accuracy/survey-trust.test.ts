@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Held, heldBy, judgement, RANK } from './held.js';
-import { instruments } from './instruments.js';
+import { instruments, rover } from './instruments.js';
 import { roughGreen } from './rough-greens.js';
 
 // @module-tag long
@@ -18,7 +18,9 @@ describe.each([
   'rover 1 m',
   'rover, drift',
   'rover, jump',
+  'rover 2 m',
   'lidar 4',
+  '1 m grid of 1.5',
   '1 m grid of 4',
   'triangles of 4',
   'smoothed 1.5, stated',
@@ -37,6 +39,24 @@ describe.each([
     expect(mean(all, (one) => one.cells)).toBeGreaterThan(0.85);
     expect(mean(all, (one) => one.missed)).toBeLessThan(0.05);
     for (const one of all) expect(RANK[one.verdict]).toBeLessThanOrEqual(RANK[one.truth]);
+  });
+});
+
+describe('a nearly level green surveyed to 3 mm', () => {
+  it.each([
+    [113_400, 0],
+    [113_401, 0.1],
+    [113_402, 0.2],
+  ])('is fit for tables, seed %i, %d as rough as the others', (seed, share) => {
+    const rough = roughGreen(seed, 0);
+    const at = (x: number, y: number, jet: Float64Array): void => {
+      rough.at(x, y, jet);
+      for (let k = 0; k < jet.length; k++) jet[k] *= share;
+    };
+    const green = { ...rough, at };
+    const { verdict, quality } = judgement(rover({ spacing: 1, noise: 0.003 })(green, seed), green);
+    expect(quality.level).toBeGreaterThan(0.7);
+    expect(verdict.use).toBe('break-tables');
   });
 });
 

@@ -8,6 +8,7 @@ const sound: Evidence = {
   quality: { aimRightTo: 0.01, directionRight: 1 } as Evidence['quality'],
   steps: [],
   stepPower: 0.01,
+  stepAim: 0.01,
   ownWord: false,
   outlierShare: 0,
   length: (metres) => `${metres.toFixed(2)} m`,
@@ -34,7 +35,8 @@ describe('the verdict on a survey', () => {
     // Half a hole of 108 mm, less a tenth.
     ['aim', quality({ aimRightTo: 0.0486 }), quality({ aimRightTo: 0.0487 })],
     ['a step', { steps: step(-0.0099) }, { steps: step(-0.01) }],
-    ['a step that could be missed', { stepPower: 0.035 }, { stepPower: 0.036 }],
+    // Half a hole.
+    ['a step that may be hidden', { stepAim: 0.054 }, { stepAim: 0.0541 }],
     ['its own word', { ownWord: false }, { ownWord: true }],
     ['outliers', { outlierShare: 0.02 }, { outlierShare: 0.021 }],
   ] as const)('is arrows only for %s', (_, met, missed) => {

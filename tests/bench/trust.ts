@@ -29,6 +29,8 @@ export const run = async (): Promise<void> => {
       '~': share(all, (one) => one.doubted).slice(0, 5),
       truth: ranks((one) => RANK[one.truth]),
       verdict: ranks((one) => RANK[one.verdict]),
+      better: all.filter((one) => RANK[one.verdict] > RANK[one.truth]).length,
+      worse: all.filter((one) => RANK[one.verdict] < RANK[one.truth]).length,
     };
   });
   console.log(
