@@ -13,7 +13,7 @@ const PAGES = { waiting: 64, patience: 5_000 };
 const PUTTS = { waiting: 512, patience: 5_000 };
 
 /** What takes milliseconds to answer. */
-const QUICK = ['/putt', '/distances', '/water', '/drain'];
+const QUICK = ['/putt', '/distances', '/water', '/drain', '/station'];
 
 type Told = Exclude<ProofWord, { readonly progress: unknown }>;
 

@@ -18,8 +18,9 @@ import {
 } from './proof-documents.js';
 import { answerPutt } from './putt-answer.js';
 import { reliefPicture } from './relief.js';
-import { pointOf, stateOf } from './requests.js';
+import { pacesOf, pointOf, stateOf } from './requests.js';
 import { answerRolls, MOST_ROLLS, type TappedRoll } from './rolls-answer.js';
+import { answerStation, stationDocument } from './station-answer.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
 import { teachingDocument } from './teaching-document.js';
 import { teachingSheet } from './teaching-sheet.js';
@@ -135,6 +136,19 @@ const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
   return timed(site, 'water', () => answerWater(surfaceOf(holeId), green, places, book.units));
 };
 
+const stationAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams): Answer => {
+  const { proof } = site;
+  const holeId = query.get('green') ?? '';
+  const green = proof.greenOf(state, holeId);
+  if (green === null) return plain(404, 'there is no such green');
+  const hole = pointOf(query, 'hole');
+  const paces = pacesOf(query);
+  const { surfaceOf, book } = proof.source;
+  return timed(site, 'station', () =>
+    answerStation(surfaceOf(holeId), green, hole, paces, book.units),
+  );
+};
+
 /** "ball x,y,hole x,y,r or p" and where it lies: "x,y", or what was typed of it behind a bar. */
 const tappedRoll = (text: string): TappedRoll => {
   const [places, typed = null] = text.split('|');
@@ -247,6 +261,16 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
       return drainAnswer(site, state(), query);
     case '/water':
       return waterAnswer(site, state(), query);
+    case '/station':
+      return stationAnswer(site, state(), query);
+    case '/station-pages':
+      return page(
+        stationDocument(proof, fonts, state(), {
+          holeId: query.get('green') ?? '',
+          hole: pointOf(query, 'hole'),
+          paces: pacesOf(query),
+        }),
+      );
     case '/rolls':
       return rollsAnswer(site, state(), query);
     case '/distances':

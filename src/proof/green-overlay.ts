@@ -60,6 +60,7 @@ export const overlayOf = (
     `<path class="ground" d="${outline}"/>`,
     '<g class="water" aria-hidden="true"></g>',
     '<g class="lying" aria-hidden="true"></g>',
+    '<g class="station" aria-hidden="true"></g>',
     '<g class="putt-lines" aria-hidden="true">',
     '<path class="casing"/><path class="path"/><path class="aim-line"/>',
     '<path class="aim-mark" d="M-1.1 0H1.1M0 -1.1V1.1"/>',

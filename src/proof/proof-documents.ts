@@ -36,7 +36,7 @@ export const addressOf = (
 /** Feet as they are typed: "11.5". */
 const speedText = (stimp: number): string => `${Number(metresToFeet(stimp).toFixed(2))}`;
 
-const leaf = (page: Page, kind: string, layout: Layout, fonts: Fonts, over = ''): string =>
+export const leaf = (page: Page, kind: string, layout: Layout, fonts: Fonts, over = ''): string =>
   [
     `<figure class="leaf" data-kind="${kind}" data-page="${escaped(page.id)}">`,
     `<div class="paper">${writeSvg(page, layout.inks, fonts)}${over}</div>`,
@@ -123,7 +123,12 @@ const puttPart = `<h2>Putt</h2>
 <p class="enlarge"><button type="button" data-clears>clear</button></p>
 <p class="said" role="status" data-shows="poured"></p>
 <ul class="water-rows" data-shows="water"></ul>
-<div class="rolls"><h2>Measured balls</h2>
+<h2>Station</h2>
+<p class="enlarge"><label><input type="checkbox" name="station"> four tees about the hole</label>
+<label><select name="step" aria-label="from the hole to each tee"><option value="1">one pace out</option><option value="2">two paces out</option><option value="3">three paces out</option></select></label></p>
+<p class="said" role="status" data-shows="stationed"></p>
+<ul class="water-rows" data-shows="station"></ul>
+STATION_PAGES<div class="rolls"><h2>Measured balls</h2>
 <p class="said" role="status" data-shows="rolled">Set ball and hole as they were, then tap where the ball came to rest.</p>
 <fieldset><legend>it was let go</legend>
 <label><input type="radio" name="by" value="r" checked> by a ramp, pointed straight at it</label>
@@ -133,7 +138,7 @@ const puttPart = `<h2>Putt</h2>
 <form class="typed"><label>or it rolled <input name="rolled" size="16" maxlength="40" autocomplete="off" placeholder="9ft 2in, 4 in left"></label> <button>add</button></form>
 <p class="enlarge"><button type="button" data-drops>take the last away</button></p>
 <ul class="water-rows" data-shows="rolls"></ul></div>
-<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole, <kbd>w</kbd> the water’s mark, which <kbd>Enter</kbd> pours at, <kbd>c</kbd> clears, <kbd>m</kbd> the mark of a ball at rest, which <kbd>Enter</kbd> adds; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
+<p class="keys">Keys: <kbd>b</kbd> takes the ball, <kbd>h</kbd> the hole, <kbd>w</kbd> the water’s mark, which <kbd>Enter</kbd> pours at, <kbd>c</kbd> clears, <kbd>m</kbd> the mark of a ball at rest, which <kbd>Enter</kbd> adds; the arrow keys move it STEP, with <kbd>Shift</kbd> FINE; <kbd>s</kbd> sets a station about the hole; <kbd>z</kbd> enlarges; <kbd>n</kbd> and <kbd>p</kbd> turn to the next and the previous green.</p>
 <noscript><p class="said">Putts need scripts; the pages do not.</p></noscript>`;
 
 const distancesPart = `<h2>Distances</h2>
@@ -230,6 +235,12 @@ export const greenDocument = (
   const isMeasured = planned.some(({ kind }) => kind === 'hole');
   const drainage = layout.use === 'committee' ? [] : drainagePart(green, book.units);
   const panel = panelOf(green !== null, drainage, isMeasured)
+    .replace(
+      'STATION_PAGES',
+      layout.pages.station === undefined
+        ? ''
+        : '<p class="links"><a href="/" data-station hidden>its pages, to print</a></p>\n',
+    )
     .replace('RELEASE', metric ? '1.83 m/s' : '6 ft/s')
     .replace('STEP', metric ? '25 cm' : 'a foot')
     .replace('FINE', metric ? '2 cm' : 'an inch');
@@ -258,7 +269,7 @@ export const greenDocument = (
   );
 };
 
-const plainDocument = (
+export const plainDocument = (
   title: string,
   sheet: string,
   back: string,

@@ -49,3 +49,10 @@ export const pointOf = (query: URLSearchParams, name: string): Point => {
   if (Math.abs(x) > FARTHEST || Math.abs(y) > FARTHEST) throw fault(name, text, cure);
   return [x, y];
 };
+
+/** Paces from the hole to each tee of a station; one where the address names none. */
+export const pacesOf = (query: URLSearchParams): number => {
+  const text = query.get('step') ?? '1';
+  const cure = 'give paces from the hole to each tee';
+  return numberOf('step', text, cure);
+};

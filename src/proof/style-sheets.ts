@@ -112,6 +112,9 @@ figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .lying { fill: #fff; stroke: var(--ink); stroke-width: calc(0.3px * var(--pen)); pointer-events: none; }
 .lying circle { r: calc(0.8px * var(--pen)); }
 .lying path { fill: none; stroke-dasharray: 0.5 0.6; }
+.station { stroke: #fff; stroke-width: calc(0.2px * var(--pen)); pointer-events: none; }
+.tee { r: calc(0.45px * var(--pen)); fill: var(--ink); }
+.marker { r: calc(0.4px * var(--pen)); fill: var(--tint); }
 .rest-mark { fill: none; stroke: var(--ink); stroke-width: calc(0.5px * var(--pen)); }
 .movable.spout, .movable.rest, .rolls { display: none; }
 .resting .movable.rest { display: inline; }

@@ -1,14 +1,18 @@
 import { PNG } from 'pngjs';
 import { describe, expect, it } from 'vitest';
+import { stationText } from '../../src/book/station-figures.js';
+import { stationOnGreen } from '../../src/book/station-on-green.js';
 import type { PlacedHoleLocation } from '../../src/course/course.js';
 import { boxOf, insideRing, type Point } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { bareLocation, type GreenContent } from '../../src/page/book-content.js';
 import { planBook } from '../../src/page/book-pages.js';
+import { aimWords } from '../../src/page/putts/station-words.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { answerTo, assetAt, type ProofSite } from '../../src/proof/answers.js';
 import { openProof } from '../../src/proof/proof-book.js';
 import { RELIEF_STEP, reliefPicture } from '../../src/proof/relief.js';
+import { answerStation, type StationAnswer } from '../../src/proof/station-answer.js';
 import { STAGE, teachingGreen } from '../../src/proof/teaching-layers.js';
 import { answerWater, drainStep } from '../../src/proof/water-answer.js';
 import { breakMap } from '../../src/putt/break-map.js';
@@ -112,6 +116,67 @@ describe('the large edition in the proof', () => {
     expect(String(leaf.body)).toContain('where to aim, A, page');
     expect(ask(site, '/leaf?hole=practice&leaf=99').status).toBe(404);
     expect(ask(site, '/leaf?hole=practice&leaf=x').status).toBe(404);
+  });
+});
+
+describe('a station about the hole, wherever it is dragged', () => {
+  const site = siteOf();
+  const told = (query: string): StationAnswer => {
+    const { status, body } = ask(site, `/station?green=practice&${query}`);
+    expect(status).toBe(200);
+    return JSON.parse(String(body)) as StationAnswer;
+  };
+  const figuresAt = (hole: Point, step: number) => {
+    const settings = { stimp, past };
+    const found = stationOnGreen(surface, green, { name: 'A', hole, settings, step, round: 12 });
+    if ('refused' in found) throw new Error(found.refused);
+    return found;
+  };
+
+  it('is what the command tells, with tees and marker on the green, and follows the hole', () => {
+    const first = told('hole=0,9&step=1');
+    const { station, ...more } = figuresAt(at, 0.9144);
+    expect(first.rows).toEqual(
+      stationText({ ...more, station, round: null }, 'imperial').split('\n'),
+    );
+    expect(first.tees).toEqual(station.tees.map(({ tee }) => [...tee]));
+    expect(station.marker?.verdict).toBe('serves');
+    expect(first.marker).toEqual([...station.marker!.best.at]);
+    expect(first.said).toMatch(/^One marker serves all four/);
+    const moved = told('hole=1,7&step=2');
+    moved.tees.forEach(([x, y]) => {
+      expect(Math.hypot(x - 1, y - 7)).toBeCloseTo(1.8288, 6);
+    });
+    expect(moved.rows[0]).toContain('2 paces to each tee');
+    expect(told('hole=0,9&speed=12&step=1').rows).not.toEqual(first.rows);
+  });
+
+  it('has its pages, with the same figures', () => {
+    const { status, body } = ask(site, '/station-pages?green=practice&hole=0,9&step=1');
+    expect(status).toBe(200);
+    const pages = String(body);
+    expect(pages).toContain('practice station A');
+    expect(pages).toContain('round the hole A');
+    const { station } = figuresAt(at, 0.9144);
+    for (const tee of station.tees) {
+      expect(pages).toContain(`${tee.quadrant}: ${aimWords(tee, { units: 'imperial' })}`);
+    }
+    expect(String(ask(site, '/?hole=practice').body)).toContain('data-station');
+  });
+
+  it('says why there is none off the green, on ground without points and on a green fit for arrows', () => {
+    expect(told('hole=0,40').said).toBe(
+      'The hole lies off the green: choose a place on the green.',
+    );
+    expect(ask(site, '/station-pages?green=practice&hole=0,40').status).toBe(404);
+    expect(told('hole=0,9&step=40').said).toMatch(/are no station/);
+    expect(() => ask(site, '/station?green=practice&hole=0')).toThrow(/hole/);
+    const asked = (worth: Partial<GreenContent['worth']>) =>
+      answerStation(surface, { ...green, worth: { ...FIT_FOR_TABLES, ...worth } }, at, 1, 'metric');
+    expect(asked({ worth: 'arrows' })).toMatchObject({ rows: [], tees: [], marker: null });
+    expect(asked({ worth: 'arrows' }).said).toMatch(/^No station: .* fit for fall arrows only/);
+    expect(asked({ bare: [at] }).said).toMatch(/ground that was not surveyed/);
+    expect(asked({ bare: [[0, 9.75]] }).rows.join(' ')).toMatch(/No one marker: .* not surveyed/);
   });
 });
 

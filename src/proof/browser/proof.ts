@@ -3,6 +3,7 @@
 import type { PuttAnswer } from '../putt-answer.js';
 import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
 import { type Rolls, rollsOn } from './rolls.js';
+import { type Station, stationOn } from './station.js';
 import { type Water, waterOn } from './water.js';
 
 /** Ball and hole on the green of the page, moved by click, drag or key; the server solves the putt. */
@@ -135,6 +136,7 @@ type Move = (name: Name, to: At) => void;
 interface Ends {
   readonly water: Water;
   readonly rolls: Rolls;
+  readonly station: Station;
 }
 
 const endAt = (name: Name | null, { places }: Stage, { water, rolls }: Ends): void => {
@@ -186,7 +188,7 @@ const heedPointer = (stage: Stage, move: Move, ends: Ends): void => {
 /** Arrows move what has the focus; B and H choose ball and hole. */
 const heedKeys = (stage: Stage, move: Move, ends: Ends): void => {
   const { places, handles } = stage;
-  const { water } = ends;
+  const { water, station } = ends;
   const [step, fine] = pairOf(dataset.steps);
   for (const name of NAMES) {
     handles[name].addEventListener('keydown', (event) => {
@@ -210,6 +212,7 @@ const heedKeys = (stage: Stage, move: Move, ends: Ends): void => {
     const radio = event.target instanceof HTMLInputElement && event.target.type === 'radio';
     if ((typing && !radio) || isWithKey(event)) return;
     if (event.key === 'c') water.clear();
+    if (event.key === 's') station.toggle();
     const name = { b: 'ball', h: 'hole', w: 'spout', m: 'rest' }[event.key] as Name | undefined;
     if (name === undefined) return;
     const radios = document.querySelectorAll<HTMLInputElement>('input[name="sets"]');
@@ -227,11 +230,14 @@ const startPutt = (svg: SVGSVGElement): void => {
     stage.places[name] = to;
     showPlaces(stage);
     if (name === 'ball' || name === 'hole') void solve();
+    if (name === 'hole') station.follow(to);
   };
   const water = waterOn(svg, stage.onPaper);
   const rolls = rollsOn(svg, stage.onPaper);
-  heedPointer(stage, move, { water, rolls });
-  heedKeys(stage, move, { water, rolls });
+  const station = stationOn(svg, stage.onPaper);
+  station.follow(stage.places.hole);
+  heedPointer(stage, move, { water, rolls, station });
+  heedKeys(stage, move, { water, rolls, station });
   document.querySelector('[data-drops]')?.addEventListener('click', rolls.dropLast);
   document.querySelector('input[name="release"]')?.addEventListener('change', rolls.askAgain);
   document.querySelector<HTMLFormElement>('form.typed')?.addEventListener('submit', (event) => {
