@@ -139,7 +139,7 @@ describe('the tees of a day', () => {
 
 describe('a wind', () => {
   it('is a speed and where it comes from', () => {
-    expect(windArgument('--wind', '12mph,240')).toEqual({ speed: '12mph', from: 240 });
+    expect(windArgument('--wind', '12mph,240')).toEqual({ speed: '12 mph', from: 240 });
     expect(windArgument('--wind', ' 5 m/s , SW ')).toEqual({ speed: '5 m/s', from: 225 });
   });
 

@@ -8,6 +8,7 @@ import { atOneScale } from '../../src/page/green/one-scale.js';
 import type { Mark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { yardsToMetres } from '../../src/units.js';
+import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 
 const outlines = trueGreens.map(
   ({ id, outline }): OutlinedGreen => ({
@@ -87,5 +88,25 @@ describe('greens of a book at one scale', () => {
     expect(wordsIn(planBook(bookOf([outlines[0]]), foldUp, measure)[0].compose().marks)).toContain(
       'All greens are drawn at this scale.',
     );
+  });
+
+  test('the key tells what figures and signs mean where the book has no page for it, as far as they are shown', () => {
+    const measure = measureWith(openFonts());
+    const green = (worth: 'tables' | 'arrows') =>
+      ({
+        ...{ ...outlines[0], worth: { ...FIT_FOR_TABLES, worth } },
+        reading: { bands: [{ from: 0, to: Infinity, polygons: [] }] },
+      }) as unknown as BookContent['greens'][number];
+    const words = (kinds: readonly ('tables' | 'arrows')[], of = foldUp): string => {
+      const held = { ...bookOf(kinds.length === 0 ? outlines : []), greens: kinds.map(green) };
+      return wordsIn(planBook(held, of, measure)[0].compose().marks).join(' ');
+    };
+    const heights = 'Figure at a point: height above the lowest, in inches.';
+    expect(words(['tables'])).toContain(`${heights} Dots: putts run straight. Square: best`);
+    expect(words(['arrows'])).toContain(heights);
+    expect(words(['arrows'])).not.toContain('Dots:');
+    expect(words([])).not.toContain('Figure at');
+    const told = { ...foldUp, pages: { ...foldUp.pages, 'how-to-read': [] } };
+    expect(words(['tables'], told)).not.toContain('Figure at');
   });
 });

@@ -26,9 +26,22 @@ const byScale = (
     .sort((a, b) => b.holes.length - a.holes.length || a.scale - b.scale);
 };
 
+/** What figures and signs on the greens mean, where no other page of the book tells it. */
+const signWords = ({ book, layout }: PageContext): string[] => {
+  if (layout.pages['how-to-read'] !== undefined || layout.use === 'committee') return [];
+  const worths = book.greens.map(({ worth }) => worth.worth);
+  const unit = phrase(book, book.units === 'metric' ? 'unit.centimetres' : 'unit.inches');
+  return [
+    ...(worths.some((worth) => worth !== 'outline')
+      ? [phrase(book, 'cover.heights', { unit })]
+      : []),
+    ...(worths.includes('tables') ? [phrase(book, 'cover.putt-signs')] : []),
+  ];
+};
+
 /**
  * For a book whose greens have no room for keys of their own: the scale of all greens, those that are drawn
- * smaller, and what the tones mean.
+ * smaller, what the tones mean and, where there is room, the figures and signs.
  */
 export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
   const { book, layout, measure } = context;
@@ -56,7 +69,10 @@ export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
           phrase(book, 'cover.smaller', { list: smaller.join('; ') }),
           phrase(book, 'cover.smaller-short'),
         ];
-  const told = wordings.map(set).find(({ height }) => height <= room);
+  const signs = signWords(context);
+  const told = [...wordings.map((words) => [words, ...signs].join(' ')), ...wordings]
+    .map(set)
+    .find(({ height }) => height <= room);
   if (told === undefined)
     throw new InputFault(
       { file: `layout ${layout.name}`, place: 'pages.cover' },

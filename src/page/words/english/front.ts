@@ -10,6 +10,8 @@ export const FRONT_WORDS = {
   'cover.at-scale': '{holes} at 1:{scale}',
   'cover.smaller': 'Smaller: {list}.',
   'cover.smaller-short': 'Large greens are drawn smaller.',
+  'cover.heights': 'Figure at a point: height above the lowest, in {unit}.',
+  'cover.putt-signs': 'Dots: putts run straight. Square: best place to leave an approach.',
 
   'use.practice': 'For practice only: this edition breaks a limit for play under Rule 4.3a.',
   'use.play':
