@@ -36,8 +36,12 @@ export const makeProducts = async (
   options: ProductOptions,
 ): Promise<Product[]> => {
   requireBound(pages.length, layout);
-  const { fonts, title, language, record, changes } = options;
-  const words = { fonts, title, language, ...(record === undefined ? {} : { record }) };
+  const { fonts, title, language, record, changes, date } = options;
+  const words = {
+    ...{ fonts, title, language },
+    ...(record === undefined ? {} : { record }),
+    ...(date === undefined ? {} : { date }),
+  };
   const stem = layout.name;
   const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
   const read = await refuseUnfit(screen, layout.use, layout.name, options.known);

@@ -68,10 +68,11 @@ export const insertProducts = async (
   options: ProductOptions,
 ): Promise<Product[]> => {
   if (changes.leaves.length === 0 || given.binding.method === 'fold-up') return [];
-  const { fonts, title, language, words: table } = options;
+  const { fonts, title, language, words: table, date } = options;
   const measure = measureWith(fonts);
   const tell = { measure, words: table };
-  const words = { fonts, title: phrase(tell, 'changes.document', { title }), language };
+  const dated = date === undefined ? {} : { date };
+  const words = { fonts, title: phrase(tell, 'changes.document', { title }), language, ...dated };
   const layout: Layout = { ...given, binding: { ...given.binding, method: 'loose' } };
   const all = insertPages(pages, composeChangesPages(title, changes, given, tell), changes);
   const stem = layout.name;

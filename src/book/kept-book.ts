@@ -35,6 +35,10 @@ export interface BookParts {
   readonly notes: Notes | undefined;
   /** The earlier edition that it is held against; null for none. */
   readonly since: EditionRecord | null;
+  /** That its files are dated by; null for none. */
+  readonly date: string | null;
+  /** For whom covers are made; null for no one by name. */
+  readonly buyers: readonly string[] | null;
 }
 
 /** What plain JSON would leave out or make equal. */

@@ -36,6 +36,8 @@ export interface ProductOptions {
   readonly known?: KnownPages;
   /** What the pages rest on, as JSON, for later editions. */
   readonly record?: string;
+  /** When the book is made; see `DocumentWords`. */
+  readonly date?: string;
   /** Covers for a spine so wide, millimetres, where the layout has one of its own. */
   readonly covers?: (spine: number) => readonly BookCover[];
   /** Against an earlier edition. */

@@ -31,6 +31,7 @@ import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
+import { readBuyers, runWords } from './run-words.js';
 import { toldGround } from './told-ground.js';
 
 /** What the command line says. */
@@ -42,6 +43,9 @@ export interface BookArguments {
   readonly use: BookAsked['use'];
   readonly edition?: string | undefined;
   readonly buyer?: string | undefined;
+  readonly date?: string | undefined;
+  /** A table (CSV) of buyers, for each of whom a cover is made. */
+  readonly buyers?: string | undefined;
   readonly svg: boolean;
   readonly png: number | undefined;
   readonly units: UnitSystem;
@@ -66,6 +70,9 @@ export interface BookAsked {
   /** Instead of what the course file says; left out where it holds. */
   readonly edition?: string | undefined;
   readonly buyer?: string | undefined;
+  readonly date?: string | undefined;
+  /** A table (CSV) of buyers, for each of whom a cover is made. */
+  readonly buyers?: string | undefined;
   readonly units: UnitSystem;
   readonly outside: boolean;
   readonly svg: boolean;
@@ -117,21 +124,15 @@ export const requirePng = async (png: number | undefined): Promise<void> => {
   await loadRasteriser();
 };
 
-const MOST_LETTERS = 200;
-
-/** What a run says of edition and buyer, as a course file would have to say it. */
-const linesAsked = ({ edition, buyer }: BookAsked): Pick<BookAsked, 'edition' | 'buyer'> => {
-  for (const [name, words] of [
-    ['--edition', edition],
-    ['--buyer', buyer],
-  ] as const) {
-    if (words === undefined) continue;
-    if (words.trim() === '' || words.length > MOST_LETTERS) {
-      const problem = words.trim() === '' ? 'it is empty' : `${words.length} letters are no line`;
-      throw new InputFault({ place: name }, problem, `give 1 to ${MOST_LETTERS} letters`);
-    }
-  }
-  return { edition: edition?.trim(), buyer: buyer?.trim() };
+/** For whom covers are made, where a table is named; refused where the layout has no cover of its own. */
+const buyersAsked = ({ buyers }: BookAsked, { name, cover }: Layout): string[] | null => {
+  if (buyers === undefined) return null;
+  if (cover !== null) return readBuyers(buyers);
+  throw new InputFault(
+    { place: '--buyers' },
+    `layout ${name} has no cover of its own to make one for each`,
+    'take pocket-glued, or make whole books by --list with a column buyer',
+  );
 };
 
 /**
@@ -144,7 +145,8 @@ export const bookOfCourse = async (
   { onProgress = () => {}, tell, threads, cache: open }: BookTellers,
 ): Promise<BookOfCourse> => {
   const { units, svg, png, out } = asked;
-  const bare = madeFor(loadCourse(asked.course, asked), linesAsked(asked));
+  const said = runWords(asked);
+  const bare = madeFor(loadCourse(asked.course, asked), said);
   const layout = layoutFor(asked);
   const since =
     asked.since === undefined
@@ -156,6 +158,9 @@ export const bookOfCourse = async (
   recallShapes(cache, fonts);
   const notes = loadNotes(bare, fonts);
   requireNamesSet(bare, fonts);
+  const buyers = buyersAsked(asked, layout);
+  for (const buyer of buyers ?? [])
+    requireNamesSet({ ...madeFor(bare, { buyer }), holes: [] }, fonts);
   requireSpeedsFit(layout);
   requireNotesFit(notes, bare, layout, measureWith(fonts));
   const course = withMeasured(bare, notes);
@@ -178,10 +183,10 @@ export const bookOfCourse = async (
   const played = comparePlayed(notes, greens, layout.tables.past);
   const make = async (): Promise<MadeBook> => {
     // Not loaded where the book is there already.
-    const [{ composeBook }, { composeBookCover }, { makeProducts }, { keepPages, recallPages }] =
+    const [{ composeBook }, { coversFor }, { makeProducts }, { keepPages, recallPages }] =
       await Promise.all([
         import('../page/book-pages.js'),
-        import('../page/front/book-cover.js'),
+        import('../book/book-covers.js'),
         import('../book/book-products.js'),
         import('../book/kept-pages.js'),
       ]);
@@ -193,21 +198,30 @@ export const bookOfCourse = async (
     const pages = changes === null ? plain : composeBook({ ...content, changes }, layout, measure);
     const of = [asked.folder, layout.name];
     const known = recallPages(cache, of);
-    const { cover } = layout;
     const products = await makeProducts(pages, layout, {
       known,
       ...{ fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null },
       record: JSON.stringify(record),
+      ...(said.date === undefined ? {} : { date: said.date }),
       ...(changes === null ? {} : { changes }),
-      ...(cover === null
-        ? {}
-        : { covers: (spine) => [composeBookCover(content, layout, cover, spine, measure)] }),
+      ...coversFor(content, layout, buyers, measure),
     });
     keepPages(cache, of, known);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes };
   };
-  const parts = { course, layout, units, language: LANGUAGE, greens, holes, notes, since };
+  const parts = {
+    course,
+    layout,
+    units,
+    language: LANGUAGE,
+    greens,
+    holes,
+    notes,
+    since,
+    date: said.date ?? null,
+    buyers,
+  };
   // Pictures of every page would fill the cache for little.
   const isPlain = !svg && png === undefined;
   const key = isPlain ? keyOfBook(parts) : null;

@@ -20,9 +20,17 @@ import { printJson, say } from './output.js';
  * earlier edition. */
 const askedOf = (args: OneBookArguments): AskedRun | null => {
   const { course, out, use, units, edition, buyer, json } = args;
-  if (args.svg || args.png !== undefined || args.outside || args.since !== undefined) return null;
+  const date = args.date ?? process.env.SOURCE_DATE_EPOCH;
+  if (
+    args.svg ||
+    args.png !== undefined ||
+    args.outside ||
+    args.since !== undefined ||
+    args.buyers !== undefined
+  )
+    return null;
   const layout = layoutFileOf(args.layout);
-  return { course, layout, out, rest: [args.layout, use, units, edition, buyer, json] };
+  return { course, layout, out, rest: [args.layout, use, units, edition, buyer, date, json] };
 };
 
 /** Whether what stands there is the same book; else it is made again, which finds out whose it is. */

@@ -166,9 +166,11 @@ const listedBooks = ({
   units,
   edition,
   buyer,
+  date,
+  buyers,
   since,
 }: BookArguments): ListedBook[] => {
-  const common = { layout, out, use, units, edition, buyer, since };
+  const common = { layout, out, use, units, edition, buyer, date, buyers, since };
   return [
     ...course.map((one): ListedBook => ({ ...common, course: one, place: one })),
     ...(list === undefined ? [] : readBookList(list, common)),

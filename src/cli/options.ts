@@ -173,6 +173,16 @@ export const bookOptions: Options = (yargs) =>
       nargs: 1,
       describe: 'for whom or for which event the book is made, instead of the course’s',
     })
+    .option('buyers', {
+      type: 'string',
+      nargs: 1,
+      describe: 'table (CSV) with a column buyer: one cover each, where the layout has its own',
+    })
+    .option('date', {
+      type: 'string',
+      nargs: 1,
+      describe: 'when it is made: 2027-05-03; else SOURCE_DATE_EPOCH, else no date at all',
+    })
     .option('since', {
       type: 'string',
       nargs: 1,

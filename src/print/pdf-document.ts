@@ -16,7 +16,7 @@ import {
 } from 'pdf-lib';
 import type { Inks } from '../layout/layout.js';
 import { deflatedStream } from './deflated.js';
-import type { DocumentWords } from './document-words.js';
+import { type DocumentWords, documentDate } from './document-words.js';
 import type { FontBook } from './font-embedding.js';
 import type { ColourModel } from './inks.js';
 import { xmpPacket } from './xmp.js';
@@ -58,11 +58,9 @@ export interface PdfDraft {
   readonly hash: ReturnType<typeof createHash>;
 }
 
-/**
- * A file is dated by nothing but its input, so that two runs give the same bytes. PDF wants a date; this
- * is a fixed one.
- */
-const DATE = "D:20000101000000Z00'00'";
+/** As PDF writes dates (ISO 32000-1, 7.9.4). */
+const dateOf = (words: DocumentWords): PDFString =>
+  PDFString.of(`D:${documentDate(words).replaceAll(/[-:TZ]/g, '')}Z00'00'`);
 
 const PRODUCER = 'Runnel';
 
@@ -210,11 +208,15 @@ const writeBookmarks = (draft: PdfDraft, bookmarks: readonly Bookmark[]): PDFRef
 };
 
 /** Our own data in a document (ISO 32000-1, 14.5): the record of what its pages rest on. */
-const pieceInfo = (draft: PdfDraft, record: string): Record<string, unknown> => {
+const pieceInfo = (
+  draft: PdfDraft,
+  record: string,
+  words: DocumentWords,
+): Record<string, unknown> => {
   draft.hash.update(record);
   const stream = draft.context.register(deflatedStream(draft.context, Buffer.from(record), {}));
   return {
-    PieceInfo: { [PRODUCER]: { LastModified: PDFString.of(DATE), Private: stream } },
+    PieceInfo: { [PRODUCER]: { LastModified: dateOf(words), Private: stream } },
   };
 };
 
@@ -231,6 +233,21 @@ export interface Finish {
   /** Facts about the book that `check` reads back; written into the document information. */
   readonly facts: Readonly<Record<string, string>>;
 }
+
+/** What the document says of itself counts toward its identifier. */
+const hashWords = (draft: PdfDraft, { words, labels, facts, model }: Finish): void => {
+  draft.hash.update(
+    JSON.stringify([
+      words.title,
+      words.language,
+      words.subject ?? '',
+      labels,
+      facts,
+      model,
+      ...(words.date === undefined ? [] : [words.date]),
+    ]),
+  );
+};
 
 /** Writes what is left and gives the file's bytes. */
 export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<Uint8Array> => {
@@ -276,7 +293,7 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
           }),
       ...(words.record === undefined
         ? {}
-        : (pieceInfo(draft, words.record) as Record<string, never>)),
+        : (pieceInfo(draft, words.record, words) as Record<string, never>)),
       ...(finish.catalog as Record<string, never>),
     }),
   );
@@ -289,23 +306,14 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
       ...(words.subject === undefined ? {} : { Subject: pdfText(words.subject) }),
       Creator: PDFString.of(PRODUCER),
       Producer: PDFString.of(PRODUCER),
-      CreationDate: PDFString.of(DATE),
-      ModDate: PDFString.of(DATE),
+      CreationDate: dateOf(words),
+      ModDate: dateOf(words),
       Trapped: 'False',
       ...(press === null ? {} : { GTS_PDFXVersion: PDFString.of('PDF/X-1a:2003') }),
       ...facts,
     }),
   );
-  draft.hash.update(
-    JSON.stringify([
-      words.title,
-      words.language,
-      words.subject ?? '',
-      finish.labels,
-      finish.facts,
-      finish.model,
-    ]),
-  );
+  hashWords(draft, finish);
   const id = PDFHexString.of(draft.hash.digest('hex').slice(0, 32).toUpperCase());
   context.trailerInfo.Root = catalog;
   context.trailerInfo.Info = info;

@@ -1,4 +1,4 @@
-import type { DocumentWords } from './document-words.js';
+import { type DocumentWords, documentDate } from './document-words.js';
 
 const escaped = (text: string): string =>
   text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
@@ -29,8 +29,8 @@ export const xmpPacket = (
    <dc:description><rdf:Alt><rdf:li xml:lang="x-default">${escaped(words.subject)}</rdf:li></rdf:Alt></dc:description>`
    }
    <xmp:CreatorTool>${escaped(producer)}</xmp:CreatorTool>
-   <xmp:CreateDate>2000-01-01T00:00:00Z</xmp:CreateDate>
-   <xmp:ModifyDate>2000-01-01T00:00:00Z</xmp:ModifyDate>
+   <xmp:CreateDate>${documentDate(words)}</xmp:CreateDate>
+   <xmp:ModifyDate>${documentDate(words)}</xmp:ModifyDate>
    <pdf:Producer>${escaped(producer)}</pdf:Producer>
    <pdf:Trapped>False</pdf:Trapped>${
      press

@@ -124,6 +124,25 @@ describe('a cover in one piece', () => {
   });
 });
 
+describe('the date of a file', () => {
+  test('is told by its information, its metadata and its record, and is a fixed one without', async () => {
+    const spine = spineOf(84, layout, plan);
+    const told = async (date: object): Promise<string> => {
+      const bytes = await writeCovers([coverOf(84)], layout, plan, spine, { ...words, ...date });
+      return Buffer.from(bytes).toString('latin1');
+    };
+    const dated = await told({ date: '2027-05-03T09:30:00Z' });
+    expect(dated.match(/\(D:20270503093000Z00'00'\)/g)).toHaveLength(2);
+    expect(dated).toContain('<xmp:CreateDate>2027-05-03T09:30:00Z</xmp:CreateDate>');
+    const [bare, again] = [await told({}), await told({})];
+    expect(again).toBe(bare);
+    expect(bare).toContain("D:20000101000000Z00'00'");
+    const idOf = (file: string): string | undefined => /\/ID \[ ?<(\w+)>/.exec(file)?.[1];
+    expect(idOf(dated)).toBeDefined();
+    expect(idOf(dated)).not.toBe(idOf(bare));
+  });
+});
+
 describe('a layout with a cover', () => {
   const text = (binding: string): string => `name: own
 title: Own

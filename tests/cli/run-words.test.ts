@@ -1,0 +1,70 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { readBuyers, runWords } from '../../src/cli/run-words.js';
+
+describe('the date of a run', () => {
+  test('is that of the command line, else of SOURCE_DATE_EPOCH, else none', () => {
+    expect(runWords({}, undefined)).toEqual({});
+    expect(runWords({}, '')).toEqual({});
+    expect(runWords({ date: '2028-02-29' }, '0')).toEqual({
+      date: '2028-02-29T00:00:00Z',
+      made: '2028-02-29',
+    });
+    // The first billion of seconds ended on 9 September 2001 (any almanac of Unix time).
+    expect(runWords({}, '1000000000')).toMatchObject({ date: '2001-09-09T01:46:40Z' });
+    expect(runWords({ date: '2027-05-03T09:30:00Z' }, undefined)).toMatchObject({
+      date: '2027-05-03T09:30:00Z',
+      made: '2027-05-03',
+    });
+  });
+
+  test.each(['2027-02-29', '2027-13-01', '3 May 2027', '', '2027-05-03T25:00:00Z'])(
+    '"%s" is none',
+    (date) => {
+      expect(() => runWords({ date }, undefined)).toThrow(/--date: ".*" is no date; write/);
+    },
+  );
+
+  test.each(['-1', '1e9', 'today', '999999999999'])('SOURCE_DATE_EPOCH=%s is none', (seconds) => {
+    expect(() => runWords({}, seconds)).toThrow(/SOURCE_DATE_EPOCH: ".*" is no moment/);
+  });
+
+  test('edition and buyer are lines of words', () => {
+    expect(runWords({ edition: ' Second ', buyer: 'Us' }, undefined)).toEqual({
+      edition: 'Second',
+      buyer: 'Us',
+    });
+    expect(() => runWords({ buyer: '  ' }, undefined)).toThrow(/--buyer: it is empty/);
+    expect(() => runWords({ edition: 'x'.repeat(201) }, undefined)).toThrow(/201 letters/);
+  });
+});
+
+describe('a table of buyers', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'buyers-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  const table = (text: string): string => {
+    const file = join(folder, 'buyers.csv');
+    writeFileSync(file, text);
+    return file;
+  };
+
+  test('is read in its order, quoted commas and a mark of bytes among them', () => {
+    expect(readBuyers(table('\ufeffno,Buyer\r\n1,"Salt, and sons"\r\n\r\n2,Ebb Club\r\n'))).toEqual(
+      ['Salt, and sons', 'Ebb Club'],
+    );
+  });
+
+  test.each([
+    ['name\nUs\n', /line 1: no column "buyer"/],
+    ['buyer\n', /names 0 buyers/],
+    ['no;buyer\n1;Us\n2;\n', /line 3: it is empty/],
+  ])('%j is refused', (text, words) => {
+    expect(() => readBuyers(table(text))).toThrow(words);
+  });
+
+  test('that is not there is told', () => {
+    expect(() => readBuyers(join(folder, 'none.csv'))).toThrow(/there is no such table/);
+  });
+});
