@@ -42,6 +42,15 @@ export const numberInName = (name: string): string | null => {
   return inRange(head) ?? inRange(/[\s(#-]0*(\d{1,2})\)?$/.exec(text)?.[1]);
 };
 
+/** The number of the hole before the name of a tee: "7 White", "Hole 7 - White"; null for none. */
+export const numberOfTee = (name: string): string | null =>
+  inRange(
+    new RegExp(
+      String.raw`^(?:${WORDS})?[\s.:#]*0*(\d{1,2})(?:st|nd|rd|th)?[\s.:–—-]+\p{L}`,
+      'iu',
+    ).exec(name.trim())?.[1],
+  );
+
 /** A part of a ref as the hole that it names: "7" for all that says no more, "A7" for a letter and a number. */
 export const refOfText = (text: string): string => {
   const bare = bareNumber(text);

@@ -10,7 +10,7 @@ import {
   type MapFeature,
   refsOf,
 } from './course-map.js';
-import { bareNumber, numberInName } from './hole-numbers.js';
+import { bareNumber, numberInName, numberOfTee } from './hole-numbers.js';
 import { elementsOfOverpass, elementsOfXml, geoJsonOfElements } from './osm-elements.js';
 
 interface RawFeature {
@@ -151,7 +151,7 @@ const asKind = (kind: MapFeature['kind'], shape: FeatureShape): FeatureShape => 
 };
 
 /**
- * The holes that a feature names: by its ref, or the name of a hole or a green where it has none; a practice green
+ * The holes that a feature names: by its ref, or where it has none by the name of a hole, a green or a tee; a practice green
  * names itself by a word, "practice" when it has none.
  */
 const refsOfTags = (tags: Readonly<Record<string, string>>): string[] => {
@@ -165,7 +165,9 @@ const refsOfTags = (tags: Readonly<Record<string, string>>): string[] => {
         ? numberInName(tags.name)
         : tags.golf === 'green'
           ? bareNumber(tags.name)
-          : null;
+          : tags.golf === 'tee'
+            ? numberOfTee(tags.name)
+            : null;
   return named === null ? [] : [named];
 };
 

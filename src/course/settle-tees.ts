@@ -11,6 +11,8 @@ const TEE_BESIDE = 22;
 const FAR = 120;
 /** Two lines this nearly as near to a tee leave its hole in doubt, metres. */
 const CLOSE_CALL = 4;
+/** A tee whose name its hole has twice may be another's, if that is farther by no more than this, metres. */
+const FAR_CALL = 25;
 
 export interface PlayedHole {
   readonly ids: readonly string[];
@@ -26,9 +28,10 @@ export interface SettledTee {
   readonly look: string | null;
 }
 
-/** A tee by itself, with the other hole that it may belong to as well. */
+/** A tee by itself, with the other hole that it may belong to as well, and how much farther that is, metres. */
 interface NearTee extends SettledTee {
   readonly rival: PlayedHole | null;
+  readonly margin: number;
 }
 
 /** How far a tee lies from where a line is teed off: from its start, or from beside its first part; null when it does not. */
@@ -69,36 +72,52 @@ const settledTee = (tee: FlatFeature, holes: readonly PlayedHole[]): NearTee => 
           ? null
           : `a tee that bears its number lies ${Math.round(besideLine(far.hole.points, at))} m from its line`,
       rival: null,
+      margin: 0,
     };
   }
-  if (refs.length > 0) return { ids: refs, look: null, rival: null };
+  if (refs.length > 0) return { ids: refs, look: null, rival: null, margin: 0 };
   const near = holes
     .flatMap((hole) => {
       const away = teeingDistance(at, hole.points);
       return away === null ? [] : [{ hole, away }];
     })
     .sort((a, b) => a.away - b.away);
-  if (near.length === 0) return { ids: [], look: null, rival: null };
+  if (near.length === 0) return { ids: [], look: null, rival: null, margin: 0 };
   const [first, second] = near;
-  const rival = second !== undefined && second.away - first.away < CLOSE_CALL ? second.hole : null;
-  return { ids: first.hole.ids, look: rival === null ? null : asNear(rival), rival };
+  if (second === undefined) return { ids: first.hole.ids, look: null, rival: null, margin: 0 };
+  const margin = second.away - first.away;
+  return {
+    ids: first.hole.ids,
+    look: margin < CLOSE_CALL ? asNear(second.hole) : null,
+    rival: margin < FAR_CALL ? second.hole : null,
+    margin,
+  };
 };
 
 const asNear = (rival: Pick<PlayedHole, 'ids'>): string =>
   `a tee lies as near to hole ${rival.ids.join(', ')} as to it`;
 
-/** Of two holes as near to a tee, the one that lacks a tee of its name. */
+/**
+ * Of two holes near to a tee, the one that lacks a tee of its name while the other has two; of those two the one goes
+ * that lies less clearly there.
+ */
 const byName = (tees: readonly FlatFeature[], settled: readonly NearTee[]): SettledTee[] => {
   const names = tees.map(({ feature }) => nameOfTee(feature.tags));
-  const has = (ids: readonly string[], name: string | null, but: number): boolean =>
-    settled.some(
-      (one, i) => i !== but && names[i] === name && one.ids.some((id) => ids.includes(id)),
+  const alike = (ids: readonly string[], name: string | null): number[] =>
+    settled.flatMap((one, i) =>
+      names[i] === name && one.ids.some((id) => ids.includes(id)) ? [i] : [],
     );
-  return settled.map(({ ids, look, rival }, i) =>
-    rival !== null && names[i] !== null && has(ids, names[i], i) && !has(rival.ids, names[i], i)
+  return settled.map(({ ids, look, rival, margin }, i) => {
+    if (rival === null || names[i] === null) return { ids, look };
+    const twins = alike(ids, names[i]).filter((k) => k !== i);
+    const isClearer = (k: number): boolean =>
+      settled[k].rival === null ||
+      settled[k].margin > margin ||
+      (settled[k].margin === margin && k < i);
+    return twins.length > 0 && twins.every(isClearer) && alike(rival.ids, names[i]).length === 0
       ? { ids: rival.ids, look: asNear({ ids }) }
-      : { ids, look },
-  );
+      : { ids, look };
+  });
 };
 
 /** The holes that each tee belongs to: those it names, else the one whose start it lies at. */

@@ -18,7 +18,8 @@ const withoutNumber = (name: string, holes: readonly string[]): string => {
     ) ?? /^(\p{L}.*?)[\s.:#–—-]+(?:hole\s*)?#?0*(\d{1,2})$/iu.exec(name);
   if (found === null) return name;
   const [digits, rest] = /^\d/.test(found[1]) ? [found[1], found[2]] : [found[2], found[1]];
-  return holes.includes(String(Number(digits))) && !/^(?:tee|hole)$/i.test(rest) ? rest : name;
+  const own = holes.some((id) => id.replace(/^\D+/, '') === String(Number(digits)));
+  return own && !/^(?:tee|hole)$/i.test(rest) ? rest : name;
 };
 
 /** What the map calls a tee of these holes: its name, its kind, or the colour of its markers. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { refsOf } from '../../src/course/course-map.js';
-import { numberInName, wordAndNumber } from '../../src/course/hole-numbers.js';
+import { numberInName, numberOfTee, wordAndNumber } from '../../src/course/hole-numbers.js';
 import { nameOfTee } from '../../src/course/tee-names.js';
 
 /** How numbers of holes are written is common practice, no source. */
@@ -58,6 +58,14 @@ test('a tee is called by its name without the number of its hole', () => {
   expect(named('7 White', '7')).toBe('White');
   expect(named('Hole 7 - White', '7')).toBe('White');
   expect(named('White 16', '7', '16')).toBe('White');
+  expect(named('7 White', 'B7')).toBe('White');
+  expect(['7 White', 'Hole 7 - White', 'White', 'Tee 1', 'White 2'].map(numberOfTee)).toEqual([
+    '7',
+    '7',
+    null,
+    null,
+    null,
+  ]);
   // Not its own number, or nothing left: the name is the set's.
   expect(named('Tee 3', '3')).toBe('Tee 3');
   expect(named('White 2', '7')).toBe('White 2');

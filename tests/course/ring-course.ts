@@ -200,7 +200,7 @@ const threeLoops = (
     ...COLOURS.map((_, k) => {
       // Side by side, all near one clubhouse.
       const angle = (2 * Math.PI * k) / 3 + 0.3 * random();
-      const middle = around([0, 0], angle, OUTER + 60);
+      const middle = around([0, 0], angle, OUTER + 120);
       const ring: Ring = { middle, radius: OUTER, way: 1, from: angle + Math.PI };
       const nine = ringNine(random, ring, `${k}-`);
       return {
