@@ -32,6 +32,7 @@ type Writable<T> = { -readonly [K in keyof T]: T[K] };
 export const elementsOfXml = (text: string, file: string): OsmElement[] => {
   const elements: OsmElement[] = [];
   let open: Writable<OsmElement> | null = null;
+  let isDeleted = false;
   const parser = sax.parser(true, { trim: false });
   const fail = (problem: string): never => {
     throw new InputFault({ file, place: `line ${parser.line + 1}` }, problem);
@@ -41,12 +42,17 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
     return Number.isFinite(parsed) ? parsed : fail(`${what} is not a number`);
   };
   parser.onerror = (error) => fail(`damaged XML: ${error.message.split('\n')[0]}`);
+  /** Of the way, or the way of a relation, that is open: Overpass writes its places beside its nodes ("out geom"). */
+  let places: { lat: number; lon: number }[] = [];
   parser.onopentag = (tag) => {
     const at = tag.attributes as Record<string, string>;
     switch (tag.name) {
       case 'node':
       case 'way':
       case 'relation':
+        // An editor keeps what was deleted, marked so, until it is uploaded; a history has what is seen no more.
+        isDeleted = at.action === 'delete' || at.visible === 'false';
+        if (isDeleted && tag.name === 'node' && at.lat === undefined) break;
         open = { type: tag.name, id: number(at.id, `the id of a ${tag.name}`), tags: {} };
         if (tag.name === 'node') {
           open.lat = number(at.lat, `lat of node ${at.id}`);
@@ -54,11 +60,17 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
         }
         if (tag.name === 'way') open.nodes = [];
         if (tag.name === 'relation') open.members = [];
+        places = [];
         break;
       case 'nd':
-        (open?.nodes as number[] | undefined)?.push(number(at.ref, 'the ref of a nd'));
+        if (at.lat !== undefined && at.lon !== undefined) {
+          places.push({ lat: number(at.lat, 'lat of a nd'), lon: number(at.lon, 'lon of a nd') });
+        }
+        if (open?.type !== 'way') break;
+        (open.nodes as number[]).push(number(at.ref, 'the ref of a nd'));
         break;
       case 'member':
+        places = [];
         (open?.members as OsmMember[] | undefined)?.push({
           type: at.type as OsmElement['type'],
           ref: number(at.ref, 'the ref of a member'),
@@ -73,10 +85,17 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
     }
   };
   parser.onclosetag = (name) => {
-    if (open !== null && name === open.type) {
-      elements.push(open);
-      open = null;
+    if (open === null) return;
+    if (name === 'member' && open.type === 'relation' && places.length > 0) {
+      const member = (open.members as Writable<OsmMember>[]).at(-1);
+      if (member !== undefined) member.geometry = places;
     }
+    if (name !== open.type) return;
+    const isWhole =
+      open.type === 'way' && places.length > 0 && places.length === open.nodes?.length;
+    if (isWhole) open.geometry = places;
+    if (!isDeleted) elements.push(open);
+    open = null;
   };
   parser.write(text).close();
   return elements;
@@ -87,7 +106,18 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
  *
  * @throws InputFault when it is no list of elements.
  */
-export const elementsOfOverpass = (answer: { elements?: unknown }, file: string): OsmElement[] => {
+export const elementsOfOverpass = (
+  answer: { elements?: unknown; remark?: unknown },
+  file: string,
+): OsmElement[] => {
+  // A query that ran out of time or memory answers with what it had by then, and says so.
+  if (typeof answer.remark === 'string' && /error|timed? ?out/i.test(answer.remark)) {
+    throw new InputFault(
+      { file, place: 'remark' },
+      `the answer is not complete: "${answer.remark.replace(/\s+/g, ' ').slice(0, 80)}"`,
+      'ask again, for a smaller area or with more time ("[timeout:180]")',
+    );
+  }
   if (!Array.isArray(answer.elements)) {
     throw new InputFault({ file, place: 'elements' }, 'not a list of elements');
   }

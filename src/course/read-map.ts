@@ -116,9 +116,21 @@ const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] =
   }
 };
 
+/** Tags in one text, as GDAL's driver for OpenStreetMap writes those that have no column: "golf"=>"green","ref"=>"7". */
+const packedTags = (text: string): Record<string, string> =>
+  Object.fromEntries(
+    [...text.matchAll(/"((?:[^"\\]|\\.)*)"=>"((?:[^"\\]|\\.)*)"/g)].map(([, key, value]) => [
+      key.replace(/\\(.)/g, '$1'),
+      value.replace(/\\(.)/g, '$1'),
+    ]),
+  );
+
 const tagsOf = (properties: unknown): Record<string, string> => {
-  const tags: Record<string, string> = {};
-  const nested = (properties as { tags?: unknown } | null)?.tags;
+  const { tags: nested, other_tags: packed } = (properties ?? {}) as {
+    tags?: unknown;
+    other_tags?: unknown;
+  };
+  const tags: Record<string, string> = typeof packed === 'string' ? packedTags(packed) : {};
   const source = typeof nested === 'object' && nested !== null ? nested : properties;
   for (const [key, value] of Object.entries(source ?? {})) {
     if (typeof value === 'string' || typeof value === 'number') tags[key] = String(value);

@@ -5,6 +5,8 @@ import type { CourseMap, MapFeature } from '../../src/course/course-map.js';
 import { readMap } from '../../src/course/read-map.js';
 import { InputFault } from '../../src/fault.js';
 import { asOsmXml, asOverpass } from './osm-writer.js';
+import { HABITS, ringCourse } from './ring-course.js';
+import { writtenAs } from './untidy-writers.js';
 
 const geoJson = readFileSync(
   new URL('../../course-data/vellamoor/map.geojson', import.meta.url),
@@ -48,6 +50,74 @@ describe('one map in three formats', () => {
   test('Overpass JSON gives the same features, with nodes apart or geometry inline', () => {
     same(readMap(asOverpass(geoJson, false), 'map.json'));
     same(readMap(asOverpass(geoJson, true), 'map.json'));
+  });
+});
+
+describe("other programs' habits", () => {
+  const truth = ringCourse('nine', HABITS[0], 115_060);
+  const map = readMap(writtenAs('geojson', truth), 'map.geojson');
+  const uids = (text: string): string[] =>
+    readMap(text, 'map')
+      .features.map((one) => one.tags.uid)
+      .sort();
+  const all = map.features.map((one) => one.tags.uid).sort();
+
+  test('tags packed in one text, as GDAL writes them', () => {
+    const collection = JSON.parse(writtenAs('geojson', truth));
+    for (const feature of collection.features) {
+      const { name, ...rest } = feature.properties;
+      const packed = Object.entries(rest).map(([k, v]) => `"${k}"=>"${v}"`);
+      feature.properties = { osm_id: '7', name: name ?? null, other_tags: packed.join(',') };
+    }
+    expect(uids(JSON.stringify(collection))).toEqual(all);
+    const quoted = { osm_id: '1', other_tags: '"golf"=>"green","note"=>"the \\"old\\" one"' };
+    collection.features[0].properties = quoted;
+    const { features } = readMap(JSON.stringify({ ...collection }), 'map');
+    expect(features.find((one) => one.tags.note !== undefined)?.tags.note).toBe('the "old" one');
+  });
+
+  test('XML with the places beside the nodes of each way, in single quotes', () => {
+    const { elements } = JSON.parse(writtenAs('overpass geom', truth)) as {
+      elements: readonly {
+        type: string;
+        id: number;
+        nodes?: number[];
+        geometry?: { lat: number; lon: number }[];
+        tags: Record<string, string>;
+      }[];
+    };
+    const ways = elements.map(({ id, nodes, geometry, tags }) => {
+      const places = nodes!.map(
+        (ref, i) => `<nd ref='${ref}' lat='${geometry![i].lat}' lon='${geometry![i].lon}'/>`,
+      );
+      const own = Object.entries(tags).map(([k, v]) => `<tag k='${k}' v='${v}'/>`);
+      return `<way id='${id}'>${places.join('')}${own.join('')}</way>`;
+    });
+    const text = `<osm version='0.6'>${ways.join('')}</osm>`;
+    expect(uids(text)).toEqual(all);
+    // A relation whose member ways bring their places.
+    const green = elements.find((one) => one.tags.golf === 'green')!;
+    const ring = green.geometry!.map(({ lat, lon }) => `<nd lat='${lat}' lon='${lon}'/>`).join('');
+    const relation = `<relation id='9'><member type='way' ref='8' role='outer'>${ring}</member><tag k='type' v='multipolygon'/><tag k='golf' v='green'/><tag k='uid' v='r'/></relation>`;
+    const [area] = readMap(`<osm version='0.6'>${relation}</osm>`, 'map').features;
+    expect(area.shape).toMatchObject({ kind: 'area' });
+    expect(area.tags.uid).toBe('r');
+  });
+
+  test('what an editor has deleted is gone', () => {
+    const text = writtenAs('osm', truth).replace(
+      /<way id="(\d+)">((?:(?!<\/way>).)*v="g7")/,
+      '<way id="$1" action="delete">$2',
+    );
+    expect(uids(text)).toEqual(all.filter((one) => one !== 'g7'));
+  });
+
+  test('an answer that ran out of time is refused', () => {
+    const answer = JSON.parse(writtenAs('overpass geom', truth));
+    const remark = 'runtime error: Query timed out in "query" at line 3 after 25 seconds.';
+    expect(() => readMap(JSON.stringify({ ...answer, remark }), 'map.json')).toThrow(
+      /map\.json, remark: the answer is not complete.*ask again/,
+    );
   });
 });
 
