@@ -28,6 +28,9 @@ export interface Leaf {
   readonly back: Face;
 }
 
+/** Millimetres: how near to its place a piece must lie. */
+const EXACT = 1e-9;
+
 const BLANK: Face = { page: null, upright: true, moved: 0 };
 
 /** A printer turns a sheet over about the named edge. */
@@ -42,6 +45,7 @@ export const leavesOf = (
   imposition: Size,
   page: Size,
   duplex: SheetPlan['duplex'],
+  near = EXACT,
 ): Leaf[] => {
   const uprightAxis = turnsUprightAxis(imposition, duplex);
   return sheet.front.map((slot): Leaf => {
@@ -56,7 +60,7 @@ export const leavesOf = (
     // Exactly behind, not only somewhere behind.
     const bx = uprightAxis ? imposition.width - behind.x - page.width : behind.x;
     const by = uprightAxis ? behind.y : imposition.height - behind.y - page.height;
-    if (Math.abs(bx - slot.x) > 1e-9 || Math.abs(by - slot.y) > 1e-9) {
+    if (Math.abs(bx - slot.x) > near || Math.abs(by - slot.y) > near) {
       throw new Error('a page does not lie exactly behind its front');
     }
     return {
@@ -91,11 +95,11 @@ export interface Folded {
 }
 
 /** Pairs of neighbouring leaves, which stay together and are folded between. */
-export const foldedPieces = (leaves: readonly Leaf[], page: Size): Folded[] => {
+export const foldedPieces = (leaves: readonly Leaf[], page: Size, near = EXACT): Folded[] => {
   const ordered = inReadingOrder(leaves);
   return Array.from({ length: ordered.length / 2 }, (_, i) => {
     const [left, right] = [ordered[2 * i], ordered[2 * i + 1]];
-    if (Math.abs(left.x + page.width - right.x) > 1e-9) throw new Error('a pair does not touch');
+    if (Math.abs(left.x + page.width - right.x) > near) throw new Error('a pair does not touch');
     return { left, right };
   });
 };
@@ -132,13 +136,14 @@ const readFoldUp = (leaves: readonly Leaf[], bothSides: boolean): (number | null
 
 /** Pages in the order in which the finished book is read. */
 export const readBook = (
-  imposition: Imposition,
+  imposition: Pick<Imposition, 'width' | 'height' | 'sheets'>,
   page: Size,
   scheme: Scheme,
   duplex: SheetPlan['duplex'],
+  near = EXACT,
 ): (number | null)[] => {
   const bothSides = duplex !== 'one side';
-  const sheets = imposition.sheets.map((sheet) => leavesOf(sheet, imposition, page, duplex));
+  const sheets = imposition.sheets.map((sheet) => leavesOf(sheet, imposition, page, duplex, near));
   switch (scheme) {
     case 'leaves':
       return sheets.flatMap((leaves) => turnLeaves(inReadingOrder(leaves), bothSides));
@@ -152,7 +157,9 @@ export const readBook = (
       );
     }
     case 'saddle':
-      return readNest(sheets.flatMap((leaves) => foldedPieces(leaves, page)).filter(isPrinted));
+      return readNest(
+        sheets.flatMap((leaves) => foldedPieces(leaves, page, near)).filter(isPrinted),
+      );
     case 'fold-up':
       return sheets.flatMap((leaves) => readFoldUp(leaves, bothSides));
   }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { SheetPlan } from '../../src/layout/layout.js';
 import { impose } from '../../src/print/impose.js';
 import { foldedPieces, leavesOf, readBook } from './fold-simulation.js';
+import { ownLayout, ownLayoutNames } from './sample-pages.js';
 
 const POCKET = { width: 107.95, height: 177.8 };
 const A6 = { width: 105, height: 148 };
@@ -40,6 +41,34 @@ const cases: readonly (readonly [string, typeof POCKET, SheetPlan])[] = (
     .filter((duplex) => !(scheme === 'saddle' && duplex === 'one side'))
     .map((duplex) => [`${name}, ${duplex}`, page, plan({ paper, scheme, up, duplex })] as const),
 );
+
+/** Every layout that is shipped, on every sheet that it has. */
+const shipped = ownLayoutNames().flatMap((name) => {
+  const layout = ownLayout(name);
+  return layout.sheets.map((sheets) => [`${name}, ${sheets.name}`, layout, sheets] as const);
+});
+
+describe('the sheets that are shipped', () => {
+  it.each(shipped)('%s: cut, folded and read, pages come in their order', (_, layout, sheets) => {
+    const { page, binding } = layout;
+    const sides = sheets.duplex === 'one side' ? 1 : 2;
+    let folded = 0;
+    for (let count = 1; count <= 4 * sheets.up * sides + 1; count++) {
+      const imposition = impose(count, page, sheets, binding);
+      const read = readBook(imposition, page, sheets.scheme, sheets.duplex);
+      expect(read.slice(0, count)).toEqual(Array.from({ length: count }, (__, i) => i));
+      expect(read.slice(count).every((one) => one === null)).toBe(true);
+      folded += 1;
+    }
+    expect(folded).toBeGreaterThan(8);
+  });
+
+  it('are of every scheme and paper that there is', () => {
+    const of = (key: 'scheme' | 'paper') => [...new Set(shipped.map(([, , plan]) => plan[key]))];
+    expect(of('scheme').sort()).toEqual(['fold-up', 'leaves', 'saddle', 'stack']);
+    expect(of('paper').sort()).toEqual(['a4', 'legal', 'letter', 'sra3']);
+  });
+});
 
 describe('imposition', () => {
   it.each(cases)(
