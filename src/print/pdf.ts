@@ -71,7 +71,13 @@ export const writePdf = async (
       context.assign(
         ref,
         context.obj(
-          linkAnnotation(draft, rect, refs[target], pages[target].title, tags.link(ref)) as never,
+          linkAnnotation(
+            draft,
+            rect,
+            refs[target],
+            pages[target].title,
+            tags.link(ref, box),
+          ) as never,
         ),
       );
       return ref;

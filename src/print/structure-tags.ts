@@ -1,6 +1,6 @@
 import { type PDFContext, PDFNumber, type PDFRef, PDFString } from 'pdf-lib';
 import { textMarksOf } from '../page/marks/mark-texts.js';
-import type { GroupMark, Mark, Page, TextMark } from '../page/marks/marks.js';
+import type { GroupMark, LinkMark, Mark, Page, TextMark } from '../page/marks/marks.js';
 import type { Tagger } from './content.js';
 import { type PdfDraft, pdfText } from './pdf-document.js';
 
@@ -28,8 +28,11 @@ export interface StructureBook {
 
 export interface PageTags {
   readonly tagger: Tagger;
-  /** Ties a link's annotation to the structure; gives the annotation's key in the parent tree. */
-  readonly link: (annotation: PDFRef) => number;
+  /**
+   * Ties a link's annotation to the structure, where one reads what it lies over; gives the annotation's key in the
+   * parent tree.
+   */
+  readonly link: (annotation: PDFRef, box: LinkMark['box']) => number;
   readonly entries: () => Record<string, unknown>;
 }
 
@@ -72,6 +75,8 @@ interface TaggedPage {
   readonly heading: Mark | undefined;
   readonly open: OpenGroup[];
   readonly tables: GrowingTable[];
+  /** The texts that are read, with whose they are and their baselines; in the order in which they are drawn. */
+  readonly lines: { readonly owner: Element; readonly at: number }[];
   /** Tables that several groups of the page make together, by name. */
   readonly parts: Map<string, GrowingTable>;
 }
@@ -113,6 +118,7 @@ const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags =>
     heading,
     open: [],
     tables: [],
+    lines: [],
     parts: new Map(),
   };
   return {
@@ -122,7 +128,7 @@ const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags =>
         if (mark.kind === 'group') page.open.pop();
       },
     },
-    link: (annotation) => tieLink(page, annotation),
+    link: (annotation, box) => tieLink(page, annotation, box),
     entries: () => {
       for (const table of page.tables) closeTable(page, table);
       tree.parents.push([key, page.owners]);
@@ -264,6 +270,7 @@ const startText = (page: TaggedPage, mark: TextMark): string => {
     owner = newElement(tree, mark === page.heading ? 'H1' : 'P', section.ref, entry);
     section.kids.push(owner);
   }
+  page.lines.push({ owner, at: mark.at[1] });
   const content = taken(page, owner);
   owner.kids.push(content);
   return `/${owner.type} << /MCID ${content} >> BDC`;
@@ -291,13 +298,39 @@ const hasHeading = (marks: readonly Mark[]): boolean =>
     (mark) => mark.kind === 'group' && (mark.role === 'heading' || hasHeading(mark.marks)),
   );
 
-const tieLink = ({ tree, section, entry }: TaggedPage, annotation: PDFRef): number => {
-  const link = newElement(tree, 'Link', section.ref, entry);
+/** Whether an element is a page's own or stands in one that is. */
+const standsIn = (whole: Element, part: Element): boolean =>
+  whole === part || whole.kids.some((kid) => isElement(kid) && standsIn(kid, part));
+
+const isElement = (kid: Kid): kid is Element => typeof kid === 'object' && 'ref' in kid;
+
+const isCell = ({ type }: Element): boolean => type === 'TH' || type === 'TD';
+
+/** A link over a row of a table is read with its first cell; any other behind what it lies over, or above all else. */
+const tieLink = (page: TaggedPage, annotation: PDFRef, box: LinkMark['box']): number => {
+  const { tree, section, entry, lines } = page;
+  const end = box.y + box.height;
+  const over = lines.filter(({ at }) => at >= box.y && at <= end).map(({ owner }) => owner);
+  const isRow = over.length > 0 && over.every(isCell);
+  const parent = isRow ? over[0] : section;
+  const link = newElement(tree, 'Link', parent.ref, entry);
   link.kids.push({ annotation });
-  section.kids.push(link);
+  if (isRow) parent.kids.push(link);
+  else section.kids.splice(placeAfter(section, over), 0, link);
   const key = tree.nextKey++;
   tree.parents.push([key, link.ref]);
   return key;
+};
+
+/** The place among a section's elements behind the last of those that stand together at the head of it, or its end. */
+const placeAfter = (section: Element, over: readonly Element[]): number => {
+  const covers = (kid: Kid): boolean =>
+    isElement(kid) && over.some((owner) => standsIn(kid, owner));
+  const first = section.kids.findIndex(covers);
+  if (first < 0) return section.kids.length;
+  let after = first + 1;
+  while (after < section.kids.length && covers(section.kids[after])) after += 1;
+  return after;
 };
 
 const writeTree = (tree: Tree, root: PDFRef): Record<string, unknown> => {

@@ -230,3 +230,40 @@ describe('the screen edition’s tags', () => {
     ).rejects.toThrow('page page-1 links to "page-99"');
   });
 });
+
+describe('links', () => {
+  const linked = (box: { x: number; y: number; width: number; height: number }): Mark => ({
+    kind: 'link',
+    box: { ...box },
+    toPage: 'page-2',
+  });
+  const strip = (y: number, height: number) => linked({ x: 0, y, width: 107.95, height });
+  const page = samplePage(0, 107.95, 177.8, [
+    table,
+    text([12, 106], 'to the second page', 'text', 8),
+    text([12, 170], 'at the foot', 'text', 6),
+    // As they are drawn: all of them last.
+    strip(168, 9),
+    strip(57, 4),
+    strip(0, 16),
+    strip(120, 4),
+  ]);
+
+  it('are read where they lie: behind the heading, in the row of a table, at the foot; over nothing at the end', async () => {
+    const written = await writePdf([page, pages[1]], pocket, {
+      ...{ fonts, title: 'Test', language: 'en' },
+      edition: 'screen',
+    });
+    const document = await PDFDocument.load(written);
+    const [first] = treeOf(document).kids;
+    expect(first.kids.map(({ type }) => type)).toEqual([
+      ...['H1', 'Link', 'Table', 'P', 'P', 'Link', 'Link'],
+    ]);
+    const rows = first.kids[2].kids.filter(({ type }) => type === 'TR');
+    expect(rows.map(({ kids }) => kids.map((cell) => cell.kids.length).join(''))).toEqual([
+      ...['000', '000', '000', '100'].map((row, i) => (i === 0 ? row.slice(1) : row)),
+    ]);
+    expect(rows[3].kids[0].kids[0]).toMatchObject({ type: 'Link', links: 1 });
+    expect(rows[3].kids[0].contents.length).toBe(1);
+  });
+});

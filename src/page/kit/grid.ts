@@ -38,3 +38,25 @@ export const cellOf = (layout: Layout, side: PageSide, placement: Placement): Ce
     height: (r2 - r1 + 1) * rowHeight,
   };
 };
+
+type Span = readonly [first: number, last: number];
+
+const meet = ([a1, a2]: Span, [b1, b2]: Span): boolean => a1 <= b2 && b1 <= a2;
+
+/** Whether one reads a module before another: the upper one, of two side by side the left one; over each other: neither. */
+const isReadBefore = (a: Placement, b: Placement): boolean => {
+  const sideBySide = meet(a.rows, b.rows);
+  if (sideBySide && meet(a.columns, b.columns)) return false;
+  return sideBySide ? a.columns[0] < b.columns[0] : a.rows[0] < b.rows[0];
+};
+
+/** Modules in the order in which a page is read, whatever order a layout lists them in; what lies over another stays so. */
+export const inReadingOrder = (placements: readonly Placement[]): Placement[] => {
+  const ordered: Placement[] = [];
+  for (const one of placements) {
+    let at = ordered.length;
+    while (at > 0 && isReadBefore(one, ordered[at - 1])) at -= 1;
+    ordered.splice(at, 0, one);
+  }
+  return ordered;
+};

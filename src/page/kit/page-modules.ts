@@ -6,7 +6,7 @@ import type { BookContent, GreenContent } from '../book-content.js';
 import type { SheetGreen } from '../day/day-green.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { pageChangeWords } from './change-words.js';
-import { type Cell, cellOf, type PageSide } from './grid.js';
+import { type Cell, cellOf, inReadingOrder, type PageSide } from './grid.js';
 import { headMark } from './head-mark.js';
 
 /** What a module may look at: the book, the layout, and the green or tables its page is about. */
@@ -46,7 +46,7 @@ export const composePage = <C extends PageContext>(
   context: C,
 ): Page => {
   const { layout, book, about } = context;
-  const placements = layout.pages[kind] ?? [];
+  const placements = inReadingOrder(layout.pages[kind] ?? []);
   const page = { id: name.id, ...(about === undefined ? {} : { hole: about }) };
   const changed = book.changes === undefined ? [] : pageChangeWords(book.changes, page, book);
   return {
