@@ -102,6 +102,7 @@ const LINES = [
   'survey FOLDER/points.csv --unit m --crs EPSG:32630 --columns "east north height"',
   'putt --survey FOLDER/points.csv --unit m --from 2,3 --hole 5,6 --stimp 10 --past 1',
   'roll FOLDER/lined FOLDER/rolls.yaml',
+  'station FOLDER/lined 1 --on 5 --left 4 --step 1pace --speed 10 --out FOLDER/out',
 ];
 
 const POINTS = Array.from({ length: 64 }, (_, k) => {

@@ -86,6 +86,31 @@ def roll(case):
         a = 5 / 7 * along + curving * normal - a0 / G * force * velocity / numpy.linalg.norm(velocity)
         return [vx, vy, a[0], a[1]]
 
+    if "rim" in case:
+        # As far as the rim of the hole, or to where the ball has all but stopped.
+        hx, hy = case["hole"]
+
+        def at_rim(_t, s):
+            return math.hypot(s[0] - hx, s[1] - hy) - case["rim"]
+
+        def standing(_t, s):
+            return math.hypot(s[2], s[3]) - 2e-3
+
+        at_rim.terminal = standing.terminal = True
+        at_rim.direction = standing.direction = -1
+        found = solve_ivp(
+            motion,
+            (0, 30),
+            case["start"],
+            method="DOP853",
+            events=(at_rim, standing),
+            # An event is seen between two steps: none may pass over the hole.
+            max_step=0.02,
+            rtol=1e-10,
+            atol=1e-10,
+        )
+        return [list(found.y.T[-1])]
+
     times = case["times"]
     found = solve_ivp(
         motion, (0, times[-1]), case["start"], method="DOP853", t_eval=times, rtol=1e-10, atol=1e-10

@@ -106,6 +106,53 @@ describe('water on the demo’s largest green', () => {
   });
 });
 
+describe('a station in a browser', () => {
+  it('follows the hole by mouse, touch and key, and has its pages', async () => {
+    await page.goto(`${url}?hole=${LARGEST}`);
+    const rows = async (): Promise<string> =>
+      (await page.locator('[data-shows="station"] li').allTextContents()).join('\n');
+    const tees = (): Promise<(string | null)[]> =>
+      page
+        .locator('.station .tee')
+        .evaluateAll((all) =>
+          all.map((one) => `${one.getAttribute('cx')},${one.getAttribute('cy')}`),
+        );
+    await page.keyboard.press('s');
+    await expect.poll(rows, { timeout: 60_000 }).toMatch(/^hole .* one pace to each tee/);
+    const first = { rows: await rows(), tees: await tees() };
+    expect(first.tees).toHaveLength(4);
+    const hole = page.locator('.movable.hole .rim');
+    const box = (await hole.boundingBox())!;
+    const from = [box.x + box.width / 2, box.y + box.height / 2] as const;
+    await page.mouse.move(...from);
+    await page.mouse.down();
+    await page.mouse.move(from[0] + 30, from[1] - 25, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(rows, { timeout: 60_000 }).not.toBe(first.rows);
+    const dragged = await rows();
+    expect(await tees()).not.toEqual(first.tees);
+    await page.keyboard.press('ArrowLeft');
+    await expect.poll(rows, { timeout: 60_000 }).not.toBe(dragged);
+    const keyed = await rows();
+    await page.getByLabel('the hole', { exact: true }).check();
+    const touch = await page.context().newCDPSession(page);
+    const ground = (await page.locator('svg.overlay .ground').boundingBox())!;
+    await touchAt(touch, ground.x + 0.5 * ground.width, ground.y + 0.6 * ground.height);
+    await expect.poll(rows, { timeout: 60_000 }).not.toBe(keyed);
+    const touched = await rows();
+    await page.locator('select[name="step"]').selectOption('2');
+    await expect.poll(rows, { timeout: 60_000 }).toContain('2 paces to each tee');
+    expect(await rows()).not.toBe(touched);
+    const pages = await page.locator('a[data-station]').getAttribute('href');
+    const printed = await page.context().newPage();
+    await printed.goto(new URL(pages!, url).href);
+    expect(await printed.locator('figcaption').allTextContents()).toHaveLength(2);
+    await printed.close();
+    await page.locator('input[name="station"]').uncheck();
+    await expect.poll(tees).toEqual([]);
+  });
+});
+
 describe('measured balls in a browser', () => {
   it('takes them by mouse, touch, key and in writing, and tells the green speed', async () => {
     await page.goto(`${url}?hole=${LARGEST}`);
