@@ -1,6 +1,7 @@
 import type { Inks } from '../layout/layout.js';
 import type {
   ClipMark,
+  Face,
   GroupMark,
   HatchMark,
   Mark,
@@ -76,14 +77,57 @@ interface Pen {
   readonly outlines: Set<Mark>;
 }
 
-/**
- * The operators that draw a page's marks, in points, with the origin at the lower left corner of the
- * trimmed page.
- */
-export const drawnContent = (marks: readonly Mark[], setting: ContentSetting): string => {
+/** A page's content, with the texts that it shows; `lasting`: it is the same in every PDF. */
+interface DrawnBefore {
+  readonly setting: Pick<ContentSetting, 'fonts' | 'inks' | 'model' | 'height'>;
+  readonly content: string;
+  readonly texts: readonly (readonly [Face, string])[];
+}
+
+const drawnBefore = new WeakMap<readonly Mark[], DrawnBefore[]>();
+
+/** Tells what is shown, and whether it lasts. */
+const watched = (book: FontBook) => {
+  const texts = new Map<string, readonly [Face, string]>();
+  let lasting = true;
+  const show: FontBook['show'] = (face, text) => {
+    const shown = book.show(face, text);
+    texts.set(`${face} ${text}`, [face, text]);
+    lasting &&= shown.lasting;
+    return shown;
+  };
+  return { book: { ...book, show }, texts, isLasting: () => lasting };
+};
+
+const draw = (marks: readonly Mark[], setting: ContentSetting): string => {
   const pen: Pen = { setting, out: [], state: { ...START }, outlines: new Set() };
   drawAll(pen, marks);
   return pen.out.join('\n');
+};
+
+/**
+ * The operators that draw a page's marks, in points, with the origin at the lower left corner of the
+ * trimmed page. Several products hold the same page: without tags it is drawn once.
+ */
+export const drawnContent = (marks: readonly Mark[], setting: ContentSetting): string => {
+  if (setting.tagger !== undefined) return draw(marks, setting);
+  const { fonts, inks, model, height, book } = setting;
+  const all = drawnBefore.get(marks) ?? [];
+  const before = all.find(
+    ({ setting: own }) =>
+      own.fonts === fonts && own.inks === inks && own.model === model && own.height === height,
+  );
+  // All of them are shown, so that the book knows their glyphs.
+  const again = before?.texts.map(([face, text]) => book.show(face, text).lasting);
+  if (before !== undefined && again?.every((lasting) => lasting)) return before.content;
+  const watch = watched(book);
+  const content = draw(marks, { ...setting, book: watch.book });
+  if (watch.isLasting()) {
+    const texts = [...watch.texts.values()];
+    all.push({ setting: { fonts, inks, model, height }, content, texts });
+    drawnBefore.set(marks, all);
+  }
+  return content;
 };
 
 const drawAll = (pen: Pen, marks: readonly Mark[]): void => {

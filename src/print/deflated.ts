@@ -1,10 +1,9 @@
+import { createHash } from 'node:crypto';
 import { deflateSync } from 'node:zlib';
 import type { PDFContext, PDFRawStream } from 'pdf-lib';
 
 /** Streams kept, the oldest given up first: the pages of one book several times over. */
 const MOST = 512;
-
-const latin1 = new TextDecoder('latin1');
 
 const known = new Map<string, Uint8Array>();
 
@@ -18,12 +17,13 @@ export const deflatedStream = (
   content: string | Uint8Array,
   dictionary: Record<string, unknown>,
 ): PDFRawStream => {
-  const key = typeof content === 'string' ? `text ${content}` : `bytes ${latin1.decode(content)}`;
+  const raw = typeof content === 'string' ? Buffer.from(content, 'latin1') : content;
+  const key = createHash('sha256').update(raw).digest('base64');
   const before = known.get(key);
   if (before !== undefined) {
     return context.stream(before, { ...dictionary, Filter: 'FlateDecode' } as never);
   }
-  const bytes = deflateSync(typeof content === 'string' ? Buffer.from(content, 'latin1') : content);
+  const bytes = deflateSync(raw);
   if (known.size >= MOST) known.delete(known.keys().next().value as string);
   known.set(key, bytes);
   return context.stream(bytes, { ...dictionary, Filter: 'FlateDecode' } as never);

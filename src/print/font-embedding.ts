@@ -3,8 +3,10 @@ import type { Subset } from 'fontkit';
 import { type PDFContext, type PDFRef, PDFString } from 'pdf-lib';
 import type { Face } from '../page/marks/marks.js';
 import { deflatedStream } from './deflated.js';
+import { FACES } from './font-files.js';
 import type { Fonts, ShapedText, Typeface } from './fonts.js';
 import { number } from './inks.js';
+import type { SetGlyph } from './shaped-texts.js';
 
 /** fontkit 2 writes a subset with `encode()`; its published types still name the stream of version 1. */
 type EncodingSubset = Subset & {
@@ -14,23 +16,35 @@ type EncodingSubset = Subset & {
 };
 
 interface Character {
+  readonly code: number;
+  readonly id: number;
   readonly characters: string;
   readonly width: number;
-  readonly subsetGlyph: number;
 }
 
+/** A face as one PDF uses it. */
 interface Embedded {
   readonly name: string;
   readonly typeface: Typeface;
-  readonly subset: EncodingSubset;
-  readonly codes: Map<string, number>;
-  readonly characters: Character[];
+  /** By glyph and characters. */
+  readonly codes: Map<string, Character>;
+  readonly taken: Set<number>;
+}
+
+/** A text as a PDF shows it. */
+export interface Shown {
+  /** The font's resource name. */
+  readonly font: string;
+  /** What shows the text from the current text position. */
+  readonly operators: string;
+  readonly set: ShapedText;
+  /** Whether every PDF shows the text by these operators, whatever else it shows. */
+  readonly lasting: boolean;
 }
 
 /** The faces that one PDF uses, and the glyphs of each. */
 export interface FontBook {
-  /** The font's resource name and the operators that show a text from the current text position. */
-  readonly show: (face: Face, text: string) => { font: string; operators: string; set: ShapedText };
+  readonly show: (face: Face, text: string) => Shown;
   /** Writes the subset fonts; call it once, when all text has been shown. */
   readonly embed: (context: PDFContext) => Record<string, PDFRef>;
 }
@@ -42,7 +56,7 @@ const utf16 = (text: string): string =>
 
 /** Maps codes back to characters; ISO 32000-1, 9.10.3. */
 const toUnicode = (characters: readonly Character[]): string => {
-  const lines = characters.map((c, i) => `<${hex4(i + 1)}> <${utf16(c.characters)}>`);
+  const lines = characters.map((c) => `<${hex4(c.code)}> <${utf16(c.characters)}>`);
   const blocks: string[] = [];
   for (let i = 0; i < lines.length; i += 100) {
     const block = lines.slice(i, i + 100);
@@ -83,26 +97,49 @@ const STEMS: Readonly<Record<Face, number>> = {
   note: 100,
 };
 
-const subsetFiles = new WeakMap<Typeface, Map<string, Uint8Array>>();
+/** A font file, and by code its glyphs there. */
+interface SubsetFile {
+  readonly file: Uint8Array;
+  readonly glyphs: readonly number[];
+}
 
-/** The font file of a subset; the files of one book hold the same glyphs, so that it is made once. */
-const subsetFile = (typeface: Typeface, subset: EncodingSubset): Uint8Array => {
-  const known = subsetFiles.get(typeface) ?? new Map<string, Uint8Array>();
+const subsetFiles = new WeakMap<Typeface, Map<string, SubsetFile>>();
+
+/** The font file of some characters; the files of one book hold the same ones, so that it is made once. */
+const subsetFile = (typeface: Typeface, characters: readonly Character[]): SubsetFile => {
+  const known = subsetFiles.get(typeface) ?? new Map<string, SubsetFile>();
   subsetFiles.set(typeface, known);
-  const key = subset.glyphs.join(' ');
-  const file = known.get(key) ?? subset.encode();
-  known.set(key, file);
-  return file;
+  const key = characters.map(({ id }) => id).join(' ');
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const subset = typeface.font.createSubset() as EncodingSubset;
+  const glyphs = characters.map(({ id }) => subset.includeGlyph(id));
+  const made = { file: subset.encode(), glyphs };
+  known.set(key, made);
+  return made;
 };
 
-const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedded): PDFRef => {
+/** Widths by code: a list for each run of codes (ISO 32000-1, 9.7.4.3). */
+const widthsByCode = (characters: readonly Character[]): (number | number[])[] => {
+  const runs: { readonly from: number; readonly widths: number[] }[] = [];
+  for (const { code, width } of characters) {
+    const last = runs.at(-1);
+    const rounded = Math.round(width * 100) / 100;
+    if (last !== undefined && last.from + last.widths.length === code) last.widths.push(rounded);
+    else runs.push({ from: code, widths: [rounded] });
+  }
+  return runs.flatMap(({ from, widths }) => [from, widths]);
+};
+
+const embedOne = (context: PDFContext, { typeface, codes }: Embedded): PDFRef => {
   const { font, scale, face } = typeface;
-  const file = subsetFile(typeface, subset);
+  const characters = [...codes.values()].sort((a, b) => a.code - b.code);
+  const { file, glyphs } = subsetFile(typeface, characters);
   const baseFont = `${subsetTag(file)}+${font.postscriptName}`;
-  const toGlyph = new Uint8Array(2 * (characters.length + 1));
-  characters.forEach((character, i) => {
-    toGlyph[2 * (i + 1)] = character.subsetGlyph >> 8;
-    toGlyph[2 * (i + 1) + 1] = character.subsetGlyph & 255;
+  const toGlyph = new Uint8Array(2 * (characters[characters.length - 1].code + 1));
+  characters.forEach(({ code }, i) => {
+    toGlyph[2 * code] = glyphs[i] >> 8;
+    toGlyph[2 * code + 1] = glyphs[i] & 255;
   });
   const serif = face.startsWith('title');
   const descriptor = context.obj({
@@ -135,7 +172,7 @@ const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedde
     FontDescriptor: context.register(descriptor),
     CIDToGIDMap: context.register(deflatedStream(context, toGlyph, {})),
     DW: 0,
-    W: [1, characters.map((character) => Math.round(character.width * 100) / 100)],
+    W: widthsByCode(characters),
   });
   return context.register(
     context.obj({
@@ -149,18 +186,51 @@ const embedOne = (context: PDFContext, { typeface, subset, characters }: Embedde
   );
 };
 
-/** A code stands for a glyph together with its characters: two letters may share one glyph. */
-const codeOf = (embedded: Embedded, id: number, characters: string, width: number): number => {
-  const key = `${id} ${characters}`;
-  const known = embedded.codes.get(key);
-  if (known !== undefined) return known;
-  embedded.characters.push({ characters, width, subsetGlyph: embedded.subset.includeGlyph(id) });
-  const code = embedded.characters.length;
-  embedded.codes.set(key, code);
+/** Codes of letters that are no character's own glyph, from here on by their glyph. */
+const VARIANTS = 0xe000;
+const LAST = 0xffff;
+/** From here downward lie codes for all that finds no other; UTF-16 has no characters there. */
+const SPARE = 0xdfff;
+
+/**
+ * The code of a glyph with its characters: the character itself where the glyph is its own in the face, else a code by the
+ * glyph. It rests on nothing else that the PDF shows, so that a page has the same content in every file of a book; null where
+ * there is no such code.
+ */
+const ownCode = ({ font }: Typeface, id: number, characters: string): number | null => {
+  const point = characters.codePointAt(0) ?? 0;
+  const isOne = characters.length === 1 && point > 0 && point < 0xd800;
+  if (isOne && font.glyphForCodePoint(point).id === id) return point;
+  const code = VARIANTS + id;
+  return isOne && code <= LAST ? code : null;
+};
+
+const spareCode = (taken: ReadonlySet<number>): number => {
+  let code = SPARE;
+  while (taken.has(code)) code--;
   return code;
 };
 
-const showOperators = (embedded: Embedded, set: ShapedText): string => {
+/** A code stands for a glyph together with its characters: two letters may share one glyph. */
+const codeOf = (embedded: Embedded, { id, characters, width }: SetGlyph): number => {
+  const { typeface, codes, taken } = embedded;
+  const key = `${id} ${characters}`;
+  const known = codes.get(key);
+  if (known !== undefined) return known.code;
+  const own = ownCode(typeface, id, characters);
+  const code = own === null || taken.has(own) ? spareCode(taken) : own;
+  taken.add(code);
+  codes.set(key, { code, id, characters, width });
+  return code;
+};
+
+const isSpare = (code: number): boolean => code > 0xd7ff && code <= SPARE;
+
+const showOperators = (
+  embedded: Embedded,
+  set: ShapedText,
+): Pick<Shown, 'operators' | 'lasting'> => {
+  let lasting = true;
   const plain = set.glyphs.every((glyph) => glyph.dx === 0 && glyph.dy === 0);
   const parts: string[] = [];
   let run = '';
@@ -172,42 +242,44 @@ const showOperators = (embedded: Embedded, set: ShapedText): string => {
   };
   for (const glyph of set.glyphs) {
     if (!plain) shift(-glyph.dx);
-    run += hex4(codeOf(embedded, glyph.id, glyph.characters, glyph.width));
+    const code = codeOf(embedded, glyph);
+    if (isSpare(code)) lasting = false;
+    run += hex4(code);
     shift(glyph.width - glyph.advance + (plain ? 0 : glyph.dx));
   }
   if (run !== '') parts.push(`<${run}>`);
-  if (parts.length === 1 && parts[0].startsWith('<')) return `${parts[0]} Tj`;
-  return `[${parts.join('')}] TJ`;
+  const isPlain = parts.length === 1 && parts[0].startsWith('<');
+  return { operators: isPlain ? `${parts[0]} Tj` : `[${parts.join('')}] TJ`, lasting };
 };
 
 export const startFontBook = (fonts: Fonts): FontBook => {
   const used = new Map<Face, Embedded>();
-  const shown = new Map<string, string>();
+  const shown = new Map<string, Shown>();
+  const embeddedOf = (face: Face): Embedded => {
+    const known = used.get(face);
+    if (known !== undefined) return known;
+    const name = `F${FACES.indexOf(face) + 1}`;
+    const embedded = { name, typeface: fonts[face], codes: new Map(), taken: new Set<number>() };
+    used.set(face, embedded);
+    return embedded;
+  };
   return {
     show: (face, text) => {
-      let embedded = used.get(face);
-      if (embedded === undefined) {
-        embedded = {
-          name: `F${used.size + 1}`,
-          typeface: fonts[face],
-          subset: fonts[face].font.createSubset() as EncodingSubset,
-          codes: new Map(),
-          characters: [],
-        };
-        used.set(face, embedded);
-      }
-      const set = fonts[face].set(text);
       const key = `${face} ${text}`;
-      let operators = shown.get(key);
-      if (operators === undefined) {
-        operators = showOperators(embedded, set);
-        shown.set(key, operators);
+      let found = shown.get(key);
+      if (found === undefined) {
+        const embedded = embeddedOf(face);
+        const set = fonts[face].set(text);
+        found = { font: embedded.name, set, ...showOperators(embedded, set) };
+        shown.set(key, found);
       }
-      return { font: embedded.name, operators, set };
+      return found;
     },
     embed: (context) =>
       Object.fromEntries(
-        [...used.values()].map((embedded) => [embedded.name, embedOne(context, embedded)]),
+        FACES.flatMap((face) => used.get(face) ?? [])
+          .filter(({ codes }) => codes.size > 0)
+          .map((embedded) => [embedded.name, embedOne(context, embedded)]),
       ),
   };
 };

@@ -1,8 +1,8 @@
-import { spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { buildProgram } from '../live/built-program.js';
+import { type Cost, costOf } from './process-cost.js';
 
 /**
  * What users run, as whole processes of the compiled program on a copy of the demo course, each beside a bare
@@ -11,34 +11,6 @@ import { buildProgram } from '../live/built-program.js';
  */
 
 const DEMO = 'course-data/vellamoor';
-
-interface Cost {
-  /** Seconds. */
-  readonly time: number;
-  readonly work: number;
-  readonly megabytes: number;
-}
-
-/** A child tells at its end what it has used. */
-const TELL = `import { writeFileSync } from 'node:fs';
-process.on('exit', () => {
-  const { userCPUTime, systemCPUTime, maxRSS } = process.resourceUsage();
-  writeFileSync(process.env.BENCH_TOLD, JSON.stringify([(userCPUTime + systemCPUTime) / 1e6, maxRSS / 1024]));
-});`;
-
-const costOf = (folder: string, args: readonly string[]): Cost => {
-  const told = join(folder, 'told.json');
-  const start = performance.now();
-  const { status, stderr } = spawnSync(
-    process.execPath,
-    ['--import', `data:text/javascript,${encodeURIComponent(TELL)}`, ...args],
-    { encoding: 'utf8', env: { ...process.env, BENCH_TOLD: told } },
-  );
-  const time = (performance.now() - start) / 1000;
-  if (status !== 0) throw new Error(`${args.join(' ')}: ${stderr}`);
-  const [work, megabytes] = JSON.parse(readFileSync(told, 'utf8')) as [number, number];
-  return { time, work, megabytes };
-};
 
 const BARE_ROUNDS = 5;
 
