@@ -42,7 +42,7 @@ describe('the content of a page', () => {
       formsOf(
         await writeSheets(pages, pocket, plan, {
           ...words,
-          first: (sheet) => composeFirstSheet(pocket, plan, sheet, measureWith(fonts)),
+          first: (sheet) => composeFirstSheet(pocket, plan, sheet, { measure: measureWith(fonts) }),
         }),
       );
     const pages = pagesSaying('sphinx of black quartz', 'judge my vow');
