@@ -32,7 +32,7 @@ interface Embedded {
 }
 
 /** A text as a PDF shows it. */
-export interface Shown {
+interface TextInPdf {
   /** The font's resource name. */
   readonly font: string;
   /** What shows the text from the current text position. */
@@ -44,7 +44,7 @@ export interface Shown {
 
 /** The faces that one PDF uses, and the glyphs of each. */
 export interface FontBook {
-  readonly show: (face: Face, text: string) => Shown;
+  readonly show: (face: Face, text: string) => TextInPdf;
   /** Writes the subset fonts; call it once, when all text has been shown. */
   readonly embed: (context: PDFContext) => Record<string, PDFRef>;
 }
@@ -229,7 +229,7 @@ const isSpare = (code: number): boolean => code > 0xd7ff && code <= SPARE;
 const showOperators = (
   embedded: Embedded,
   set: ShapedText,
-): Pick<Shown, 'operators' | 'lasting'> => {
+): Pick<TextInPdf, 'operators' | 'lasting'> => {
   let lasting = true;
   const plain = set.glyphs.every((glyph) => glyph.dx === 0 && glyph.dy === 0);
   const parts: string[] = [];
@@ -254,7 +254,7 @@ const showOperators = (
 
 export const startFontBook = (fonts: Fonts): FontBook => {
   const used = new Map<Face, Embedded>();
-  const shown = new Map<string, Shown>();
+  const shown = new Map<string, TextInPdf>();
   const embeddedOf = (face: Face): Embedded => {
     const known = used.get(face);
     if (known !== undefined) return known;
