@@ -6,6 +6,7 @@ import { type OutlineGreen, outlineGreenOf, outlineGreens } from '../course/outl
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
+import type { WordTable } from '../page/words/words.js';
 import type { UnitSystem } from '../units.js';
 import { type ComparedPutt, comparePlayed, withPlayed } from './played-putts.js';
 import type { GreenOfBook } from './prepare-green.js';
@@ -97,14 +98,18 @@ export const contentOf = (
     holes,
     notes,
     played,
+    words,
   }: {
     readonly holes?: readonly HoleFigures[] | undefined;
     readonly notes?: Notes | undefined;
     /** The putts of the notes where they have been compared already. */
     readonly played?: readonly ComparedPutt[] | undefined;
+    /** English where they are left out. */
+    readonly words?: WordTable | undefined;
   } = {},
 ): BookContent => ({
   ...contentWithoutNotes(course, layout, units, greens, holes),
+  words,
   ...(notes === undefined
     ? {}
     : {

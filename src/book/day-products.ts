@@ -19,6 +19,8 @@ const SCHEMES: Readonly<Record<Scheme, string>> = {
 export interface DayProductOptions {
   readonly fonts: Fonts;
   readonly title: string;
+  /** Its tag (BCP 47). */
+  readonly language: string;
   /** Pages that the check has read already. */
   readonly known?: KnownPages;
 }
@@ -32,9 +34,8 @@ export const makeDayProducts = async (
   stem: string,
   pages: readonly Page[],
   layout: Layout,
-  { fonts, title, known }: DayProductOptions,
+  { known, ...words }: DayProductOptions,
 ): Promise<Product[]> => {
-  const words = { fonts, title, language: 'en' };
   const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
   const read = await refuseUnfit(screen, layout.use, layout.name, known);
   const products: Product[] = [

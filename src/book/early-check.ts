@@ -7,6 +7,7 @@ import type { Layout, PageKind } from '../layout/layout.js';
 import { bareLocation, type GreenContent } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import type { Page } from '../page/marks/marks.js';
+import type { WordTable } from '../page/words/words.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import type { BreakTable } from '../putt/putt.js';
@@ -21,6 +22,8 @@ export interface UnsolvedBook {
   readonly course: Course;
   readonly layout: Layout;
   readonly units: UnitSystem;
+  /** English where they are left out. */
+  readonly words?: WordTable | undefined;
   readonly holes: readonly HoleFigures[];
 }
 
@@ -98,7 +101,7 @@ const plain = (fault: InputFault | null): RefusedPages['green'] =>
  * @throws InputFault for the first page that fails whatever the surveys are worth.
  */
 export const checkBeforeSolving = async (
-  { course, layout, units, holes }: UnsolvedBook,
+  { course, layout, units, words, holes }: UnsolvedBook,
   fonts: Fonts,
   language: string,
 ): Promise<RefusedPages> => {
@@ -108,7 +111,7 @@ export const checkBeforeSolving = async (
   const greens = course.holes.flatMap((hole) =>
     blankGreen(hole, layout).map((content) => ({ hole, content })),
   );
-  const content = contentWithoutNotes(course, layout, units, greens, holes);
+  const content = { ...contentWithoutNotes(course, layout, units, greens, holes), words };
   const planned = planBook(content, layout, measureWith(fonts));
   const pages = planned.map((page, i) => drawnEarly(page, layout, i));
   const bytes = await writePdf(pages, layout, {

@@ -3,6 +3,7 @@ import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookChanges } from '../page/changes.js';
+import type { WordTable } from '../page/words/words.js';
 import type { UnitSystem } from '../units.js';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
@@ -30,6 +31,9 @@ export interface BookParts {
   readonly layout: Layout;
   readonly units: UnitSystem;
   readonly language: string;
+  readonly words: WordTable | undefined;
+  /** Of the files of the layout's own faces; empty where it has none. */
+  readonly faces: string;
   readonly greens: readonly GreenOfBook[];
   readonly holes: readonly HoleFigures[];
   readonly notes: Notes | undefined;

@@ -1,4 +1,4 @@
-import { lstatSync, readdirSync, statSync } from 'node:fs';
+import { lstatSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfFile, digestOfParts, wholeProgramDigest } from './cache-keys.js';
@@ -54,6 +54,10 @@ const digestOfFolder = (folder: string): string | null => {
   return digestOfParts(parts);
 };
 
+/** Whether a layout names files of its own, which may lie anywhere. */
+const namesFiles = (layout: string): boolean =>
+  /^["']?(words|faces)["']?\s*:/m.test(readFileSync(layout, 'utf8'));
+
 /**
  * A digest of all that a run can depend on whose course reads nothing outside its own folder: the program, the
  * command line, the layout, and every file of the folder. Null where that cannot be told for little: the
@@ -63,7 +67,7 @@ export const digestOfRun = ({ course, layout, out, rest }: AskedRun): string | n
   try {
     const folder = folderOfCourse(course);
     if (liesIn(folder, out)) return null;
-    if (layout !== null && !statSync(layout).isFile()) return null;
+    if (layout !== null && (!statSync(layout).isFile() || namesFiles(layout))) return null;
     const files = digestOfFolder(folder);
     if (files === null) return null;
     return digestOfParts([

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
+import { languageOf } from '../book/book-language.js';
 import type { Cache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
@@ -8,6 +9,7 @@ import { changesSince } from '../book/edition-changes.js';
 import { courseMarks, editionRecord } from '../book/edition-record.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
+import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
@@ -28,7 +30,7 @@ import { loadLayout } from '../layout/layout-file.js';
 import type { BookChanges } from '../page/changes.js';
 import { changeLines } from '../page/kit/change-words.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
-import { measureWith, openFonts } from '../print/fonts.js';
+import { type Fonts, measureWith } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
 import { readBuyers, runWords } from './run-words.js';
@@ -48,7 +50,7 @@ export interface BookArguments {
   readonly buyers?: string | undefined;
   readonly svg: boolean;
   readonly png: number | undefined;
-  readonly units: UnitSystem;
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly since: string | undefined;
   readonly json: boolean;
@@ -73,7 +75,7 @@ export interface BookAsked {
   readonly date?: string | undefined;
   /** A table (CSV) of buyers, for each of whom a cover is made. */
   readonly buyers?: string | undefined;
-  readonly units: UnitSystem;
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly svg: boolean;
   readonly png: number | undefined;
@@ -95,6 +97,7 @@ export interface BookTellers {
 export interface BookOfCourse {
   readonly course: Course;
   readonly layout: Layout;
+  readonly units: UnitSystem;
   readonly greens: readonly GreenOfBook[];
   readonly played: readonly ComparedPutt[];
   readonly made: MadeBook;
@@ -102,8 +105,6 @@ export interface BookOfCourse {
   /** Under which the book is kept; null for not. */
   readonly key: string | null;
 }
-
-const LANGUAGE = 'en';
 
 /** The layout, made for another condition of use than its own where the user says so. */
 export const layoutFor = ({ layout, use }: Pick<BookAsked, 'layout' | 'use'>): Layout => {
@@ -135,6 +136,23 @@ const buyersAsked = ({ buyers }: BookAsked, { name, cover }: Layout): string[] |
   );
 };
 
+/** The notes of a course; refuses names that no face can set, speeds without room and notes longer than theirs. */
+const fittingNotes = (
+  bare: Course,
+  layout: Layout,
+  fonts: Fonts,
+  buyers: ReturnType<typeof buyersAsked>,
+): ReturnType<typeof loadNotes> => {
+  const notes = loadNotes(bare, fonts);
+  requireNamesSet(bare, fonts);
+  for (const buyer of buyers ?? []) {
+    requireNamesSet({ ...madeFor(bare, { buyer }), holes: [] }, fonts);
+  }
+  requireSpeedsFit(layout);
+  requireNotesFit(notes, bare, layout, measureWith(fonts));
+  return notes;
+};
+
 /**
  * Makes the book of a course.
  *
@@ -144,7 +162,7 @@ export const bookOfCourse = async (
   asked: BookAsked,
   { onProgress = () => {}, tell, threads, cache: open }: BookTellers,
 ): Promise<BookOfCourse> => {
-  const { units, svg, png, out } = asked;
+  const { svg, png, out } = asked;
   const said = runWords(asked);
   const bare = madeFor(loadCourse(asked.course, asked), said);
   const layout = layoutFor(asked);
@@ -154,15 +172,13 @@ export const bookOfCourse = async (
       : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
   await refuseOtherCourse(join(out, asked.folder, `${layout.name}.pdf`), courseMarks(bare));
   const cache = open ?? openCourseCache(out, asked.folder);
-  const fonts = openFonts();
-  recallShapes(cache, fonts);
-  const notes = loadNotes(bare, fonts);
-  requireNamesSet(bare, fonts);
+  const fonts = openFontsOf(layout);
+  const faces = facesDigest(layout);
+  recallShapes(cache, fonts, faces);
   const buyers = buyersAsked(asked, layout);
-  for (const buyer of buyers ?? [])
-    requireNamesSet({ ...madeFor(bare, { buyer }), holes: [] }, fonts);
-  requireSpeedsFit(layout);
-  requireNotesFit(notes, bare, layout, measureWith(fonts));
+  const notes = fittingNotes(bare, layout, fonts, buyers);
+  const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
+  for (const line of told) tell(line);
   const course = withMeasured(bare, notes);
   const holes = courseFigures(course, await toldGround(course, tell));
   // A map alone makes a book of holes; greens want their surveys.
@@ -173,7 +189,7 @@ export const bookOfCourse = async (
     onProgress,
     beforeSolving: async () => {
       const { checkBeforeSolving } = await import('../book/early-check.js');
-      return checkBeforeSolving({ course, layout, units, holes }, fonts, LANGUAGE);
+      return checkBeforeSolving({ course, layout, units, words, holes }, fonts, tag);
     },
     ...(threads === undefined ? {} : { threads }),
   });
@@ -190,7 +206,7 @@ export const bookOfCourse = async (
         import('../book/book-products.js'),
         import('../book/kept-pages.js'),
       ]);
-    const content = contentOf(course, layout, units, greens, { holes, notes, played });
+    const content = contentOf(course, layout, units, greens, { holes, notes, played, words });
     const measure = measureWith(fonts);
     const plain = composeBook(content, layout, measure);
     const record = editionRecord({ ...parts, pages: plain });
@@ -200,7 +216,7 @@ export const bookOfCourse = async (
     const known = recallPages(cache, of);
     const products = await makeProducts(pages, layout, {
       known,
-      ...{ fonts, title: course.title, language: LANGUAGE, svg, png: png ?? null },
+      ...{ fonts, title: course.title, language: tag, words, svg, png: png ?? null },
       record: JSON.stringify(record),
       ...(said.date === undefined ? {} : { date: said.date }),
       ...(changes === null ? {} : { changes }),
@@ -214,7 +230,9 @@ export const bookOfCourse = async (
     course,
     layout,
     units,
-    language: LANGUAGE,
+    language: tag,
+    words,
+    faces,
     greens,
     holes,
     notes,
@@ -227,8 +245,8 @@ export const bookOfCourse = async (
   const key = isPlain ? keyOfBook(parts) : null;
   const made = await (key === null ? make() : keptBook(cache, key, make));
   const bound = requireBound(made.pages.length, layout);
-  keepShapes(cache, fonts);
-  return { course, layout, greens, played, made, bound, key };
+  keepShapes(cache, fonts, faces);
+  return { course, layout, units, greens, played, made, bound, key };
 };
 
 /** A file as a manifest tells of it; thickness in millimetres, of the bound book. */

@@ -4,6 +4,8 @@ import type { Options } from './options.js';
 export interface Command {
   readonly signature: string;
   readonly describe: string;
+  /** Course or layout may choose the units where the command line does not. */
+  readonly unitsOfCourse?: true;
   readonly options: () => Promise<Options>;
   readonly run: () => Promise<(args: never) => void | Promise<void>>;
 }
@@ -16,6 +18,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   book: {
     signature: 'book [course..]',
     describe: 'make the whole book of a course, or of several',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).bookOptions,
     run: async () => (await import('./book.js')).runBook,
   },
@@ -40,6 +43,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   day: {
     signature: 'day <course>',
     describe: 'the pages that change: hole locations and putts of a day at its green speed',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).dayOptions,
     run: async () => (await import('./day.js')).runDay,
   },
@@ -116,6 +120,12 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     describe: 'what a survey is worth: break tables, fall arrows, or the outline only',
     options: async () => (await import('./options.js')).surveyOptions,
     run: async () => (await import('./survey.js')).runSurvey,
+  },
+  words: {
+    signature: 'words',
+    describe: 'the words of the pages, as a file to write them in another language',
+    options: async () => (yargs) => yargs,
+    run: async () => (await import('./words.js')).runWordTable,
   },
 };
 

@@ -1,10 +1,12 @@
 import { basename, join, resolve } from 'node:path';
+import { languageOf } from '../book/book-language.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
 import { keepPages, recallPages } from '../book/kept-pages.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
+import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
 import { type GreenOfBook, prepareGreens } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
@@ -19,7 +21,8 @@ import { loadLayout } from '../layout/layout-file.js';
 import type { SheetGreen } from '../page/day/day-green.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { locationWords } from '../page/kit/location-words.js';
-import { measureWith, openFonts } from '../print/fonts.js';
+import { phrase } from '../page/words/words.js';
+import { measureWith } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
 import { fromGreenFrame } from '../survey/survey.js';
@@ -41,7 +44,7 @@ interface DayArguments {
   readonly wind: string | undefined;
   readonly layout: string;
   readonly out: string;
-  readonly units: UnitSystem;
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -129,14 +132,16 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const ground = await toldGround(course);
   const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
-  const fonts = openFonts();
-  recallShapes(cache, fonts);
+  const fonts = openFontsOf(layout);
+  const { units, words, tag, told } = languageOf(course, layout, fonts, args.units);
+  for (const line of told) say(line);
+  recallShapes(cache, fonts, facesDigest(layout));
   const drawn = withMeasured(course, loadNotes(course, fonts));
   const measured = { course, figures: courseFigures(drawn, ground), ground };
   const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
   const wanted = greensOfDay(course, locations, stimp);
   const greens = await prepareGreens(course, wanted, layout, cache, {
-    units: args.units,
+    units,
     onProgress: showProgress,
   });
   const sheet = sheetOfDay(
@@ -148,7 +153,8 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     title: course.title,
     setting: course.setting,
     use: layout.use,
-    units: args.units,
+    units,
+    words,
     stimp: stimp ?? course.stimp,
     past: layout.tables.past,
     greens: greens.map((green) => green.content),
@@ -161,12 +167,13 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const known = recallPages(cache, bucket);
   const products = await makeDayProducts(`${layout.name}-${args.day}`, pages, layout, {
     fonts,
-    title: `${course.title}, day ${args.day}`,
+    title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
+    language: tag,
     known,
   });
   keepPages(cache, bucket, known);
   const folder = join(args.out, courseName);
-  keepShapes(cache, fonts);
+  keepShapes(cache, fonts, facesDigest(layout));
   writeAll(folder, products);
   const missing = course.holes.filter(
     ({ id, green, outline }) =>
@@ -185,7 +192,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       day: args.day,
       layout: layout.name,
       pages: pages.map(({ id, title, label }) => ({ id, title, label })),
-      holes: figuresOf(greens, today, args.units),
+      holes: figuresOf(greens, today, units),
       outlines: outlinesJson(bare, today),
       files: madeFiles(folder, products),
     });

@@ -89,7 +89,7 @@ export const makeBook = async (
   await requirePng(args.png);
   const folder = join(args.out, args.folder);
   const book = await bookOfCourse(args, { onProgress: showProgress, tell, cache });
-  const { course, layout, greens, played, made, bound, key } = book;
+  const { course, layout, units, greens, played, made, bound, key } = book;
   const { pages, products } = made;
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
   writeAll(folder, products);
@@ -108,7 +108,7 @@ export const makeBook = async (
   if (args.json) return { json, key };
   sayFiles(folder, products, tell);
   for (const one of played) {
-    tell(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, args.units)}`);
+    tell(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, units)}`);
   }
   sayChanges(book, args.since, tell);
   if (bound.warning !== null) tell(`binding: ${bound.warning}`);

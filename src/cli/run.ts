@@ -137,7 +137,8 @@ const obey = async (argv: readonly string[]): Promise<void> => {
     parser.command(command.signature, command.describe, take, async (args) => {
       checkValues(args, parser);
       const work = await command.run();
-      await work(args as never);
+      const units = args.units ?? (command.unitsOfCourse === true ? undefined : 'imperial');
+      await work({ ...args, units } as never);
     });
   }
   let refused: string | undefined;

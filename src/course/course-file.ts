@@ -14,6 +14,8 @@ export interface CourseFile {
   readonly course?: string;
   readonly ground?: SourceEntry;
   readonly use?: Course['use'];
+  readonly words?: string;
+  readonly units?: NonNullable<Course['units']>;
   readonly greenSpeed?: number | string;
   readonly surveys?: Omit<Partial<SourceFields>, 'file'>;
   readonly days?: string;

@@ -2,6 +2,7 @@ import type { Point, Ring } from '../geometry.js';
 import type { Plane, Tie } from '../survey/crs/plane.js';
 import type { SourceFormat } from '../survey/readers/sniff.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
+import type { UnitSystem } from '../units.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
 import type { SettledHole } from './settled-hole.js';
 
@@ -13,6 +14,10 @@ export interface Course {
   readonly folder: string;
   readonly file: string;
   readonly use: 'practice' | 'play' | 'committee';
+  /** A file of the words of pages in another language than English. */
+  readonly words?: string;
+  /** Units of its pages where neither the command line nor the layout names any. */
+  readonly units?: UnitSystem;
   /** Default green speed, metres of stimp reading. */
   readonly stimp: number;
   readonly map: CourseMap;

@@ -255,6 +255,8 @@ export const loadCourse = (course: string, { outside = false } = {}): Course => 
     folder,
     file,
     use: value.use ?? 'practice',
+    ...(value.words === undefined ? {} : { words: nameFile(value.words, ['words'], fault) }),
+    ...(value.units === undefined ? {} : { units: value.units }),
     stimp,
     map: added.length === 0 ? map : { ...map, features: [...map.features, ...added] },
     findings,

@@ -1,9 +1,27 @@
 import { existsSync } from 'node:fs';
+import { dirname, isAbsolute, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { readNamedFile } from '../named-file.js';
 import type { Layout } from './layout.js';
 import { parseLayout } from './load-layout.js';
 import { layoutFileOf, ownLayouts } from './own-layouts.js';
+
+/** The files that a layout names lie beside its own. */
+const withPaths = (layout: Layout, folder: string): Layout => {
+  const { words, faces } = layout;
+  const path = (name: string): string => (isAbsolute(name) ? name : join(folder, name));
+  return {
+    ...layout,
+    ...(words === undefined ? {} : { words: path(words) }),
+    ...(faces === undefined
+      ? {}
+      : {
+          faces: Object.fromEntries(
+            Object.entries(faces).map(([face, name]) => [face, path(name)]),
+          ) as NonNullable<Layout['faces']>,
+        }),
+  };
+};
 
 /** A layout by the name of one of ours, or by the path of the user's own file. */
 export const loadLayout = (nameOrPath: string): Layout => {
@@ -15,8 +33,9 @@ export const loadLayout = (nameOrPath: string): Layout => {
       `name a file or one of ${ownLayouts().join(', ')}`,
     );
   }
-  return parseLayout(
+  const layout = parseLayout(
     readNamedFile(file, `name a file or one of ${ownLayouts().join(', ')}`).toString('utf8'),
     file !== nameOrPath ? `layouts/${nameOrPath}.yaml` : file,
   );
+  return withPaths(layout, dirname(file));
 };

@@ -1,4 +1,4 @@
-import { PAGE_KINDS } from './layout.js';
+import { FACE_NAMES, PAGE_KINDS } from './layout.js';
 
 /** The published schema of layout files; `runnel layouts --schema` prints it. JSON Schema draft 2020-12. */
 
@@ -79,6 +79,20 @@ export const LAYOUT_SCHEMA = {
         default: 'practice',
         description: 'the condition of use that the layout is made for',
       },
+      words: {
+        type: 'string',
+        minLength: 1,
+        description: 'a file beside this one with the words of the pages in another language',
+      },
+      units: {
+        enum: ['imperial', 'metric'],
+        description: 'units of the pages, where the command line names none',
+      },
+      faces: record(
+        Object.fromEntries(FACE_NAMES.map((face) => [face, { type: 'string', minLength: 1 }])),
+        [],
+        'font files (TrueType) beside this one in place of the program’s own',
+      ),
       page: record(
         {
           width: { ...positive, maximum: 500, description: 'trimmed page, millimetres' },

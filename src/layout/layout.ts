@@ -1,3 +1,5 @@
+import type { UnitSystem } from '../units.js';
+
 /** What a layout file says (layouts/*.yaml), checked and with all its defaults filled in. */
 export interface Layout {
   readonly name: string;
@@ -39,9 +41,27 @@ export interface Layout {
     readonly speedSteps: readonly number[];
   };
   readonly use: 'practice' | 'play' | 'committee';
+  /** A file of the words of its pages in another language than English. */
+  readonly words?: string;
+  /** Units of its pages where no one asks for others. */
+  readonly units?: UnitSystem;
+  /** Files of faces in place of the program's own, for scripts that these lack. */
+  readonly faces?: Readonly<Partial<Record<FaceName, string>>>;
   /** Which modules stand where on each kind of page; a kind that is missing is not in the book. */
   readonly pages: Readonly<Partial<Record<PageKind, readonly Placement[]>>>;
 }
+
+/** What the pages are set in, by its use. */
+export const FACE_NAMES = [
+  'text',
+  'text-bold',
+  'text-italic',
+  'title',
+  'title-bold',
+  'note',
+] as const;
+
+export type FaceName = (typeof FACE_NAMES)[number];
 
 export type BindingMethod = 'loose' | 'saddle stitch' | 'perfect' | 'wire-o' | 'fold-up';
 

@@ -29,6 +29,9 @@ interface LayoutFile {
   readonly name: string;
   readonly title: string;
   readonly use?: Layout['use'];
+  readonly words?: string;
+  readonly units?: NonNullable<Layout['units']>;
+  readonly faces?: NonNullable<Layout['faces']>;
   readonly page: Layout['page'];
   readonly grid: Pick<PrintGrid, 'columns' | 'rows'> & Partial<PrintGrid>;
   readonly type?: Partial<TypeSizes>;
@@ -204,6 +207,9 @@ export const parseLayout = (text: string, file: string): Layout => {
     name: given.name,
     title: given.title,
     use: given.use ?? 'practice',
+    ...(given.words === undefined ? {} : { words: given.words }),
+    ...(given.units === undefined ? {} : { units: given.units }),
+    ...(given.faces === undefined ? {} : { faces: given.faces }),
     page: given.page,
     grid: { gutter: 3, baseline: 10, ...given.grid },
     type: { ...DEFAULT_TYPE, ...given.type },

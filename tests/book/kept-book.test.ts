@@ -11,6 +11,8 @@ const PARTS = {
   layout: { name: 'pocket', page: { width: 107 } },
   units: 'imperial',
   language: 'en',
+  words: undefined,
+  faces: '',
   greens: [{ digest: 'one' }, { digest: 'two' }],
   holes: [{ length: 312.5, reach: new Map([['tee', 1]]), bends: Float64Array.of(1, 2) }],
   notes: undefined,

@@ -141,7 +141,7 @@ describe('the command line', () => {
     for (const { signature } of Object.values(COMMANDS)) expect(stdout).toContain(signature);
     expect(await runCaptured(['help'])).toEqual({ code, stdout, stderr: '' });
     expect(stdout).toContain(
-      '  --units    units shown   [choices: "imperial", "metric"] [default: "imperial"]\n',
+      '  --units    units shown (imperial)              [choices: "imperial", "metric"]\n',
     );
     const speed = await runCaptured(['speed', '--up', '--help']);
     expect(speed.stdout).toMatch(/^ {2}--up +roll up the slope: .* +\[string\] \[required\]$/m);

@@ -4,6 +4,7 @@ export const DAY_WORDS = {
   'day.date': 'date',
   'day.wind': 'wind',
   'day.wind-from': 'wind {speed} from {bearing}\u00b0',
+  'day.document': '{title}, day {day}',
   'day.sheet-title': 'Day {day}: hole locations',
   'day.tables-title': 'Day {day}: putts',
   'day.on': '{paces} on',

@@ -1,0 +1,117 @@
+import { type CheckedYaml, yamlReader } from '../../checked-yaml.js';
+import { nearestWord } from '../../nearest-word.js';
+import { ENGLISH } from './english.js';
+import type { WordKey, WordTable } from './words.js';
+
+/** The words of pages in a language of a user's file. */
+export interface WordsFile {
+  /** The language's tag (BCP 47), in its canonical form: "sv", "pt-BR". */
+  readonly language: string;
+  readonly words: WordTable;
+  /** Wordings that the file gives. */
+  readonly given: readonly WordKey[];
+  /** Those that it lacks, which stay English. */
+  readonly lacking: readonly WordKey[];
+}
+
+interface WordsEntry {
+  readonly language: string;
+  readonly words: Readonly<Record<string, string>>;
+}
+
+/** A wording is no longer than this; the longest of English has 250. */
+const LONGEST = 1000;
+
+const readWordsFile = yamlReader<WordsEntry>({
+  type: 'object',
+  additionalProperties: false,
+  required: ['language', 'words'],
+  properties: {
+    language: { type: 'string', description: 'tag of the language (BCP 47), such as sv or pt-BR' },
+    words: {
+      type: 'object',
+      description: 'wordings by their names in the table of words',
+      additionalProperties: { type: 'string', minLength: 1, maxLength: LONGEST },
+    },
+  },
+});
+
+const KEYS = Object.keys(ENGLISH) as readonly WordKey[];
+
+const isKey = (key: string): key is WordKey => Object.hasOwn(ENGLISH, key);
+
+const slotsIn = (wording: string): string[] =>
+  [...wording.matchAll(/\{(\w+)\}/g)].map(([slot]) => slot);
+
+/** The tag as BCP 47 (RFC 5646) writes it; null for none. */
+const canonicalTag = (tag: string): string | null => {
+  try {
+    return Intl.getCanonicalLocales(tag)[0] ?? null;
+  } catch {
+    return null;
+  }
+};
+
+/** What is wrong with a wording's places, beside the English ones; null for nothing. */
+const slotProblem = (key: WordKey, wording: string): { problem: string; cure: string } | null => {
+  const wanted = new Set(slotsIn(ENGLISH[key]));
+  const found = slotsIn(wording);
+  const cure =
+    wanted.size === 0
+      ? 'leave out braces: nothing is put in here'
+      : `write each of ${[...wanted].join(', ')} once, as in: ${ENGLISH[key]}`;
+  const foreign = found.find((slot) => !wanted.has(slot));
+  if (foreign !== undefined) return { problem: `nothing is put in for ${foreign}`, cure };
+  const lost = [...wanted].find((slot) => found.filter((one) => one === slot).length !== 1);
+  if (lost !== undefined) {
+    const problem = found.includes(lost) ? `${lost} stands twice` : `${lost} is left out`;
+    return { problem, cure };
+  }
+  if (/[{}]/.test(wording.replaceAll(/\{\w+\}/g, ''))) {
+    return { problem: 'a brace stands alone', cure };
+  }
+  return null;
+};
+
+const checkWording = (
+  key: string,
+  wording: string,
+  fault: CheckedYaml<WordsEntry>['fault'],
+): void => {
+  if (!isKey(key)) {
+    const near = nearestWord(key, KEYS);
+    throw fault(
+      ['words', key],
+      `there is no wording "${key}"`,
+      near === undefined ? '`runnel words` lists them' : `did you mean "${near}"?`,
+    );
+  }
+  const wrong = slotProblem(key, wording);
+  if (wrong !== null) throw fault(['words', key], wrong.problem, wrong.cure);
+};
+
+/**
+ * Reads a words file (YAML): a language and its wordings by the names that English has. What it lacks stays
+ * English and is told by `lacking`.
+ *
+ * @throws InputFault with the line of a key that is not known, a place that is left out or that nothing fills.
+ */
+export const parseWords = (text: string, file: string): WordsFile => {
+  const { value, fault } = readWordsFile(text, file);
+  const language = canonicalTag(value.language);
+  if (language === null) {
+    throw fault(
+      ['language'],
+      `"${value.language}" is no tag of a language`,
+      'write as in: sv, pt-BR',
+    );
+  }
+  for (const [key, wording] of Object.entries(value.words)) checkWording(key, wording, fault);
+  const given = KEYS.filter((key) => Object.hasOwn(value.words, key));
+  return {
+    language,
+    words: { ...ENGLISH, ...value.words } as WordTable,
+    given,
+    lacking: KEYS.filter((key) => !Object.hasOwn(value.words, key)),
+  };
+};

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { ENGLISH } from '../../src/page/words/english.js';
+import { parseWords } from '../../src/page/words/read-words.js';
+import { phrase, phraseParts } from '../../src/page/words/words.js';
+
+const fileOf = (...lines: readonly string[]): string =>
+  ['language: sv', 'words:', ...lines.map((line) => `  ${line}`)].join('\n');
+
+const read = (...lines: readonly string[]) => parseWords(fileOf(...lines), 'ord.yaml');
+
+describe('a words file', () => {
+  it('gives wordings of its language, and tells which stay English', () => {
+    const { language, words, given, lacking } = read(
+      'card.title: Scorekort',
+      'cover.greens: "{count} greener"',
+    );
+    expect(language).toBe('sv');
+    expect(phrase({ words }, 'card.title')).toBe('Scorekort');
+    expect(phrase({ words }, 'cover.greens', { count: 19 })).toBe('19 greener');
+    expect(phrase({ words }, 'card.par')).toBe('par');
+    expect(given).toEqual(['cover.greens', 'card.title']);
+    expect(lacking).toHaveLength(Object.keys(ENGLISH).length - 2);
+  });
+
+  // RFC 5646, 2.1.1: languages in small letters, regions in capitals.
+  it('has its language by a tag, in the form of the standard', () => {
+    expect(parseWords('language: PT-br\nwords: {}', 'ord.yaml').language).toBe('pt-BR');
+    expect(() => parseWords('language: Swedish!\nwords: {}', 'ord.yaml')).toThrow(
+      'ord.yaml, line 1, language: "Swedish!" is no tag of a language; write as in: sv, pt-BR',
+    );
+  });
+
+  it.each([
+    [
+      'a name that is not in the table',
+      'card.titel: X',
+      'there is no wording "card.titel"; did you mean "card.title"?',
+    ],
+    [
+      'a figure that is left out',
+      'cover.greens: greener',
+      '{count} is left out; write each of {count} once',
+    ],
+    ['a figure that stands twice', 'cover.greens: "{count} {count}"', '{count} stands twice'],
+    [
+      'a figure that no page gives',
+      'card.title: "{name}"',
+      'nothing is put in for {name}; leave out braces',
+    ],
+    ['a brace that holds nothing', 'card.title: "a { b"', 'a brace stands alone'],
+    ['an empty wording', 'card.title: ""', 'is too short'],
+    ['no text', 'card.title: 5', '5 is not a text'],
+  ])('is refused for %s', (_, line, problem) => {
+    expect(() => read(line)).toThrow(problem);
+    expect(() => read(line)).toThrow('ord.yaml, line 3');
+  });
+
+  it('parts figures from words where a page sets them apart', () => {
+    const { words } = read('"label.fairway": "{width} bred fairway"');
+    expect(phraseParts({ words }, 'label.fairway', { width: '31' })).toEqual([
+      { text: '31', filled: true },
+      { text: ' bred fairway', filled: false },
+    ]);
+  });
+});
