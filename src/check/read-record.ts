@@ -16,7 +16,11 @@ const inside = (dictionary: unknown, key: string): unknown =>
 export const recordOfPdf = async (bytes: Uint8Array, file: string): Promise<string | null> => {
   let catalog: PDFDict;
   try {
-    ({ catalog } = await PDFDocument.load(bytes, { updateMetadata: false }));
+    ({ catalog } = await PDFDocument.load(bytes, {
+      updateMetadata: false,
+      // Else the library says on stderr what it passes over.
+      throwOnInvalidObject: true,
+    }));
   } catch (error) {
     const isLocked = /encrypted/.test(String(error));
     throw new InputFault(

@@ -3,6 +3,9 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { isDeepStrictEqual } from 'node:util';
 import { keep, keptFiles, openCache, recall } from '../../src/book/cache.js';
+import { readEarlierEdition } from '../../src/book/earlier-edition.js';
+import { changesSince } from '../../src/book/edition-changes.js';
+import type { EditionRecord } from '../../src/book/edition-record.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
@@ -37,6 +40,19 @@ holes:
     add: []
 `;
 
+const SOLD = `${OUTLINES}edition: Spring
+buyer: "A reader"
+imprint:
+  publisher: "A press"
+  copyright: "© 2026 A press"
+  contact: books@example.org
+  surveyed: May 2026
+  price: "£12.00"
+  isbn: "978-0-306-40615-7"
+  addOn: "51200"
+  about: "Every green of a course that is made up."
+`;
+
 /** A course without surveys, which makes a book in a moment. */
 export const outlines = (folder: string, name = 'outlines'): string => {
   const place = join(folder, name);
@@ -59,7 +75,11 @@ const bookOf = (course: string, folder: string, layout: string): Promise<void> =
 const courseKind: Kind = {
   name: 'course',
   damage: damagedText,
-  seeds: () => [seed('outlines', OUTLINES), seed('demo', textIn(join(DEMO, 'course.yaml')))],
+  seeds: () => [
+    seed('outlines', OUTLINES),
+    seed('sold', SOLD),
+    seed('demo', textIn(join(DEMO, 'course.yaml'))),
+  ],
   read: async (bytes, { name }, { folder, number }) => {
     const place = name === 'demo' ? DEMO : once('course', () => outlines(folder, 'course'));
     const file = join(place === DEMO ? folder : place, 'course.yaml');
@@ -210,7 +230,34 @@ const cacheKind = (folder: string): Kind => {
   };
 };
 
+const SINCE = { folder: 'bound', layout: 'a6' };
+
+/** An earlier edition that a new one is held against: its PDF, or the manifest of its run. */
+const sinceKind = (folder: string): Kind => {
+  const file = join(folder, 'earlier.pdf');
+  const recordOf = (bytes: Uint8Array) => {
+    writeFileSync(file, bytes);
+    return readEarlierEdition(file, SINCE);
+  };
+  let whole: EditionRecord | null = null;
+  return {
+    name: 'since',
+    damage: (bytes, random, others) =>
+      (bytes[0] === 0x7b ? damagedText : damagedPdf)(bytes, random, others),
+    seeds: async () => {
+      const screen = (await booksOf(folder)).find(({ name }) => name === 'a6.pdf')!;
+      whole = await recordOf(screen.bytes);
+      const books = [{ folder: SINCE.folder, record: whole }];
+      return [screen, seed('books.json', JSON.stringify({ books }))];
+    },
+    read: async (bytes) => {
+      changesSince(await recordOf(bytes), whole!);
+    },
+  };
+};
+
 /** Files of a course and its products. */
 export const courseKinds = (folder: string): readonly Kind[] => [
-  ...[courseKind, notesKind, layoutKind, mapKind, daysKind, pdfKind(folder), cacheKind(folder)],
+  ...[courseKind, notesKind, layoutKind, mapKind, daysKind, pdfKind(folder), sinceKind(folder)],
+  cacheKind(folder),
 ];
