@@ -27,15 +27,21 @@ const locationsFrom = (
   { file, pasted, note }: DaySource,
   options: DayFileOptions,
 ): DayLocation[] => {
+  const titlesOf =
+    (source: string) =>
+    (line: number, words: string): void =>
+      note(`${source}, line ${line}: "${words.slice(0, 60)}" names no hole: passed over`);
   if (pasted !== undefined) {
-    const onTitle = (line: number, words: string): void =>
-      note(`${PASTED}, line ${line}: "${words.slice(0, 60)}" names no hole: passed over`);
-    const entries = readDayFile(pasted, PASTED, { ...options, onTitle });
+    const onTitle = titlesOf(PASTED);
+    const entries = readDayFile(pasted, PASTED, { ...options, onTitle, isPasted: true });
     return locationsByDay(course, entries, PASTED, note);
   }
   const path =
     file ?? (course.dayFile === null ? null : fileOfCourse(course.folder, course.dayFile));
-  const entries: DayEntry[] = path === null ? [] : readDayFile(readUserText(path), path, options);
+  const entries: DayEntry[] =
+    path === null
+      ? []
+      : readDayFile(readUserText(path), path, { ...options, onTitle: titlesOf(path) });
   return locationsByDay(course, entries, path ?? course.file, note);
 };
 

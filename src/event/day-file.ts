@@ -1,7 +1,7 @@
 import { InputFault } from '../fault.js';
 import { ownValue } from '../own-value.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
-import { type DayColumn, dayHeader, HEADER } from './day-header.js';
+import { type DayColumn, dayHeader, HEADER, namesColumns } from './day-header.js';
 import { pacesOfCell } from './day-length.js';
 import { type DayLine, lineInWords } from './day-words.js';
 
@@ -35,7 +35,9 @@ const dayOf = (cell: string, fault: Fault): number => {
 const paces = (cell: string, { name, unit }: DayColumn, fault: Fault): number => {
   const value = pacesOfCell(cell, unit);
   if (value < MOST_PACES) return value;
-  const such = name === 'in' ? 'in from the side, such as 5 or 5.5' : 'on, such as 12 or 12.5';
+  const such = ['in', 'left', 'right'].includes(name)
+    ? 'in from the side, such as 5 or 5.5'
+    : 'on, such as 12 or 12.5';
   throw fault(`"${cell}" in column "${name}" is no number of paces`, `paces ${such}; or 11m, 36ft`);
 };
 
@@ -51,6 +53,27 @@ const inAndSide = (
   const found = ownValue(SIDES, written);
   if (found === undefined) throw fault(`"${written}" is no side`, 'write left or right');
   return { in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault), side: found };
+};
+
+/** How far in, from the one of two columns that is filled. */
+const inOfSides = (
+  columns: readonly DayColumn[],
+  cells: readonly string[],
+  fault: Fault,
+): Pick<DayLine, 'in' | 'side'> => {
+  const filled = (['left', 'right'] as const).flatMap((side) => {
+    const at = columns.findIndex(({ name }) => name === side);
+    const cell = cells[at] ?? '';
+    return cell === '' ? [] : [{ side, cell, column: columns[at] }];
+  });
+  const [one, other] = filled;
+  if (one === undefined || other !== undefined) {
+    throw fault(
+      one === undefined ? 'neither left nor right is filled' : 'left and right are both filled',
+      'give the paces from one side',
+    );
+  }
+  return { in: paces(one.cell, one.column, fault), side: one.side };
 };
 
 /** A line of a table, by its header. */
@@ -70,7 +93,9 @@ const lineOfTable = (
   return {
     hole,
     on: paces((fromBack ? back : front) ?? '', columns[at(fromBack ? 'back' : 'on')], fault),
-    ...inAndSide(columns[at('in')], cellOf('in') ?? '', cellOf('side'), fault),
+    ...(at('in') < 0
+      ? inOfSides(columns, cells, fault)
+      : inAndSide(columns[at('in')], cellOf('in') ?? '', cellOf('side'), fault)),
     ...(fromBack ? { fromBack } : {}),
     ...(tees === null || tees === '' ? {} : { tees }),
   };
@@ -78,6 +103,12 @@ const lineOfTable = (
 
 /** Words over columns by which figures in words would mean something else: counts from the back, other units. */
 const COLUMN_WORDS = /\b(back|rear|m|metres?|meters?|feet|ft|left|right)\b|\bin\b.*\bon\b/i;
+
+/** Whether a line of a file is meant for the header of a table. */
+const isHeader = (content: string): boolean => {
+  const line = content.toLowerCase();
+  return namesColumns(cellsOf(line, separatorOf(line)));
+};
 
 /**
  * Whether a line above the first one in words is a title: it begins with no number, and names no columns. Columns
@@ -103,8 +134,10 @@ export interface DayFileOptions {
   readonly day?: number;
   /** Told the days that are passed over, where they can be read. */
   readonly onOtherDay?: (day: number) => void;
-  /** Of lines typed or pasted: titles above the first hole location are passed over, and this is told of each. */
+  /** Titles above the first hole location of a sheet in words are passed over, and this is told of each. */
   readonly onTitle?: (line: number, words: string) => void;
+  /** Of lines typed or pasted: what looks like a table that is not set apart is taken for words. */
+  readonly isPasted?: boolean;
 }
 
 const WRITE_AS = 'write as in: 7 12 on 5 left';
@@ -123,7 +156,7 @@ const NUMBERED = /^\s*(?:hole\s*)?#?\s*\d/i;
 export const readDayFile = (
   text: string,
   file: string,
-  { day: wanted, onOtherDay = () => {}, onTitle }: DayFileOptions = {},
+  { day: wanted, onOtherDay = () => {}, onTitle = () => {}, isPasted = false }: DayFileOptions = {},
 ): DayEntry[] => {
   const entries: DayEntry[] = [];
   const firstLine = new Map<string, number>();
@@ -133,7 +166,7 @@ export const readDayFile = (
     if (columns === null) {
       separator = separatorOf(content);
       if (wanted !== undefined && lineInWords(content) !== null) columns = 'words';
-      else if (onTitle !== undefined && !content.includes(separator)) {
+      else if (isPasted && !content.includes(separator)) {
         throw fault(`"${content.trim()}" is no hole location`, WRITE_AS);
       } else {
         columns = dayHeader(cellsOf(content.toLowerCase(), separator), wanted, fault);
@@ -162,14 +195,15 @@ export const readDayFile = (
     return { ...lineOfTable(columns, cells, fault), day };
   };
   const lines = text.replace(/^\uFEFF/, '').split(/\r\n|\r|\n/);
-  const begins = onTitle === undefined ? 0 : lines.findIndex((one) => lineInWords(one) !== null);
+  const begins = wanted === undefined ? 0 : lines.findIndex((one) => lineInWords(one) !== null);
   lines.forEach((content, index) => {
     const line = index + 1;
     const fault: Fault = (problem, cure) =>
       new InputFault({ file, place: `line ${line}` }, problem, cure);
     if (content.trim() === '' || content.trimStart().startsWith('#')) return;
-    if (columns === null && index < begins && isTitle(content, wanted, fault)) {
-      onTitle?.(line, content.trim());
+    const isAbove = columns === null && index < begins;
+    if (isAbove && (isPasted || !isHeader(content)) && isTitle(content, wanted, fault)) {
+      onTitle(line, content.trim());
       return;
     }
     if (content.length > LONGEST) {
@@ -189,9 +223,9 @@ export const readDayFile = (
     entries.push({ ...entry, line });
   });
   if (columns === null) {
-    throw onTitle === undefined
-      ? new InputFault({ file }, 'the file is empty', `its first line is ${HEADER}`)
-      : new InputFault({ file }, 'there are none', `${WRITE_AS}, a line a hole`);
+    throw isPasted
+      ? new InputFault({ file }, 'there are none', `${WRITE_AS}, a line a hole`)
+      : new InputFault({ file }, 'the file is empty', `its first line is ${HEADER}`);
   }
   return entries;
 };

@@ -3,7 +3,7 @@ import { nearestWord } from '../nearest-word.js';
 import { ownValue } from '../own-value.js';
 import { pacesPerUnit } from './day-length.js';
 
-const NAMES = ['hole', 'day', 'on', 'in', 'side', 'back', 'tees'] as const;
+const NAMES = ['hole', 'day', 'on', 'in', 'side', 'back', 'tees', 'left', 'right'] as const;
 type Name = (typeof NAMES)[number];
 
 export interface DayColumn {
@@ -24,6 +24,8 @@ const OTHER_WORDS: Readonly<Record<string, Name>> = {
   round: 'day',
   no: 'hole',
   tee: 'tees',
+  'from left': 'left',
+  'from right': 'right',
 };
 
 const columnOf = (cell: string): DayColumn | null => {
@@ -34,9 +36,14 @@ const columnOf = (cell: string): DayColumn | null => {
     : { name, unit: unit ?? '' };
 };
 
+/** Whether a line's cells, in small letters, look as if they named columns, rightly or not quite. */
+export const namesColumns = (cells: readonly string[]): boolean =>
+  cells.some((cell) => columnOf(cell) !== null || nearestWord(cell, NAMES) !== undefined);
+
 /**
  * The columns of a file of days by the cells of its first line, in small letters. `day` may be missing
- * when the file is read for one day, `on` when there is `back`, `side` when the cells of `in` hold it.
+ * when the file is read for one day, `on` when there is `back`, `side` when the cells of `in` hold it; `left` and
+ * `right`, of which a line fills one, stand for both `in` and `side`.
  *
  * @throws what `fault` makes, when a column is unknown, missing or there twice.
  */
@@ -56,9 +63,13 @@ export const dayHeader = (
     );
   });
   const count = (name: Name): number => columns.filter((one) => one.name === name).length;
+  const bySides = count('left') + count('right') > 0;
+  if (bySides && count('in') + count('side') > 0) {
+    throw fault('columns for left or right stand beside "in" or "side"', 'leave one of both out');
+  }
   const spared: readonly Name[] = [
-    'tees',
-    'back',
+    ...(['tees', 'back', 'left', 'right'] as const),
+    ...(bySides ? (['in', 'side'] as const) : []),
     ...(day === undefined ? [] : (['day', 'side'] as const)),
     ...(count('back') > 0 ? (['on'] as const) : []),
   ];

@@ -20,13 +20,25 @@ const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*
 const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
 const LINE = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![\\d.,½])${IN}\\s*$`, 'i');
 
+/** The side before the depth, where each says which it is. */
+const SIDE_FIRST = new RegExp(
+  `${HOLE}(?=[^,;/]*(?:left|right|l|r)\\b)${IN}(?:${GAP})(?<![\\d.,½])(?=.*(?:\\bon\\b|front|back))${ON}\\s*$`,
+  'i',
+);
+
+/** The parts of a line that told the side first, in the order of the others: whole, hole, depth, side. */
+const depthFirst = (found: readonly string[] | null): readonly string[] | null =>
+  found === null ? null : [...found.slice(0, 2), ...found.slice(7, 12), ...found.slice(2, 7)];
+
 /**
  * A line of a sheet in words, in the order hole, on, in, as Committees hand them out (common practice, no
- * source): "7 12 5L", "Hole 7: 12 on, 5 left", "7  4 from back  3 m from right". Null when it is none.
+ * source): "7 12 5L", "Hole 7: 12 on, 5 left", "7  4 from back  3 m from right"; or in, then on, where the line says
+ * which is which: "7: 5 left, 12 on". Null when it is none.
  */
 export const lineInWords = (line: string): DayLine | null => {
   // One space at most between words: the pattern tries each way to share several.
-  const found = LINE.exec(line.replaceAll('"', ' ').replaceAll(/\s+/g, ' '));
+  const words = line.replaceAll('"', ' ').replaceAll(/\s+/g, ' ');
+  const found = LINE.exec(words) ?? depthFirst(SIDE_FIRST.exec(words));
   if (found === null) return null;
   const [, hole, end1, on, onHalf, onUnit, end2, side1, inn, inHalf, inUnit, side2] = found;
   const end = (end1 ?? end2 ?? 'front').toLowerCase();

@@ -63,7 +63,7 @@ const stageOf = (
 };
 
 const button = (does: string, words: string, key: string): string =>
-  `<button type="button" data-does="${does}">${words} <kbd>${key}</kbd></button>`;
+  `<button type="button" data-does="${does}">${words}&nbsp;<kbd>${key}</kbd></button>`;
 
 /** A green to teach from: the whole screen, one layer after the other; null where there is no such green. */
 export const teachingDocument = (
@@ -125,7 +125,7 @@ export const teachingDocument = (
       ...(green.worth.worth === 'outline' ? [] : [button('relief', 'relief', 'r')]),
       button('whole', 'whole screen', 'f'),
       '</p>',
-      `<p class="links"><a href="${escaped(addressOf('/', state, { hole: holeId }))}">to the pages</a>, <a href="${beside(-1)}">previous green</a> <kbd>p</kbd>, <a href="${beside(1)}">next green</a> <kbd>n</kbd></p>`,
+      `<p class="links"><a href="${escaped(addressOf('/', state, { hole: holeId }))}">to the pages</a>, <a href="${beside(-1)}">previous green</a>&nbsp;<kbd>p</kbd>, <a href="${beside(1)}">next green</a>&nbsp;<kbd>n</kbd></p>`,
       '</aside>',
       '<script type="module" src="/browser/teach.js"></script>',
       '</body>',

@@ -65,7 +65,13 @@ const teachingFrame = ({ outline }: Pick<GreenContent, 'outline'>): GroundFrame 
 };
 
 const heightWords = (metres: number, units: UnitSystem): string =>
-  units === 'metric' ? `${Math.round(metres * 100)}` : `${Math.round(metresToInches(metres))}`;
+  units === 'metric'
+    ? `${Math.round(metres * 100)}\u00a0cm`
+    : `${Math.round(metresToInches(metres))}\u00a0in`;
+
+/** A figure and its unit stay on one line. */
+const together = (words: string): string =>
+  words.replace(/(?<=[\d½]) (?=(?:in|ft|cm|m)\b)/g, '\u00a0');
 
 const count = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
 
@@ -73,11 +79,10 @@ const pointsLayer = (green: GreenContent, frame: GroundFrame, units: UnitSystem)
   const { critical } = green.reading;
   const high = critical.filter(({ kind }) => kind === 'high');
   const lowest = Math.min(...critical.map(({ height }) => height));
-  const unit = units === 'metric' ? 'centimetres' : 'inches';
   return {
     name: 'high-points',
     title: 'high points',
-    told: `${count(high.length, 'high point', 'high points')}, in ${unit} above the lowest ground. Water runs away from ${high.length === 1 ? 'it' : 'them'}.`,
+    told: `${count(high.length, 'high point', 'high points')}, height above the lowest ground. Water runs away from ${high.length === 1 ? 'it' : 'them'}.`,
     marks: [],
     words: high.map(({ at: [x, y], height }) => {
       const at = onPaper(frame, x, y);
@@ -184,7 +189,7 @@ const puttLayer = (
   return {
     name,
     title: name === 'putt' ? 'a putt' : 'a putt from the other side',
-    told: `From the ${side}: aim ${putt.aim ?? ''}, pace ${putt.pace ?? ''}.`,
+    told: together(`From the ${side}: aim ${putt.aim ?? ''}, pace ${putt.pace ?? ''}.`),
     marks: [
       strokePath(way, stroke(2.2, PAPER)),
       strokePath(way, stroke(1.1)),

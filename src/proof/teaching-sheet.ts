@@ -2,7 +2,7 @@
 export const teachingSheet = (): string => `
 .teach {
   display: grid; height: 100vh; overflow: hidden; background: #fff;
-  grid-template: 'wall desk' 100% / minmax(0, 1fr) minmax(18rem, 27vw);
+  grid-template: 'wall desk' 100% / minmax(0, 1fr) minmax(20rem, 27vw);
 }
 .wall { grid-area: wall; outline: none; min-height: 0; padding: 0.6vmin; touch-action: manipulation; cursor: pointer; }
 .stage { display: block; width: 100%; height: 100%; }
@@ -27,10 +27,14 @@ export const teachingSheet = (): string => `
 .steps .shown button { opacity: 1; }
 .steps [aria-current] button { background: var(--ink); color: #fff; }
 .does { display: flex; flex-wrap: wrap; gap: 0.5rem; margin: auto 0 0; flex: none; }
-.does button { font-size: clamp(1.05rem, 2.2vmin, 1.9rem); padding: 0.3rem 0.4rem; min-height: 3rem; min-width: 3rem; flex: 1 1 28%; line-height: 1.1; }
+.does button { font-size: clamp(1.05rem, 2.2vmin, 1.9rem); padding: 0.3rem 0.4rem; min-height: 3rem; min-width: min-content; flex: 1 1 28%; line-height: 1.1; }
 .teach .links { margin: 0; font-size: 1rem; }
 .clips { position: absolute; }
 @media (prefers-reduced-motion: reduce) { .turned, .layer, .relief { transition: none; } }
+@media (max-height: 56rem) {
+  .steps { columns: 2; column-gap: 0.8rem; }
+  .steps li { break-inside: avoid; }
+}
 @media (max-aspect-ratio: 1/1) {
   .teach { grid-template: 'wall' minmax(0, 1fr) 'desk' auto / 100%; }
   .desk { border-left: 0; border-top: 2px solid var(--ink); max-height: 46vh; gap: 0.8vmin; }

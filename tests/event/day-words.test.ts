@@ -72,6 +72,48 @@ describe('a file read for one day', () => {
     expect(entry).toMatchObject({ on: 4, fromBack: true, tees: 'Moor -10' });
   });
 
+  it('takes the side before the depth where the line says which is which', () => {
+    const text = '1: 5 left, 12 on\n2) 6.5R 9 on\n3 4 m from right / 7 from back\n4 7L on 21\n';
+    const told = readDayFile(text, 'f', { day: 2 }).map(
+      (one) => [one.hole, one.on, one.in, one.side, one.fromBack ?? false] as const,
+    );
+    expect(told.map(([hole, on, , side, back]) => [hole, on, side, back])).toEqual([
+      ['1', 12, 'left', false],
+      ['2', 9, 'right', false],
+      ['3', 7, 'right', true],
+      ['4', 21, 'left', false],
+    ]);
+    expect(told.map(([, , inn]) => Number(inn.toFixed(2)))).toEqual([5, 6.5, 4.37, 7]);
+    expect(() => readDayFile('1 8 6L\n2 6L 8\n', 'f', { day: 2 })).toThrow(
+      /line 2: "2 6L 8" is no/,
+    );
+  });
+
+  it('takes a column for each side, of which one is filled', () => {
+    const read = (lines: string) =>
+      readDayFile(`hole;front;left;right (m)\n${lines}`, 'f', { day: 2 }).map(
+        (one) => `${one.hole}: ${one.on} ${one.in.toFixed(2)} ${one.side}`,
+      );
+    expect(read('1;10;5;\n2;14;;4\n')).toEqual(['1: 10 5.00 left', '2: 14 4.37 right']);
+    expect(() => read('1;10;5;3\n')).toThrow(/line 2: left and right are both filled/);
+    expect(() => read('1;10;;\n')).toThrow(/line 2: neither left nor right is filled/);
+    expect(() => readDayFile('hole,on,in,left\n', 'f', { day: 2 })).toThrow(
+      /line 1: columns for left or right stand beside "in" or "side"/,
+    );
+  });
+
+  it('passes over the titles of a sheet in a file and tells them, but not a header gone wrong', () => {
+    const titles: string[] = [];
+    const onTitle = (line: number, words: string) => titles.push(`${line} ${words}`);
+    const sheet = 'Friday, 28 November\nSecond round\n1: 12 on, 5 left\n';
+    expect(readDayFile(sheet, 'f', { day: 2, onTitle })).toMatchObject([{ hole: '1', line: 3 }]);
+    expect(titles).toEqual(['1 Friday, 28 November', '2 Second round']);
+    expect(() => readDayFile('hole,on,in,sid\n7,12,5,left\n', 'f', { day: 2, onTitle })).toThrow(
+      /line 1: unknown column "sid"; did you mean "side"/,
+    );
+    expect(() => readDayFile('Friday\n', 'f', { day: 2, onTitle })).toThrow(/unknown column/);
+  });
+
   it('takes few keys: eighteen holes are typed in 90 seconds', () => {
     const typed = Array.from({ length: 18 }, (_, i) => `${i + 1} ${8 + i} 6${i % 2 ? 'L' : 'R'}`);
     expect(readDayFile(typed.join('\n'), 'f', { day: 2 })).toHaveLength(18);
@@ -86,7 +128,7 @@ describe('lines that are pasted', () => {
   const paste = (text: string): { holes: string[]; titles: string[] } => {
     const titles: string[] = [];
     const onTitle = (line: number, words: string) => titles.push(`${line} ${words}`);
-    const entries = readDayFile(text, 'the lines pasted', { day: 2, onTitle });
+    const entries = readDayFile(text, 'the lines pasted', { day: 2, onTitle, isPasted: true });
     const holes = entries.map(
       (one) => `${one.hole}: ${one.fromBack ? '-' : ''}${one.on} ${one.in} ${one.side}`,
     );

@@ -217,8 +217,8 @@ describe('the teaching view', () => {
     expect(names[0]).toBe('outline');
     expect(names.slice(-2)).toEqual(['putt', 'second-putt']);
     for (const name of ['high-points', 'stream', 'fall', 'bands']) expect(names).toContain(name);
-    expect(layers.at(-2)?.told).toMatch(/^From the left: aim \d.* left, pace \d.* ft\.$/);
-    expect(layers.at(-1)?.told).toMatch(/^From the right: aim \d.* right, pace \d.* ft\.$/);
+    expect(layers.at(-2)?.told).toMatch(/^From the left: aim \d.* left, pace \d.*\u00a0ft\.$/);
+    expect(layers.at(-1)?.told).toMatch(/^From the right: aim \d.* right, pace \d.*\u00a0ft\.$/);
   });
 
   it('turns the green so that the player looks up the stage', () => {
