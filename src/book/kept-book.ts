@@ -23,6 +23,8 @@ export interface MadeBook {
   readonly record: EditionRecord;
   /** Against the earlier edition that is named; null where none is, or nothing has changed. */
   readonly changes: BookChanges | null;
+  /** Words that found no room whole, a line each. */
+  readonly shortened: readonly string[];
 }
 
 /** All that a book's pages and files are made of. */

@@ -30,6 +30,7 @@ import { loadLayout } from '../layout/layout-file.js';
 import type { BookChanges } from '../page/changes.js';
 import { changeLines } from '../page/kit/change-words.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
+import { shortenedWords } from '../page/shortened-words.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
@@ -224,7 +225,7 @@ export const bookOfCourse = async (
     });
     keepPages(cache, of, known);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
-    return { pages: named, products, record, changes };
+    return { pages: named, products, record, changes, shortened: shortenedWords(pages) };
   };
   const parts = {
     course,
@@ -244,6 +245,7 @@ export const bookOfCourse = async (
   const isPlain = !svg && png === undefined;
   const key = isPlain ? keyOfBook(parts) : null;
   const made = await (key === null ? make() : keptBook(cache, key, make));
+  for (const line of made.shortened) tell(line);
   const bound = requireBound(made.pages.length, layout);
   keepShapes(cache, fonts, faces);
   return { course, layout, units, greens, played, made, bound, key };

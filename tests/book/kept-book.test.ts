@@ -44,6 +44,7 @@ describe('a book that is kept', () => {
       products: [{ file: 'pocket.pdf', what: 'the book', bytes }],
       record: RECORD,
       changes: null,
+      shortened: [],
     };
   };
   const of = (parts: BookParts): Promise<MadeBook> => keptBook({ folder }, keyOfBook(parts), make);

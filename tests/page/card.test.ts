@@ -1,10 +1,16 @@
 import { describe, expect, test } from 'vitest';
+import { preflight } from '../../src/check/preflight.js';
+import { readBook } from '../../src/check/read-book.js';
 import type { HoleFigures } from '../../src/course/hole-figures.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
-import { cardParts } from '../../src/page/front/card-page.js';
+import { cardParts, composeCardPage } from '../../src/page/front/card-page.js';
 import { cardOf } from '../../src/page/front/card-rows.js';
 import type { PageContext } from '../../src/page/kit/page-modules.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
+import type { Page } from '../../src/page/marks/marks.js';
+import { shortenedWords } from '../../src/page/shortened-words.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { writePdf } from '../../src/print/pdf.js';
 
 const measure = measureWith(openFonts());
 
@@ -100,5 +106,48 @@ describe('the pages of a card', () => {
     expect(parts).toHaveLength(2);
     expect(parts[0].rows).toEqual([0, 21]);
     expect(parts[1].rows).toEqual([21, 43]);
+  });
+});
+
+describe('a long name on the card', () => {
+  const layout = loadLayout('pocket');
+  const twoLines = 'The Ferrywoman’s Long Way Round to Inner Skerry and Home';
+  const eightyThree =
+    'The Ferrywoman’s Long Way Round to Inner Skerry, past the Old Lighthouse, and Home.';
+  const cardWith = (name: string, count = 18): Page => {
+    const holes = holesOf(count, () => ({ name }));
+    const book = { title: 'Links', units: 'metric' } as PageContext['book'];
+    const context: PageContext = { layout, measure, side: 'right', book, label: '3' };
+    const [part] = cardParts(context, holes);
+    return composeCardPage({ ...context, holes, ...part, part: 0 });
+  };
+  const texts = (page: Page) => textMarksOf(page.marks).map(({ text }) => text);
+
+  test('stands on two lines where its row is high enough, whole, and no two run into each other', async () => {
+    const page = cardWith(twoLines);
+    expect(texts(page).filter((one) => one.includes('Ferrywoman')).length).toBe(18);
+    expect(shortenedWords([page])).toEqual([]);
+    const lines = texts(page).filter((one) => twoLines.includes(one) && one.includes(' '));
+    expect(lines.slice(0, 2).join(' ')).toBe(twoLines);
+    const words = { fonts: openFonts(), title: 'Card', language: 'en' };
+    const bytes = await writePdf([page], layout, { ...words, edition: 'plain' });
+    const rules = preflight(await readBook(bytes, 'card.pdf'));
+    expect(
+      rules.filter(({ rule, verdict }) => rule === 'legibility' && verdict === 'fail'),
+    ).toEqual([]);
+  });
+
+  test('of 83 letters is shortened, read aloud whole, and told with its page', () => {
+    expect(eightyThree.length).toBe(83);
+    const page = cardWith(eightyThree);
+    const [line, ...more] = shortenedWords([page, { ...page, label: '4' }]);
+    expect(line).toMatch(/^shortened, as there is no room for more: "The Ferry.*…" on pages 3, 4$/);
+    expect(more).toEqual([]);
+    expect(JSON.stringify(page.marks)).toContain(JSON.stringify(eightyThree));
+  });
+
+  test('many are counted', () => {
+    const holes = Array.from({ length: 20 }, (_, i) => cardWith(`${i} ${eightyThree}`, 1));
+    expect(shortenedWords(holes).at(-1)).toBe('and 8 more are shortened');
   });
 });

@@ -7,9 +7,9 @@ import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
 import { cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitOrShorten, fitWording } from '../kit/paragraph.js';
+import { fitOrShorten, fitWording, wrapLines } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
-import type { Face, Mark, Page } from '../marks/marks.js';
+import type { Face, Mark, MeasureText, Page } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
 import { type Card, type CardRow, cardOf } from './card-rows.js';
 
@@ -107,6 +107,30 @@ const columnsOf = (card: Card, tees: readonly number[], cell: Cell, tell: Tellin
   ];
 };
 
+/** A name in its row: on one line, else on two of the least type where the row is high enough, else its beginning. */
+const nameMarks = (
+  words: string,
+  row: Cell,
+  { face, size, base }: { readonly face: Face; readonly size: number; readonly base: number },
+  measure: MeasureText,
+): Mark[] => {
+  const sizes = { face, size, least: LEAST_TYPE };
+  const line = pointsToMm(LEAST_TYPE);
+  const lines = wrapLines(words, row.width, face, LEAST_TYPE, measure);
+  const isHigh = row.height >= 2 * line * 1.06;
+  const isWide = lines.every((one) => measure(one, face, LEAST_TYPE) <= row.width);
+  if (fitWording([words], row.width, sizes, measure) === null && lines.length === 2) {
+    if (isHigh && isWide) {
+      const middle = row.y + row.height / 2;
+      return lines.map((one, i) =>
+        text([row.x, middle + (i === 0 ? -0.2 : 0.84) * line], one, face, LEAST_TYPE),
+      );
+    }
+  }
+  const value = fitOrShorten(words, row.width, sizes, measure);
+  return [text([row.x, base], value.text, face, value.size)];
+};
+
 const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell) => {
   const whole = cardOf(holes, book);
   const card = { ...whole, rows: whole.rows.slice(rows[0], rows[1]) };
@@ -139,13 +163,15 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
       const words = column.value(row);
       if (words === '') return;
       const face: Face = isSum || column.bold ? 'text-bold' : 'text';
+      if (c === NAME_COLUMN) {
+        const place = { x: column.x, y: top, width: column.width, height: step };
+        const set = nameMarks(words, place, { face, size, base }, measure);
+        marks.push(cellGroup({ row: r + 1, column: c, heads: 'Row' }, set, words));
+        return;
+      }
       const value = fitted(words, column.width, face, size);
       const set = text([column.x, base], value.text, face, value.size, { align: column.align });
-      marks.push(
-        c === NAME_COLUMN
-          ? cellGroup({ row: r + 1, column: c, heads: 'Row' }, set, words)
-          : cellGroup({ row: r + 1, column: c }, set),
-      );
+      marks.push(cellGroup({ row: r + 1, column: c }, set));
     });
   });
   return [
