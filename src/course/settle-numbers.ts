@@ -65,6 +65,19 @@ const wordLoops = (lines: readonly LineToNumber[]): NumberedLine[] | null => {
   return asLoops(numbered, words, null);
 };
 
+/** Loops by the letter of each number ("A7"); null where they do not tell. */
+const letterLoops = (lines: readonly LineToNumber[]): NumberedLine[] | null => {
+  const letters = lines.map(({ refs }) => /^(\p{Lu})\d+$/u.exec(refs[0] ?? '')?.[1] ?? null);
+  const counts = [...new Set(letters)].map((one) => letters.filter((two) => two === one).length);
+  const tells =
+    letters.every((one) => one !== null) &&
+    counts.length > 1 &&
+    counts.every((count) => count >= LEAST_LOOP);
+  return tells
+    ? lines.map(({ refs }, i) => ({ ids: refs, loop: letters[i], decided: null }))
+    : null;
+};
+
 const numberOf = (line: LineToNumber): number | null =>
   line.refs.length > 0 && /^\d+$/.test(line.refs[0]) ? Number(line.refs[0]) : null;
 
@@ -214,7 +227,7 @@ const withMissingNumbers = (lines: readonly LineToNumber[]): NumberedLine[] => {
  */
 export const numberLines = (lines: readonly LineToNumber[]): NumberedLine[] => {
   const counts = new Map<string, number>();
-  const byWord = wordLoops(lines);
+  const byWord = wordLoops(lines) ?? letterLoops(lines);
   if (byWord !== null) return byWord;
   for (const line of lines)
     for (const ref of line.refs) {

@@ -15,7 +15,7 @@ export interface DayLine {
 const END = '(front|back|f|b)';
 const SIDE = '(left|right|l|r)';
 const GAP = String.raw`[\s,;/]*`;
-const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]+)\s*[:.)]?[\s,;]+`;
+const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)\s*[:.)]?[\s,;]+`;
 const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
 const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
 const LINE = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![\\d.,½])${IN}\\s*$`, 'i');
@@ -29,6 +29,10 @@ const SIDE_FIRST = new RegExp(
 /** The parts of a line that told the side first, in the order of the others: whole, hole, depth, side. */
 const depthFirst = (found: readonly string[] | null): readonly string[] | null =>
   found === null ? null : [...found.slice(0, 2), ...found.slice(7, 12), ...found.slice(2, 7)];
+
+/** "07" is hole 7, "a7" hole A7 of a course of several loops; a practice green has a word. */
+const holeAsNamed = (hole: string): string =>
+  /^[a-z]\d+$/i.test(hole) ? hole.toUpperCase() : hole.toLowerCase().replace(/^0+(?=\d)/, '');
 
 /**
  * A line of a sheet in words, in the order hole, on, in, as Committees hand them out (common practice, no
@@ -45,7 +49,7 @@ export const lineInWords = (line: string): DayLine | null => {
   const side = (side1 ?? side2 ?? '').toLowerCase();
   if (side === '' || (side1 !== undefined && side2 !== undefined)) return null;
   return {
-    hole: hole.toLowerCase().replace(/^0+(?=\d)/, ''),
+    hole: holeAsNamed(hole),
     on: pacesOfParts(on, onHalf, onUnit, ''),
     in: pacesOfParts(inn, inHalf, inUnit, ''),
     side: side.startsWith('l') ? 'left' : 'right',

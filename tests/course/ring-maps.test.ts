@@ -79,6 +79,17 @@ describe.each(TAKEN)('%s', { tags: 'deep' }, (grounds, g) => {
   });
 });
 
+test('loops by letters, by colours in the names and by the walks are each a loop of the card', () => {
+  const loopsOf = (grounds: Grounds): (string | null)[] => {
+    const text = writtenAs('geojson', ringCourse(grounds, HABITS[0], 115_070));
+    return [...new Set(settleMap(readMap(text, 'map')).holes.map((hole) => hole.loop))];
+  };
+  expect(loopsOf('twenty-seven by letters')).toEqual(['A', 'B', 'C']);
+  expect(loopsOf('twenty-seven by colours in the name')).toEqual(['Blue', 'Gold', 'Red']);
+  expect(loopsOf('twenty-seven without a word')).toEqual(['A', 'B', 'C']);
+  expect(loopsOf('twenty-seven in a row')).toEqual([null]);
+});
+
 test('a tee among those of two holes goes to the one that lacks its colour', () => {
   // Two tees by the starts of two lines 30 m apart; the red one of hole 2 lies nearer to hole 1.
   const at = (x: number, y: number) => [7 + x / 77_000, 46 + y / 111_320];

@@ -18,6 +18,8 @@ describe('a line of a sheet in words', () => {
     ['10 14 on / 6 in from left edge', ['10', 14, 6, 'left', false]],
     ['4 22 yards from front 6 yards right', ['4', 22, 6, 'right', false]],
     ['practice 4 3 left', ['practice', 4, 3, 'left', false]],
+    ['b7 12 on 5 left', ['B7', 12, 5, 'left', false]],
+    ['Hole A9: 12 on, 5 left', ['A9', 12, 5, 'left', false]],
   ] as const)('%j', (line, [hole, on, inn, side, fromBack]) => {
     const found = lineInWords(line)!;
     expect([found.hole, found.side, found.fromBack ?? false]).toEqual([hole, side, fromBack]);
