@@ -3,9 +3,10 @@ import type { Point } from '../../src/geometry.js';
 import type { Marker, MarkerPlace } from '../../src/putt/marker.js';
 import type { PuttSettings } from '../../src/putt/putt.js';
 import { rollToRest } from '../../src/putt/roll.js';
+import { solvePutt } from '../../src/putt/solve.js';
 import { type PracticeStation, practiceStation } from '../../src/putt/station.js';
 import { puttGround } from '../../src/putt/workspace.js';
-import type { Surface } from '../../src/surface/surface.js';
+import { HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 import { feetToMetres, inchesToMetres, METRES_PER_PACE } from '../../src/units.js';
 import { atDepth } from '../depth.js';
 import { circleRing, plane } from '../surface/analytic.js';
@@ -38,7 +39,8 @@ const allDrop = (surface: Surface, station: PracticeStation, place: MarkerPlace)
   });
 
 /** Speeds of level putts, by v^2 = 2 a s, and a ball's deceleration by the reading's own definition. */
-const launchSpeed = (stimp: number, pace: number): number => Math.sqrt((1.83 ** 2 / stimp) * pace);
+const launchSpeedOf = (stimp: number, pace: number): number =>
+  Math.sqrt((1.83 ** 2 / stimp) * pace);
 
 describe('what pace and aim ask of one marker on even slopes', () => {
   it('is 3.7 times as far for pace, whatever slope and speed: 2 / (1 - (d / D) ln(1 + D / d))', () => {
@@ -97,7 +99,7 @@ describe('one marker on even slopes', () => {
     const { best } = onEven(10.5, 0.02);
     for (const { quadrant, velocity, pace } of best.putts) {
       const speed = Math.hypot(velocity[0], velocity[1], 0.02 * velocity[1]);
-      expect(speed).toBeCloseTo(launchSpeed(feetToMetres(10.5), pace), 6);
+      expect(speed).toBeCloseTo(launchSpeedOf(feetToMetres(10.5), pace), 6);
       if (quadrant === 'below') expect(pace).toBeCloseTo(METRES_PER_PACE + best.uphill + PAST, 3);
       if (quadrant === 'above') expect(pace).toBeCloseTo(METRES_PER_PACE - best.uphill + PAST, 3);
       if (quadrant === 'left')
@@ -113,8 +115,8 @@ describe('one marker on even slopes', () => {
     const own = Object.fromEntries(station.tees.map(({ quadrant, putt }) => [quadrant, putt!]));
     // Straight up and down, and over the marker from the left; the right is its mirror image.
     const serves = (uphill: number): boolean => {
-      const up = launchSpeed(feetToMetres(12), METRES_PER_PACE + uphill + PAST);
-      const down = launchSpeed(feetToMetres(12), METRES_PER_PACE - uphill + PAST);
+      const up = launchSpeedOf(feetToMetres(12), METRES_PER_PACE + uphill + PAST);
+      const down = launchSpeedOf(feetToMetres(12), METRES_PER_PACE - uphill + PAST);
       const along = 1 / Math.hypot(1, 0.04);
       const side = own.left.launchSpeed / Math.hypot(METRES_PER_PACE, uphill, 0.04 * uphill);
       return (
@@ -163,6 +165,65 @@ describe('one marker on even slopes', () => {
   });
 });
 
+/** A little over the share that is asked, so that the grid's own coarseness contradicts nothing. */
+const ASKED = 0.24;
+
+/**
+ * Places uphill of the hole over which all four drop, also with a stroke that errs by the share asked of the room that
+ * the putt solved by itself has, in aim and in speed, to either side. Balls are rolled to rest; no window about a
+ * marker's own stroke is taken.
+ */
+const placesServing = (surface: Surface, station: PracticeStation): Point[] => {
+  const { settings, hole, fall } = station;
+  const w = puttGround(surface, settings);
+  const putts = station.tees.map(({ quadrant, tee }) => {
+    const { aimAngle, aimWindow, launchSpeed, speedWindow } = solvePutt(
+      surface,
+      tee,
+      hole,
+      settings,
+    );
+    const room = (about: number, [low, high]: readonly [number, number]): number =>
+      ASKED * Math.min(about - low, high - about);
+    return {
+      quadrant,
+      tee,
+      launchSpeed,
+      turn: room(aimAngle, aimWindow),
+      gain: room(launchSpeed, speedWindow),
+    };
+  });
+  const jet = new Float64Array(JET_SIZE);
+  const serves = (place: Point): boolean =>
+    putts.every(({ quadrant, tee, launchSpeed, turn, gain }) => {
+      const far = Math.hypot(place[0] - tee[0], place[1] - tee[1]);
+      const paced = quadrant === 'above' || quadrant === 'below';
+      const speed = paced ? launchSpeedOf(settings.stimp, far + settings.past) : launchSpeed;
+      const toward = Math.atan2(place[1] - tee[1], place[0] - tee[0]);
+      surface.at(tee[0], tee[1], jet);
+      return [
+        [-turn, 0],
+        [turn, 0],
+        [0, -gain],
+        [0, gain],
+      ].every(([dt, dv]) => {
+        const [ux, uy] = [Math.cos(toward + dt), Math.sin(toward + dt)];
+        const flat = (speed + dv) / Math.hypot(1, jet[HX] * ux + jet[HY] * uy);
+        return rollToRest(w, tee, [flat * ux, flat * uy], hole).status === 'holed';
+      });
+    });
+  return Array.from({ length: 48 }, (_, i) => OUTSIDE_CUP + inchesToMetres(0.5 * i)).flatMap((up) =>
+    Array.from({ length: 9 }, (_, j) => inchesToMetres(0.75 * (j - 4)))
+      .map(
+        (right): Point => [
+          hole[0] - fall[0] * up - fall[1] * right,
+          hole[1] - fall[1] * up + fall[0] * right,
+        ],
+      )
+      .filter(serves),
+  );
+};
+
 describe('one marker on uneven ground', () => {
   const stationOn = (surface: Surface): PracticeStation => practiceStation(surface, [0, 0], at(10));
 
@@ -191,5 +252,20 @@ describe('one marker on uneven ground', () => {
       expect(allDrop(surface, station, station.marker.best)).toBe(true);
     }
     expect(serving).toBeGreaterThan(atDepth(2, 20));
+  });
+
+  it('serves nowhere where it says none: at no place of a grid do all four drop with the room asked', {
+    tags: 'deep',
+  }, () => {
+    const random = randomFrom(117002);
+    let none = 0;
+    for (let k = 0; none < atDepth(1, 20) && k < 400; k++) {
+      const surface = wavySurface(randomGround(random, 0.05, 0.04));
+      const station = practiceStation(surface, [0, 0], at(12));
+      if (station.marker?.verdict !== 'none') continue;
+      none++;
+      expect(placesServing(surface, station)).toEqual([]);
+    }
+    expect(none).toBe(atDepth(1, 20));
   });
 });
