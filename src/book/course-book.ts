@@ -6,6 +6,7 @@ import { type OutlineGreen, outlineGreenOf, outlineGreens } from '../course/outl
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
+import type { LogoPicture } from '../page/marks/picture.js';
 import type { WordTable } from '../page/words/words.js';
 import type { UnitSystem } from '../units.js';
 import { type ComparedPutt, comparePlayed, withPlayed } from './played-putts.js';
@@ -99,6 +100,7 @@ export const contentOf = (
     notes,
     played,
     words,
+    logo,
   }: {
     readonly holes?: readonly HoleFigures[] | undefined;
     readonly notes?: Notes | undefined;
@@ -106,10 +108,12 @@ export const contentOf = (
     readonly played?: readonly ComparedPutt[] | undefined;
     /** English where they are left out. */
     readonly words?: WordTable | undefined;
+    readonly logo?: LogoPicture | null;
   } = {},
 ): BookContent => ({
   ...contentWithoutNotes(course, layout, units, greens, holes),
   words,
+  ...(logo == null ? {} : { logo }),
   ...(notes === undefined
     ? {}
     : {

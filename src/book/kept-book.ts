@@ -3,6 +3,7 @@ import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookChanges } from '../page/changes.js';
+import type { LogoPicture } from '../page/marks/picture.js';
 import type { WordTable } from '../page/words/words.js';
 import type { UnitSystem } from '../units.js';
 import { type Cache, keep, recall } from './cache.js';
@@ -45,6 +46,7 @@ export interface BookParts {
   readonly date: string | null;
   /** For whom covers are made; null for no one by name. */
   readonly buyers: readonly string[] | null;
+  readonly logo: LogoPicture | null;
 }
 
 /** What plain JSON would leave out or make equal. */

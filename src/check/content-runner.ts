@@ -22,7 +22,7 @@ import { readShown, type ShownText } from './shown-text.js';
 export interface ContentSink {
   readonly paint: (
     steps: readonly PathStep[],
-    painted: { readonly fill: boolean; readonly stroke: boolean },
+    painted: { readonly fill: boolean; readonly stroke: boolean; readonly evenOdd: boolean },
     state: Readonly<GraphicsState>,
   ) => void;
   readonly text: (shown: ShownText, state: Readonly<GraphicsState>) => void;
@@ -127,7 +127,7 @@ const runStream = (
     if (run.path.take(operator, n)) continue;
     const painted = PAINTING.get(operator);
     if (painted !== undefined) {
-      paint(run, ...painted);
+      paint(run, ...painted, operator.endsWith('*'));
       continue;
     }
     const set = colourSetBy(operator, operands, run.state, run.resources);
@@ -217,6 +217,7 @@ const ACTS: ReadonlyMap<string, Act> = new Map(
     },
     TJ: (run, operands) => show(run, (operands[0] as readonly Operand[]) ?? []),
     Do: (run, operands) => place(run, nameOf(operands[0])),
+    ID: (run, operands) => placeInline(run, operands),
     BMC: open,
     BDC: open,
     EMC: ({ sink }) => sink.close(),
@@ -228,11 +229,11 @@ const resource = ({ resources }: Run, kind: string, name: string): unknown => {
   return dictionary instanceof PDFDict ? dictionary.lookup(PDFName.of(name)) : undefined;
 };
 
-const paint = (run: Run, fill: boolean, stroke: boolean): void => {
+const paint = (run: Run, fill: boolean, stroke: boolean, evenOdd: boolean): void => {
   const { state, sink } = run;
   const steps = applyToSteps(state.matrix, run.path.finish());
   if (steps.length > 0) {
-    if (fill || stroke) sink.paint(steps, { fill, stroke }, state);
+    if (fill || stroke) sink.paint(steps, { fill, stroke, evenOdd }, state);
     if (run.clipNext) state.clip = meet(pathBox(steps), state.clip);
   }
   run.clipNext = false;
@@ -262,6 +263,15 @@ const place = (run: Run, name: string): void => {
     dict.lookup(PDFName.of('Height'), PDFNumber).asNumber(),
     run.state,
   );
+};
+
+/** A picture in the content itself: its dictionary stands before the data, keys short or long (ISO 32000-1, table 93). */
+const placeInline = ({ sink, state }: Run, operands: readonly Operand[]): void => {
+  const size = (...keys: readonly string[]): number =>
+    numberOf(
+      operands[operands.findIndex((one, i) => i % 2 === 0 && keys.includes(nameOf(one))) + 1],
+    );
+  sink.image(size('W', 'Width'), size('H', 'Height'), state);
 };
 
 const placeForm = ({ sink, fontOf, resources, depth, state }: Run, form: PDFRawStream): void => {

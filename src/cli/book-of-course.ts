@@ -11,6 +11,7 @@ import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
+import { loadLogo } from '../book/logo/load-logo.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
   type GreenOfBook,
@@ -178,6 +179,7 @@ export const bookOfCourse = async (
   recallShapes(cache, fonts, faces);
   const buyers = buyersAsked(asked, layout);
   const notes = fittingNotes(bare, layout, fonts, buyers);
+  const logo = await loadLogo(bare);
   const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
   for (const line of told) tell(line);
   const course = withMeasured(bare, notes);
@@ -207,7 +209,7 @@ export const bookOfCourse = async (
         import('../book/book-products.js'),
         import('../book/kept-pages.js'),
       ]);
-    const content = contentOf(course, layout, units, greens, { holes, notes, played, words });
+    const content = contentOf(course, layout, units, greens, { holes, notes, played, words, logo });
     const measure = measureWith(fonts);
     const plain = composeBook(content, layout, measure);
     const record = editionRecord({ ...parts, pages: plain });
@@ -238,8 +240,7 @@ export const bookOfCourse = async (
     holes,
     notes,
     since,
-    date: said.date ?? null,
-    buyers,
+    ...{ date: said.date ?? null, buyers, logo },
   };
   // Pictures of every page would fill the cache for little.
   const isPlain = !svg && png === undefined;

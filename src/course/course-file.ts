@@ -34,6 +34,7 @@ export interface ImprintEntry {
   readonly price?: string;
   readonly isbn?: string;
   readonly addOn?: string;
+  readonly logo?: string | { readonly file: string; readonly width?: number };
   readonly about?: string;
 }
 

@@ -49,6 +49,8 @@ export interface Imprint {
   readonly addOn: string | null;
   /** The day it is made, where a run tells it; else a book is dated by nothing. */
   readonly made: string | null;
+  /** A picture of the publisher's, beside the course file; millimetres. */
+  readonly logo: { readonly file: string; readonly width: number } | null;
   /** Sentences for the back cover. */
   readonly about: string | null;
 }

@@ -33,6 +33,16 @@ const entryOf = (value: CourseFile, named: NamedFileCheck, fault: FaultAt): Foun
   return { entry: read.value, fault: read.fault };
 };
 
+/** Millimetres on paper, where the course file does not say. */
+const LOGO_WIDTH = 24;
+
+const logoOf = ({ logo }: ImprintEntry, named: NamedFileCheck, fault: FaultAt): Imprint['logo'] => {
+  if (logo === undefined) return null;
+  const { file, width = LOGO_WIDTH } = typeof logo === 'string' ? { file: logo } : logo;
+  named(file, ['logo'], fault);
+  return { file, width };
+};
+
 /**
  * What the book says of itself: the keys of the course file, and of the file that it may name.
  *
@@ -62,6 +72,7 @@ export const imprintOf = (
     isbn: found?.number ?? null,
     addOn: entry.addOn ?? null,
     made: null,
+    logo: logoOf(entry, named, fault),
     about: entry.about ?? null,
   };
 };

@@ -13,6 +13,7 @@ import type { Fall } from '../terrain/fall.js';
 import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
 import type { BookChanges } from './changes.js';
+import type { LogoPicture } from './marks/picture.js';
 import type { WordTable } from './words/words.js';
 
 /** All that the pages tell of one hole location, in the frame of the green; null: no page asks for it. */
@@ -79,6 +80,8 @@ export interface BookContent {
   readonly outlines?: readonly OutlinedGreen[];
   /** What the book says of itself; absent where nothing asks. */
   readonly imprint?: Imprint;
+  /** Of the publisher; absent where there is none. */
+  readonly logo?: LogoPicture;
   /** A caddie's own notes; absent when there are none. A committee edition never prints them. */
   readonly notes?: Notes;
   /** The holes that the map has a line of play for, in the course's order; absent: no hole pages. */

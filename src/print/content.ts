@@ -1,9 +1,11 @@
+import { deflateSync } from 'node:zlib';
 import type { Inks } from '../layout/layout.js';
 import type {
   ClipMark,
   Face,
   GroupMark,
   HatchMark,
+  ImageMark,
   Mark,
   Paint,
   PathMark,
@@ -174,6 +176,9 @@ const drawOne = (pen: Pen, mark: Mark): void => {
     case 'group':
       drawGroup(pen, mark);
       break;
+    case 'image':
+      drawImage(pen, mark);
+      break;
     case 'link':
       break;
   }
@@ -233,6 +238,23 @@ const drawHalo = (pen: Pen, mark: TextMark, width: number): void => {
   setStroke(pen, { paint: PAPER, width: 2 * width, cap: 'round', join: 'round' });
   layPath(pen, steps);
   pen.out.push('S');
+};
+
+/** A picture in the content itself (ISO 32000-1, 8.9.7): of the dark ink where that has a plate of its own. */
+const drawImage = (pen: Pen, { box, columns, rows, shades }: ImageMark): void => {
+  const { model } = pen.setting;
+  const space = model === 'spot' ? '/CS /InkDark /D [1 0]' : '/CS /G';
+  const data = deflateSync(shades, { level: 9 }).toString('hex').toUpperCase();
+  saved(pen, () => {
+    setOverprint(pen, false);
+    const at = point(pen, box.x, box.y + box.height);
+    pen.out.push(
+      `${length(box.width)} 0 0 ${length(box.height)} ${at} cm`,
+      `BI /W ${columns} /H ${rows} /BPC 8 ${space} /F [/AHx /Fl] ID`,
+      `${data}>`,
+      'EI',
+    );
+  });
 };
 
 const drawClip = (pen: Pen, mark: ClipMark): void => {

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
+import { PNG } from 'pngjs';
 import type { Inks } from '../layout/layout.js';
-import type { Mark, Page, PathStep, ReadRole, Stroke } from '../page/marks/marks.js';
+import type { ImageMark, Mark, Page, PathStep, ReadRole, Stroke } from '../page/marks/marks.js';
 import { PAPER } from '../page/marks/marks.js';
 import type { Fonts } from './fonts.js';
 import { glyphOutlines } from './glyph-outlines.js';
@@ -95,12 +96,24 @@ export const drawMarks = (
         const label = mark.alt === undefined ? '' : ` aria-label="${escaped(mark.alt)}"`;
         return `<g class="${mark.role}"${label}>\n${mark.marks.map(draw).join('\n')}\n</g>`;
       }
+      case 'image':
+        return drawImage(mark);
       case 'link':
         return '';
     }
   };
 
   return { definitions, body: marks.map(draw).join('\n') };
+};
+
+/** Shades as a picture in the document itself. */
+const drawImage = ({ box, columns, rows, shades }: ImageMark): string => {
+  const png = new PNG({ width: columns, height: rows, colorType: 0 });
+  shades.forEach((shade, i) => {
+    png.data.set([shade, shade, shade, 255], 4 * i);
+  });
+  const data = PNG.sync.write(png, { colorType: 0 }).toString('base64');
+  return `<image x="${n(box.x)}" y="${n(box.y)}" width="${n(box.width)}" height="${n(box.height)}" href="data:image/png;base64,${data}"/>`;
 };
 
 /**

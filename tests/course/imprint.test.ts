@@ -70,6 +70,7 @@ describe('the imprint of a course', () => {
       isbn: { written: '0-306-40615-2', ean: '9780306406157' },
       addOn: '51299',
       made: null,
+      logo: null,
       about: null,
     });
     const made = madeFor(course, { edition: undefined, buyer: 'Autumn meeting' }).imprint;

@@ -24,6 +24,7 @@ const IMPRINT: Imprint = {
   isbn: ISBN,
   addOn: '51299',
   made: null,
+  logo: null,
   about: 'All of it.',
 };
 

@@ -14,9 +14,9 @@ const GROUND = { ink: 'tint', tone: 0.25 } as const;
 
 /** From head and foot, millimetres. */
 const SPINE_ENDS = 8;
-/** Height of capitals, and of all that a line takes, as shares of the size. */
+/** Height of capitals, and of the room that keeps all letters of a line inside where its capitals stand in the middle, as shares of the size. */
 const CAPITALS = 0.65;
-const LINE = 1.05;
+const LINE = 1.16;
 const LEAST = 6;
 
 /** Title and publisher down the spine, as the title lies upright when the book lies on its back (ISO 6357); none on a thin one. */

@@ -10,6 +10,7 @@ import { speedWords } from '../kit/speed-words.js';
 import type { Page } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
 import { greensKeyModule } from './greens-key.js';
+import { logoModule } from './logo.js';
 import { ornamentModule } from './ornament.js';
 
 const titleModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
@@ -85,6 +86,7 @@ const factsModule: PageModule<PageContext> = (context, cell) =>
 const COVER_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   title: titleModule,
   ornament: ornamentModule,
+  logo: logoModule,
   facts: factsModule,
   'greens-key': greensKeyModule,
 };

@@ -16,6 +16,7 @@ import { headingGroup, paragraphGroup } from '../kit/read-aloud.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
 import { barCodeMarks } from './bar-code.js';
+import { logoModule } from './logo.js';
 import { ornamentModule } from './ornament.js';
 
 /** Whether a book says who sells it: only then it has an imprint and a back cover. */
@@ -118,6 +119,7 @@ const IMPRINT_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   heading: headingModule,
   'imprint-lines': linesModule,
   cautions: cautionsModule,
+  logo: logoModule,
   foot: footModule,
 };
 
@@ -171,6 +173,7 @@ const BACK_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   about: aboutModule,
   seller: sellerModule,
   ornament: ornamentModule,
+  logo: logoModule,
   'bar-code': barCodeModule,
 };
 

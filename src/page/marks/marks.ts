@@ -146,7 +146,16 @@ export interface LinkMark {
   readonly toPage: string;
 }
 
-export type Mark = PathMark | HatchMark | TextMark | ClipMark | GroupMark | LinkMark;
+/** A picture in shades of the dark ink; a byte a pixel from the top left, row by row, 0 is solid ink and 255 none. */
+export interface ImageMark {
+  readonly kind: 'image';
+  readonly box: LinkMark['box'];
+  readonly columns: number;
+  readonly rows: number;
+  readonly shades: Uint8Array;
+}
+
+export type Mark = PathMark | HatchMark | TextMark | ClipMark | GroupMark | LinkMark | ImageMark;
 
 export interface Page {
   /** Stable name, unique in the book: "green-07". */

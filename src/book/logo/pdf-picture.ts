@@ -1,0 +1,127 @@
+import { type PDFContext, PDFDocument, type PDFPage } from 'pdf-lib';
+import { runContent } from '../../check/content-runner.js';
+import type { DrawnColour } from '../../check/drawn-colour.js';
+import { scaleOf } from '../../check/matrix.js';
+import { InputFault } from '../../fault.js';
+import type { Paint, PathMark, PathStep } from '../../page/marks/marks.js';
+import type { LogoPicture } from '../../page/marks/picture.js';
+import type { Rgb } from '../../print/ink-values.js';
+import { pathBox } from '../../print/path-geometry.js';
+import { paintOf } from './logo-paint.js';
+
+const PLAIN = 'draw it in shapes of flat colours, its type turned into outlines';
+/** Of a path that a clip leaves whole, points. */
+const SLACK = 0.05;
+
+const rgbOf = ({ space, components }: DrawnColour): Rgb | null => {
+  const [a, b = 0, c = 0, d = 0] = components;
+  switch (space) {
+    case 'DeviceGray':
+      return [a, a, a];
+    case 'DeviceRGB':
+      return [a, b, c];
+    case 'DeviceCMYK':
+      return [1 - Math.min(1, a + d), 1 - Math.min(1, b + d), 1 - Math.min(1, c + d)];
+    // A plate of its own is a tone of the dark ink.
+    case 'Separation':
+      return [1 - a, 1 - a, 1 - a];
+    default:
+      return null;
+  }
+};
+
+/** Runs a page's content; what is damaged in it is the file's fault. */
+const drawn = (run: () => void, fault: (problem: string, cure: string) => InputFault): void => {
+  try {
+    run();
+  } catch (error) {
+    if (error instanceof InputFault) throw error;
+    throw fault('its drawing is damaged', 'save it again');
+  }
+};
+
+/**
+ * The first page of a PDF as marks, so many millimetres wide.
+ *
+ * @throws InputFault for type, pictures, transparency, clips that cut, and colours of no device.
+ */
+export const pdfPicture = async (
+  bytes: Uint8Array,
+  file: string,
+  width: number,
+): Promise<LogoPicture> => {
+  const fault = (problem: string, cure = PLAIN): InputFault =>
+    new InputFault({ file }, problem, cure);
+  let page: PDFPage;
+  let context: PDFContext;
+  try {
+    const document = await PDFDocument.load(bytes, { updateMetadata: false });
+    const pages = document.getPages();
+    if (pages.length !== 1) throw fault(`it has ${pages.length} pages`, 'give a PDF of one page');
+    [page] = pages;
+    context = document.context;
+  } catch (error) {
+    if (error instanceof InputFault) throw error;
+    throw fault('the PDF is broken or locked', 'save it again');
+  }
+  const { x, y, width: wide, height: high } = page.getTrimBox();
+  const scale = width / wide;
+  const moved = (steps: readonly PathStep[]): PathStep[] =>
+    steps.map(
+      ([letter, ...at]) =>
+        [
+          letter,
+          ...at.map((v, i) => (i % 2 === 0 ? (v - x) * scale : (y + high - v) * scale)),
+        ] as unknown as PathStep,
+    );
+  const paint = (colour: DrawnColour): Paint => {
+    const rgb = rgbOf(colour);
+    if (rgb === null) throw fault(`it is painted in ${colour.space}`);
+    return paintOf(rgb);
+  };
+  const marks: PathMark[] = [];
+  drawn(
+    () =>
+      runContent(context, page.node, {
+        paint: (steps, { fill, stroke, evenOdd }, state) => {
+          const [box, { clip }] = [pathBox(steps), state];
+          const isCut =
+            box.minX < clip.minX - SLACK ||
+            box.minY < clip.minY - SLACK ||
+            box.maxX > clip.maxX + SLACK ||
+            box.maxY > clip.maxY + SLACK;
+          if (isCut)
+            throw fault('a clip cuts off a part of it', 'draw the shape that is seen, without it');
+          marks.push({
+            kind: 'path',
+            steps: moved(steps),
+            ...(fill ? { fill: paint(state.fill) } : {}),
+            ...(evenOdd ? { rule: 'evenodd' as const } : {}),
+            ...(stroke
+              ? {
+                  stroke: {
+                    paint: paint(state.stroke),
+                    width: state.width * scaleOf(state.matrix) * scale,
+                  },
+                }
+              : {}),
+          });
+        },
+        text: () => {
+          throw fault('it holds type');
+        },
+        image: () => {
+          throw fault('it holds a picture of pixels', 'draw it in shapes, or give a PNG in greys');
+        },
+        form: () => {},
+        open: () => {},
+        close: () => {},
+        transparent: (why) => {
+          throw fault(`it is transparent: ${why}`);
+        },
+      }),
+    fault,
+  );
+  if (marks.length === 0) throw fault('it draws nothing');
+  return { width, height: high * scale, marks };
+};
