@@ -47,16 +47,26 @@ const THIRD = [
   [0, 3, 1],
 ] as const;
 
+/** A derivative of each of the sixteen basis functions at a place of the unit cell, with a factor. */
+const valuesAt = (
+  [dx, dy, factor]: readonly [number, number, number],
+  tx: number,
+  ty: number,
+): Float64Array =>
+  Float64Array.from(
+    { length: 16 },
+    (_, m) => factor * basisDerivative(m & 3, dx, tx) * basisDerivative(m >> 2, dy, ty),
+  );
+
 /** Integral over a unit cell of the sum of squares of the third derivatives. */
 const THIRD_ENERGY: Float64Array = (() => {
   const out = new Float64Array(256);
   for (const [tx, wx] of GAUSS) {
     for (const [ty, wy] of GAUSS) {
-      for (const [dx, dy, factor] of THIRD) {
-        const value = (m: number) =>
-          factor * basisDerivative(m & 3, dx, tx) * basisDerivative(m >> 2, dy, ty);
+      for (const order of THIRD) {
+        const value = valuesAt(order, tx, ty);
         for (let m = 0; m < 16; m++) {
-          for (let n = 0; n < 16; n++) out[m * 16 + n] += wx * wy * value(m) * value(n);
+          for (let n = 0; n < 16; n++) out[m * 16 + n] += wx * wy * value[m] * value[n];
         }
       }
     }
@@ -67,19 +77,13 @@ const THIRD_ENERGY: Float64Array = (() => {
 /** Integrals over a unit cell of v_p (function m) v_q (function n), symmetrised over p, q: [pair][m * 16 + n]. */
 export const CELL_ENERGY: readonly Float64Array[] = PAIRS.map(([p, q]) => {
   const out = new Float64Array(256);
-  const value = (component: number, m: number, tx: number, ty: number) => {
-    const [dx, dy, factor] = COMPONENTS[component];
-    return factor * basisDerivative(m & 3, dx, tx) * basisDerivative(m >> 2, dy, ty);
-  };
   for (const [tx, wx] of GAUSS) {
     for (const [ty, wy] of GAUSS) {
+      const a = valuesAt(COMPONENTS[p], tx, ty);
+      const b = valuesAt(COMPONENTS[q], tx, ty);
       for (let m = 0; m < 16; m++) {
         for (let n = 0; n < 16; n++) {
-          const both =
-            p === q
-              ? value(p, m, tx, ty) * value(p, n, tx, ty)
-              : value(p, m, tx, ty) * value(q, n, tx, ty) +
-                value(q, m, tx, ty) * value(p, n, tx, ty);
+          const both = p === q ? a[m] * a[n] : a[m] * b[n] + b[m] * a[n];
           out[m * 16 + n] += wx * wy * both;
         }
       }

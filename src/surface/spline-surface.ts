@@ -99,6 +99,7 @@ const polynomials = (grid: KnotGrid, coefficients: Float64Array): Float64Array =
   const cy = grid.ny + 2 * PAD;
   const out = new Float64Array(16 * cx * cy);
   const rows = new Float64Array(16);
+  const steps = [0, 1, 2, 3].map((k) => grid.step ** k);
   for (let j = 0; j < cy; j++) {
     for (let i = 0; i < cx; i++) {
       // First along x, then along y: powers of the distance from the cell's corner, in metres.
@@ -106,7 +107,7 @@ const polynomials = (grid: KnotGrid, coefficients: Float64Array): Float64Array =
         for (let k = 0; k < 4; k++) {
           let s = 0;
           for (let a = 0; a < 4; a++) s += POWERS[a][k] * padded[(j + b) * wide + i + a];
-          rows[b * 4 + k] = s / grid.step ** k;
+          rows[b * 4 + k] = s / steps[k];
         }
       }
       const at = 16 * (j * cx + i);
@@ -117,7 +118,7 @@ const polynomials = (grid: KnotGrid, coefficients: Float64Array): Float64Array =
           // Straight across the edge, free of the rounding that a far cube would magnify.
           const straight =
             ((i === 0 || i === cx - 1) && k > 1) || ((j === 0 || j === cy - 1) && l > 1);
-          out[at + l * 4 + k] = straight ? 0 : s / grid.step ** l;
+          out[at + l * 4 + k] = straight ? 0 : s / steps[l];
         }
       }
     }
