@@ -1,15 +1,7 @@
-import {
-  decodePDFRawStream,
-  PDFArray,
-  type PDFContext,
-  PDFDict,
-  PDFName,
-  PDFNumber,
-  PDFRawStream,
-} from 'pdf-lib';
+import { PDFArray, type PDFContext, PDFDict, PDFName, PDFNumber, PDFRawStream } from 'pdf-lib';
 import type { PathStep } from '../page/marks/marks.js';
 import { pathBox } from '../print/path-geometry.js';
-import { contentBytes } from './content-bytes.js';
+import { contentBytes, streamBytes } from './content-bytes.js';
 import { colourSetBy } from './drawn-colour.js';
 import { type DrawnFont, readFont } from './drawn-fonts.js';
 import { startPath } from './drawn-path.js';
@@ -290,7 +282,7 @@ const placeForm = ({ sink, fontOf, resources, depth, state }: Run, form: PDFRawS
       resources: held instanceof PDFDict ? held : resources,
       depth: depth + 1,
     },
-    decodePDFRawStream(form).decode(),
+    streamBytes(form),
     { ...state, matrix, clip: inside === null ? state.clip : meet(state.clip, inside) },
   );
 };

@@ -1,12 +1,5 @@
-import {
-  decodePDFRawStream,
-  PDFArray,
-  type PDFContext,
-  PDFDict,
-  PDFName,
-  PDFNumber,
-  PDFRawStream,
-} from 'pdf-lib';
+import { PDFArray, type PDFContext, PDFDict, PDFName, PDFNumber, PDFRawStream } from 'pdf-lib';
+import { streamBytes } from './content-bytes.js';
 
 /** A font as a PDF carries it. */
 export interface DrawnFont {
@@ -30,7 +23,7 @@ const nameOf = (dictionary: PDFDict, key: string): string | null => {
 const streamText = (context: PDFContext, value: unknown): string | null => {
   const stream = context.lookup(value as never);
   if (!(stream instanceof PDFRawStream)) return null;
-  return new TextDecoder('latin1').decode(decodePDFRawStream(stream).decode());
+  return new TextDecoder('latin1').decode(streamBytes(stream));
 };
 
 const charactersOfHex = (hex: string): string =>
