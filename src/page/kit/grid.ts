@@ -1,4 +1,5 @@
 import type { Layout, Placement } from '../../layout/layout.js';
+import { headLine, isForPracticeOnly } from './head-line.js';
 
 /** A rectangle of paper, millimetres from the top left of the trimmed page, y down. */
 export interface Cell {
@@ -11,15 +12,16 @@ export interface Cell {
 /** Which side of the spread a page lies on; the binding is at the left of a right-hand page. */
 export type PageSide = 'left' | 'right';
 
-/** The part of the page inside its margins. */
+/** The part of the page inside its margins, and below the line that says that it is for practice. */
 export const pageArea = (layout: Layout, side: PageSide): Cell => {
   const { width, height, margins } = layout.page;
   const left = side === 'right' ? margins.inner : margins.outer;
+  const top = isForPracticeOnly(layout) ? Math.max(margins.top, headLine(layout).end) : margins.top;
   return {
     x: left,
-    y: margins.top,
+    y: top,
     width: width - margins.inner - margins.outer,
-    height: height - margins.top - margins.bottom,
+    height: height - top - margins.bottom,
   };
 };
 
