@@ -19,7 +19,7 @@ import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust, type SharedDoubt } from './trust.js';
-import { trustSmoothing } from './trust-smoothing.js';
+import { evenDegrees, trustSmoothing } from './trust-smoothing.js';
 import type { TriedStep } from './walk-steps.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
@@ -178,7 +178,12 @@ const trustOf = (
   const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
   const degrees = effectiveDegrees(problem, fit.inverse);
   const wish = smoothing / TRUST_LOOSENESS;
-  const { factor } = solveAt(problem, looser, trustSmoothing(problem, looser, wish, degrees));
+  const even = error.known === null ? 0 : evenDegrees(problem, TRUST_THIRD_LENGTH, error.known);
+  const { factor } = solveAt(
+    problem,
+    looser,
+    trustSmoothing(problem, looser, wish, { degrees, even }),
+  );
   const unsure = finding.suspected === null ? finding.steps : [...finding.steps, finding.suspected];
   const offset = Math.hypot(0, ...unsure.map(({ height }) => LEVEL_OF_STEP * height));
   const parts: { spreading: Float64Array; count: number }[] = [];
