@@ -16,7 +16,7 @@ import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { randomFrom, randomGround, wavySurface } from '../putt/grounds.js';
 import { circleRing, plane } from '../surface/analytic.js';
 
-const layout = loadLayout('practice-large');
+const large = loadLayout('practice-large');
 const measure = measureWith(openFonts());
 const outline = circleRing(12, 0, 12);
 const stream = [-6, 0, 6, 12, 18].map((y): readonly [number, number, number] => [3, y + 6, y]);
@@ -109,7 +109,7 @@ interface Asked {
 const pagesOf = (
   { surface, hole, stimp, step, round }: Asked,
   units: 'imperial' | 'metric',
-  name = 'A green',
+  { name = 'A green', layout = large } = {},
 ) => {
   const settings = { stimp, past: inchesToMetres(12) };
   const green = { ...greenOf(name), ...settings };
@@ -146,7 +146,7 @@ describe('pages of stations', () => {
         round: k % 2 === 0 ? 12 : 8,
       };
       for (const units of ['imperial', 'metric'] as const) {
-        const { station, round } = pagesOf(asked, units, LONG);
+        const { station, round } = pagesOf(asked, units, { name: LONG });
         expect(touching(station)).toEqual([]);
         expect(touching(round!)).toEqual([]);
         expect(overWays(station)).toEqual([]);
@@ -157,6 +157,31 @@ describe('pages of stations', () => {
         }
         const clocks = drawn(round!).filter((one) => one.endsWith('o’clock'));
         expect(clocks.length).toBe(asked.round);
+      }
+    }
+  });
+
+  it('have no two words on each other on a page of the pocket either, where labels are crowded', () => {
+    const pocket = loadLayout('pocket');
+    const layout = { ...pocket, pages: { ...pocket.pages, station: large.pages.station ?? [] } };
+    for (const [grade, units] of [
+      [0.02, 'imperial'],
+      [0.03, 'metric'],
+    ] as const) {
+      for (const step of [0.9144, 1.8288]) {
+        const { station, round } = pagesOf({ ...even(grade, 12), step }, units, {
+          name: LONG,
+          layout,
+        });
+        for (const page of [station, round!]) {
+          expect(touching(page)).toEqual([]);
+          expect(overWays(page)).toEqual([]);
+          for (const box of textsOf(page.marks).map(boxOfText)) {
+            expect(box.x).toBeGreaterThan(2);
+            expect(box.x + box.width).toBeLessThan(page.width - 2);
+            expect(box.y + box.height).toBeLessThan(page.height - 2);
+          }
+        }
       }
     }
   });
@@ -198,7 +223,7 @@ describe('pages of stations', () => {
     );
     expect(drawn).toBe(true);
     // From the rim, at the left end of the ruler, in true millimetres.
-    const left = layout.page.margins.inner;
+    const left = large.page.margins.inner;
     const laid = middles.some(
       ([x]) => Math.abs(x - left - 1000 * (best.uphill - HOLE_RADIUS)) < 0.05,
     );
