@@ -458,6 +458,7 @@ describe('the approach table', () => {
     const context = {
       layout: { type: { table: 8, small: 6 } },
       book: {},
+      measure: (words: string) => words.length,
       green: { locations: rows.map((approach) => ({ approach })) },
     } as unknown as GreenPageContext;
     return textsOf(approachModule(context, { x: 0, y: 0, width: 90, height: 40 }));

@@ -253,6 +253,7 @@ describe('the approach to each hole location', () => {
     const context = {
       layout,
       book: bookOf(course),
+      measure: (words: string) => words.length,
       green: { locations: rows.map((approach) => ({ approach })) },
     } as unknown as GreenPageContext;
     const words = textsOf(approachModule(context, cell));

@@ -209,7 +209,7 @@ const noteLineModule: Module = (_, cell) => {
 
 /** How the sheet is to be read, and what it may be used for. */
 const footModule: Module = (context, cell) => {
-  const { layout, book, sheet } = context;
+  const { layout, book, sheet, measure } = context;
   const size = layout.type.small;
   const unit = phrase(book, book.units === 'metric' ? 'unit.metres' : 'unit.yards');
   const signs = [
@@ -226,18 +226,19 @@ const footModule: Module = (context, cell) => {
     ...(sheet.some((green) => (surveyedOf(green)?.worth.worth ?? 'outline') === 'outline')
       ? [phrase(book, 'day.sign-outline')]
       : []),
-  ].join(' · ');
+  ];
+  // Where words are long the last signs are left out: the how-to-read page has them all.
+  const told = fitWording(
+    signs.map((_, i) => signs.slice(0, signs.length - i).join(' · ')),
+    cell.width,
+    { face: 'text-italic', size, least: Math.min(size, 6) },
+    measure,
+  );
+  const base = cell.y + cell.height - pointsToMm(size) * 1.35;
   return [
-    ...(layout.use === 'committee'
+    ...(layout.use === 'committee' || told === null
       ? []
-      : [
-          text(
-            [cell.x, cell.y + cell.height - pointsToMm(size) * 1.35],
-            signs,
-            'text-italic',
-            size,
-          ),
-        ]),
+      : [text([cell.x, base], told.text, 'text-italic', told.size)]),
     ...dayFoot(context, cell, [
       phrase(book, 'day.foot', { unit }),
       phrase(book, 'day.foot-short', { unit }),

@@ -118,7 +118,7 @@ const puttsTable = (tell: Worded) =>
 
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */
 const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => {
-  const style = tableStyle(layout, book);
+  const style = tableStyle(layout, book, measure);
   const { heading } = layout.type;
   const right = cell.x + cell.width;
   const base = cell.y + pointsToMm(heading) * 0.66;

@@ -58,12 +58,13 @@ export const headingModule: PageModule<NamedGreen> = (
     green.par === null
       ? phrase(book, 'green.size', { depth, width })
       : phrase(book, 'green.par-size', { par: green.par, depth, width });
+  const told = fitOrShorten(size, room, { face: 'text', size: body, least: 6 }, measure);
   return [
     headingGroup(`${number} ${green.name}`, [
       text([outerLeft ? cell.x : right, base], numberText, 'title-bold', numberSize, { align }),
       text([nameX, cell.y + pointsToMm(title) * 0.72], name.text, 'title', name.size, { align }),
     ]),
-    text([nameX, base], size, 'text', body, { align }),
+    text([nameX, base], told.text, 'text', told.size, { align }),
     rule(cell.x, base + 2, right, base + 2, stroke(0.3)),
   ];
 };

@@ -1,9 +1,11 @@
 import type { ApproachFigures } from '../../course/approach-figures.js';
 import { metresToPaces, pointsToMm } from '../../units.js';
+import { columnWidths } from '../kit/column-widths.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { asRoomAllows, moreRow } from '../kit/location-words.js';
 import type { GreenPageContext, PageContext, PageModule } from '../kit/page-modules.js';
+import { fitOrShorten } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import type { Mark } from '../marks/marks.js';
 import { phrase, type Worded } from '../words/words.js';
@@ -30,6 +32,8 @@ const COLUMNS: readonly {
   },
 ];
 
+/** Between two heads, millimetres. */
+const HEAD_GAP = 0.4;
 /** The head of the table, in lines. */
 const HEAD = 1.1;
 
@@ -40,7 +44,7 @@ const HEAD = 1.1;
 export const approachMarks = (
   rows: readonly ApproachFigures[],
   cell: Cell,
-  { layout, book }: PageContext,
+  { layout, book, measure }: PageContext,
 ): Mark[] => {
   const { table: tableSize, small: smallSize } = layout.type;
   const room = (pitch: number): number => Math.max(1, Math.floor(cell.height / pitch - HEAD));
@@ -50,31 +54,31 @@ export const approachMarks = (
   const step = Math.min(pointsToMm(tableSize) * 1.36, cell.height / (lines + HEAD));
   const nameWidth = 5;
   const columns = rows.some((row) => row.hazard !== null) ? COLUMNS : COLUMNS.slice(0, -1);
-  const shares = columns.reduce((sum, column) => sum + column.share, 0);
-  const unit = (cell.width - nameWidth) / shares;
+  const wide = (words: string): number => measure(words, 'text-italic', smallSize);
+  const first = wide(phrase(book, 'approach.paces')) - nameWidth;
+  const widths = columnWidths(
+    cell.width - nameWidth,
+    columns.map(({ share }) => share),
+    columns.map(({ head }, i) => {
+      const room = i === 0 ? Math.max(0, first) : 0;
+      return wide(phrase(book, `approach.${head}`)) + HEAD_GAP + room;
+    }),
+  );
   const right = (i: number): number =>
-    cell.x +
-    nameWidth +
-    unit * columns.slice(0, i + 1).reduce((sum, column) => sum + column.share, 0);
+    cell.x + nameWidth + widths.slice(0, i + 1).reduce((sum, one) => sum + one, 0);
+  const headText = (i: number) => {
+    const words = phrase(book, `approach.${columns[i].head}`);
+    const room = widths[i] - HEAD_GAP - (i === 0 ? Math.max(0, first) : 0);
+    const style = { face: 'text-italic', size: smallSize, least: 6 } as const;
+    const { text: said, size } = fitOrShorten(words, room + 0.01, style, measure);
+    return text([right(i), cell.y + step * 0.7], said, 'text-italic', size, { align: 'right' });
+  };
   const marks: Mark[] = [
     cellGroup(
       { row: 0, column: 0, heads: 'Column' },
       text([cell.x, cell.y + step * 0.7], phrase(book, 'approach.paces'), 'text-italic', smallSize),
     ),
-    ...columns.map((column, i) =>
-      cellGroup(
-        { row: 0, column: i + 1, heads: 'Column' },
-        text(
-          [right(i), cell.y + step * 0.7],
-          phrase(book, `approach.${column.head}`),
-          'text-italic',
-          smallSize,
-          {
-            align: 'right',
-          },
-        ),
-      ),
-    ),
+    ...columns.map((_, i) => cellGroup({ row: 0, column: i + 1, heads: 'Column' }, headText(i))),
     rule(cell.x, cell.y + step * 0.92, cell.x + cell.width, cell.y + step * 0.92, stroke(0.12)),
     ...shown.flatMap((row, r) => {
       const base = cell.y + step * (r + 1.75);

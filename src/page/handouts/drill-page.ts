@@ -24,7 +24,7 @@ import { cellOf } from '../kit/grid.js';
 import { locationTag } from '../kit/location-tag.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording, setParagraph } from '../kit/paragraph.js';
+import { fitWording, setParagraph, wrapLines } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { withUnit } from '../kit/unit-words.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
@@ -143,7 +143,7 @@ const onGreen: Module = ({ green, layout, location, book }, cell) => {
 
 /** The pegs about the hole, turned as the green beside it is, with rings that tell their lengths. */
 const aboutHole: Module = (context, cell) => {
-  const { layout, table, book } = context;
+  const { layout, table, book, measure } = context;
   const size = layout.type.small;
   const { hole, fall, grade } = table;
   const { lengths, rows } = drilled(context);
@@ -160,6 +160,7 @@ const aboutHole: Module = (context, cell) => {
   const between = Math.SQRT1_2;
   const aside: Mm = [(down[0] - down[1]) * between, (down[1] + down[0]) * between];
   const words: Mm = [middle[0] + radius + 3.5, cell.y + cell.height / 2];
+  const beside = cell.x + cell.width - words[0];
   return [
     {
       kind: 'group',
@@ -194,9 +195,11 @@ const aboutHole: Module = (context, cell) => {
           phrase(book, 'drill.falls'),
           `${(grade * 100).toFixed(1)} %`,
           phrase(book, 'drill.as-arrow'),
-        ].map((line, i) =>
-          text([words[0], words[1] + (i - 0.6) * pointsToMm(size) * 1.2], line, 'text', size),
-        ),
+        ]
+          .flatMap((line) => wrapLines(line, beside, 'text', size, measure))
+          .map((line, i) =>
+            text([words[0], words[1] + (i - 0.6) * pointsToMm(size) * 1.2], line, 'text', size),
+          ),
       ],
     },
   ];
@@ -306,6 +309,9 @@ const tableModule: Module = (context, cell) => {
   return [{ kind: 'group', role: 'table', alt, marks }];
 };
 
+/** Line pitches of the words, in sizes of their type: the widest that fits. */
+const LEADS = [1.2, 1.1, 1] as const;
+
 const wordsModule: Module = (context, cell) => {
   const { layout, measure, green, table, book } = context;
   const { rows } = drilled(context);
@@ -319,8 +325,12 @@ const wordsModule: Module = (context, cell) => {
     ...(green.worth.unsure.length > 0 ? [phrase(book, 'drill.face')] : []),
   ].join(' ');
   const size = layout.type.small;
-  return setParagraph(words, cell, { face: 'text-italic', size, leading: size * 1.2 }, measure)
-    .marks;
+  const set = (lead: number) =>
+    setParagraph(words, cell, { face: 'text-italic', size, leading: size * lead }, measure);
+  // Longer words stand closer.
+  return (
+    LEADS.map(set).find(({ height }) => height <= cell.height) ?? set(LEADS[LEADS.length - 1])
+  ).marks;
 };
 
 const nameModule: Module = ({ layout, measure, book }, cell) => {

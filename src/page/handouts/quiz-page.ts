@@ -18,9 +18,9 @@ import {
 } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
-import { setParagraph } from '../kit/paragraph.js';
+import { fitOrShorten, setParagraph, wrapLines } from '../kit/paragraph.js';
 import { boxesOverlap } from '../labels/box-meeting.js';
-import type { Mark, Mm, Page } from '../marks/marks.js';
+import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
 import {
@@ -202,9 +202,8 @@ const tickRow = (
   { ticks, lines }: Question,
   at: Mm,
   right: number,
-  { layout, measure }: GreenPageContext,
+  { size, measure }: { readonly size: number; readonly measure: MeasureText },
 ): Mark[] => {
-  const size = layout.type.text;
   let x = at[0];
   const marks: Mark[] = ticks.flatMap((words): Mark[] => {
     const left = x;
@@ -229,11 +228,22 @@ const tickRow = (
 
 const questionsModule: Module = (context, cell) => {
   const { layout, measure } = context;
-  const size = layout.type.text;
   const questions = questionsOf(context);
-  const step = Math.min(cell.height / questions.length, pointsToMm(size) * 3.4);
+  const width = cell.width - 5;
+  // What questions of more than one line take besides.
+  const extra = (question: Question, size: number): number =>
+    pointsToMm(size) * 1.2 * (wrapLines(question.words, width, 'text', size, measure).length - 1);
+  const more = (size: number): number =>
+    questions.reduce((sum, question) => sum + extra(question, size), 0);
+  let size = layout.type.text;
+  const tight = (size: number): boolean =>
+    more(size) > 0 && questions.length * pointsToMm(size) * 2.9 + more(size) > cell.height;
+  while (size > 6 && tight(size)) size = Math.max(6, size - 0.5);
+  const step = Math.min((cell.height - more(size)) / questions.length, pointsToMm(size) * 3.4);
+  let taken = 0;
   return questions.flatMap((question, i) => {
-    const top = cell.y + i * step;
+    const top = cell.y + i * step + taken;
+    taken += extra(question, size);
     const words = { ...cell, x: cell.x + 5, y: top, width: cell.width - 5 };
     const style = { face: 'text', size, leading: size * 1.2 } as const;
     return [
@@ -241,9 +251,9 @@ const questionsModule: Module = (context, cell) => {
       ...setParagraph(question.words, words, style, measure).marks,
       ...tickRow(
         question,
-        [cell.x + 5, top + pointsToMm(size) * 2.25],
+        [cell.x + 5, top + pointsToMm(size) * 2.25 + extra(question, size)],
         cell.x + cell.width,
-        context,
+        { size, measure },
       ),
     ];
   });
@@ -281,16 +291,16 @@ const answersModule: Module = ({ green, book, layout, measure }, cell) => {
   });
 };
 
+const fittedTitle = (words: string, cell: Cell, { layout, measure }: GreenPageContext): Mark => {
+  const size = layout.type.text;
+  const style = { face: 'text-bold', size, least: 6 } as const;
+  const fitted = fitOrShorten(words, cell.width, style, measure);
+  return text([cell.x, cell.y + pointsToMm(size) * 0.8], fitted.text, 'text-bold', fitted.size);
+};
+
 const titled =
   (key: 'quiz.head' | 'quiz.answers-head'): Module =>
-  (context, cell) => [
-    text(
-      [cell.x, cell.y + pointsToMm(context.layout.type.text) * 0.8],
-      phrase(context.book, key),
-      'text-bold',
-      context.layout.type.text,
-    ),
-  ];
+  (context, cell) => [fittedTitle(phrase(context.book, key), cell, context)];
 
 const nameLine: Module = ({ layout, measure, book }, cell) => {
   const size = layout.type.text;

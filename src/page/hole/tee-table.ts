@@ -1,5 +1,6 @@
 import type { TeeFigures } from '../../course/hole-figures.js';
 import { pointsToMm } from '../../units.js';
+import { columnWidths } from '../kit/column-widths.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { fitOrShorten } from '../kit/paragraph.js';
@@ -12,6 +13,10 @@ import { shownLength, unitWord } from './hole-words.js';
 /** Rows no closer and no farther apart than this, in heights of their type. */
 const CLOSEST = 1.04;
 const WIDEST = 1.3;
+/** Of the width, what the columns of figures take. */
+const FIGURES = 0.64;
+/** Between two heads, millimetres. */
+const HEAD_GAP = 1;
 
 const signed = (metres: number, context: HolePageContext): string => {
   const shown = Math.round(shownLength(metres, context.book.units));
@@ -55,10 +60,26 @@ export const teeTableMarks = (context: HolePageContext, wide: Cell): Mark[] => {
     unit,
     ...(withRise ? [phrase(book, 'hole.rise', { unit }), phrase(book, 'hole.plays')] : []),
   ];
+  const own = heads
+    .slice(1)
+    .map((head, i) => measure(head, 'text-italic', small) + (i === 0 ? 0 : HEAD_GAP));
+  const widths = columnWidths(
+    cell.width * FIGURES,
+    own.map(() => 1),
+    own,
+  );
   const x = (i: number): number =>
-    i === 0 ? cell.x : cell.x + cell.width * (0.36 + (i / (heads.length - 1)) * 0.64);
+    i === 0 ? cell.x : cell.x + cell.width - widths.slice(i).reduce((sum, wide) => sum + wide, 0);
   const align = (i: number) => (i === 0 ? ('left' as const) : ('right' as const));
   const base = (r: number): number => cell.y + step * (r + 1.85);
+  const headText = (head: string, i: number) => {
+    const room = i === 0 ? cell.width * (1 - FIGURES) : widths[i - 1] - (i === 1 ? 0 : HEAD_GAP);
+    const style = { face: 'text-italic', size: small, least: 6 } as const;
+    const fitted = fitOrShorten(head, room + 0.01, style, measure);
+    return text([x(i), cell.y + step * 0.75], fitted.text, 'text-italic', fitted.size, {
+      align: align(i),
+    });
+  };
   const rows = tees.map((tee) => teeRow(tee, withRise, context));
   const longest = Math.max(0, ...rows.map(([, length]) => measure(length, 'text-bold', table)));
   const nameRoom = x(1) - longest - 1.2 - cell.x;
@@ -69,14 +90,11 @@ export const teeTableMarks = (context: HolePageContext, wide: Cell): Mark[] => {
       alt: phrase(book, 'hole.tees', { number: hole.id }),
       marks: [
         ...heads.map((head, i) =>
-          cellGroup(
-            { row: 0, column: i, heads: 'Column' },
-            text([x(i), cell.y + step * 0.75], head, 'text-italic', small, { align: align(i) }),
-          ),
+          cellGroup({ row: 0, column: i, heads: 'Column' }, headText(head, i)),
         ),
         rule(cell.x, cell.y + step, cell.x + cell.width, cell.y + step, stroke(0.15)),
         ...rows.flatMap(([name, ...figures], r) => {
-          const own = fitOrShorten(
+          const tee = fitOrShorten(
             name,
             nameRoom,
             { face: 'text', size: table, least: 6 },
@@ -85,7 +103,7 @@ export const teeTableMarks = (context: HolePageContext, wide: Cell): Mark[] => {
           return [
             cellGroup(
               { row: r + 1, column: 0, heads: 'Row' },
-              text([cell.x, base(r)], own.text, 'text', own.size),
+              text([cell.x, base(r)], tee.text, 'text', tee.size),
               name,
             ),
             ...figures.map((figure, k) =>

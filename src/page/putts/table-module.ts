@@ -10,8 +10,9 @@ import { fallArrow } from '../green/fall-arrow.js';
 import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { locationWords } from '../kit/location-words.js';
+import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
-import type { CellPlace, Mark, Mm } from '../marks/marks.js';
+import type { CellPlace, Mark, MeasureText, Mm } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
 import { type FigureColumn, figureColumns, LENGTH_ROOM } from './table-columns.js';
@@ -26,12 +27,19 @@ export interface TableStyle extends Telling {
   /** Points. */
   readonly tableSize: number;
   readonly smallSize: number;
+  /** For heads that must fit between their columns; left out where no heads are set. */
+  readonly measure?: MeasureText | undefined;
 }
 
 /** As a layout has it. */
-export const tableStyle = (layout: Layout, { units, words }: Telling): TableStyle => ({
+export const tableStyle = (
+  layout: Layout,
+  { units, words }: Telling,
+  measure?: MeasureText,
+): TableStyle => ({
   units,
   words,
+  measure,
   pace: layout.tables.pace,
   tableSize: layout.type.table,
   smallSize: layout.type.small,
@@ -241,6 +249,24 @@ const columnWord = (kind: FigureColumn['kind'], style: TableStyle): string =>
     kind === 'pace' && style.pace === 'change' ? 'tables.pace-change-head' : `tables.${kind}-head`,
   );
 
+/** Between two heads, millimetres. */
+const HEAD_GAP = 0.5;
+
+/** The head of a column, shortened to the room that the one before it leaves. */
+const fittedHead = (words: string, room: number, style: TableStyle): string => {
+  const { measure, smallSize: size } = style;
+  if (measure === undefined) return words;
+  const sizes = { face: 'text-italic', size, least: size } as const;
+  const wordings = [words, ...(words === columnWord('pace', style) ? [paceShort(style)] : [])];
+  return (
+    fitWording(wordings, room, sizes, measure)?.text ??
+    fitOrShorten(words, room, sizes, measure).text
+  );
+};
+
+const paceShort = (style: TableStyle): string =>
+  phrase(style, style.pace === 'change' ? 'tables.pace-change-short' : 'tables.pace-short');
+
 /** How the lengths and paces of a table are to be read, for its key. */
 export const paceKeyWords = (style: TableStyle): string =>
   phrase(style, style.pace === 'change' ? 'tables.pace-change' : 'tables.pace', {
@@ -282,11 +308,14 @@ export const quadrantHeadings = (
       ),
       ...shown.map((column, k) => {
         const head = column.kind === 'aim' ? heads[column.table] : undefined;
-        const words = head ?? columnWord(column.kind, style);
+        const before = k === 0 ? 0 : shown[k - 1].end;
+        const whole = head ?? columnWord(column.kind, style);
+        const words = fittedHead(whole, column.end - before - (k === 0 ? 0 : HEAD_GAP), style);
         const at: Mm = [x + column.end, base + pitch * 0.9];
         return cellGroup(
           { row: 1, column: first + k, heads: 'Column' },
           text(at, words, 'text-italic', style.smallSize, { align: 'right' }),
+          words === whole ? undefined : whole,
         );
       }),
     ];

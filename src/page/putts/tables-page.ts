@@ -127,9 +127,9 @@ const withheldMarks = ({ layout, green, book, measure }: TablesPageContext, cell
 };
 
 const tablesModule: PageModule<TablesPageContext> = (context, cell) => {
-  const { layout, book, locations, change, green } = context;
+  const { layout, book, locations, change, green, measure } = context;
   if (locations.length === 0 && !change) return withheldMarks(context, cell);
-  const style = tableStyle(layout, book);
+  const style = tableStyle(layout, book, measure);
   const changeHeight = change ? speedChangeHeight(speedChangeRows(green.locations), style) : 0;
   const heights = locations.map(({ table }) => tableHeight(table, style));
   const room = cell.height - changeHeight - heights.reduce((sum, height) => sum + height, 0);
@@ -155,7 +155,7 @@ const tableKeyModule: PageModule<TablesPageContext> = (
   cell,
 ) => {
   if (locations.length === 0) return [];
-  const style = tableStyle(layout, book);
+  const style = tableStyle(layout, book, measure);
   const [first] = locations;
   const shown = [first.table, ...first.atSpeeds];
   const tables = locations.flatMap(({ table, atSpeeds }) => [table, ...atSpeeds]);

@@ -24,6 +24,8 @@ export const PUTT_WORDS = {
   'tables.aim-head': 'aim',
   'tables.pace-head': 'pace',
   'tables.pace-change-head': 'pace ±',
+  'tables.pace-short': 'p.',
+  'tables.pace-change-short': '±',
   'tables.entry-head': 'in',
   'tables.spread-head': '±',
   'tables.pace-change': 'length in {unit} · pace ±: more or less than the length',
