@@ -101,7 +101,10 @@ const pictureOf = ({ course, fonts }: CheckedProof): Page =>
     course.title,
     course.map,
     course.settled,
-    course.findings.map(({ feature, problem }) => `${feature}: ${problem}`),
+    // What was decided of single holes, the picture tells itself.
+    course.findings
+      .filter(({ problem }) => !/^hole \S+: /.test(problem))
+      .map(({ feature, problem }) => `${feature}: ${problem}`),
     measureWith(fonts),
   );
 

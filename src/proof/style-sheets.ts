@@ -142,8 +142,13 @@ dt { font-style: italic; }
 .said { font-weight: 600; min-height: 1.35em; margin: 0.4rem 0; }
 .keys { font-size: 0.85rem; margin: 0.6rem 0 0; }
 kbd { font: inherit; font-weight: 600; border-bottom: 1.5px solid var(--ink); padding: 0 0.15em; }
-.plain main { display: flex; flex-wrap: wrap; gap: 1.1rem; padding: 1.1rem; justify-content: center; }
+.plain main { display: flex; flex-wrap: wrap; gap: 1.1rem; padding: 1.1rem; justify-content: safe center; }
 .plain .paper { width: var(--leaf-width); height: var(--leaf-height); }
+/* The whole course fills the window; in a narrow one it stays large enough to read and is moved sideways. */
+@media screen {
+  .plain .leaf[data-kind='course'] { width: 100%; overflow-x: auto; }
+  .plain .leaf[data-kind='course'] .paper { width: max(100%, 76rem); height: auto; aspect-ratio: var(--leaf-shape); }
+}
 @media (max-width: 60rem) {
   .proof { grid-template: 'head' auto 'register' auto 'putt' auto 'leaves' auto / minmax(0, 1fr); }
   .register { border: 0; border-bottom: var(--hair); }
