@@ -15,7 +15,7 @@ export interface DayLine {
 const END = '(front|back|f|b)';
 const SIDE = '(left|right|l|r)';
 const GAP = String.raw`[\s,;/]*`;
-const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)\s*[:.)]?[\s,;]+`;
+const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)\s*(?:[:.)]|[-–—](?=\s))?[\s,;]+`;
 const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
 const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
 const LINE = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![\\d.,½])${IN}\\s*$`, 'i');

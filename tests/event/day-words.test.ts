@@ -74,6 +74,17 @@ describe('a file read for one day', () => {
     expect(entry).toMatchObject({ on: 4, fromBack: true, tees: 'Moor -10' });
   });
 
+  it('takes a dash after the hole for no sign of a figure', () => {
+    const text = 'Hole 2 - 8 from the back, 6R\n3 \u2013 12 on, 5 left\n';
+    expect(readDayFile(text, 'f', { day: 2 })).toMatchObject([
+      { hole: '2', on: 8, in: 6, side: 'right', fromBack: true },
+      { hole: '3', on: 12, in: 5, side: 'left' },
+    ]);
+    expect(() => readDayFile('1 8 6L\n2 -8 6R\n', 'f', { day: 2 })).toThrow(
+      /line 2: .* is no hole/,
+    );
+  });
+
   it('takes the side before the depth where the line says which is which', () => {
     const text = '1: 5 left, 12 on\n2) 6.5R 9 on\n3 4 m from right / 7 from back\n4 7L on 21\n';
     const told = readDayFile(text, 'f', { day: 2 }).map(

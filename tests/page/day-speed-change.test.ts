@@ -68,6 +68,11 @@ describe('what a foot of speed changes, on the sheet of the day', () => {
     ]);
   });
 
+  it('says the unit where its figures do not', () => {
+    const [head, first] = wordsOn([placeWith(aims, aims)], 'metric');
+    expect([head, first]).toEqual(['aim beside the hole, cm', '15']);
+  });
+
   it('is told from and to where the middle half of the putts differ', () => {
     const half = aims.map((aim, i) => aim * (i % 2 === 0 ? 1.05 : 1.2));
     const told = wordsOn([placeWith(aims, half), placeWith(aims, half)]).slice(7);

@@ -109,7 +109,12 @@ export const daySpeedChangeModule: PageModule<DayPageContext> = ({ layout, book 
       marks: [
         cellGroup(
           { row: 0, column: 0, heads: 'Row' },
-          text([cell.x, base(0)], phrase(book, 'day.aim'), 'text-italic', smallSize),
+          text(
+            [cell.x, base(0)],
+            phrase(book, units === 'metric' ? 'day.aims-metric' : 'day.aim'),
+            'text-italic',
+            smallSize,
+          ),
         ),
         ...aims.map((aim, k) =>
           cellGroup(

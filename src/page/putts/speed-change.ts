@@ -92,7 +92,7 @@ export const speedChangeMarks = (
   const pitch = pitchOf(style);
   const [{ own, other }] = rows;
   const lengths = lengthsOf(own);
-  const words = phrase(style, 'speeds.aim', {
+  const words = phrase(style, units === 'metric' ? 'speeds.aim-metric' : 'speeds.aim', {
     step: speedStepWords(stepOf({ own, other }), style),
   });
   const left = cell.x + 5;

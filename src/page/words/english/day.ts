@@ -39,6 +39,7 @@ export const DAY_WORDS = {
   'day.blank': 'blank on the green: way not surveyed',
   'day.doubtful': '~ not known to half a hole',
   'day.aim': 'aim beside the hole',
+  'day.aims-metric': 'aim beside the hole, cm',
   'day.aim-speeds': 'aim at each green speed',
   'day.aim-metric': 'aim in cm beside the hole',
   'day.aim-speeds-metric': 'aim in cm at each green speed',

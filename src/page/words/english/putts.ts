@@ -42,6 +42,7 @@ export const PUTT_WORDS = {
   'speeds.slower': '{step} slower',
   'speeds.faster': '{step} faster',
   'speeds.aim': '{step}: aim farther from the hole by',
+  'speeds.aim-metric': '{step}: aim farther from the hole by so many cm; lengths in m',
   'speeds.alt': 'What {step} changes',
   'speeds.alt-aim': 'What {words}',
   'speeds.quadrant': '{quadrant} {length}',
