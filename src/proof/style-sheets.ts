@@ -77,12 +77,13 @@ button:hover, button:active { background: var(--ink); color: #fff; }
 main { grid-area: leaves; outline: none; }
 .proof main { display: flex; flex-wrap: wrap; justify-content: center; align-content: flex-start; gap: 1.1rem; padding: 1.1rem; }
 .leaf { margin: 0; }
-.proof .leaf { --leaf-high: min(calc(100vh - 8.2rem), calc(var(--leaf-height) * 1.75)); height: auto; }
+.proof .leaf { --leaf-high: max(min(calc(100vh - 8.2rem), calc(var(--leaf-height) * 1.75)), 26rem); height: auto; max-width: 100%; }
 .proof .leaf[data-kind='green'] { order: -1; }
 .paper { position: relative; background: #fff; border: var(--hair); }
-.proof .paper { height: max(var(--leaf-high), 26rem); aspect-ratio: var(--leaf-shape); max-width: 100%; }
-.large .leaf[data-kind='green'] .paper { height: max(190vh, 60rem); }
-.large .leaf[data-kind='green'] { max-width: 100%; overflow: auto; }
+/* By its width, so that a page is whole on a narrow screen, too. */
+.proof .paper { width: calc(var(--leaf-high) * var(--leaf-shape)); aspect-ratio: var(--leaf-shape); max-width: 100%; }
+.large .leaf[data-kind='green'] .paper { width: calc(max(190vh, 60rem) * var(--leaf-shape)); max-width: none; }
+.large .leaf[data-kind='green'] { overflow: auto; }
 .waits { margin: 0; padding: 2rem; font-style: italic; }
 .paper > svg { display: block; width: 100%; height: 100%; }
 .overlay { position: absolute; inset: 0; touch-action: none; }
@@ -155,6 +156,7 @@ kbd { font: inherit; font-weight: 600; border-bottom: 1.5px solid var(--ink); pa
   .register ol { display: flex; flex-wrap: wrap; }
   .register a { min-width: 2.2rem; margin: 0; }
   .putt { position: static; border: 0; border-bottom: var(--hair); }
+  .proof main { padding: 1.1rem 0; border: 0; }
   .figures { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.5rem; }
 }
 @media print {
