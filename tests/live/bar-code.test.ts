@@ -3,13 +3,17 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fromArrayBuffer } from 'geotiff';
 import { PNG } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
 import { bookNumber } from '../../src/course/book-number.js';
+import { spineOf } from '../../src/layout/cover-spine.js';
 import { barCodeMarks } from '../../src/page/front/bar-code.js';
+import { composeBookCover } from '../../src/page/front/book-cover.js';
 import { fillPath, rectSteps } from '../../src/page/kit/draw.js';
 import { type Mark, type Page, TINT } from '../../src/page/marks/marks.js';
+import { writeCovers } from '../../src/print/cover-pdf.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { ownLayout } from '../print/sample-pages.js';
@@ -95,7 +99,82 @@ const barsOf = (ean: string, addOn: string | null, width: number): Mark[] => [
   ),
 ];
 
+/** A plate of the cut cover as Ghostscript's device tiffsep separates it: 0 is solid ink, 255 none. */
+const plateOf = async (
+  stem: string,
+  plate: string,
+): Promise<{ readonly width: number; readonly height: number; readonly shades: Uint8Array }> => {
+  const bytes = readFileSync(join(folder, `${stem}(${plate}).tif`));
+  const tiff = await fromArrayBuffer(
+    bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.length) as ArrayBuffer,
+  );
+  const image = await tiff.getImage();
+  const [shades] = await image.readRasters();
+  const [width, height] = [image.getWidth(), image.getHeight()];
+  return { width, height, shades: shades as Uint8Array };
+};
+
+const PLATE_DPI = 300;
+
+const COVER_BOOK = {
+  ...({ title: 'Links', setting: 'by the sea', use: 'play', units: 'imperial' } as const),
+  ...{ stimp: 3, past: 0.3, greens: [] },
+  imprint: {
+    ...{ edition: null, buyer: 'Us', publisher: 'Press', copyright: null, contact: [] },
+    ...{ surveyed: null, price: null, made: null, logo: null, about: null },
+    ...{ isbn: { written: '979-9-00-000001-1', ean: '9799000000011' }, addOn: '51400' },
+  },
+};
+
 describe('bar codes on the rendered page', () => {
+  it('stand on the dark plate of a cover alone, the tint left open below them', async () => {
+    const glued = ownLayout('pocket-glued');
+    const plan = glued.cover!;
+    const spine = spineOf(84, glued, plan);
+    const cover = composeBookCover(COVER_BOOK, glued, plan, spine.width, measureWith(fonts));
+    const file = join(folder, 'cover.pdf');
+    const options = { fonts, title: 'Links', language: 'en' };
+    writeFileSync(file, await writeCovers([cover], glued, plan, spine, options));
+    const { status, stderr } = spawnSync(
+      'gs',
+      [
+        ...[
+          '-q',
+          '-dBATCH',
+          '-dNOPAUSE',
+          '-sDEVICE=tiffsep',
+          '-sCompression=none',
+          `-r${PLATE_DPI}`,
+        ],
+        ...['-dUseTrimBox', `-sOutputFile=${join(folder, 'cover.tif')}`, file],
+      ],
+      { encoding: 'utf8' },
+    );
+    expect([status, stderr]).toEqual([0, '']);
+    for (const process of ['Cyan', 'Magenta', 'Yellow', 'Black']) {
+      const { shades } = await plateOf('cover', process);
+      expect(shades.findIndex((shade) => shade !== 255)).toBe(-1);
+    }
+    const { width, height, shades } = await plateOf('cover', plan.inks.dark.name);
+    const dark = new PNG({ width, height });
+    dark.data.fill(255);
+    for (let i = 0; i < shades.length; i++) dark.data.fill(shades[i], 4 * i, 4 * i + 3);
+    expect(await readIn(dark, 'Require')).toEqual(['979900000001151400']);
+    // Where the dark plate has solid ink, the tint is its ground, a line of its own, or open: no type is cut out of it.
+    const tint = await plateOf('cover', plan.inks.tint.name);
+    const open: number[] = [];
+    for (let i = 0; i < tint.shades.length; i++) if (tint.shades[i] === 255) open.push(i);
+    const across = open.map((i) => i % tint.width);
+    const down = open.map((i) => Math.floor(i / tint.width));
+    const least = (values: readonly number[]): number => values.reduce((a, b) => Math.min(a, b));
+    const most = (values: readonly number[]): number => values.reduce((a, b) => Math.max(a, b));
+    const wide = most(across) - least(across) + 1;
+    const high = most(down) - least(down) + 1;
+    // One whole rectangle: the paper of the bar code, 167 modules of 0.33 mm (add-on, light strips and all).
+    expect(open).toHaveLength(wide * high);
+    expect((wide / PLATE_DPI) * 25.4).toBeCloseTo((11 + 95 + 9 + 47 + 5) * 0.33, 0);
+  });
+
   it('are read back, add-on and all, at every size', async () => {
     for (const [i, ean] of numbers(118_000, 6).entries()) {
       const addOn = [null, '51299', '07'][i % 3];
