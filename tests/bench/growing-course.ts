@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import proj4 from 'proj4';
 
@@ -56,31 +56,30 @@ const featuresOf = (hole: number): object[] => {
   ];
 };
 
-/** Writes a course of some greens with surveys of some points each, all by a seed. */
-export const writeGrowingCourse = (
-  folder: string,
-  greens: number,
-  points: number,
-  seed: number,
-): void => {
+/** The map of some greens, with a folder for their surveys; gives their holes. */
+const writeMap = (folder: string, greens: number): readonly number[] => {
   mkdirSync(join(folder, 'surveys'), { recursive: true });
-  const next = numbersFrom(seed);
   const holes = Array.from({ length: greens }, (_, i) => i + 1);
-  for (const hole of holes) {
-    writeFileSync(join(folder, `surveys/${hole}.csv`), surveyOf(hole, points, next));
-  }
   writeFileSync(
     join(folder, 'map.geojson'),
     JSON.stringify({ type: 'FeatureCollection', features: holes.flatMap(featuresOf) }),
   );
+  return holes;
+};
+
+const writeCourseFile = (
+  folder: string,
+  holes: readonly number[],
+  survey: (hole: number) => string,
+): void => {
   const entries = holes.map(
     (hole) => `  - hole: ${hole}
-    survey: surveys/${hole}.csv
+    survey: surveys/${survey(hole)}
     locations: { A: { on: 12, left: 3 } }`,
   );
   writeFileSync(
     join(folder, 'course.yaml'),
-    `title: ${greens} greens
+    `title: ${holes.length} greens
 map: map.geojson
 greenSpeed: 10ft
 surveys: { crs: EPSG:32625, unit: m }
@@ -88,4 +87,38 @@ holes:
 ${entries.join('\n')}
 `,
   );
+};
+
+const SIDE = 2000;
+
+/** Writes eighteen greens and one grid of 4 million cells of a metre that they all lie in, as text. */
+export const writeGridCourse = (folder: string): void => {
+  const holes = writeMap(folder, 18);
+  const file = openSync(join(folder, 'surveys/ground.asc'), 'w');
+  const [x0, y0] = [EAST - 100, NORTH - 1000];
+  writeSync(file, `ncols ${SIDE}\nnrows ${SIDE}\nxllcorner ${x0}\nyllcorner ${y0}\ncellsize 1\n`);
+  for (let row = 0; row < SIDE; row++) {
+    const y = SIDE - row;
+    const heights = Array.from({ length: SIDE }, (_, x) =>
+      (12 + 0.02 * y + 0.15 * Math.sin(x / 5) + 0.1 * Math.cos(y / 6)).toFixed(3),
+    );
+    writeSync(file, `${heights.join(' ')}\n`);
+  }
+  closeSync(file);
+  writeCourseFile(folder, holes, () => 'ground.asc');
+};
+
+/** Writes a course of some greens with surveys of some points each, all by a seed. */
+export const writeGrowingCourse = (
+  folder: string,
+  greens: number,
+  points: number,
+  seed: number,
+): void => {
+  const holes = writeMap(folder, greens);
+  const next = numbersFrom(seed);
+  for (const hole of holes) {
+    writeFileSync(join(folder, `surveys/${hole}.csv`), surveyOf(hole, points, next));
+  }
+  writeCourseFile(folder, holes, (hole) => `${hole}.csv`);
 };
