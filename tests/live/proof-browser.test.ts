@@ -372,6 +372,28 @@ describe('the proof on paper', () => {
   const print = (): Promise<Uint8Array> =>
     page.pdf({ preferCSSPageSize: true, printBackground: true });
 
+  it('show the whole picture of the course in a wide window and in a narrow one', async () => {
+    const wide = page.viewportSize()!;
+    for (const width of [1280, 390]) {
+      await page.setViewportSize({ width, height: 844 });
+      await page.goto(`${url}course`);
+      const shown = await page.evaluate(() => {
+        const leaf = document.querySelector('.leaf')!;
+        const paper = leaf.querySelector('.paper')!.getBoundingClientRect();
+        return {
+          window: document.documentElement.scrollWidth - window.innerWidth,
+          left: paper.left,
+          moved: leaf.scrollWidth - paper.width,
+        };
+      });
+      // Nothing lies to the left of the window, where no scrolling reaches it.
+      expect(shown.window, `${width}`).toBeLessThanOrEqual(0);
+      expect(shown.left, `${width}`).toBeGreaterThanOrEqual(0);
+      expect(Math.abs(shown.moved), `${width}`).toBeLessThan(2);
+    }
+    await page.setViewportSize(wide);
+  });
+
   it('prints the same pages as the book', async () => {
     await run('book', course.folder, '--layout', layout, '--out', course.out);
     const book = readFileSync(join(course.out, 'links', 'tiny.pdf'));
