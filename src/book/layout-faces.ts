@@ -15,10 +15,10 @@ export const openFontsOf = ({ faces }: Pick<Layout, 'faces'>): Fonts => {
   if (faces === undefined) return openFonts();
   return openFonts((face) => {
     const file = faces[face];
-    if (file === undefined) return readFontFile(face);
+    if (file === undefined) return { bytes: readFontFile(face) };
     const bytes = readNamedFile(file, 'name a font file by the key "faces"');
     faultsAt({ file }, () => requireEmbeddable(bytes));
-    return bytes;
+    return { bytes, file };
   });
 };
 

@@ -39,8 +39,40 @@ const refusal = (fsType: number): string | null => {
   return null;
 };
 
+/** The sum of a table's numbers of four bytes, the last filled up with noughts. */
+const sumOf = (view: DataView, from: number, length: number): number => {
+  let sum = 0;
+  const whole = from + length - (length % 4);
+  for (let at = from; at < whole; at += 4) sum = (sum + view.getUint32(at)) >>> 0;
+  for (let at = whole; at < from + length; at++) {
+    sum = (sum + view.getUint8(at) * 2 ** (8 * (3 - (at - whole)))) >>> 0;
+  }
+  return sum;
+};
+
+/** Where the table head holds what makes the sum of the whole file right: its own sum is taken without. */
+const ADJUSTMENT = 8;
+
 /**
- * Refuses a font file that is no TrueType font, or that says of itself that it may not be embedded in part.
+ * A table that is cut off or has another sum than the file states; null where all are whole. What sets type by
+ * damaged tables may never end. Source: OpenType specification 1.9.1, Calculating checksums.
+ */
+const damagedTable = (view: DataView): string | null => {
+  const count = view.getUint16(4);
+  for (let i = 0; i < count; i++) {
+    const at = 12 + i * TABLE_RECORD;
+    if (at + TABLE_RECORD > view.byteLength) return 'directory';
+    const name = String.fromCharCode(...[0, 1, 2, 3].map((k) => view.getUint8(at + k)));
+    const [stated, from, length] = [4, 8, 12].map((k) => view.getUint32(at + k));
+    if (from + length > view.byteLength) return name;
+    const left = name === 'head' && length >= 12 ? view.getUint32(from + ADJUSTMENT) : 0;
+    if ((sumOf(view, from, length) - left) >>> 0 !== stated) return name;
+  }
+  return null;
+};
+
+/**
+ * Refuses a font file that is no TrueType font or is damaged, or that says of itself that it may not be embedded in part.
  *
  * @throws InputFault without a file: who read it names it.
  */
@@ -49,6 +81,14 @@ export const requireEmbeddable = (bytes: Uint8Array): void => {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (bytes.length < 12 || !TRUE_TYPE.includes(view.getUint32(0))) {
     throw new InputFault({}, 'this is no TrueType font', cure);
+  }
+  const damaged = damagedTable(view);
+  if (damaged !== null) {
+    throw new InputFault(
+      {},
+      `the font is damaged in its table "${damaged}"`,
+      'take it from its maker again',
+    );
   }
   const os2 = tableAt(view, 'OS/2');
   if (tableAt(view, 'glyf') === null || os2 === null) {

@@ -112,9 +112,11 @@ const subsetFile = (typeface: Typeface, characters: readonly Character[]): Subse
   const key = characters.map(({ id }) => id).join(' ');
   const before = known.get(key);
   if (before !== undefined) return before;
-  const subset = typeface.font.createSubset() as EncodingSubset;
-  const glyphs = characters.map(({ id }) => subset.includeGlyph(id));
-  const made = { file: subset.encode(), glyphs };
+  const made = typeface.guard(() => {
+    const subset = typeface.font.createSubset() as EncodingSubset;
+    const glyphs = characters.map(({ id }) => subset.includeGlyph(id));
+    return { file: subset.encode(), glyphs };
+  });
   known.set(key, made);
   return made;
 };

@@ -22,6 +22,14 @@ export interface Typeface {
   readonly refuseLacking: (text: string) => void;
   /** What it has set, which another run may take over. */
   readonly shapes: ShapeStore;
+  /** Does what reads the font's tables: in a user's own file a fault of theirs is the file's. */
+  readonly guard: <T>(work: () => T) => T;
+}
+
+/** A face's font file; `file` names it where the user does. */
+export interface FaceFile {
+  readonly bytes: Uint8Array;
+  readonly file?: string;
 }
 
 export type Fonts = Readonly<Record<Face, Typeface>>;
@@ -108,28 +116,57 @@ const once = <T>(make: (text: string) => T): ((text: string) => T) => {
 const openFont = (bytes: Uint8Array): fontkit.Font =>
   fontkit.create(Buffer.from(bytes)) as fontkit.Font;
 
-const openTypeface = (face: Face, bytes: Uint8Array): Typeface => {
-  const font = openFont(bytes);
-  const name = font.fullName;
-  const scale = 1000 / font.unitsPerEm;
-  const shapes = startShapes((wanted) => {
-    const shaped = shape(font, scale, wanted);
-    // What characters its glyphs stand for is not to depend on what was set before.
-    return shaped.lasting ? shaped : shape(openFont(bytes), scale, wanted);
+/** What our own faces do wrong is ours; what a file of the user's does is told as its fault. */
+const guardOf =
+  (file: string | undefined): Typeface['guard'] =>
+  (work) => {
+    if (file === undefined) return work();
+    try {
+      return work();
+    } catch (error) {
+      if (error instanceof InputFault) throw error;
+      throw new InputFault(
+        { file },
+        'the font is damaged, or of a kind that cannot be read',
+        'take it from its maker again',
+      );
+    }
+  };
+
+const isMeasured = ({ glyphs }: SetOnce): boolean =>
+  glyphs.every(({ advance, width, dx, dy }) => Number.isFinite(advance + width + dx + dy));
+
+const openTypeface = (face: Face, { bytes, file }: FaceFile): Typeface => {
+  const guard = guardOf(file);
+  const { font, name, scale } = guard(() => {
+    const opened = openFont(bytes);
+    const { fullName, unitsPerEm, bbox, ascent, descent, capHeight, xHeight } = opened;
+    const figures = [1 / unitsPerEm, bbox.minX, bbox.minY, bbox.maxX, bbox.maxY];
+    const heights = [ascent, descent, capHeight, xHeight, opened.italicAngle];
+    if (![...figures, ...heights].every(Number.isFinite)) throw new RangeError('no figure');
+    return { font: opened, name: `${fullName}`, scale: 1000 / unitsPerEm };
   });
+  const shapes = startShapes((wanted) =>
+    guard(() => {
+      const shaped = shape(font, scale, wanted);
+      if (!isMeasured(shaped)) throw new RangeError('a glyph without a width');
+      // What characters its glyphs stand for is not to depend on what was set before.
+      return shaped.lasting ? shaped : shape(openFont(bytes), scale, wanted);
+    }),
+  );
   const set = (text: string): ShapedText => {
-    const wanted = settableText(font, name, text);
+    const wanted = guard(() => settableText(font, name, text));
     const pieces = WORD_BY_WORD.has(face) ? wanted.split(/( )/) : [wanted];
     const glyphs = pieces.flatMap(shapes.of);
     return { glyphs, width: glyphs.reduce((sum, { advance }) => sum + advance, 0) };
   };
   const refuseLacking = (text: string): void => {
-    settableText(font, name, text);
+    guard(() => settableText(font, name, text));
   };
-  return { face, name, font, scale, set: once(set), refuseLacking, shapes };
+  return { face, name, font, scale, set: once(set), refuseLacking, shapes, guard };
 };
 
-const openAll = (read: (face: Face) => Uint8Array): Fonts =>
+const openAll = (read: (face: Face) => FaceFile): Fonts =>
   Object.fromEntries(FACES.map((face) => [face, openTypeface(face, read(face))])) as Record<
     Face,
     Typeface
@@ -138,9 +175,9 @@ const openAll = (read: (face: Face) => Uint8Array): Fonts =>
 let installed: Fonts | null = null;
 
 /** All faces: those that come with the program, opened once, or fresh ones whose TTF files `read` gives. */
-export const openFonts = (read?: (face: Face) => Uint8Array): Fonts => {
+export const openFonts = (read?: (face: Face) => FaceFile): Fonts => {
   if (read !== undefined) return openAll(read);
-  installed ??= openAll(readFontFile);
+  installed ??= openAll((face) => ({ bytes: readFontFile(face) }));
   return installed;
 };
 

@@ -9,7 +9,7 @@ export const startOf = (fonts: Fonts, mark: TextMark): number => {
 };
 
 const outlinesOf = (fonts: Fonts, mark: TextMark): PathStep[] => {
-  const { font, scale, set } = fonts[mark.face];
+  const { font, scale, set, guard } = fonts[mark.face];
   const mm = pointsToMm(mark.size) / 1000;
   const turn = degreesToRadians(mark.turn ?? 0);
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
@@ -22,7 +22,7 @@ const outlinesOf = (fonts: Fonts, mark: TextMark): PathStep[] => {
       return [mark.at[0] + x * cos - y * sin, mark.at[1] - x * sin - y * cos];
     };
     let here: readonly [number, number] = [0, 0];
-    for (const { command, args } of font.getGlyph(glyph.id).path.commands) {
+    for (const { command, args } of guard(() => font.getGlyph(glyph.id).path.commands)) {
       if (command === 'moveTo' || command === 'lineTo') {
         here = [args[0], args[1]];
         steps.push([command === 'moveTo' ? 'M' : 'L', ...put(here[0], here[1])]);

@@ -1,11 +1,18 @@
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { openFontsOf } from '../../src/book/layout-faces.js';
 import { sweep } from '../../src/book/write-beside.js';
 import { readBookList, withFolders } from '../../src/cli/books-list.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readRolls } from '../../src/event/rolls-file.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
+import { DARK, type Face, type Page, type TextMark } from '../../src/page/marks/marks.js';
+import { parseWords } from '../../src/page/words/read-words.js';
+import { readFontFile } from '../../src/print/font-files.js';
+import { glyphOutlines } from '../../src/print/glyph-outlines.js';
+import { writePdf } from '../../src/print/pdf.js';
 import { DEMO, once, outlines, seed } from './course-kinds.js';
-import { below, damagedText, oneOf, type Random, WORDS } from './damage.js';
+import { below, damagedBinary, damagedText, oneOf, type Random, WORDS } from './damage.js';
 import { WrongRead } from './judge.js';
 import type { Kind } from './kinds.js';
 import { runProgram } from './run-program.js';
@@ -162,5 +169,57 @@ const lineKind: Kind = {
   },
 };
 
+const WORDS_FILE = `language: de
+words:
+  cover.greens: "{count} Grüns"
+`;
+
+const wordsKind: Kind = {
+  name: 'words',
+  damage: damagedText,
+  seeds: () => [seed('few', WORDS_FILE)],
+  read: async (bytes) => {
+    parseWords(bytes.toString('utf8'), 'words.yaml');
+  },
+};
+
+/** A page with words in a face. */
+const pageIn = (face: Face): Page => ({
+  ...{ id: 'page', title: 'Page', width: 60, height: 40, label: '1' },
+  marks: [
+    {
+      ...{ kind: 'text' as const, text: 'Wave to the left, 12½ paces', at: [5, 20] as const },
+      ...{ face, size: 9, align: 'left' as const, paint: DARK },
+    },
+  ],
+});
+
+/** A font file that a layout names: read, set and embedded. */
+const fontKind: Kind = {
+  name: 'font',
+  damage: damagedBinary,
+  seeds: () =>
+    (['text', 'note'] as const).map((face) => ({
+      name: face,
+      bytes: Buffer.from(readFontFile(face)),
+    })),
+  read: async (bytes, { name }, { folder }) => {
+    const file = join(folder, 'own.ttf');
+    writeFileSync(file, bytes);
+    const face = name as Face;
+    const fonts = openFontsOf({ faces: { [face]: file } });
+    const layout = once('pocket', () => loadLayout('pocket'));
+    await writePdf([pageIn(face)], layout, {
+      fonts,
+      edition: 'screen',
+      title: 'Page',
+      language: 'en',
+    });
+    glyphOutlines(fonts, pageIn(face).marks[0] as TextMark);
+  },
+};
+
 /** What is written in a line or a small file about courses: rolls, lists of books, sets, command lines. */
-export const LINE_KINDS: readonly Kind[] = [rollsKind, listKind, setKind, lineKind];
+export const LINE_KINDS: readonly Kind[] = [
+  ...[rollsKind, listKind, setKind, lineKind, wordsKind, fontKind],
+];

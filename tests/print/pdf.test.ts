@@ -43,7 +43,7 @@ describe('the book as PDF', () => {
       const first = await writePdf(pages, pocket, { ...words, edition });
       const second = await writePdf(pages, pocket, {
         ...words,
-        fonts: openFonts(readFontFile),
+        fonts: openFonts((face) => ({ bytes: readFontFile(face) })),
         edition,
       });
       expect(Buffer.compare(first, second)).toBe(0);

@@ -8,7 +8,7 @@ describe('texts that a face has set', () => {
 
   it('are the same where another run takes them over', () => {
     const first = openFonts();
-    const second = openFonts(readFontFile);
+    const second = openFonts((face) => ({ bytes: readFontFile(face) }));
     for (const face of ['text', 'note'] as const) {
       const set = words.map((text) => first[face].set(text));
       second[face].shapes.take(deserialize(serialize(first[face].shapes.give())));
