@@ -6,6 +6,7 @@ force, resistance a0/g times the normal force against the velocity.
 import json
 import math
 import sys
+import time
 
 import numpy
 import scipy
@@ -119,6 +120,9 @@ def roll(case):
 
 
 cases = json.load(sys.stdin)
+began = time.process_time()
+states = [roll(case) for case in cases]
+seconds = time.process_time() - began
 json.dump(
-    {"version": f"SciPy {scipy.__version__}", "states": [roll(case) for case in cases]}, sys.stdout
+    {"version": f"SciPy {scipy.__version__}", "states": states, "seconds": seconds}, sys.stdout
 )

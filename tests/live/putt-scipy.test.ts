@@ -72,7 +72,12 @@ const demoCase = async (id: string, away: Point): Promise<ScipyCase> => {
 
 describe("putts against SciPy's DOP853 at 1e-10", () => {
   let cases: ScipyCase[] = [];
-  let answer: { readonly version: string; readonly states: number[][][] };
+  let answer: {
+    readonly version: string;
+    readonly states: number[][][];
+    /** Of processor, for all cases. */
+    readonly seconds: number;
+  };
   beforeAll(async () => {
     const bowl: CaseGround = { kind: 'quadric', kx: 0.012, ky: 0.008, x0: 1, y0: -1 };
     const dome: CaseGround = { kind: 'quadric', kx: -0.007, ky: -0.005, x0: 0, y0: 0 };
@@ -97,6 +102,23 @@ describe("putts against SciPy's DOP853 at 1e-10", () => {
       }).toString(),
     );
   }, 120_000);
+
+  it('takes a small part of its time for the same motions', () => {
+    const rounds = 20;
+    const surfaces = cases.map(({ ground }) => caseSurface(ground));
+    const begun = process.cpuUsage();
+    for (let round = 0; round < rounds; round++) {
+      cases.forEach(({ deceleration, start, times }, k) => {
+        rollTo(surfaces[k], deceleration, start, times[times.length - 1]);
+      });
+    }
+    const { user, system } = process.cpuUsage(begun);
+    const ratio = answer.seconds / ((user + system) / 1e6 / rounds);
+    process.stdout.write(
+      `${answer.version}: ${((1000 * answer.seconds) / cases.length).toFixed(1)} ms a motion, ${ratio.toFixed(0)} times ours\n`,
+    );
+    expect(ratio).toBeGreaterThan(10);
+  });
 
   it('is within 0.5 mm all along each path, and over the hole', () => {
     cases.forEach((one, k) => {
