@@ -7,6 +7,7 @@ import { fillPath, rectSteps, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { Mark, MeasureText, PathStep } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 /**
  * Measures of EAN-13 symbols with an add-on, in modules where no unit is said (ISO/IEC 15420; figures from
@@ -108,7 +109,7 @@ const barSteps = (
  * @throws InputFault where the cell does not take the smallest that the standard allows.
  */
 export const barCodeMarks = (
-  { isbn, addOn }: BarCode,
+  { isbn, addOn, words }: BarCode & Worded,
   cell: Cell,
   layout: Layout,
   measure: MeasureText,
@@ -154,7 +155,10 @@ export const barCodeMarks = (
     {
       kind: 'group',
       role: 'figure',
-      alt: `Bar code ${isbn.ean}${addOn === null ? '' : ` with ${addOn} beside it`}`,
+      alt:
+        addOn === null
+          ? phrase({ words }, 'imprint.bar-code', { number: isbn.ean })
+          : phrase({ words }, 'imprint.bar-code-add-on', { number: isbn.ean, addOn }),
       marks: [
         fillPath(rectSteps(panel.x, panel.y, panel.width, panel.height), PAPER),
         fillPath(barSteps(elements, { x, y, unit }, addOnTop), DARK),

@@ -165,7 +165,9 @@ const sellerModule: PageModule<PageContext> = ({ layout, measure, book }, cell) 
 
 const barCodeModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
   const { isbn = null, addOn = null } = book.imprint ?? {};
-  return isbn === null ? [] : barCodeMarks({ isbn, addOn }, cell, layout, measure);
+  return isbn === null
+    ? []
+    : barCodeMarks({ isbn, addOn, words: book.words }, cell, layout, measure);
 };
 
 /** What a back cover is made of, in a book and on a cover of its own. */

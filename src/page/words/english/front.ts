@@ -35,6 +35,8 @@ export const FRONT_WORDS = {
   'imprint.surveyed': 'Greens surveyed',
   'imprint.made': 'Made on',
   'imprint.isbn': 'ISBN',
+  'imprint.bar-code': 'Bar code {number}',
+  'imprint.bar-code-add-on': 'Bar code {number} with {addOn} beside it',
   'imprint.price': 'Price',
   'imprint.contact': 'Contact',
   'imprint.buyer': 'Made for',
