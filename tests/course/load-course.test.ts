@@ -64,14 +64,14 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'par: 4',
       'pra: 4',
-      /course\.yaml, line 16, holes\[0\]\.pra: unknown key "pra"; did you mean "par"\?$/,
+      /course\.yaml, line 30, holes\[0\]\.pra: unknown key "pra"; did you mean "par"\?$/,
     ],
     [
       'an unknown key at the top',
       'course.yaml',
       'greenSpeed:',
       'greenspeed:',
-      /course\.yaml, line 8, greenspeed: unknown key "greenspeed"; did you mean "greenSpeed"\?$/,
+      /course\.yaml, line 22, greenspeed: unknown key "greenspeed"; did you mean "greenSpeed"\?$/,
     ],
     [
       'a missing survey',
@@ -92,7 +92,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'map: map.geojson',
       'map: maps.geojson',
-      /course\.yaml, line 4, map: there is no file "maps\.geojson"/,
+      /course\.yaml, line 18, map: there is no file "maps\.geojson"/,
     ],
     [
       'a location beyond the green',
@@ -127,7 +127,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'par: 4',
       'par: four',
-      /line 16, holes\[0\]\.par: "four" is not a whole number; Par, 3 to 6/,
+      /line 30, holes\[0\]\.par: "four" is not a whole number; Par, 3 to 6/,
     ],
     ['a par of 9', 'course.yaml', 'par: 4', 'par: 9', /holes\[0\]\.par: 9 is more than 6/],
     [
@@ -135,7 +135,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'use: practice',
       'use: practise',
-      /line 6, use: "practise" is not one of .*; did you mean "practice"\?$/,
+      /line 20, use: "practise" is not one of .*; did you mean "practice"\?$/,
     ],
     [
       'a hole that stands twice',
@@ -149,7 +149,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'greenSpeed: 10.5',
       'greenSpeed: 105',
-      /line 8, greenSpeed: 105 is no green speed/,
+      /line 22, greenSpeed: 105 is no green speed/,
     ],
     [
       'broken YAML',
