@@ -36,8 +36,9 @@ const OWN = new RegExp(`^(${BOOKS.join('|')})-`);
 /** The first page of each kind: names without their number. */
 const kindsOf = (files: readonly string[]): string[] => {
   const seen = new Set<string>();
-  return [...files].sort().filter((file) => {
-    const kind = file.replace(/\.png$/, '').replace(/-\d+.*$/, '');
+  const names = files.map((file) => file.replace(/\.png$/, '')).sort();
+  return names.filter((name) => {
+    const kind = name.replace(/-\d+.*$/, '');
     return seen.has(kind) ? false : seen.add(kind) !== undefined;
   });
 };
@@ -70,11 +71,11 @@ describe('a book of the demo in every layout', () => {
       const folder = join(course.out, 'links');
       const pictures = join(folder, `${name}-png`);
       const differences: (string | null)[] = [];
-      for (const file of kindsOf(readdirSync(pictures))) {
-        const image = PNG.sync.read(readFileSync(join(pictures, file)));
-        const page = `${name}-${file.replace(/\.png$/, '')}`;
+      for (const id of kindsOf(readdirSync(pictures))) {
+        const image = PNG.sync.read(readFileSync(join(pictures, `${id}.png`)));
+        const page = `${name}-${id}`;
         differences.push(compareGolden(import.meta.url, page, image));
-        if (file.startsWith('green')) {
+        if (id.startsWith('green')) {
           differences.push(compareGreyGolden(import.meta.url, page, image));
         }
       }
