@@ -486,7 +486,12 @@ export const HABITS: readonly Habit[] = [
 export const ringCourse = (grounds: Grounds, habit: Habit, seed: number): RingMap => {
   const random = randomBy(seed);
   const map = habit.drawn(groundsOf(grounds, random), random);
-  if (map.features.some((one) => is(one, 'tee') && one.tags.ref !== undefined)) return map;
+  if (
+    map.features.some(
+      (one) => is(one, 'tee') && (one.tags.ref !== undefined || /^\d/.test(one.tags.name ?? '')),
+    )
+  )
+    return map;
   // No tee says which of two rounds it is for: both have them all.
   const teesAt = (start: Place): string[] => [
     ...new Set(map.holes.flatMap((one) => (one.start === start ? one.tees : []))),
