@@ -85,7 +85,7 @@ export const judge = (evidence: Evidence): Verdict => {
     highest > 0
       ? small(highest)
       : Number.isFinite(evidence.stepPower)
-        ? `none over ${small(evidence.stepPower)}, aims turned by up to ${small(evidence.stepAim)}`
+        ? `none over ${small(evidence.stepPower)}, ${small(evidence.stepAim)} by one that may be hidden`
         : 'not known';
   const tables: Demand[] = [
     covered(TABLE.coverage),
@@ -97,7 +97,7 @@ export const judge = (evidence: Evidence): Verdict => {
       why: "half a hole's width, less a tenth for what the estimate itself may be off: an aim less well known does not tell the edge of the hole from its middle; the putts that miss it are marked in the tables",
     },
     {
-      words: `no step over ${small(TABLE.step)} left in, and none hidden that turns ten-foot aims by over ${small(TABLE.hidden)}`,
+      words: `no step over ${small(TABLE.step)} left in, and none hidden that turns four in five such aims by over ${small(TABLE.hidden)}`,
       has: stepFound,
       met: highest < TABLE.step && evidence.stepAim <= TABLE.hidden,
       why: 'the ground beside it is tilted, and putts along it are aimed beside the hole',

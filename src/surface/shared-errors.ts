@@ -57,12 +57,7 @@ const crossed = (
  * L^-1 of B'WC, in its place, and of B'Wz: the ground takes the product of the two, so that half of each
  * solve is enough.
  */
-const taken = (
-  { grid, right }: Pick<Problem, 'grid' | 'right'>,
-  factor: Float64Array,
-  across: Float64Array,
-  q: number,
-) => {
+const taken = ({ grid, right }: Problem, factor: Float64Array, across: Float64Array, q: number) => {
   solveLowerColumns(grid.envelope, factor, across, q);
   const heights = right.slice();
   solveLower(grid.envelope, factor, heights);
@@ -128,73 +123,6 @@ export const informationAlone = (
     }
   }
   return { information, score };
-};
-
-/**
- * The information on straight steps across one direction, each looked at alone: half a metre up past its offset, half down
- * before it.
- *
- * @param along the place of the point p in that direction; `offsets` rise.
- */
-export const informationAcross = (
-  problem: Problem,
-  factor: Float64Array,
-  along: (p: number) => number,
-  offsets: readonly number[],
-): SharedInformation => {
-  const { grid, obs, weights, right } = problem;
-  const q = offsets.length;
-  const across = new Float64Array(q * grid.size);
-  const score = new Float64Array(q);
-  let mass = 0;
-  let all = 0;
-  // What lies between an offset and the next goes to that offset, and is summed from the last one backward.
-  for (let k = 0; k < obs.count; k++) {
-    const w = weights[k];
-    const at = along(obs.source[k]);
-    mass += w;
-    all += w * obs.z[k];
-    let c = -1;
-    for (let high = q; high - c > 1; ) {
-      const middle = (c + high) >> 1;
-      if (offsets[middle] < at) c = middle;
-      else high = middle;
-    }
-    if (c < 0) continue;
-    score[c] += w * obs.z[k];
-    for (let m = 16 * k; m < 16 * k + 16; m++) across[obs.unknowns[m] * q + c] += w * obs.values[m];
-  }
-  const half = halfOf(problem);
-  for (let c = q - 1; c >= 0; c--) {
-    if (c < q - 1) score[c] += score[c + 1];
-    for (let i = 0; i < grid.size; i++) {
-      const at = i * q + c;
-      if (c < q - 1) across[at] += across[at + 1] + half[i];
-      across[at] -= half[i];
-    }
-  }
-  const information = new Float64Array(q).fill(mass / 4);
-  for (let c = 0; c < q; c++) score[c] -= all / 2;
-  const { columns, heights } = taken({ grid, right }, factor, across, q);
-  for (let i = 0; i < heights.length; i++) {
-    for (let c = 0; c < q; c++) {
-      const own = columns[i * q + c];
-      score[c] -= own * heights[i];
-      information[c] -= own * own;
-    }
-  }
-  return { information, score };
-};
-
-/** Half of B'W1. */
-const halfOf = ({ grid, obs, weights }: Problem): Float64Array => {
-  const half = new Float64Array(grid.size);
-  for (let k = 0; k < obs.count; k++) {
-    for (let m = 16 * k; m < 16 * k + 16; m++) {
-      half[obs.unknowns[m]] += 0.5 * weights[k] * obs.values[m];
-    }
-  }
-  return half;
 };
 
 /** The shared errors as they are estimated together with the ground, and what their doubt adds to its own. */

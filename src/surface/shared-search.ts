@@ -4,14 +4,8 @@ import { boundedKnotGrid } from './knot-grid.js';
 import { localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
-import {
-  informationAcross,
-  informationAlone,
-  type SharedInformation,
-  sharedInformation,
-} from './shared-errors.js';
+import { informationAlone, type SharedInformation, sharedInformation } from './shared-errors.js';
 import { problemOf, solveAt } from './smoothing.js';
-import { straightSearch } from './straight-search.js';
 import type { Surface } from './surface.js';
 import {
   CLEAR_DRIFT,
@@ -130,15 +124,6 @@ const searchGround = (
         const told = informationAlone(problem, factor, count, (p, c) => sides[p * count + c]);
         return { lines, told };
       },
-      closely: (variance: number) =>
-        straightSearch(
-          (angle, offsets) => {
-            const [c, s] = [Math.cos(angle), Math.sin(angle)];
-            return informationAcross(problem, factor, (p) => c * x[p] + s * y[p], offsets);
-          },
-          { x, y, source: obs.source },
-          variance,
-        ),
     };
   };
 };
@@ -169,9 +154,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
   const straight = across.lines.flatMap((line, k) =>
     triedStep(across.told.information[k], across.told.score[k], variance, { after: null, line }),
   );
-  // Where ground is sharp a line laid closely along a face takes it for a step.
-  const closely = sharp ? straight : one.closely(variance);
-  const best = [...walked, ...straight, ...closely].reduce<TriedStep | null>(
+  const best = [...walked, ...straight].reduce<TriedStep | null>(
     (most, next) => (most === null || excess(next, strict) > excess(most, strict) ? next : most),
     null,
   );
@@ -188,7 +171,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     const drift = clear ? driftOf(cautious(drifts)) : null;
     const suspected = strict > 1 ? null : suspectOf(walked);
     const power = powerOf([...walked, ...straight], strict);
-    return { finding: { drift, steps: [], suspected, power }, straight: closely };
+    return { finding: { drift, steps: [], suspected, power }, straight };
   }
   const { height, sd, after, line } = best;
   const drift =
@@ -198,7 +181,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
   const power = powerOf([...walked, ...straight], strict);
   return {
     finding: { drift, steps: [{ height, sd, after, line }], suspected: null, power },
-    straight: closely,
+    straight,
   };
 };
 

@@ -129,7 +129,7 @@ describe('a putt that was holed', () => {
     expect(told.green).toEqual([]);
     expect(told.hole.match(/held; book [^ ]+/g)).toHaveLength(played.length);
     expect(told.hole).toMatch(/±/);
-    // With room for a part only, the page shows that part and says how much more was found.
+    // With room for a part only, the page shows that part and says how much more stands on the page of notes.
     const full = {
       ...crowded,
       pages: {
@@ -142,7 +142,7 @@ describe('a putt that was holed', () => {
     const part = wordsFor(full).hole;
     const shown = (part.match(/held; book/g) ?? []).length;
     expect(shown).toBeLessThan(played.length);
-    expect(part).toContain(`and ${played.length - shown} more that were found`);
+    expect(part).toContain(`and ${played.length - shown} more: see the page of notes`);
     // Whatever one page has no line for stands on the other.
     const both = roomy.green.length + (roomy.hole.match(/held; book/g) ?? []).length;
     expect(both).toBe(played.length);

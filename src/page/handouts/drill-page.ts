@@ -178,8 +178,16 @@ const aboutHole: Module = (context, cell) => {
         ...lengths.flatMap((length, i) => {
           const far = (length / longest) * radius;
           const next = i + 1 < lengths.length ? (lengths[i + 1] / longest) * radius : Infinity;
+          const [here, after] = [lengths[i], lengths[i + 1] ?? lengths[i]].map((one) =>
+            measure(told(one), 'text', size),
+          );
           // A ring whose figure would touch the next goes without.
-          if ((next - far) * between < pointsToMm(size) * 1.1) return [];
+          if (
+            Math.abs(aside[0]) * (next - far) < (here + after) / 2 + 0.4 &&
+            Math.abs(aside[1]) * (next - far) < pointsToMm(size) * 1.1
+          ) {
+            return [];
+          }
           return [
             text(
               [middle[0] + aside[0] * far, middle[1] + aside[1] * far + pointsToMm(size) * 0.3],
