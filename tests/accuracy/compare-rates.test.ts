@@ -14,7 +14,7 @@ import { type RoughGreen, roughGreen } from './rough-greens.js';
  * Seeds 6001 and 57001 judged it; 46, 47, 47001 and 47002 set the method.
  */
 const SEED = 6001;
-const PAIRS = atDepth(3, 6, 200);
+const PAIRS = atDepth(3, 4, 200);
 
 const fitted = (green: RoughGreen, survey: Survey) => {
   const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
