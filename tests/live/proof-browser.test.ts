@@ -127,7 +127,7 @@ describe('the proof in a browser', () => {
     await open('?hole=2');
     const box = await groundBox();
     const hole = await shown('hole');
-    await page.getByLabel('the hole').check();
+    await page.getByLabel('the hole', { exact: true }).check();
     await askedBy(() => page.mouse.click(box.x + 0.5 * box.width, box.y + 0.45 * box.height));
     const moved = await shown('hole');
     expect(moved).not.toBe(hole);
