@@ -27,7 +27,9 @@ export const uncleanIn = (message: string): string | null => {
   if (message.trim().length < 10) return 'it says nothing';
   const ours = message.replaceAll(/"[^"]*"|“[^”]*”/g, '""');
   const foreign = FOREIGN.exec(ours);
-  return foreign === null ? null : `it says ${foreign[0]}`;
+  // A key of the user's that bears such a name stands in the place, and is quoted in the problem.
+  const isUsers = foreign !== null && message.includes(`"${foreign[0]}"`);
+  return foreign === null || isUsers ? null : `it says ${foreign[0]}`;
 };
 
 /** An error of a case as a finding; null for a clean refusal. */
