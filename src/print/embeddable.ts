@@ -14,19 +14,27 @@ const BITMAPS_ONLY = 0x0200;
 const TRUE_TYPE: readonly number[] = [0x00010000, 0x74727565];
 
 const TABLE_RECORD = 16;
+/** Where the table OS/2 holds fsType. */
+const FS_TYPE = 8;
 
-/** Where a table of a font lies; null where it has none. */
-const tableAt = (view: DataView, tag: string): number | null => {
+interface FontTable {
+  readonly name: string;
+  /** The sum that the file states of it. */
+  readonly stated: number;
+  readonly from: number;
+  readonly length: number;
+}
+
+/** The tables that the directory of a font names; null where it is cut off. */
+const tablesOf = (view: DataView): FontTable[] | null => {
   const count = view.getUint16(4);
-  for (let i = 0; i < count; i++) {
+  if (12 + count * TABLE_RECORD > view.byteLength) return null;
+  return Array.from({ length: count }, (_, i) => {
     const at = 12 + i * TABLE_RECORD;
-    if (at + TABLE_RECORD > view.byteLength) return null;
     const name = String.fromCharCode(...[0, 1, 2, 3].map((k) => view.getUint8(at + k)));
-    if (name !== tag) continue;
-    const [from, length] = [view.getUint32(at + 8), view.getUint32(at + 12)];
-    return from + length <= view.byteLength ? from : null;
-  }
-  return null;
+    const [stated, from, length] = [4, 8, 12].map((k) => view.getUint32(at + k));
+    return { name, stated, from, length };
+  });
 };
 
 const refusal = (fsType: number): string | null => {
@@ -54,21 +62,13 @@ const sumOf = (view: DataView, from: number, length: number): number => {
 const ADJUSTMENT = 8;
 
 /**
- * A table that is cut off or has another sum than the file states; null where all are whole. What sets type by
- * damaged tables may never end. Source: OpenType specification 1.9.1, Calculating checksums.
+ * Whether a table is cut off or has another sum than the file states. What sets type by damaged tables may never end.
+ * Source: OpenType specification 1.9.1, Calculating checksums.
  */
-const damagedTable = (view: DataView): string | null => {
-  const count = view.getUint16(4);
-  for (let i = 0; i < count; i++) {
-    const at = 12 + i * TABLE_RECORD;
-    if (at + TABLE_RECORD > view.byteLength) return 'directory';
-    const name = String.fromCharCode(...[0, 1, 2, 3].map((k) => view.getUint8(at + k)));
-    const [stated, from, length] = [4, 8, 12].map((k) => view.getUint32(at + k));
-    if (from + length > view.byteLength) return name;
-    const left = name === 'head' && length >= 12 ? view.getUint32(from + ADJUSTMENT) : 0;
-    if ((sumOf(view, from, length) - left) >>> 0 !== stated) return name;
-  }
-  return null;
+const isDamaged = (view: DataView, { name, stated, from, length }: FontTable): boolean => {
+  if (from + length > view.byteLength) return true;
+  const left = name === 'head' && length >= 12 ? view.getUint32(from + ADJUSTMENT) : 0;
+  return (sumOf(view, from, length) - left) >>> 0 !== stated;
 };
 
 /**
@@ -82,18 +82,19 @@ export const requireEmbeddable = (bytes: Uint8Array): void => {
   if (bytes.length < 12 || !TRUE_TYPE.includes(view.getUint32(0))) {
     throw new InputFault({}, 'this is no TrueType font', cure);
   }
-  const damaged = damagedTable(view);
-  if (damaged !== null) {
+  const tables = tablesOf(view);
+  const damaged = tables === null ? 'directory' : tables.find((one) => isDamaged(view, one))?.name;
+  if (tables === null || damaged !== undefined) {
     throw new InputFault(
       {},
       `the font is damaged in its table "${damaged}"`,
       'take it from its maker again',
     );
   }
-  const os2 = tableAt(view, 'OS/2');
-  if (tableAt(view, 'glyf') === null || os2 === null) {
+  const os2 = tables.find(({ name }) => name === 'OS/2');
+  if (os2 === undefined || tables.every(({ name }) => name !== 'glyf')) {
     throw new InputFault({}, 'the font lacks its outlines or its table OS/2', cure);
   }
-  const refused = refusal(view.getUint16(os2 + 8));
+  const refused = refusal(view.getUint16(os2.from + FS_TYPE));
   if (refused !== null) throw new InputFault({}, `the font says that ${refused} (fsType)`, cure);
 };

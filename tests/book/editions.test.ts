@@ -11,6 +11,7 @@ import { changeLines, coverChangeWords, leafLines } from '../../src/page/kit/cha
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { ownLayout, samplePages } from '../print/sample-pages.js';
+import { SAMPLE_RECORD } from './sample-record.js';
 
 const HOLE: HoleRecord = {
   id: '1',
@@ -31,13 +32,7 @@ const HOLE: HoleRecord = {
 };
 
 const bookOf = (digests: string, more: Partial<EditionRecord> = {}): EditionRecord => ({
-  form: 1,
-  title: 'Links',
-  at: null,
-  edition: null,
-  layout: ['pocket', '0'],
-  use: 'play',
-  units: 'imperial',
+  ...SAMPLE_RECORD,
   pages: [...digests].map((digest, i): PageRecord => [`page-${digest}`, `${i + 1}`, digest]),
   holes: [HOLE],
   ...more,

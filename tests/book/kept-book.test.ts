@@ -2,8 +2,8 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { EditionRecord } from '../../src/book/edition-record.js';
 import { type BookParts, keptBook, keyOfBook, type MadeBook } from '../../src/book/kept-book.js';
+import { SAMPLE_RECORD } from './sample-record.js';
 
 /** Parts of a book, as far as keeping looks at them. */
 const PARTS = {
@@ -19,18 +19,6 @@ const PARTS = {
   since: null,
 } as unknown as BookParts;
 
-const RECORD: EditionRecord = {
-  form: 1,
-  title: 'Links',
-  at: null,
-  edition: null,
-  layout: ['pocket', '0'],
-  use: 'play',
-  units: 'imperial',
-  pages: [['cover', '1', '0']],
-  holes: [],
-};
-
 const changed = (change: object): BookParts => ({ ...PARTS, ...change }) as BookParts;
 
 describe('a book that is kept', () => {
@@ -42,7 +30,7 @@ describe('a book that is kept', () => {
     return {
       pages: [{ id: 'cover', title: 'Links', label: '1' }],
       products: [{ file: 'pocket.pdf', what: 'the book', bytes }],
-      record: RECORD,
+      record: SAMPLE_RECORD,
       changes: null,
       shortened: [],
     };
@@ -70,7 +58,7 @@ describe('a book that is kept', () => {
       { language: 'de' },
       { greens: [{ digest: 'two' }, { digest: 'one' }] },
       { greens: [{ digest: 'one' }] },
-      { since: RECORD },
+      { since: SAMPLE_RECORD },
       { notes: { felt: [] } },
       { notes: { past: Number.NaN } },
       { notes: { past: null } },

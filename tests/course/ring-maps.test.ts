@@ -6,21 +6,9 @@ import { siteOfHole } from '../../src/course/hole-site.js';
 import { readMap } from '../../src/course/read-map.js';
 import { settleMap } from '../../src/course/settle-map.js';
 import { atDepth } from '../depth.js';
+import { isRightHole } from './right-hole.js';
 import { GROUNDS, type Grounds, HABITS, type RingHole, ringCourse } from './ring-course.js';
-import { FORMS, toDegrees, writtenAs } from './untidy-writers.js';
-
-const isRight = (map: CourseMap, id: string, hole: RingHole): boolean => {
-  const site = siteOfHole(map, id, null);
-  if (site.line === null) return false;
-  const [lon, lat] = toDegrees(hole.start);
-  const off = Math.hypot((site.line[0][0] - lon) * 77_000, (site.line[0][1] - lat) * 111_320);
-  return (
-    (site.green?.tags.uid ?? null) === hole.green &&
-    [...new Set(site.tees.map((tee) => tee.tags.uid))].sort().join() ===
-      [...hole.tees].sort().join() &&
-    off < 45
-  );
-};
+import { FORMS, writtenAs } from './untidy-writers.js';
 
 /** The book's number of a hole: loops that no word names may bear any letter, each the same over its holes. */
 const idsOf = (map: CourseMap, ids: readonly string[], holes: readonly RingHole[]): string[] => {
@@ -48,7 +36,9 @@ const judged = (grounds: Grounds, habit: (typeof HABITS)[number], seed: number) 
   const words = [...findings, ...checkMap(map)].map((one) => one.problem).join('\n');
   const known = holes.map((one) => one.id);
   const ids = idsOf(map, known, truth.holes);
-  const wrong = truth.holes.flatMap((hole, i) => (isRight(map, ids[i], hole) ? [] : [ids[i]]));
+  const wrong = truth.holes.flatMap((hole, i) =>
+    isRightHole(map, ids[i], hole, 45) ? [] : [ids[i]],
+  );
   const isTold = (id: string): boolean =>
     (holes.find((one) => one.id === id)?.look.length ?? 0) > 0 ||
     new RegExp(`\\bhole ${id}\\b`).test(words);

@@ -1,14 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { checkMap } from '../../src/course/check-map.js';
-import type { CourseMap } from '../../src/course/course-map.js';
 import { mapOfCourse } from '../../src/course/courses-in-map.js';
-import { siteOfHole } from '../../src/course/hole-site.js';
 import { readMap } from '../../src/course/read-map.js';
 import { settleMap } from '../../src/course/settle-map.js';
 import { atDepth } from '../depth.js';
+import { isRightHole } from './right-hole.js';
 import { UNTIDY, type UntidyKind } from './untidy-corpus.js';
 import type { UntidyMap } from './untidy-course.js';
-import { FORMS, type MapForm, toDegrees, writtenAs } from './untidy-writers.js';
+import { FORMS, type MapForm, writtenAs } from './untidy-writers.js';
 import { wanderingCourse } from './wandering-course.js';
 
 interface Outcome {
@@ -28,7 +27,7 @@ const outcomeOf = (kind: UntidyKind, truth: UntidyMap, form: MapForm): Outcome =
   const told: string[] = [];
   for (const hole of truth.holes) {
     const said = holes.find((one) => one.id === hole.id);
-    if (isRight(map, hole)) continue;
+    if (isRightHole(map, hole.id, hole, 40)) continue;
     const doubted = (said?.look.length ?? 0) > 0 || new RegExp(`\\bhole ${hole.id}\\b`).test(words);
     (doubted ? told : silent).push(`${hole.id}: ${JSON.stringify(said)}`);
   }
@@ -36,19 +35,6 @@ const outcomeOf = (kind: UntidyKind, truth: UntidyMap, form: MapForm): Outcome =
     if (!truth.holes.some((hole) => hole.id === id)) silent.push(`${id} is no hole`);
   }
   return { silent, told, words };
-};
-
-const isRight = (map: CourseMap, hole: UntidyMap['holes'][number]): boolean => {
-  const site = siteOfHole(map, hole.id, null);
-  if (site.line === null) return false;
-  const [lon, lat] = toDegrees(hole.start);
-  const off = Math.hypot((site.line[0][0] - lon) * 77_000, (site.line[0][1] - lat) * 111_320);
-  return (
-    (site.green?.tags.uid ?? null) === hole.green &&
-    [...new Set(site.tees.map((tee) => tee.tags.uid))].sort().join() ===
-      [...hole.tees].sort().join() &&
-    off < 40
-  );
 };
 
 /** The quick run takes two forms of each kind, by turns, so that every form meets half of the kinds. */

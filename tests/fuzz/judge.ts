@@ -27,8 +27,11 @@ export const uncleanIn = (message: string): string | null => {
   if (message.trim().length < 10) return 'it says nothing';
   const ours = message.replaceAll(/"[^"]*"|“[^”]*”/g, '""');
   const foreign = FOREIGN.exec(ours);
-  // A key of the user's that bears such a name stands in the place, and is quoted in the problem.
-  const isUsers = foreign !== null && message.includes(`"${foreign[0]}"`);
+  // A key of the user's that bears such a name ends the place, and is quoted in the problem.
+  const isUsers =
+    foreign !== null &&
+    ours.startsWith(': ', foreign.index + foreign[0].length) &&
+    message.includes(`"${foreign[0]}"`);
   return foreign === null || isUsers ? null : `it says ${foreign[0]}`;
 };
 

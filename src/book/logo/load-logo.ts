@@ -5,17 +5,21 @@ import { MINIMUM_LINE } from '../../layout/load-layout.js';
 import { readNamedFile } from '../../named-file.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import { mmToPoints } from '../../units.js';
-import { pdfPicture } from './pdf-picture.js';
-import { pngPicture } from './png-picture.js';
-import { svgPicture } from './svg-picture.js';
 
 const PNG = [0x89, 0x50, 0x4e, 0x47];
 
-const read = (bytes: Buffer, file: string, width: number): LogoPicture | Promise<LogoPicture> => {
-  if (PNG.every((byte, i) => bytes[i] === byte)) return pngPicture(bytes, file, width);
-  if (bytes.subarray(0, 1024).includes('%PDF-')) return pdfPicture(bytes, file, width);
+/** The reader of a file, loaded when there is one to read: few books have a picture. */
+const read = async (bytes: Buffer, file: string, width: number): Promise<LogoPicture> => {
+  if (PNG.every((byte, i) => bytes[i] === byte)) {
+    return (await import('./png-picture.js')).pngPicture(bytes, file, width);
+  }
+  if (bytes.subarray(0, 1024).includes('%PDF-')) {
+    return (await import('./pdf-picture.js')).pdfPicture(bytes, file, width);
+  }
   const text = bytes.toString('utf8');
-  if (/^\ufeff?\s*</.test(text)) return svgPicture(text, file, width);
+  if (/^\ufeff?\s*</.test(text)) {
+    return (await import('./svg-picture.js')).svgPicture(text, file, width);
+  }
   throw new InputFault({ file }, 'this is neither SVG, PDF nor PNG', 'name a file that is');
 };
 

@@ -1,15 +1,16 @@
 import sax from 'sax';
 import SVGPathCommander from 'svg-path-commander';
+import { apply, IDENTITY, type Matrix, multiply, scaleOf } from '../../check/matrix.js';
 import { InputFault } from '../../fault.js';
 import type { Paint, PathMark, PathStep } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
 import { paintOf } from './logo-paint.js';
-import { type Affine, after, applied, growth, SAME, transformOf } from './svg-transform.js';
+import { transformOf } from './svg-transform.js';
 
 /** How a shape is painted, as it is handed down from group to shape. */
 interface Style {
-  readonly map: Affine;
+  readonly map: Matrix;
   readonly values: Readonly<Record<string, string>>;
 }
 
@@ -75,9 +76,9 @@ const segmentsOf = (name: string, values: Style['values'], fault: Fault): Segmen
   }
 };
 
-const stepsOf = (segments: Segments, map: Affine, fault: Fault): PathStep[] =>
+const stepsOf = (segments: Segments, map: Matrix, fault: Fault): PathStep[] =>
   segments.map(([letter, ...v]): PathStep => {
-    const at = [0, 2, 4].flatMap((i) => (i < v.length ? applied(map, v[i], v[i + 1]) : []));
+    const at = [0, 2, 4].flatMap((i) => (i < v.length ? apply(map, v[i], v[i + 1]) : []));
     if (!at.every(Number.isFinite)) throw fault('a path holds what is no number');
     if (letter === 'M' && at.length === 2) return ['M', at[0], at[1]];
     if (letter === 'C' && at.length === 6) return ['C', ...at] as unknown as PathStep;
@@ -115,7 +116,7 @@ const shapeMark = (name: string, { map, values }: Style, fault: Fault): PathMark
   const steps = stepsOf(segmentsOf(name, values, fault), map, fault);
   const fill = name === 'line' ? null : paintFrom(values.fill ?? 'black', fault);
   const line = paintFrom(values.stroke, fault);
-  const width = numberIn(values['stroke-width'], 1, fault) * growth(map);
+  const width = numberIn(values['stroke-width'], 1, fault) * scaleOf(map);
   if (steps.length === 0 || (fill === null && line === null)) return [];
   return [
     {
@@ -177,21 +178,21 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
       );
     }
     refuseVeils(own, fault);
-    let map = above?.map ?? SAME;
+    let map = above?.map ?? IDENTITY;
     if (above === undefined) {
       const [x, y, wide, high] = frameOf(own, fault);
       const scale = width / wide;
       height = high * scale;
       map = [scale, 0, 0, scale, -x * scale, -y * scale];
     }
-    const turn = own.transform === undefined ? SAME : transformOf(own.transform);
+    const turn = own.transform === undefined ? IDENTITY : transformOf(own.transform);
     if (turn === null) throw fault(`"${own.transform}" is no transform`);
     const handed = Object.fromEntries(
       HANDED_DOWN.flatMap((key) =>
         above?.values[key] === undefined ? [] : [[key, above.values[key]]],
       ),
     );
-    const style: Style = { map: after(map, turn), values: { ...handed, ...own } };
+    const style: Style = { map: multiply(turn, map), values: { ...handed, ...own } };
     open.push(style);
     if (hidden === 0 && SHAPES.includes(name)) marks.push(...shapeMark(name, style, fault));
   };

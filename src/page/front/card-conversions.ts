@@ -7,7 +7,7 @@ import {
 } from '../../units.js';
 import { holeKeyModule } from '../hole/hole-key.js';
 import { rule, stroke, text } from '../kit/draw.js';
-import { folioMark } from '../kit/folio.js';
+import { folioModule } from '../kit/folio.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
@@ -179,8 +179,6 @@ const headingModule: Module = ({ layout, book }, cell) => {
   ];
 };
 
-const footModule: Module = (context, cell) => [folioMark(context, cell)];
-
 const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
   heading: headingModule,
   lengths: lengthsModule,
@@ -188,7 +186,7 @@ const CONVERSION_MODULES: Readonly<Record<string, Module>> = {
   words: wordsModule,
   'hole-signs': holeKeyModule,
   wind: windModule,
-  foot: footModule,
+  foot: folioModule,
 };
 
 export const composeConversionsPage = (context: PageContext): Page =>

@@ -2,7 +2,7 @@ import type { Imprint } from '../../course/course.js';
 import { pointsToMm } from '../../units.js';
 import type { BookContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
-import { folioMark } from '../kit/folio.js';
+import { folioModule } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import {
@@ -113,14 +113,12 @@ const cautionsModule: PageModule<PageContext> = ({ layout, measure, book }, cell
     measure,
   ).marks;
 
-const footModule: PageModule<PageContext> = (context, cell) => [folioMark(context, cell)];
-
 const IMPRINT_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   heading: headingModule,
   'imprint-lines': linesModule,
   cautions: cautionsModule,
   logo: logoModule,
-  foot: footModule,
+  foot: folioModule,
 };
 
 /** Who made the book, when and from what: the page that a book which is sold has near its end. */

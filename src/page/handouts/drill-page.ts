@@ -10,22 +10,14 @@ import { greenFrame, showing } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { holeMark } from '../green/green-spots.js';
 import { drawnGround, onPaper, polygonSteps } from '../green/ground-frame.js';
-import {
-  circleSteps,
-  fillPath,
-  rectSteps,
-  ringSteps,
-  rule,
-  stroke,
-  strokePath,
-  text,
-} from '../kit/draw.js';
+import { circleSteps, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import { cellOf } from '../kit/grid.js';
 import { locationTag } from '../kit/location-tag.js';
 import { locationWords } from '../kit/location-words.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph, wrapLines } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
+import { teePeg } from '../kit/tee-peg.js';
 import { withUnit } from '../kit/unit-words.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
@@ -99,19 +91,10 @@ const titleModule: Module = ({ location, layout, measure, book }, cell) => {
   ];
 };
 
-/** A tee peg seen from the side. */
-const peg = ([x, y]: Mm): Mark =>
-  fillPath(
-    ringSteps([
-      [x - 0.85, y - 0.7],
-      [x + 0.85, y - 0.7],
-      [x + 0.3, y - 0.1],
-      [x, y + 1],
-      [x - 0.3, y - 0.1],
-    ]),
-    DARK,
-    { stroke: stroke(0.25, PAPER) },
-  );
+const PEG = { bar: 0.85, stem: 0.3, top: 0.7, shoulder: 0.1, tip: 1 };
+
+/** A peg with paper round it. */
+const peg = (at: Mm): Mark => teePeg(at, PEG, { stroke: stroke(0.25, PAPER) });
 
 /** Where the hole lies on the green, with its stream. */
 const onGreen: Module = ({ green, layout, location, book }, cell) => {

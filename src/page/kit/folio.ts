@@ -1,7 +1,7 @@
 import type { Mark } from '../marks/marks.js';
 import { text } from './draw.js';
 import type { Cell } from './grid.js';
-import type { PageContext } from './page-modules.js';
+import type { PageContext, PageModule } from './page-modules.js';
 import { folioGroup } from './read-aloud.js';
 
 /** The page's number at the outer end of the foot. */
@@ -14,3 +14,6 @@ export const folioMark = (
       align: side === 'left' ? 'left' : 'right',
     }),
   );
+
+/** A foot that is the page's number alone. */
+export const folioModule: PageModule<PageContext> = (context, cell) => [folioMark(context, cell)];

@@ -5,18 +5,10 @@ import type { ArrivingPutt, TableCell } from '../../putt/putt.js';
 import { layingReading } from '../../putt/rounding.js';
 import { pointsToMm } from '../../units.js';
 import { fallArrow } from '../green/fall-arrow.js';
-import {
-  circleSteps,
-  fillPath,
-  lineSteps,
-  ringSteps,
-  rule,
-  stroke,
-  strokePath,
-  text,
-} from '../kit/draw.js';
+import { circleSteps, fillPath, lineSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { PageContext } from '../kit/page-modules.js';
+import { teePeg } from '../kit/tee-peg.js';
 import { withUnit } from '../kit/unit-words.js';
 import { firstFree } from '../labels/label-inside.js';
 import type { Face, Mark, Mm } from '../marks/marks.js';
@@ -91,18 +83,7 @@ const frameOf = ({ hole, fall, distance: far, labels }: DrawnStation, cell: Cell
   };
 };
 
-/** A tee peg seen from the side: a bar on a stem. */
-const peg = ([x, y]: Mm): Mark =>
-  fillPath(
-    ringSteps([
-      [x - 1.2, y - 1],
-      [x + 1.2, y - 1],
-      [x + 0.45, y - 0.2],
-      [x, y + 1.4],
-      [x - 0.45, y - 0.2],
-    ]),
-    DARK,
-  );
+const PEG = { bar: 1.2, stem: 0.45, top: 1, shoulder: 0.2, tip: 1.4 };
 
 /** A disc in a ring, unlike a hole: the ring is open paper and the disc fills it. */
 const markerMark = ([x, y]: Mm, mm: number): Mark[] => {
@@ -306,7 +287,7 @@ export const stationFigure = (station: DrawnStation, context: PageContext, cell:
     ),
     ...paths.map((path) => strokePath(lineSteps(path), stroke(0.55))),
     fillPath(circleSteps(hole[0], hole[1], HOLE_RADIUS * frame.mm), PAPER, { stroke: stroke(0.5) }),
-    ...station.tees.map(({ at }) => peg(frame.put(at))),
+    ...station.tees.map(({ at }) => teePeg(frame.put(at), PEG)),
     ...(station.over === null ? [] : cross(frame.put(station.over))),
     ...(marker === null ? [] : markerMark(frame.put(marker.best.at), frame.mm)),
     ...signLabels(station, frame, context, kept),

@@ -284,98 +284,87 @@ const STATION_MODULES: Readonly<Record<string, Module>> = {
     footModule({ ...context, layout: { ...context.layout, use: 'practice' } }, cell),
 };
 
+/** Name and title of the page of a station, or of a walk round the hole. */
+const namedPage = (
+  kind: 'station' | 'round',
+  { green, location, book }: GreenPageContext & Pick<StationPageContext, 'location'>,
+): { readonly id: string; readonly title: string } => ({
+  id: `${kind}-${green.holeId}${location.name === '' ? '' : `-${location.name}`}`,
+  title: phrase(book, `${kind}.title`, {
+    number: green.holeId,
+    name: green.name,
+    location: location.name === '' ? locationWords(location, book) : location.name,
+  }),
+});
+
 /**
  * The page of a practice station, from the layout's placements for the kind "station". It is for
  * practice alone, and says so: its figure exceeds the scale of an image for play.
  */
 export const composeStationPage = (context: StationPageContext): Page => {
-  const { station, location, book, green } = context;
+  const { station, location, book } = context;
   const [below, above] = station.tees;
   const { marker } = station;
-  return composePage(
-    'station',
-    {
-      id: `station-${green.holeId}${location.name === '' ? '' : `-${location.name}`}`,
-      title: phrase(book, 'station.title', {
-        number: green.holeId,
-        name: green.name,
-        location: location.name === '' ? locationWords(location, book) : location.name,
-      }),
-    },
-    STATION_MODULES,
-    {
-      ...context,
-      drawn: drawnStation(station, book),
-      head: phrase(book, 'station.head', {
-        distance: stepWords(station.distance, book),
-        place: locationWords(location, book),
-      }),
-      entries: [
-        [
-          phrase(book, 'station.below-head'),
-          phrase(book, 'station.below', { picture: carriesWords(below, book) }),
-        ],
-        [
-          phrase(book, 'station.above-head'),
-          phrase(book, 'station.above', { picture: carriesWords(above, book) }),
-        ],
-        [
-          phrase(book, 'station.sides-head'),
-          phrase(book, 'station.sides', { point: pointWords(station, book) }),
-        ],
-        [phrase(book, 'station.marker-head'), markerWords(station, book).join(' ')],
-        [phrase(book, 'station.check-head'), checkWords(station.distance, 4, book)],
+  return composePage('station', namedPage('station', context), STATION_MODULES, {
+    ...context,
+    drawn: drawnStation(station, book),
+    head: phrase(book, 'station.head', {
+      distance: stepWords(station.distance, book),
+      place: locationWords(location, book),
+    }),
+    entries: [
+      [
+        phrase(book, 'station.below-head'),
+        phrase(book, 'station.below', { picture: carriesWords(below, book) }),
       ],
-      rows: station.tees.map((tee) => ({
-        name: phrase(book, `quadrant.${tee.quadrant}`),
-        aim: aimWords(tee, book),
-        pace: levelPace(tee, book),
-      })),
-      laid:
-        marker?.verdict === 'serves'
-          ? Math.hypot(marker.best.uphill, marker.best.right) - HOLE_RADIUS
-          : null,
-      isLong: false,
-    },
-  );
+      [
+        phrase(book, 'station.above-head'),
+        phrase(book, 'station.above', { picture: carriesWords(above, book) }),
+      ],
+      [
+        phrase(book, 'station.sides-head'),
+        phrase(book, 'station.sides', { point: pointWords(station, book) }),
+      ],
+      [phrase(book, 'station.marker-head'), markerWords(station, book).join(' ')],
+      [phrase(book, 'station.check-head'), checkWords(station.distance, 4, book)],
+    ],
+    rows: station.tees.map((tee) => ({
+      name: phrase(book, `quadrant.${tee.quadrant}`),
+      aim: aimWords(tee, book),
+      pace: levelPace(tee, book),
+    })),
+    laid:
+      marker?.verdict === 'serves'
+        ? Math.hypot(marker.best.uphill, marker.best.right) - HOLE_RADIUS
+        : null,
+    isLong: false,
+  });
 };
 
 /** The page of a walk round a hole, as the layout places a station. */
 export const composeRoundPage = (context: RoundPageContext): Page => {
-  const { round, location, book, green } = context;
-  return composePage(
-    'station',
-    {
-      id: `round-${green.holeId}${location.name === '' ? '' : `-${location.name}`}`,
-      title: phrase(book, 'round.title', {
-        number: green.holeId,
-        name: green.name,
-        location: location.name === '' ? locationWords(location, book) : location.name,
-      }),
-    },
-    STATION_MODULES,
-    {
-      ...context,
-      drawn: drawnRound(round, book),
-      head: phrase(book, 'round.head', {
-        count: round.tees.length,
-        distance: stepWords(round.distance, book),
-        place: locationWords(location, book),
-      }),
-      entries: [
-        [
-          phrase(book, 'station.sides-head'),
-          `${overWords(round, book)} ${phrase(book, 'round.lie')}`,
-        ],
-        [phrase(book, 'station.check-head'), checkWords(round.distance, round.tees.length, book)],
+  const { round, location, book } = context;
+  return composePage('station', namedPage('round', context), STATION_MODULES, {
+    ...context,
+    drawn: drawnRound(round, book),
+    head: phrase(book, 'round.head', {
+      count: round.tees.length,
+      distance: stepWords(round.distance, book),
+      place: locationWords(location, book),
+    }),
+    entries: [
+      [
+        phrase(book, 'station.sides-head'),
+        `${overWords(round, book)} ${phrase(book, 'round.lie')}`,
       ],
-      rows: round.tees.map((tee) => ({
-        name: clockWords(tee.clock, book),
-        aim: aimWords(tee, book),
-        pace: levelPace(tee, book),
-      })),
-      laid: null,
-      isLong: true,
-    },
-  );
+      [phrase(book, 'station.check-head'), checkWords(round.distance, round.tees.length, book)],
+    ],
+    rows: round.tees.map((tee) => ({
+      name: clockWords(tee.clock, book),
+      aim: aimWords(tee, book),
+      pace: levelPace(tee, book),
+    })),
+    laid: null,
+    isLong: true,
+  });
 };

@@ -21,6 +21,17 @@ export const tell = (name: string, words: string): void => {
   if (element !== null && element.textContent !== words) element.textContent = words;
 };
 
+/** Sets the lines of a list. */
+export const tellRows = (list: string, rows: readonly string[]): void => {
+  shows(list)?.replaceChildren(
+    ...rows.map((words) => {
+      const row = document.createElement('li');
+      row.textContent = words;
+      return row;
+    }),
+  );
+};
+
 /** Sets the list of what was found: a name and a value each. */
 export const tellFacts = (
   list: string,

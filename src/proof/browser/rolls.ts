@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { RollsAnswer } from '../rolls-answer.js';
-import { type At, tell, whyNoAnswer } from './page.js';
+import { type At, tell, tellRows, whyNoAnswer } from './page.js';
 
 /** Balls that came to rest on the green of the page: tapped or typed, and what they tell of green speed, aim and survey. */
 
@@ -40,13 +40,7 @@ export const rollsOn = (svg: SVGSVGElement, onPaper: (at: At) => At): Rolls => {
   let balls: { readonly text: string; readonly from: At }[] = [];
   let asked = 0;
   const show = ({ rows, said, rests }: RollsAnswer): void => {
-    document.querySelector('[data-shows="rolls"]')?.replaceChildren(
-      ...rows.map((row) => {
-        const line = document.createElement('li');
-        line.textContent = row;
-        return line;
-      }),
-    );
+    tellRows('rolls', rows);
     tell('rolled', said);
     layer.replaceChildren(
       ...rests.flatMap((rest, k) => {

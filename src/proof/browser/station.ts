@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { StationAnswer } from '../station-answer.js';
-import { type At, tell, whyNoAnswer } from './page.js';
+import { type At, tell, tellRows, whyNoAnswer } from './page.js';
 
 /** A practice station about the hole of the page, which follows it. */
 
@@ -41,13 +41,7 @@ export const stationOn = (svg: SVGSVGElement, onPaper: (at: At) => At): Station 
     })}`;
   };
   const show = ({ rows, said, tees, marker }: StationAnswer): void => {
-    document.querySelector('[data-shows="station"]')?.replaceChildren(
-      ...rows.map((row) => {
-        const line = document.createElement('li');
-        line.textContent = row;
-        return line;
-      }),
-    );
+    tellRows('station', rows);
     tell('stationed', said);
     layer.replaceChildren(
       ...tees.map((tee) => sign('tee', onPaper(tee))),

@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { WaterAnswer } from '../water-answer.js';
-import { type At, tell, whyNoAnswer } from './page.js';
+import { type At, tell, tellRows, whyNoAnswer } from './page.js';
 
 /** Water poured on the green of the page: the server finds its way, and it runs down as quickly as the ground lets it. */
 
@@ -117,14 +117,7 @@ export const waterOn = (svg: SVGSVGElement, onPaper: OnPaper): Water => {
   let asked = 0;
   let preparing = false;
   const show = (answer: WaterAnswer): void => {
-    const list = document.querySelector('[data-shows="water"]');
-    list?.replaceChildren(
-      ...answer.rows.map((row) => {
-        const line = document.createElement('li');
-        line.textContent = row;
-        return line;
-      }),
-    );
+    tellRows('water', answer.rows);
     tell('poured', answer.said);
     // What ran in already stays.
     const running = layer.querySelectorAll('.poured').length;
