@@ -17,12 +17,14 @@ export interface Cache {
 
 export const KINDS = [
   'fit',
+  'ground',
   'reading',
   'worth',
   'putts',
   'shapes',
   'pages',
   'made',
+  'course',
   'told',
 ] as const;
 export type Kind = (typeof KINDS)[number];

@@ -1,10 +1,17 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
 import { kindOfFile, readNamedFile } from '../named-file.js';
-import { type CourseMarks, type EditionRecord, RECORD_FORM } from './edition-record.js';
+import { type Cache, keep, recall } from './cache.js';
+import {
+  type CourseMarks,
+  type EditionRecord,
+  marksOfRecord,
+  RECORD_FORM,
+} from './edition-record.js';
 
 const CURE =
   'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run';
@@ -137,10 +144,9 @@ export const readEarlierEdition = async (
 const FAR = 0.05;
 
 /** Whether a record is of another course: no green is the same, and it bears another name or lies elsewhere. */
-const isOfOther = (record: EditionRecord, { title, at, outlines }: CourseMarks): boolean => {
-  const known = record.holes.flatMap(({ outline }) => outline ?? []);
-  if (known.length === 0 || outlines.length === 0) return false;
-  if (known.some((outline) => outlines.includes(outline))) return false;
+const isOfOther = (record: CourseMarks, { title, at, outlines }: CourseMarks): boolean => {
+  if (record.outlines.length === 0 || outlines.length === 0) return false;
+  if (record.outlines.some((outline) => outlines.includes(outline))) return false;
   if (record.title !== title) return true;
   if (record.at === null || at === null) return false;
   const across = Math.abs(record.at[0] - at[0]) % 360;
@@ -148,24 +154,42 @@ const isOfOther = (record: EditionRecord, { title, at, outlines }: CourseMarks):
   return Math.hypot(east, record.at[1] - at[1]) > FAR;
 };
 
+/** Of which course a PDF is; null where it does not say. */
+const marksOfPdf = async (bytes: Uint8Array, file: string): Promise<CourseMarks | null> => {
+  let record: unknown;
+  try {
+    record = JSON.parse((await recordOfPdf(bytes, file)) ?? 'null');
+  } catch {
+    return null;
+  }
+  return isRecord(record) ? marksOfRecord(record) : null;
+};
+
+const keyOfFile = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
+/** Keeps of which course a book's file is, so that the next run need not read it for that. */
+export const keepMarks = (cache: Cache, bytes: Uint8Array, record: EditionRecord): void =>
+  keep(cache, 'course', keyOfFile(bytes), marksOfRecord(record));
+
 /**
  * Whether a book may take the place of the file: not where that is the book of another course, whose folder bears
  * the same name. A file that does not say whose it is may be written over.
  *
  * @throws InputFault with both courses.
  */
-export const refuseOtherCourse = async (file: string, course: CourseMarks): Promise<void> => {
+export const refuseOtherCourse = async (
+  file: string,
+  course: CourseMarks,
+  cache: Cache,
+): Promise<void> => {
   if (kindOfFile(file) !== 'a file') return;
-  let record: unknown;
-  try {
-    record = JSON.parse((await recordOfPdf(readFileSync(file), file)) ?? 'null');
-  } catch {
-    return;
-  }
-  if (!isRecord(record) || !isOfOther(record, course)) return;
+  const bytes = readFileSync(file);
+  const marks =
+    recall<CourseMarks>(cache, 'course', keyOfFile(bytes)) ?? (await marksOfPdf(bytes, file));
+  if (marks === null || !isOfOther(marks, course)) return;
   throw new InputFault(
     { file },
-    `it is the book of another course, "${record.title}", whose folder has the same name; this run would write over it`,
+    `it is the book of another course, "${marks.title}", whose folder has the same name; this run would write over it`,
     'name another folder with --out, or name both courses in one run',
   );
 };

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import type { Course, Hole } from '../course/course.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import type { HoleFigures } from '../course/hole-figures.js';
@@ -7,6 +6,7 @@ import type { Layout } from '../layout/layout.js';
 import type { Mark, Page } from '../page/marks/marks.js';
 import type { UnitSystem } from '../units.js';
 import type { GreenOfBook } from './prepare-green.js';
+import { rounded, shortDigest } from './short-digest.js';
 
 /** The form of a record; another one is not read. */
 export const RECORD_FORM = 1;
@@ -54,16 +54,8 @@ export interface EditionRecord {
   readonly holes: readonly HoleRecord[];
 }
 
-/** Digits of a digest: thirty-two bits, so that one change in four thousand million goes unseen. */
-const DIGITS = 8;
-
 /** Degrees: one centimetre on the ground. Maps that are written again round their coordinates. */
 const PLACE = 1e7;
-
-const digestOf = (value: unknown): string =>
-  createHash('sha256').update(JSON.stringify(value)).digest('hex').slice(0, DIGITS);
-
-const rounded = (value: number, to: number): number => Math.round(value * to) / to + 0;
 
 const place = ([longitude, latitude]: LonLat): [number, number] => [
   rounded(longitude, PLACE),
@@ -79,21 +71,17 @@ const shapeOf = ({ shape }: MapFeature): unknown =>
 
 /** What the map shows of a hole beside its tees, its green and its line, in an order of its own. */
 const mapOf = (figures: HoleFigures | undefined): string =>
-  digestOf(
+  shortDigest(
     (figures?.features ?? [])
       .filter(({ kind }) => kind !== 'tee' && kind !== 'green' && kind !== 'hole')
       .map((feature) => JSON.stringify([feature.kind, feature.name, shapeOf(feature)]))
       .sort(),
   );
 
-/** The ground of a fit, to the tenth of a millimetre. */
-const groundOf = ({ fit }: GreenOfBook): string =>
-  digestOf(Array.from(fit.surface.coefficients, (z) => rounded(z, 1e4)));
-
 const outlineOf = (hole: Hole): string | null => {
-  if (hole.site.green !== null) return digestOf(shapeOf(hole.site.green));
+  if (hole.site.green !== null) return shortDigest(shapeOf(hole.site.green));
   const site = hole.green ?? hole.outline ?? null;
-  return site === null ? null : digestOf(site.outline.map((p) => p.map((v) => rounded(v, 100))));
+  return site === null ? null : shortDigest(site.outline.map((p) => p.map((v) => rounded(v, 100))));
 };
 
 /** A hole of the course with what was made of it. */
@@ -111,25 +99,25 @@ const holeRecord = ({ hole, figures, green, notes }: HoleParts): HoleRecord => {
   const worth = green?.content.worth.worth ?? null;
   return {
     id,
-    names: digestOf([name, par, strokeIndex]),
-    survey: green === undefined ? null : [green.surveyDigest, groundOf(green)],
+    names: shortDigest([name, par, strokeIndex]),
+    survey: green === undefined ? null : [green.surveyDigest, green.ground.digest],
     outline: outlineOf(hole),
-    tees: (figures?.tees ?? []).map((tee) => [tee.name, digestOf(place(tee.at))]),
-    line: figures === undefined ? null : digestOf(figures.line.map(place)),
+    tees: (figures?.tees ?? []).map((tee) => [tee.name, shortDigest(place(tee.at))]),
+    line: figures === undefined ? null : shortDigest(figures.line.map(place)),
     map: mapOf(figures),
     ground:
       figures === undefined || figures.heights.length === 0
         ? null
-        : digestOf(
+        : shortDigest(
             figures.heights.map(({ along, rise }) => [along, rise].map((v) => rounded(v, 10))),
           ),
     locations: locations.map((one) => [
       one.name,
-      digestOf([one.on, one.in, one.side, ...one.at.map((v) => rounded(v, 100))]),
+      shortDigest([one.on, one.in, one.side, ...one.at.map((v) => rounded(v, 100))]),
     ]),
     speed: worth === 'tables' ? rounded(green?.content.stimp ?? 0, 1e4) : null,
     worth,
-    notes: noted.length === 0 ? null : digestOf(noted),
+    notes: noted.length === 0 ? null : shortDigest(noted),
   };
 };
 
@@ -143,7 +131,7 @@ const pageRecord = ({ id, label, width, height, marks }: Page): PageRecord => {
   const drawn = JSON.stringify([width, height, withoutFolio(marks)], (_, value) =>
     typeof value === 'number' ? rounded(value, 100) : value,
   );
-  return [id, label, digestOf(drawn)];
+  return [id, label, shortDigest(drawn)];
 };
 
 /** Where a course lies: the mean of a corner of each of its greens, or of its lines' starts. */
@@ -163,6 +151,13 @@ export const courseMarks = (course: Course): CourseMarks => ({
   title: course.title,
   at: whereOf(course),
   outlines: course.holes.flatMap((hole) => outlineOf(hole) ?? []),
+});
+
+/** The same of a book's record. */
+export const marksOfRecord = ({ title, at, holes }: EditionRecord): CourseMarks => ({
+  title,
+  at,
+  outlines: holes.flatMap(({ outline }) => outline ?? []),
 });
 
 export interface CourseMarks extends Pick<EditionRecord, 'title' | 'at'> {
@@ -188,7 +183,7 @@ export const editionRecord = (book: RecordedBook): EditionRecord => {
     title: course.title,
     at: whereOf(course),
     edition: course.imprint.edition,
-    layout: [layout.name, digestOf(layout)],
+    layout: [layout.name, shortDigest(layout)],
     use: layout.use,
     units,
     pages: pages.map(pageRecord),

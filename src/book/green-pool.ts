@@ -12,7 +12,7 @@ const WORTH_THREADS = 3500;
 /** The same for the sources, which each thread has to translate first. */
 const WORTH_LOADING = 10_000;
 
-const costOf = ({ fit, reading, request }: GreenJob): number => {
+export const costOf = ({ fit, reading, request }: GreenJob): number => {
   const ground = (fit === null ? COST.fit : COST.restore) + (reading === null ? COST.reading : 0);
   if (request === null) return ground;
   const map = request.regions !== 'none' || request.breakMaps ? COST.regions : 0;

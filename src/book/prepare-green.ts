@@ -1,27 +1,17 @@
-import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
+import { overruledBy } from '../appraisal/worth.js';
 import type { Course, GreenGround, GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import { readOptionsOf } from '../course/green-ground.js';
 import { groundReader } from '../course/shared-surveys.js';
+import type { Notes } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
-import type { GreenContent, LocationContent } from '../page/book-content.js';
+import type { GreenContent } from '../page/book-content.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
-import type { ReadingOptions } from '../terrain/read-green.js';
-import type { Reading } from '../terrain/reading.js';
 import type { UnitSystem } from '../units.js';
-import { type Cache, keep, recall } from './cache.js';
-import {
-  type Digests,
-  digestOfParts,
-  fitKey,
-  programDigest,
-  puttsKey,
-  readingKey,
-  surveyDigest,
-  worthKey,
-} from './cache-keys.js';
+import type { Cache } from './cache.js';
+import { type Digests, surveyDigest } from './cache-keys.js';
 import { doubtfulShare } from './doubtful-share.js';
 import type {
   GreenJob,
@@ -31,7 +21,17 @@ import type {
   StoredFit,
   WantedRegions,
 } from './green-job.js';
-import { doGreenJobs } from './green-pool.js';
+import { costOf, doGreenJobs } from './green-pool.js';
+import type { GroundInShort } from './ground-in-short.js';
+import {
+  digestOfKeys,
+  type KeptGreen,
+  type KeptKeys,
+  keepGreen,
+  keysOfGreen,
+  recallFit,
+  recallGreen,
+} from './kept-green.js';
 import { withLikelyReading } from './likely-reading.js';
 import { surveyedReading } from './surveyed-only.js';
 
@@ -43,6 +43,8 @@ export interface WantedGreen {
   readonly stimp: number;
   /** What its content tells of putts from all over it; none where it is not said. */
   readonly regions?: WantedRegions;
+  /** Whether the fit in short will do: where nothing has to be solved on it, it is not read from the cache. */
+  readonly inShort?: boolean;
 }
 
 /** Told of each green as it becomes ready. */
@@ -63,7 +65,9 @@ export interface PrepareOptions {
 export interface GreenOfBook {
   readonly hole: Hole;
   readonly content: GreenContent;
+  /** An error of ours where the green was wanted in short. */
   readonly fit: StoredFit;
+  readonly ground: GroundInShort;
   /** Under which the fit is kept. */
   readonly fitKey: string;
   /** Of the survey alone, for later editions. */
@@ -103,6 +107,13 @@ export const greensOfBook = (course: Course): WantedGreen[] => {
   );
 };
 
+/** The same in short, but for greens that the notes tell putts of: those are solved on the fit itself. */
+export const wantedInShort = (wanted: readonly WantedGreen[], notes?: Notes): WantedGreen[] =>
+  wanted.map((green) => {
+    const noted = notes?.holes.filter(({ holeId }) => holeId === green.hole.id) ?? [];
+    return { ...green, inShort: noted.every(({ putts }) => putts.length === 0) };
+  });
+
 const siteOf = (hole: Hole): GreenSite => {
   if (hole.green === null) throw new Error(`hole ${hole.id} has no green to prepare`);
   return hole.green;
@@ -126,41 +137,6 @@ const measuredOn = async (
   return { survey: told, outline };
 };
 
-/** The keys under which what is made of a green is kept. */
-interface Kept {
-  readonly fit: string;
-  readonly reading: string;
-  readonly worth: string;
-  /** Null where no putts are asked for. */
-  readonly putts: string | null;
-}
-
-const digestOfKept = ({ fit, reading, worth, putts }: Kept): string =>
-  digestOfParts([fit, reading, worth, putts ?? '']);
-
-interface Asked {
-  readonly hole: Hole;
-  readonly options: Partial<ReadingOptions>;
-  readonly units: UnitSystem;
-  readonly request: HolesRequest | null;
-}
-
-const keptAs = (
-  course: Course,
-  { hole, options, units, request }: Asked,
-  program: string,
-  digests: Digests,
-): Kept => {
-  const site = siteOf(hole);
-  const fit = fitKey(course, site, program, digests);
-  return {
-    fit,
-    reading: readingKey(fit, options),
-    worth: worthKey(fit, units),
-    putts: request === null ? null : puttsKey(fit, site.trust, request),
-  };
-};
-
 /** What a layout's pages want of a green's hole locations; null where it has none. */
 const requestOf = (
   { locations, stimp, regions = 'none' }: WantedGreen,
@@ -178,6 +154,57 @@ const requestOf = (
         stations: pages.station !== undefined,
       };
 
+/** Milliseconds of work: what is left to do in less is done before the pages of a book have been drawn to check them. */
+const WORTH_EARLY_CHECK = 1500;
+
+/** A green as far as it is known before anything is made: `job` is null where nothing is left to do. */
+interface PlannedGreen {
+  readonly keys: KeptKeys;
+  readonly kept: KeptGreen;
+  readonly job: GreenJob | null;
+}
+
+/** What its pages show of a green, with its fit where that was read or made. */
+interface ReadyGreen extends Omit<GreenResult, 'fit'> {
+  readonly fit: StoredFit | null;
+  readonly ground: GroundInShort;
+}
+
+/** All that is kept, where nothing has to be made and the fit itself is not asked for. */
+const readyOfKept = ({ ground, reading, worth, putts }: KeptGreen): ReadyGreen | null =>
+  ground === null || reading === null || worth === null
+    ? null
+    : { fit: null, ground, reading, worth, locations: putts ?? [] };
+
+/** A green with all that was made or kept of it. */
+const greenOfBook = (
+  { hole, stimp }: WantedGreen,
+  { fit, ground, reading, locations, ...made }: ReadyGreen,
+  { tables }: Layout,
+): Pick<GreenOfBook, 'hole' | 'fit' | 'ground' | 'content'> => {
+  const site = siteOf(hole);
+  const worth = overruledBy(made.worth, site.trust);
+  return {
+    hole,
+    get fit() {
+      if (fit === null) throw new Error(`the fit of hole ${hole.id} was wanted in short`);
+      return fit;
+    },
+    ground,
+    content: {
+      holeId: hole.id,
+      name: hole.name,
+      par: hole.par,
+      ...framed(site),
+      reading: surveyedReading(reading, worth.bare),
+      worth: { ...worth, doubtfulCells: doubtfulShare(locations) },
+      locations,
+      stimp,
+      past: tables.past,
+    },
+  };
+};
+
 /**
  * Fits, reads and solves greens; what the cache holds of them is not made again. In the order wanted.
  *
@@ -191,87 +218,80 @@ export const prepareGreens = async (
   { units = 'imperial', onProgress = SILENT, threads, beforeSolving }: PrepareOptions = {},
 ): Promise<GreenOfBook[]> => {
   const { bandThresholds, contourInterval } = layout.green;
-  const program = cache.folder === null ? '' : programDigest();
   const digests: Digests = new Map();
   const readGround = groundReader(
     course,
     wanted.map(({ hole }) => hole),
   );
-  const kept: Kept[] = [];
-  const jobs: GreenJob[] = [];
-  const solved: (readonly LocationContent[] | null)[] = [];
+  const planned: PlannedGreen[] = [];
   let refused: RefusedPages | undefined;
+  let work = 0;
   for (const wantedGreen of wanted) {
-    const { hole } = wantedGreen;
+    const { hole, inShort = false } = wantedGreen;
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
     const asked = requestOf(wantedGreen, layout);
-    const at = keptAs(
-      course,
-      { hole, options: readOptions, units, request: asked },
-      program,
-      digests,
-    );
-    const fit = recall<StoredFit>(cache, 'fit', at.fit);
-    const worth = recall<GreenWorth>(cache, 'worth', at.worth);
-    const putts = at.putts === null ? null : recall<LocationContent[]>(cache, 'putts', at.putts);
-    if (putts === null && asked !== null) refused ??= await beforeSolving?.();
-    kept.push(at);
-    solved.push(putts);
-    jobs.push({
+    const of = { site, options: readOptions, units, request: asked };
+    const keys = keysOfGreen(course, of, cache, digests);
+    const kept = recallGreen(cache, keys);
+    const request = kept.putts === null ? asked : null;
+    if (inShort && request === null && readyOfKept(kept) !== null) {
+      planned.push({ keys, kept, job: null });
+      continue;
+    }
+    const fit = recallFit(cache, keys);
+    const job: GreenJob = {
       source: site.survey.file,
       place: `hole ${hole.id}`,
-      measured:
-        fit === null || worth === null
-          ? await measuredOn(course, hole, await readGround(hole))
-          : null,
+      measured: null,
       fit,
-      worth,
+      ...{ worth: kept.worth, reading: kept.reading },
       units,
       surveyed: site.survey.surveyed,
       trust: site.trust,
-      reading: recall<Reading>(cache, 'reading', at.reading),
       readOptions,
-      request: putts === null ? asked : null,
-      ...(refused === undefined ? {} : { refused }),
-    });
-  }
-  let ready = 0;
-  const onDone = (i: number, { fit, reading, worth, locations }: GreenResult): void => {
-    ready += 1;
-    onProgress(`green ${wanted[i].hole.id}, ${wanted[i].hole.name}`, ready, jobs.length);
-    if (jobs[i].fit === null) keep(cache, 'fit', kept[i].fit, fit);
-    if (jobs[i].reading === null) keep(cache, 'reading', kept[i].reading, reading);
-    if (jobs[i].worth === null) keep(cache, 'worth', kept[i].worth, worth);
-    const { putts } = kept[i];
-    if (jobs[i].request !== null && putts !== null) keep(cache, 'putts', putts, locations);
-  };
-  const results = await doGreenJobs(jobs, {
-    onDone,
-    ...(threads === undefined ? {} : { threads }),
-  });
-  return wanted.map(({ hole, stimp }, i): GreenOfBook => {
-    const { fit, reading } = results[i];
-    const locations = solved[i] ?? results[i].locations;
-    const site = siteOf(hole);
-    const worth = overruledBy(results[i].worth, site.trust);
-    return {
-      hole,
-      fit,
-      fitKey: kept[i].fit,
-      surveyDigest: surveyDigest(course, site, digests),
-      digest: digestOfKept(kept[i]),
-      content: {
-        holeId: hole.id,
-        name: hole.name,
-        par: hole.par,
-        ...framed(site),
-        reading: surveyedReading(reading, worth.bare),
-        worth: { ...worth, doubtfulCells: doubtfulShare(locations) },
-        locations,
-        stimp,
-        past: layout.tables.past,
-      },
+      request,
     };
+    if (request !== null) work += costOf(job);
+    // Drawing all pages takes longer than a few putts do.
+    if (request !== null && (fit === null || work > WORTH_EARLY_CHECK)) {
+      refused ??= await beforeSolving?.();
+    }
+    const isMeasured = fit === null || kept.worth === null;
+    const measured = isMeasured ? await measuredOn(course, hole, await readGround(hole)) : null;
+    planned.push({ keys, kept, job: { ...job, measured } });
+  }
+  let done = 0;
+  const tell = ({ hole }: WantedGreen): void => {
+    done += 1;
+    onProgress(`green ${hole.id}, ${hole.name}`, done, wanted.length);
+  };
+  const left = planned.flatMap(({ keys, kept, job }, i) => {
+    if (job !== null) return [{ i, keys, kept, job: { ...job, ...(refused && { refused }) } }];
+    tell(wanted[i]);
+    return [];
+  });
+  const ready = planned.map(({ kept }) => readyOfKept(kept));
+  const onDone = (at: number, result: GreenResult): void => {
+    const { i, keys, kept, job } = left[at];
+    tell(wanted[i]);
+    const ground = keepGreen(cache, keys, { job, kept }, result);
+    const { reading, worth } = result;
+    const fit = wanted[i].inShort === true ? null : result.fit;
+    ready[i] = { fit, ground, reading, worth, locations: kept.putts ?? result.locations };
+  };
+  await doGreenJobs(
+    left.map(({ job }) => job),
+    { onDone, ...(threads === undefined ? {} : { threads }) },
+  );
+  return wanted.map((green, i): GreenOfBook => {
+    const { keys } = planned[i];
+    const made = ready[i];
+    if (made === null) throw new Error(`hole ${green.hole.id} was not made`);
+    return Object.assign(greenOfBook(green, made, layout), {
+      fitKey: keys.fit,
+      surveyDigest: surveyDigest(course, siteOf(green.hole), digests),
+      digest: digestOfKeys(keys),
+    });
   });
 };

@@ -4,7 +4,7 @@ import { languageOf } from '../book/book-language.js';
 import type { Cache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
-import { readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
+import { keepMarks, readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
 import { changesSince } from '../book/edition-changes.js';
 import { courseMarks, editionRecord } from '../book/edition-record.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
@@ -18,6 +18,7 @@ import {
   greensOfBook,
   type OnProgress,
   prepareGreens,
+  wantedInShort,
 } from '../book/prepare-green.js';
 import type { Course } from '../course/course.js';
 import { courseFigures } from '../course/course-figures.js';
@@ -172,8 +173,8 @@ export const bookOfCourse = async (
     asked.since === undefined
       ? null
       : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
-  await refuseOtherCourse(join(out, asked.folder, `${layout.name}.pdf`), courseMarks(bare));
   const cache = open ?? openCourseCache(out, asked.folder);
+  await refuseOtherCourse(join(out, asked.folder, `${layout.name}.pdf`), courseMarks(bare), cache);
   const fonts = openFontsOf(layout);
   const faces = facesDigest(layout);
   recallShapes(cache, fonts, faces);
@@ -186,7 +187,7 @@ export const bookOfCourse = async (
   const holes = courseFigures(course, await toldGround(course, tell));
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
-  const wanted = surveyed || holes.length === 0 ? greensOfBook(course) : [];
+  const wanted = surveyed || holes.length === 0 ? wantedInShort(greensOfBook(course), notes) : [];
   const greens = await prepareGreens(course, wanted, layout, cache, {
     units,
     onProgress,
@@ -226,6 +227,7 @@ export const bookOfCourse = async (
       ...coversFor(content, layout, buyers, measure),
     });
     keepPages(cache, of, known);
+    keepMarks(cache, products[0].bytes, record);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes, shortened: shortenedWords(pages) };
   };
@@ -243,8 +245,7 @@ export const bookOfCourse = async (
     ...{ date: said.date ?? null, buyers, logo },
   };
   // Pictures of every page would fill the cache for little.
-  const isPlain = !svg && png === undefined;
-  const key = isPlain ? keyOfBook(parts) : null;
+  const key = svg || png !== undefined ? null : keyOfBook(parts);
   const made = await (key === null ? make() : keptBook(cache, key, make));
   for (const line of made.shortened) tell(line);
   const bound = requireBound(made.pages.length, layout);

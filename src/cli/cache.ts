@@ -10,12 +10,14 @@ interface CacheArguments {
 
 const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   fit: 'fitted ground',
+  ground: 'fitted ground in short',
   reading: 'readings of ground',
   worth: 'judgements of surveys',
   putts: 'solved putts',
   shapes: 'words as they are set',
   pages: 'pages that passed the check',
   made: 'finished books',
+  course: 'whose book it is',
   told: 'what runs told',
 };
 

@@ -8,7 +8,7 @@ import { keepPages, recallPages } from '../book/kept-pages.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
-import { type GreenOfBook, prepareGreens } from '../book/prepare-green.js';
+import { type GreenOfBook, prepareGreens, wantedInShort } from '../book/prepare-green.js';
 import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';
@@ -139,7 +139,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const drawn = withMeasured(course, loadNotes(course, fonts));
   const measured = { course, figures: courseFigures(drawn, ground), ground };
   const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
-  const wanted = greensOfDay(course, locations, stimp);
+  const wanted = wantedInShort(greensOfDay(course, locations, stimp));
   const greens = await prepareGreens(course, wanted, layout, cache, {
     units,
     onProgress: showProgress,

@@ -48,12 +48,12 @@ const bindingJson = (
   ...(warning === null ? {} : { warning }),
 });
 
-const greenJson = ({ content, fit: { report } }: GreenOfBook): object => ({
+const greenJson = ({ content, ground }: GreenOfBook): object => ({
   hole: content.holeId,
   name: content.name,
-  points: report.pointsUsed,
-  outliers: report.outliers.length,
-  noise_m: report.sigma,
+  points: ground.points,
+  outliers: ground.outliers,
+  noise_m: ground.noise,
   locations: content.locations.map((location) => location.name),
   ...worthJson(content.worth),
 });

@@ -207,7 +207,9 @@ describe('the cache of a course', () => {
   it('holds a fit, a reading, a judgement and putts, and is not written again when nothing changed', async () => {
     const before = cacheFiles();
     expect(kindsOf(before.keys())).toEqual([
+      'course',
       'fit',
+      'ground',
       'made',
       'pages',
       'putts',
@@ -256,7 +258,16 @@ describe('the cache of a course', () => {
     await book(other);
     expect(productsIn(course.out)).toEqual(productsIn(other));
     expect(productsIn(course.out)).not.toEqual(fresh);
-    expect(newSince(before)).toEqual(['fit', 'made', 'putts', 'reading', 'told', 'worth']);
+    expect(newSince(before)).toEqual([
+      'course',
+      'fit',
+      'ground',
+      'made',
+      'putts',
+      'reading',
+      'told',
+      'worth',
+    ]);
     writeFileSync(survey, text);
   });
 
@@ -271,11 +282,11 @@ describe('the cache of a course', () => {
       for (const [told, madeAgain] of [
         [
           text.replace('    locations:', `    drains: [[${x}, ${y}]]\n    locations:`),
-          ['made', 'reading', 'told'],
+          ['course', 'made', 'reading', 'told'],
         ],
         [
           text.replace('unit: m }', 'unit: m, sigma: 0.05 }'),
-          ['fit', 'made', 'putts', 'reading', 'told', 'worth'],
+          ['course', 'fit', 'ground', 'made', 'putts', 'reading', 'told', 'worth'],
         ],
       ] as const) {
         await book(course.out);
@@ -306,7 +317,7 @@ describe('the cache of a course', () => {
     await book(course.out);
     writeFileSync(file, text);
     expect(productsIn(course.out)).not.toEqual(fresh);
-    expect(newSince(before)).toEqual(['made', 'putts', 'told']);
+    expect(newSince(before)).toEqual(['course', 'made', 'putts', 'told']);
     await book(course.out);
     expect(productsIn(course.out)).toEqual(fresh);
   });
@@ -325,7 +336,7 @@ describe('the cache of a course', () => {
       const now = after.get(name);
       expect([now?.bytes.equals(bytes), now?.file], name).toEqual([true, file]);
     }
-    expect(newSince(before)).toEqual(['made', 'reading', 'told']);
+    expect(newSince(before)).toEqual(['course', 'made', 'reading', 'told']);
   });
 
   it('is shared by a copy of the course under another name', async () => {

@@ -3,7 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PDFDocument } from 'pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
-import { readEarlierEdition, refuseOtherCourse } from '../../src/book/earlier-edition.js';
+import {
+  keepMarks,
+  readEarlierEdition,
+  refuseOtherCourse,
+} from '../../src/book/earlier-edition.js';
 import { changesSince } from '../../src/book/edition-changes.js';
 import type { EditionRecord, HoleRecord, PageRecord } from '../../src/book/edition-record.js';
 import { recordOfPdf } from '../../src/check/read-record.js';
@@ -40,6 +44,8 @@ const bookOf = (digests: string, more: Partial<EditionRecord> = {}): EditionReco
 
 const ofHole = (change: Partial<HoleRecord>) =>
   changesSince(bookOf('ab'), bookOf('ab', { holes: [{ ...HOLE, ...change }] }))?.holes ?? [];
+
+const NOTHING = { folder: null };
 
 describe('what has changed of a hole', () => {
   it.each<[Partial<HoleRecord>, string]>([
@@ -222,7 +228,7 @@ describe('the record that a PDF carries', () => {
   const place = (more: object) => JSON.stringify({ ...bookOf('ab'), at: [10, 50], ...more });
   const refuse = async (record: string | undefined) => {
     writeFileSync(file, await write(record));
-    await refuseOtherCourse(file, { title: 'Links', at: [10, 50], outlines: ['o', 'p'] });
+    await refuseOtherCourse(file, { title: 'Links', at: [10, 50], outlines: ['o', 'p'] }, NOTHING);
   };
   const other = { holes: [{ ...HOLE, outline: 'q' }] };
 
@@ -245,8 +251,21 @@ describe('the record that a PDF carries', () => {
 
   it('lets it write where nothing is, and over what is no book', async () => {
     const marks = { title: 'Links', at: null, outlines: ['o'] };
-    await refuseOtherCourse(join(root, 'none.pdf'), marks);
+    await refuseOtherCourse(join(root, 'none.pdf'), marks, NOTHING);
     writeFileSync(file, 'no PDF');
-    await refuseOtherCourse(file, marks);
+    await refuseOtherCourse(file, marks, NOTHING);
+  });
+
+  it('knows a book that a run has made, and no other, without reading it', async () => {
+    const [own, foreign] = [Buffer.from('its own'), Buffer.from('of another')];
+    const cache = { folder: join(root, 'cache') };
+    keepMarks(cache, own, bookOf('ab') as never);
+    keepMarks(cache, foreign, JSON.parse(place({ ...other, title: 'Moor' })));
+    const over = async (bytes: Buffer) => {
+      writeFileSync(file, bytes);
+      await refuseOtherCourse(file, { title: 'Links', at: [10, 50], outlines: ['o'] }, cache);
+    };
+    await over(own);
+    await expect(over(foreign)).rejects.toThrow('it is the book of another course, "Moor"');
   });
 });
