@@ -11,6 +11,7 @@ import {
   refsOf,
 } from './course-map.js';
 import { bareNumber, numberInName, numberOfTee } from './hole-numbers.js';
+import { jsonSequence } from './json-sequence.js';
 import { elementsOfOverpass, elementsOfXml, geoJsonOfElements } from './osm-elements.js';
 
 interface RawFeature {
@@ -183,14 +184,15 @@ const refsOfTags = (tags: Readonly<Record<string, string>>): string[] => {
   return named === null ? [] : [named];
 };
 
+/** The features of a collection, or the one that stands alone; null for what is neither. */
+const listedIn = (value: unknown): RawFeature[] | null => {
+  const { type, features } = (value ?? {}) as { type?: unknown; features?: unknown };
+  if (type === 'FeatureCollection' && Array.isArray(features)) return features;
+  return type === 'Feature' ? [value as RawFeature] : null;
+};
+
 const featuresOf = (collection: unknown, file: string): MapFeature[] => {
-  const { type, features } = (collection ?? {}) as { type?: unknown; features?: unknown };
-  const list: RawFeature[] | null =
-    type === 'FeatureCollection' && Array.isArray(features)
-      ? features
-      : type === 'Feature'
-        ? [collection as RawFeature]
-        : null;
+  const list = listedIn(collection);
   if (list === null) {
     throw new InputFault(
       { file },
@@ -257,9 +259,15 @@ const mapOf = (collection: unknown, file: string): CourseMap => {
   };
 };
 
+/** A sequence as one collection; what is no feature in it stays, to be told by its place. */
+const collected = (values: readonly unknown[]): unknown => ({
+  type: 'FeatureCollection',
+  features: values.flatMap((one) => listedIn(one) ?? [one]),
+});
+
 /**
- * Reads the map of a course from the text of a GeoJSON file (RFC 7946), an OpenStreetMap XML file or an
- * Overpass JSON answer, told apart by their content. Features that no page shows are left out.
+ * Reads the map of a course from the text of a GeoJSON file (RFC 7946, or a sequence of features by RFC 8142 or by lines),
+ * an OpenStreetMap XML file or an Overpass JSON answer, told apart by their content. Features that no page shows are left out.
  *
  * @throws InputFault with the feature's id when the file or a geometry is damaged.
  */
@@ -268,7 +276,9 @@ export const readMap = (text: string, file: string): CourseMap => {
   if (start.startsWith('<')) {
     return mapOf(geoJsonOfElements(elementsOfXml(start, file), file), file);
   }
-  const value = parseJson(text.replace(/^\uFEFF/, ''), file);
+  const plain = text.replace(/^\uFEFF/, '');
+  const sequence = jsonSequence(plain, file);
+  const value = sequence === null ? parseJson(plain, file) : collected(sequence);
   const isOverpass = typeof value === 'object' && value !== null && 'elements' in value;
   const collection = isOverpass
     ? geoJsonOfElements(elementsOfOverpass(value as { elements?: unknown }, file), file)

@@ -4,7 +4,21 @@ import type { Page } from './marks/marks.js';
 /** Lines that are told; of more how many there are. */
 const MOST = 12;
 
-/** Words that were cut at their end for want of room, each with the numbers of its pages; a line for each. */
+/** What had no room on its page, page by page. */
+const leftOutWords = (pages: readonly Page[]): string[] => {
+  const lines = pages.flatMap(({ label, title, leftOut = [] }) =>
+    leftOut.map(
+      (words) => `no room on page ${label}, ${title}: "${words}"; runnel distances tells all`,
+    ),
+  );
+  const more = lines.length - MOST;
+  return more > 0 ? [...lines.slice(0, MOST), `and ${more} more had no room`] : lines;
+};
+
+/**
+ * Words that were cut at their end for want of room, each with the numbers of its pages, a line for each; then what was
+ * left out.
+ */
 export const shortenedWords = (pages: readonly Page[]): string[] => {
   const found = new Map<string, string[]>();
   for (const { label, marks } of pages) {
@@ -19,5 +33,6 @@ export const shortenedWords = (pages: readonly Page[]): string[] => {
       `shortened, as there is no room for more: "${text}" on ${on.length === 1 ? 'page' : 'pages'} ${on.join(', ')}`,
   );
   const more = lines.length - MOST;
-  return more > 0 ? [...lines.slice(0, MOST), `and ${more} more are shortened`] : lines;
+  const told = more > 0 ? [...lines.slice(0, MOST), `and ${more} more are shortened`] : lines;
+  return [...told, ...leftOutWords(pages)];
 };

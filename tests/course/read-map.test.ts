@@ -104,6 +104,34 @@ describe("other programs' habits", () => {
     expect(area.tags.uid).toBe('r');
   });
 
+  // RFC 8142 with the separators of RFC 7464; by lines as several programs write it (common practice, no source).
+  test('a sequence of features, with record separators or one a line', () => {
+    const { features } = JSON.parse(writtenAs('geojson', truth)) as { features: object[] };
+    const written = features.map((one) => JSON.stringify(one));
+    const sequence = written.map((one) => `\u001e${one}\n`).join('');
+    const lines = written.join('\r\n');
+    const half = Math.floor(features.length / 2);
+    const collections = [features.slice(0, half), features.slice(half)].map((some) =>
+      JSON.stringify({ type: 'FeatureCollection', features: some }),
+    );
+    const spread = features.map((one) => `\u001e${JSON.stringify(one, null, 2)}\n`).join('');
+    for (const text of [sequence, lines, `\ufeff\n${lines}\n\n`, collections.join('\n'), spread]) {
+      const read = readMap(text, 'map.geojsonl');
+      expect(read.features).toEqual(map.features);
+    }
+    const [first, second, ...rest] = written;
+    for (const text of [
+      sequence.replace(second, second.slice(0, -9)),
+      lines.replace(second, second.slice(0, -9)),
+    ]) {
+      expect(() => readMap(text, 'map.geojsonl')).toThrow(
+        /map\.geojsonl, line 2, column \d+: not valid JSON: the file ends where/,
+      );
+    }
+    const foreign = [first, '{"type":"Point","coordinates":[1,2]}', ...rest].join('\n');
+    expect(() => readMap(foreign, 'map.geojsonl')).toThrow(/feature 2: not a GeoJSON feature/);
+  });
+
   test('what an editor has deleted is gone', () => {
     const text = writtenAs('osm', truth).replace(
       /<way id="(\d+)">((?:(?!<\/way>).)*v="g7")/,

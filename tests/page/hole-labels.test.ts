@@ -4,12 +4,16 @@ import { readGround } from '../../src/course/ground.js';
 import type { HoleFigures } from '../../src/course/hole-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
+import type { BookContent } from '../../src/page/book-content.js';
+import { composeHolePage } from '../../src/page/hole/hole-page.js';
+import { landmarkLines } from '../../src/page/hole/hole-words.js';
 import { type ComposedHole, composeHole } from '../../src/page/hole/labelled-hole.js';
 import type { Cell } from '../../src/page/kit/grid.js';
 import { cellOf } from '../../src/page/kit/grid.js';
 import { boxesOverlap, lineMeetsBox } from '../../src/page/labels/box-meeting.js';
 import type { LabelStyle } from '../../src/page/labels/hole-labels.js';
 import type { Mark, MeasureText, Mm } from '../../src/page/marks/marks.js';
+import { shortenedWords } from '../../src/page/shortened-words.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import type { UnitSystem } from '../../src/units.js';
 import { pointsToMm } from '../../src/units.js';
@@ -101,7 +105,7 @@ describe('no two labels overlap, none leaves its cell or lies over a hazard', as
           const composed = composeHole(figures, cell, style(units), measure);
           expect(faultsOf(figures, composed, cell)).toEqual([]);
           // Nothing that a caddie would look for is left out on the pocket page.
-          if (cell === pocketCell) expect(composed.labels.left).toBe(0);
+          if (cell === pocketCell) expect(composed.labels.left).toEqual([]);
         }
       }
     },
@@ -134,11 +138,54 @@ describe('no two labels overlap, none leaves its cell or lies over a hazard', as
       const units = seed % 2 === 0 ? 'metric' : 'imperial';
       const composed = composeHole(figures, cell, style(units), roughly);
       placed += composed.labels.boxes.length;
-      left += composed.labels.left;
+      left += composed.labels.left.length;
       faults.push(...faultsOf(figures, composed, cell).map((one) => `seed ${seed}: ${one}`));
     }
     expect(faults).toEqual([]);
     // Even on these most labels find a place.
     expect(left / (placed + left)).toBeLessThan(0.2);
+  });
+});
+
+describe('labels that find no room', () => {
+  const book: BookContent = {
+    title: 'Crowded',
+    setting: '',
+    use: 'play',
+    units: 'imperial',
+    stimp: 3.05,
+    past: 0.3,
+    greens: [],
+  };
+  const pageOf = (seed: number) =>
+    composeHolePage({
+      ...{ layout: loadLayout('pocket'), measure: roughly, book, side: 'left' },
+      ...{ label: '12', hole: randomHole(seed) },
+    });
+
+  // Seeds that leave eleven labels, one and none.
+  test.each([
+    [135001, 'no room for 11 more distances'],
+    [135002, 'no room for one more distance'],
+    [135004, null],
+  ])('seed %i: the foot of the page counts them and the run names them', (seed, words) => {
+    const page = pageOf(seed);
+    const foot = textsOf(page.marks)
+      .map(({ text }) => text)
+      .filter((one) => one.startsWith('no room'));
+    expect(foot).toEqual(words === null ? [] : [words]);
+    const told = shortenedWords([page]).filter((one) => one.startsWith('no room'));
+    const missing = page.leftOut ?? [];
+    expect(told).toHaveLength(missing.length);
+    const shown = textsOf(page.marks).map(({ text }) => text);
+    missing.forEach((one, i) => {
+      expect(told[i]).toContain(`no room on page 12, ${page.title}: "${one}"`);
+      expect(one).toMatch(/\d/);
+    });
+    // Each landmark is drawn or told.
+    const { landmarks } = randomHole(seed);
+    const drawn = landmarks.map((one) => shown.includes(landmarkLines(one, book)[1][0].text));
+    const untold = landmarks.filter((_, i) => !drawn[i]);
+    expect(missing.length).toBeGreaterThanOrEqual(untold.length);
   });
 });

@@ -10,6 +10,7 @@ import { DARK, PAPER } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
 import { type GroundFrame, linePoints, onPaper } from './ground-frame.js';
 import { outletSpots } from './outlet-spots.js';
+import { pacesGrid } from './paces-grid.js';
 import { placeSpotLabels, type Spot } from './spot-labels.js';
 
 export interface GreenImageStyle extends Telling {
@@ -142,7 +143,7 @@ const about = ([x, y]: Mm, by: number): Cell => ({
   height: 2 * by,
 });
 
-/** Finds the places of labels, clear of symbols, of the edge and of the signs of notes. */
+/** Finds the places of labels, clear of symbols, of the edge, of the counts of paces round it and of the signs of notes. */
 export const placeSpots = (
   spots: readonly Spot[],
   { frame, outline, bounds }: SpotRoom,
@@ -152,6 +153,7 @@ export const placeSpots = (
   const symbols = spots.map(({ at }) => about(at, SYMBOL));
   const signs = style.signs.map(([x, y]) => about(onPaper(frame, x, y), SIGN));
   const edge = linePoints(frame, outline).map((at) => about(at, EDGE_ROOM));
+  const paces = pacesGrid(frame, outline, style.figureSize).figureCells;
   const labels = placeSpotLabels(
     spots.map((spot) => ({
       at: spot.at,
@@ -159,7 +161,7 @@ export const placeSpots = (
       width: measure(spot.label, faceOf(spot), sizeOf(spot, style)) + 0.4,
       height: pointsToMm(sizeOf(spot, style)) * 0.78,
     })),
-    [...symbols, ...edge, ...signs],
+    [...symbols, ...edge, ...signs, ...paces],
     bounds,
   );
   return { spots, symbols, labels };

@@ -26,6 +26,8 @@ export interface PacesGrid {
   readonly lines: readonly Mark[];
   /** Figures round it. */
   readonly figures: readonly Mark[];
+  /** The paper that each figure takes with its tick. */
+  readonly figureCells: readonly Cell[];
 }
 
 /** A figure with its tick, and what both take of the paper. */
@@ -87,7 +89,7 @@ export const pacesGrid = (
 ): PacesGrid => {
   const box: Box = boxOf(outline);
   const lines: Mark[] = [];
-  const figures: Mark[] = [];
+  const figures: Figure[] = [];
   const line = stroke(HAIRLINE, TINT, { cap: 'butt' });
   for (const paces of everyFive(box.maxY)) {
     const y = pacesToMetres(paces);
@@ -96,7 +98,7 @@ export const pacesGrid = (
     lines.push(rule(left[0], left[1], right[0], right[1], line));
     const both = [onFigure(left, -1, paces, figureSize), onFigure(right, 1, paces, figureSize)];
     const free = both.filter((one) => !meets(one, areas));
-    figures.push(...(free.length > 0 ? free : both).flatMap((one) => one.marks));
+    figures.push(...(free.length > 0 ? free : both));
   }
   const middle = (box.minX + box.maxX) / 2;
   // Two figures and the space between them: on a small image the two counts meet in the middle.
@@ -117,8 +119,12 @@ export const pacesGrid = (
       const under = inFigure(foot, 1, paces, figureSize);
       const over = inFigure(top, -1, paces, figureSize);
       const isOver = meets(under, areas) && !meets(over, areas);
-      figures.push(...(isOver ? over : under).marks);
+      figures.push(isOver ? over : under);
     }
   }
-  return { lines, figures };
+  return {
+    lines,
+    figures: figures.flatMap(({ marks }) => marks),
+    figureCells: figures.map((one) => one.box),
+  };
 };

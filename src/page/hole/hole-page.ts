@@ -13,11 +13,16 @@ import { foundOffGreen, heightsRoom } from './heights-room.js';
 import type { HoleFrame } from './hole-frame.js';
 import type { HolePageContext } from './hole-page-context.js';
 import { teeColumns, unitWord } from './hole-words.js';
-import { composeHole } from './labelled-hole.js';
+import { type ComposedHole, composeHole } from './labelled-hole.js';
 import { hasHeights, lineHeightMarks } from './line-heights.js';
 import { teeTableMarks } from './tee-table.js';
 
-type Module = PageModule<HolePageContext>;
+/** A hole's page with its drawing, which the foot speaks of; null where the layout has none. */
+interface DrawnPageContext extends HolePageContext {
+  readonly drawing: ComposedHole | null;
+}
+
+type Module = PageModule<DrawnPageContext>;
 
 /** Between words of the foot, millimetres. */
 const FOOT_GAP = 3;
@@ -76,16 +81,19 @@ const headingModule: Module = ({ layout, measure, hole, side, book }, cell) => {
   ];
 };
 
-const imageModule: Module = (context, cell) =>
-  composeHole(context.hole, cell, labelStyle(context), context.measure).marks;
+const imageModule: Module = ({ drawing }) => drawing?.marks ?? [];
 
-/** Where a hole lies on its page; null when the layout's hole page has no drawing. */
-export const holeFrameOnPage = (context: HolePageContext): HoleFrame | null => {
+/** The drawing of a hole in its place on the page; null when the layout's hole page has none. */
+const drawingOf = (context: HolePageContext): ComposedHole | null => {
   const { layout, hole, side, measure } = context;
   const placement = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
   if (placement === undefined) return null;
-  return composeHole(hole, cellOf(layout, side, placement), labelStyle(context), measure).frame;
+  return composeHole(hole, cellOf(layout, side, placement), labelStyle(context), measure);
 };
+
+/** Where a hole lies on its page; null when the layout's hole page has no drawing. */
+export const holeFrameOnPage = (context: HolePageContext): HoleFrame | null =>
+  drawingOf(context)?.frame ?? null;
 
 /** Said in the foot where a hole's notes take the room that its heights along the line would have had. */
 const HEIGHTS_LEFT_OUT = ['heights.left-out', 'heights.left-out-short'] as const;
@@ -95,31 +103,48 @@ const leavesHeightsOut = (context: HolePageContext): boolean =>
   hasHeights(context.hole) &&
   heightsRoom(context) === null;
 
+/** How many distances the drawing had no room for, in words; the run names them. */
+const distancesLeft = ({ drawing, book }: DrawnPageContext): string[] => {
+  const count = drawing?.labels.left.length ?? 0;
+  return count === 0
+    ? []
+    : [
+        count === 1
+          ? phrase(book, 'hole.distance-left')
+          : phrase(book, 'hole.distances-left', { count }),
+      ];
+};
+
+/** Ways to say what had no room, the fullest first. */
+const leftOutWordings = (context: DrawnPageContext): string[] => {
+  const distances = distancesLeft(context);
+  const heights = leavesHeightsOut(context)
+    ? HEIGHTS_LEFT_OUT.map((key) => phrase(context.book, key))
+    : [];
+  const both = heights.map((one) => [...distances, one].join('; '));
+  return [...both, ...distances];
+};
+
 /** The page's number, the name of the hole, and between them what had no room. */
 const footModule: Module = (context, cell) => {
-  const { layout, side, hole, book, measure } = context;
+  const { layout, side, hole, book, measure, drawing } = context;
   const size = layout.type.small;
   const base = cell.y + cell.height;
   const right = cell.x + cell.width;
   const onLeft = side === 'left';
-  const image = (layout.pages.hole ?? []).find((one) => one.module === 'hole-image');
   const marks: Mark[] = [folioMark(context, cell)];
-  if (image === undefined) return marks;
+  if (drawing === null) return marks;
   const words = `${hole.name}, ${unitWord(book)}`;
   const wide = measure(words, 'text', size);
   const isNamed = wide < cell.width / 2;
   const align = onLeft ? ('right' as const) : ('left' as const);
   if (isNamed) marks.push(text([onLeft ? right : cell.x, base], words, 'text', size, { align }));
-  if (leavesHeightsOut(context)) {
+  const leftOut = leftOutWordings(context);
+  if (leftOut.length > 0) {
     const taken = isNamed ? wide + FOOT_GAP : 0;
     const room = cell.width - taken - measure(context.label, 'text-bold', size) - FOOT_GAP;
     const style = { face: 'text-italic', size, least: 6 } as const;
-    const told = fitWording(
-      HEIGHTS_LEFT_OUT.map((key) => phrase(book, key)),
-      room,
-      style,
-      measure,
-    );
+    const told = fitWording(leftOut, room, style, measure);
     const x = onLeft ? right - taken : cell.x + taken;
     if (told !== null) marks.push(text([x, base], told.text, 'text-italic', told.size, { align }));
   }
@@ -167,8 +192,9 @@ const HOLE_MODULES: Readonly<Record<string, Module>> = {
 };
 
 /** The page of one hole: its map with distances, its tees, room for notes. */
-export const composeHolePage = (context: HolePageContext): Page =>
-  composePage(
+export const composeHolePage = (context: HolePageContext): Page => {
+  const drawing = drawingOf(context);
+  const page = composePage(
     'hole',
     {
       id: `hole-${context.hole.id}`,
@@ -178,5 +204,8 @@ export const composeHolePage = (context: HolePageContext): Page =>
       }),
     },
     HOLE_MODULES,
-    context,
+    { ...context, drawing },
   );
+  const leftOut = drawing?.labels.left ?? [];
+  return leftOut.length === 0 ? page : { ...page, leftOut };
+};

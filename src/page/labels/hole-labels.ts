@@ -26,8 +26,8 @@ export interface PlacedLabels {
   readonly boxes: readonly Cell[];
   /** One for each box beside the drawing, in their order. */
   readonly leaders: readonly (readonly [Mm, Mm])[];
-  /** How many labels found no room. */
-  readonly left: number;
+  /** The words of each label that found no room. */
+  readonly left: readonly string[];
 }
 
 const CLEAR = 1.6;
@@ -47,6 +47,12 @@ const sizeOf = (run: Run, style: LabelStyle): number =>
 
 const widthOf = (line: readonly Run[], style: LabelStyle, measure: MeasureText): number =>
   line.reduce((sum, run) => sum + measure(run.text, faceOf(run), sizeOf(run, style)), 0);
+
+const wordsOf = (lines: LabelLines): string =>
+  lines
+    .map((line) => line.map((run) => run.text).join(''))
+    .filter((line) => line !== '')
+    .join(', ');
 
 /** Lines broken at spaces, and words broken anywhere as a last resort, so that none is wider than the room. */
 const brokenTo = (
@@ -225,6 +231,7 @@ export const placeHoleLabels = (
   const step = lineHeight(style);
   const wanted = wantedLabels(figures, style).map((one) => ({
     ...one,
+    words: wordsOf(one.lines),
     lines: brokenTo(one.lines, room, style, measure),
   }));
   const woods = woodRings(figures, frame);
@@ -278,6 +285,6 @@ export const placeHoleLabels = (
     ],
     boxes: [...sided.map(({ box }) => box), ...inside],
     leaders: sided.map(({ leader }) => leader),
-    left: labels.length - sided.length,
+    left: wanted.flatMap(({ words }, i) => (sided.some(({ index }) => index === i) ? [] : [words])),
   };
 };

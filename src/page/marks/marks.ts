@@ -170,6 +170,8 @@ export interface Page {
   readonly width: number;
   readonly height: number;
   readonly marks: readonly Mark[];
+  /** The words of what had no room on it; left out where all had. */
+  readonly leftOut?: readonly string[];
 }
 
 /** Width of a text in millimetres, measured with the real font, tabular figures on. */

@@ -10,6 +10,8 @@ export const HOLE_WORDS = {
   'hole.tee': 'tee',
   'hole.rise': 'rise, {unit}',
   'hole.plays': 'plays',
+  'hole.distance-left': 'no room for one more distance',
+  'hole.distances-left': 'no room for {count} more distances',
   'hole.more': '{count} more: see the card',
 
   'label.plays': 'plays {lengths}',
