@@ -1,5 +1,6 @@
 import { HOLE_RADIUS } from '../putt/capture.js';
 import type { GroundQuality } from './ground-quality.js';
+import { inEnglish, type Told, told } from './judge-words.js';
 import type { Spacing } from './spacing.js';
 import type { StripStep } from './strip-steps.js';
 
@@ -11,6 +12,8 @@ export interface Demand {
   readonly words: string;
   /** What the survey has: "2.9 m". */
   readonly has: string;
+  /** Both, for any language. */
+  readonly told: Told;
   readonly met: boolean;
   /** Why it is asked. */
   readonly why: string;
@@ -20,6 +23,8 @@ export interface Verdict {
   readonly use: SurveyUse;
   /** One line. */
   readonly line: string;
+  /** Why: what is asked and not met, else how well it is known. */
+  readonly reasons: readonly Told[];
   readonly tables: readonly Demand[];
   readonly arrows: readonly Demand[];
 }
@@ -65,72 +70,89 @@ const TABLE = {
 };
 const ARROW = { coverage: 0.8, spacing: 5, direction: 0.95 };
 
+/** A demand by its sentences. */
+const demand = (
+  asked: Told,
+  found: string | Told,
+  { met, why }: Pick<Demand, 'met' | 'why'>,
+): Demand => ({
+  words: inEnglish(asked),
+  has: typeof found === 'string' ? found : inEnglish(found),
+  told: told('judge.asked', { asked, found }),
+  met,
+  why,
+});
+
 export const judge = (evidence: Evidence): Verdict => {
   const { spacing, quality, steps, outlierShare, length, small } = evidence;
   const highest = steps.reduce((most, step) => Math.max(most, Math.abs(step.height)), 0);
   const apart = Math.max(spacing.mean, spacing.nearest);
-  const covered = (least: number): Demand => ({
-    words: `${percent(least)} of the green surveyed`,
-    has: percent(spacing.coverage),
-    met: spacing.coverage >= least,
-    why: 'ground without points is guessed from the ground beside it',
-  });
-  const near = (most: number, why: string): Demand => ({
-    words: `points no more than ${length(most)} apart`,
-    has: Number.isFinite(apart) ? length(apart) : 'none on it',
-    met: apart <= most,
-    why,
-  });
+  const covered = (least: number): Demand =>
+    demand(told('judge.covered', { share: percent(least) }), percent(spacing.coverage), {
+      met: spacing.coverage >= least,
+      why: 'ground without points is guessed from the ground beside it',
+    });
+  const near = (most: number, why: string): Demand =>
+    demand(
+      told('judge.near', { length: length(most) }),
+      Number.isFinite(apart) ? length(apart) : told('judge.none-on-it'),
+      { met: apart <= most, why },
+    );
   const stepFound =
     highest > 0
       ? small(highest)
       : Number.isFinite(evidence.stepPower)
-        ? `none over ${small(evidence.stepPower)}, ${small(evidence.stepAim)} by one that may be hidden`
-        : 'not known';
+        ? told('judge.step-found', {
+            size: small(evidence.stepPower),
+            aim: small(evidence.stepAim),
+          })
+        : told('judge.not-known');
+  const aimFound = Number.isFinite(quality.aimRightTo)
+    ? small(quality.aimRightTo)
+    : told('judge.not-known');
   const tables: Demand[] = [
     covered(TABLE.coverage),
     near(TABLE.spacing, 'the face of a tier is about as wide, and must not fall between points'),
-    {
-      words: `the aim of four in five ten-foot putts across the fall right to ${small(TABLE.aim)}`,
-      has: Number.isFinite(quality.aimRightTo) ? small(quality.aimRightTo) : 'not known',
+    demand(told('judge.aim', { size: small(TABLE.aim) }), aimFound, {
       met: quality.aimRightTo <= TABLE.aim,
       why: "half a hole's width, less a tenth for what the estimate itself may be off: an aim less well known does not tell the edge of the hole from its middle; the putts that miss it are marked in the tables",
-    },
-    {
-      words: `no step over ${small(TABLE.step)} left in, and none hidden that turns four in five such aims by over ${small(TABLE.hidden)}`,
-      has: stepFound,
+    }),
+    demand(told('judge.step', { size: small(TABLE.step), aim: small(TABLE.hidden) }), stepFound, {
       met: highest < TABLE.step && evidence.stepAim <= TABLE.hidden,
       why: 'the ground beside it is tilted, and putts along it are aimed beside the hole',
-    },
-    {
-      words: 'an error that the survey states, or that its points show',
-      has: evidence.ownWord ? 'a grid that states none' : 'known',
+    }),
+    demand(told('judge.error'), told(evidence.ownWord ? 'judge.error-none' : 'judge.known'), {
       met: !evidence.ownWord,
       why: 'a grid is smooth already: its roughness tells nothing of the error of the points beneath it',
-    },
-    {
-      words: `no more than ${percent(TABLE.outliers)} of the points outliers`,
-      has: percent(outlierShare),
+    }),
+    demand(told('judge.outliers', { share: percent(TABLE.outliers) }), percent(outlierShare), {
       met: outlierShare <= TABLE.outliers,
       why: 'more are no accident: the survey holds something that is not the ground',
-    },
+    }),
   ];
   const arrows: Demand[] = [
     covered(ARROW.coverage),
     near(ARROW.spacing, 'a swale or a shelf is about as wide'),
-    {
-      words: `the direction of fall right to 45 degrees on ${percent(ARROW.direction)} of the ground over 0.9 %`,
-      has: percent(quality.directionRight),
-      met: quality.directionRight >= ARROW.direction,
-      why: 'an arrow that may point a quarter turn wrong is worse than none',
-    },
+    demand(
+      told('judge.direction', { share: percent(ARROW.direction) }),
+      percent(quality.directionRight),
+      {
+        met: quality.directionRight >= ARROW.direction,
+        why: 'an arrow that may point a quarter turn wrong is worse than none',
+      },
+    ),
   ];
   const met = (demands: readonly Demand[]): boolean => demands.every((demand) => demand.met);
   const use: SurveyUse = !met(arrows) ? 'outline' : met(tables) ? 'break-tables' : 'fall-arrows';
   const missed = (use === 'outline' ? arrows : tables).filter((demand) => !demand.met);
-  const reason =
+  const step =
+    highest > 0
+      ? told('judge.a-step', { size: small(highest) })
+      : told('judge.no-step', { size: small(evidence.stepPower) });
+  const reasons =
     use === 'break-tables'
-      ? `the aim of four in five ten-foot putts across the fall is right to ${tables[2].has}; ${highest > 0 ? `a step of ${small(highest)}` : `no step over ${small(evidence.stepPower)}`}`
-      : missed.map((demand) => `asked: ${demand.words}; found: ${demand.has}`).join('; ');
-  return { use, line: `${USE_WORDS[use]} (${reason})`, tables, arrows };
+      ? [told('judge.right', { size: tables[2].has, step })]
+      : missed.map((one) => one.told);
+  const line = `${USE_WORDS[use]} (${reasons.map(inEnglish).join('; ')})`;
+  return { use, line, reasons, tables, arrows };
 };

@@ -1,6 +1,7 @@
 import type { Point } from '../geometry.js';
 import type { Survey } from '../survey/survey.js';
 import type { Appraisal } from './appraise.js';
+import { inEnglish, type Told, told } from './judge-words.js';
 import type { LengthWords } from './length-words.js';
 import type { SurveyUse } from './verdict.js';
 
@@ -19,6 +20,8 @@ export interface GreenWorth {
   readonly reasons: readonly string[];
   /** What a further survey must bring; nothing when it is fit for tables. */
   readonly mend: readonly string[];
+  /** Both for any language; left out where the judgement is made up by hand. */
+  readonly told?: { readonly reasons: readonly Told[]; readonly mend: readonly Told[] };
   readonly kind: Survey['kind'];
   /** On the green. */
   readonly points: number;
@@ -65,22 +68,16 @@ const COVERED = 0.95;
 const mendOf = (
   appraisal: Appraisal,
   { length, small }: Pick<LengthWords, 'length' | 'small'>,
-): string[] => {
+): Told[] => {
   const { spacing, kind, statedSigma, steps } = appraisal;
-  const mend: string[] = [];
-  if (spacing.coverage < COVERED) mend.push('points on the ground that has none');
+  const mend: Told[] = [];
+  if (spacing.coverage < COVERED) mend.push(told('mend.bare'));
   if (!(Math.max(spacing.mean, spacing.nearest) <= CLOSE)) {
-    mend.push(`points no more than ${length(CLOSE)} apart`);
+    mend.push(told('mend.near', { length: length(CLOSE) }));
   }
-  if (kind === 'grid' && statedSigma === null) {
-    mend.push(
-      'the error of the points beneath the grid, stated by the key "sigma", or those points themselves',
-    );
-  }
-  if (steps.length > 0) mend.push('one session for the whole green, or points that tie sessions');
-  return mend.length > 0
-    ? mend
-    : [`points ${length(1)} apart, each height good to ${small(0.008)} or better`];
+  if (kind === 'grid' && statedSigma === null) mend.push(told('mend.grid-error'));
+  if (steps.length > 0) mend.push(told('mend.sessions'));
+  return mend.length > 0 ? mend : [told('mend.better', { length: length(1), size: small(0.008) })];
 };
 
 /** The judgement that an appraisal comes to. */
@@ -91,16 +88,15 @@ export const worthOf = (
 ): GreenWorth => {
   const { verdict, spacing } = appraisal;
   const judged = WORTH_OF[verdict.use];
-  const missed = (judged === 'outline' ? verdict.arrows : verdict.tables).filter(({ met }) => !met);
+  const { reasons } = verdict;
+  const mend = judged === 'tables' ? [] : mendOf(appraisal, words);
   return {
     worth: judged,
     judged,
     overruled: null,
-    reasons:
-      judged === 'tables'
-        ? [verdict.line.replace(/^[^(]*\((.*)\)$/, '$1')]
-        : missed.map(({ words: asked, has }) => `asked: ${asked}; found: ${has}`),
-    mend: judged === 'tables' ? [] : mendOf(appraisal, words),
+    reasons: reasons.map(inEnglish),
+    mend: mend.map(inEnglish),
+    told: { reasons, mend },
     kind: appraisal.kind,
     points: spacing.onGreen,
     spacing: spacing.nearest,

@@ -117,6 +117,9 @@ export const contentOf = (
   ...(notes === undefined
     ? {}
     : {
-        notes: withPlayed(notes, played ?? comparePlayed(notes, greens, layout.tables.past), units),
+        notes: withPlayed(notes, played ?? comparePlayed(notes, greens, layout.tables.past), {
+          units,
+          words,
+        }),
       }),
 });

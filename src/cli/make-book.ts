@@ -108,7 +108,7 @@ export const makeBook = async (
   if (args.json) return { json, key };
   sayFiles(folder, products, tell);
   for (const one of played) {
-    tell(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, units)}`);
+    tell(`hole ${one.holeId}, ${one.played.words}: ${comparedWords(one, { units })}`);
   }
   sayChanges(book, args.since, tell);
   if (bound.warning !== null) tell(`binding: ${bound.warning}`);

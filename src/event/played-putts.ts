@@ -28,6 +28,9 @@ export interface PlayedPutt {
   readonly aim: number;
   /** Metres of stimp reading; null: the green's own. */
   readonly stimp: number | null;
+  /** As the notes give them. */
+  readonly from: NotedPlace;
+  readonly to: string | NotedPlace;
   /** "12 on, 5 left to A". */
   readonly words: string;
   readonly date: string | null;
@@ -95,6 +98,8 @@ export const playedPutt = (entry: PuttEntry, hole: Hole, outline: Ring): PlayedP
     hole: holeOfPutt(entry.to, hole, outline),
     aim,
     stimp,
+    from: entry.from,
+    to: typeof entry.to === 'string' ? entry.to.trim() : entry.to,
     words: `${placeWords(entry.from)} to ${to}`,
     date: entry.date ?? null,
   };

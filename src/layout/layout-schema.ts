@@ -187,6 +187,11 @@ export const LAYOUT_SCHEMA = {
         },
         ['method'],
       ),
+      facing: {
+        enum: ['hole and green', 'green and tables'],
+        description:
+          'which two pages of a hole lie open side by side; pages for notes, or blank ones, are put before them where it needs them',
+      },
       press: record({
         bleed: { ...notNegative, maximum: 10, description: 'millimetres' },
         condition,

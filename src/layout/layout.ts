@@ -47,6 +47,11 @@ export interface Layout {
   readonly units?: UnitSystem;
   /** Files of faces in place of the program's own, for scripts that these lack. */
   readonly faces?: Readonly<Partial<Record<FaceName, string>>>;
+  /**
+   * Which two pages of a hole lie open side by side, whatever blank pages that takes. Left out: each hole begins on a
+   * left-hand page where the layout has pages for notes to fill with.
+   */
+  readonly facing?: FacingPages;
   /** Which modules stand where on each kind of page; a kind that is missing is not in the book. */
   readonly pages: Readonly<Partial<Record<PageKind, readonly Placement[]>>>;
 }
@@ -64,6 +69,8 @@ export const FACE_NAMES = [
 export type FaceName = (typeof FACE_NAMES)[number];
 
 export type BindingMethod = 'loose' | 'saddle stitch' | 'perfect' | 'wire-o' | 'fold-up';
+
+export type FacingPages = 'hole and green' | 'green and tables';
 
 export interface Binding {
   readonly method: BindingMethod;

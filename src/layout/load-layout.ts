@@ -1,5 +1,6 @@
 import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import { feetToMetres, inchesToMetres } from '../units.js';
+import { facingProblem } from './facing.js';
 import type {
   Binding,
   CoverPlan,
@@ -45,6 +46,7 @@ interface LayoutFile {
     readonly speeds?: readonly number[];
     readonly speedSteps?: readonly number[];
   };
+  readonly facing?: NonNullable<Layout['facing']>;
   readonly binding?: Pick<Binding, 'method'> & { readonly paper?: Stock; readonly clear?: number };
   readonly press?: Partial<Layout['press']>;
   readonly cover?: {
@@ -134,6 +136,8 @@ const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): 
       "set the binding's method to perfect, or leave out the cover",
     );
   }
+  const unfaced = facingProblem(layout);
+  if (unfaced !== null) fault(['facing'], ...unfaced);
   const { cover } = layout;
   const placed: readonly (readonly [readonly string[], readonly Placement[]])[] = [
     ...Object.entries(layout.pages).map(([kind, all]) => [['pages', kind], all] as const),
@@ -230,6 +234,7 @@ export const parseLayout = (text: string, file: string): Layout => {
       speeds: (given.tables?.speeds ?? []).map(length),
       speedSteps: (given.tables?.speedSteps ?? []).map(length),
     },
+    ...(given.facing === undefined ? {} : { facing: given.facing }),
     binding: bindingOf(given),
     press: { bleed: 3, condition: 'FOGRA47', ...given.press },
     cover: coverOf(given),

@@ -73,8 +73,25 @@ interface Planner {
   readonly context: () => PageContext;
 }
 
-const planTables = (green: GreenContent, { plan, context }: Planner): void => {
-  tablesByPage({ ...context(), green }).forEach((shown, part) => {
+/** A page of notes, blank where the layout has none. */
+const planNotes = (hole: NotedHole | null, { plan, context }: Planner): void => {
+  const id = `notes-${context().label}`;
+  plan('notes', hole?.id ?? null, (c) => composeNotesPage(c, id, hole));
+};
+
+/** Whether the page that is planned next would be a right-hand one. */
+const isOnRight = ({ context }: Planner): boolean => context().side === 'right';
+
+/** A green and, where the layout wants it so, its first tables on the opening's other page. */
+const planGreen = (green: GreenContent, planner: Planner): void => {
+  const { layout, plan, context } = planner;
+  const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
+  const tables = has('tables') ? tablesByPage({ ...context(), green }) : [];
+  if (layout.facing === 'green and tables' && tables.length > 0 && isOnRight(planner)) {
+    planNotes({ id: green.holeId, name: green.name }, planner);
+  }
+  if (has('green')) plan('green', green.holeId, (c) => composeGreenPage({ ...c, green }));
+  tables.forEach((shown, part) => {
     plan('tables', green.holeId, (c) => composeTablesPage({ ...c, green, ...shown, part }));
   });
 };
@@ -126,29 +143,24 @@ const planFound = (hole: NotedHole, { plan, context }: Planner): void => {
  * Imprint and back cover of a book that says who sells it. The back is the last page that the binding makes, so that pages
  * for notes, blank where the layout has none, come before it.
  */
-const planEnd = (
-  book: BookContent,
-  { layout, plan, context }: Planner,
-  pages: readonly unknown[],
-): void => {
+const planEnd = (book: BookContent, planner: Planner, pages: readonly unknown[]): void => {
+  const { layout, plan } = planner;
   if (!isSold(book.imprint) || pages.length === 0) return;
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
   if (has('imprint')) plan('imprint', null, composeImprintPage);
   if (!has('back-cover')) return;
   const step = PAGES_AT_A_TIME[layout.binding.method];
-  while ((pages.length + 1) % step !== 0) {
-    const id = `notes-${context().label}`;
-    plan('notes', null, (c) => composeNotesPage(c, id, null));
-  }
+  while ((pages.length + 1) % step !== 0) planNotes(null, planner);
   plan('back-cover', null, composeBackCover);
 };
 
 /**
- * The pages of a book in reading order: cover, how to read, card; then for each hole its map on a
- * left-hand page with the green opposite, and the tables overleaf, with break maps and, on a practice
+ * The pages of a book in reading order: cover, how to read, card; then for each hole its map, its green and
+ * its tables, with break maps and, on a practice
  * green, practice stations where the layout places them; last the conversions
- * and what the surveys are worth, imprint and back cover of a book that is sold. Without hole
- * pages, each green lies on a left-hand page with its tables opposite. Kinds that the layout has no
+ * and what the surveys are worth, imprint and back cover of a book that is sold. Each hole begins on a
+ * left-hand page, so that map and green lie open together or, without maps, green and tables; where the layout
+ * wants green and tables to face, it is the green that does. Kinds that the layout has no
  * placements for are left out. Of a green's tables only their lengths are looked at before a page is
  * composed.
  */
@@ -177,13 +189,6 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
       compose: () => ({ ...compose(of), ...(holeId === null ? {} : { hole: holeId }) }),
     });
   };
-  /** A page of notes, where the next hole would begin on the right: of the hole that ends before it. */
-  const startLeft = (before: NotedHole | null): void => {
-    if (sideOf(pages.length) === 'right' && has('notes')) {
-      const id = `notes-${pages.length + 1}`;
-      plan('notes', before?.id ?? null, (c) => composeNotesPage(c, id, before));
-    }
-  };
   if (has('cover')) plan('cover', null, composeCover);
   if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
@@ -194,12 +199,18 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     });
   }
   const planner: Planner = { layout, plan, context };
+  /** A page of notes, where the next hole would begin on the right: of the hole that ends before it. */
+  const startLeft = (before: NotedHole | null): void => {
+    const isFilled = has('notes') || layout.facing !== undefined;
+    if (isOnRight(planner) && isFilled) planNotes(before, planner);
+  };
   let before: NotedHole | null = null;
   for (const id of holeIds(book)) {
     const hole = holes.find((one) => one.id === id);
     const green = book.greens.find((one) => one.holeId === id);
     if (before !== null) planFound(before, planner);
-    if (has('hole') || has('green')) startLeft(before);
+    // Where the green must face its tables, it is the green that begins on the left.
+    if ((has('hole') || has('green')) && layout.facing !== 'green and tables') startLeft(before);
     const outline = outlines.find((one) => one.holeId === id);
     before = { id, name: (hole ?? green ?? outline)?.name ?? '' };
     if (hole !== undefined && has('hole')) plan('hole', id, (c) => composeHolePage({ ...c, hole }));
@@ -208,8 +219,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
       continue;
     }
     if (green === undefined) continue;
-    if (has('green')) plan('green', id, (c) => composeGreenPage({ ...c, green }));
-    if (has('tables')) planTables(green, planner);
+    planGreen(green, planner);
     if (has('break-map')) planBreakMaps(green, planner);
     // A station is set up where one practises: on a green that belongs to no hole.
     if (hole === undefined && has('station')) planStations(green, planner);

@@ -64,7 +64,7 @@ describe('a putt that was holed', () => {
       expect(metresToInches(one.solved!)).toBeCloseTo(solved, 2);
       expect(metresToInches(one.doubt!)).toBeCloseTo(doubt, 2);
     }
-    expect(comparedWords(found[3], 'imperial')).toMatch(
+    expect(comparedWords(found[3], { units: 'imperial' })).toMatch(
       /^\d+″ [LR] held; book (0|\d+″ [LR]) ± \d+″?, outside$/,
     );
   });

@@ -12,7 +12,7 @@ import { composePage, type PageContext, type PageModule } from '../kit/page-modu
 import { setParagraph } from '../kit/paragraph.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { Mark, Page } from '../marks/marks.js';
-import { phrase } from '../words/words.js';
+import { decimal, phrase } from '../words/words.js';
 
 type Module = PageModule<PageContext>;
 
@@ -131,7 +131,7 @@ const elevationModule: Module = ({ layout, book }, cell) => {
           const shown = metric ? more : metresToYards(more);
           return cellGroup(
             { row: r + 1, column: i + 1 },
-            text([x(i), base], shown.toFixed(1), 'text', table, { align: 'right' }),
+            text([x(i), base], decimal(shown.toFixed(1), book), 'text', table, { align: 'right' }),
           );
         }),
       ];

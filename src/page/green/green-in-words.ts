@@ -7,6 +7,7 @@ import { metresToInches, metresToPaces } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
 import { locationWords } from '../kit/location-words.js';
 import { phrase, type Telling, type Worded } from '../words/words.js';
+import { sectionWords } from './section-words.js';
 
 /** A green's figures in words, for those who do not see its picture: what the picture shows and no more. */
 
@@ -123,7 +124,7 @@ export const greenInWords = (
           ...green.locations.map((location) => locationInWords(location, tell)),
         ]
       : [
-          ...green.reading.sections.map(({ name }) => name.charAt(0).toUpperCase() + name.slice(1)),
+          ...green.reading.sections.map((section) => sectionWords(section, tell)),
           ...green.locations.map((location) =>
             phrase(tell, 'picture.location', { place: namedPlace(location, tell) }),
           ),

@@ -2,7 +2,7 @@ import { scaleLinear } from 'd3-scale';
 import type { SlopeBand } from '../../terrain/reading.js';
 import { fillPath, hatch, stroke } from '../kit/draw.js';
 import type { Mark, PathStep } from '../marks/marks.js';
-import { phrase, type Worded } from '../words/words.js';
+import { decimal, phrase, type Worded } from '../words/words.js';
 import { areaSteps, type GroundFrame } from './ground-frame.js';
 
 /** How one slope band is printed: a tone of the tint, and strokes of the dark ink on steeper ground. */
@@ -69,5 +69,5 @@ const percent = (grade: number): string => `${Number((grade * 100).toFixed(1))}`
 export const bandName = (from: number, to: number, tell: Worded): string => {
   if (from === 0) return phrase(tell, 'green.under', { percent: percent(to) });
   if (to === Infinity) return phrase(tell, 'green.over', { percent: percent(from) });
-  return `${percent(from)}–${percent(to)} %`;
+  return `${decimal(percent(from), tell)}–${decimal(percent(to), tell)} %`;
 };

@@ -22,7 +22,7 @@ import { withUnit } from '../kit/unit-words.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { isDoubtfulAim } from '../putts/table-module.js';
-import { phrase, type Telling } from '../words/words.js';
+import { decimal, phrase, type Telling } from '../words/words.js';
 import { ruledWord } from './ruled-word.js';
 
 /** A drill to one hole location, with its table. */
@@ -184,7 +184,7 @@ const aboutHole: Module = (context, cell) => {
         ...rows.map(({ ball }) => peg(put(ball))),
         ...[
           phrase(book, 'drill.falls'),
-          `${(grade * 100).toFixed(1)} %`,
+          decimal(`${(grade * 100).toFixed(1)} %`, book),
           phrase(book, 'drill.as-arrow'),
         ]
           .flatMap((line) => wrapLines(line, beside, 'text', size, measure))

@@ -8,7 +8,7 @@ import type { Cell } from '../kit/grid.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import { withUnit } from '../kit/unit-words.js';
 import type { Mark } from '../marks/marks.js';
-import { phrase, type Telling } from '../words/words.js';
+import { decimal, phrase, type Telling } from '../words/words.js';
 import { shortFigure, type TableStyle } from './table-module.js';
 
 /** The lengths that it is told for are those of the table nearest to these, metres. */
@@ -103,7 +103,7 @@ export const speedChangeMarks = (
   const right = { align: 'right' as const };
   const heads = QUADRANTS.flatMap((quadrant, q) =>
     lengths.map((length, k) => {
-      const told = lengthReading(length, units).replace(/ (ft|m)$/, '');
+      const told = decimal(lengthReading(length, units).replace(/ (ft|m)$/, ''), style);
       const whole = phrase(style, 'speeds.quadrant', {
         quadrant: phrase(style, `quadrant.${quadrant}`),
         length: told,

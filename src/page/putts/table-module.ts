@@ -14,7 +14,7 @@ import { fitOrShorten, fitWording } from '../kit/paragraph.js';
 import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import type { CellPlace, Mark, MeasureText, Mm } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
-import { phrase, type Telling } from '../words/words.js';
+import { decimal, phrase, type Telling } from '../words/words.js';
 import { type FigureColumn, figureColumns, LENGTH_ROOM } from './table-columns.js';
 
 const HAIRLINE = 0.12;
@@ -236,7 +236,7 @@ const quadrantFigures = (
           ]
         : aimMarks(at, { end, base, place }, style, own);
     }
-    const words = figureWords(column.kind, putt, aimSd, style);
+    const words = decimal(figureWords(column.kind, putt, aimSd, style), style);
     return words === ''
       ? []
       : [cellGroup(place, text([end, base], words, 'text', size, { align }))];
@@ -357,7 +357,7 @@ export const tableRows = (
     const row = firstRow + i;
     const y = cell.y + pitch * i;
     const base = y + pitch * 0.76;
-    const words = bareFigure(lengthReading(length, style.units));
+    const words = decimal(bareFigure(lengthReading(length, style.units)), style);
     marks.push(
       rule(cell.x, y, right, y, stroke(HAIRLINE)),
       cellGroup(

@@ -6,6 +6,7 @@ import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
+import { mendWords, reasonWords } from '../kit/told-words.js';
 import { withUnit } from '../kit/unit-words.js';
 import { worthShort } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -145,9 +146,11 @@ const surveyedWords = ({ kind, surveyed, statedSigma }: GreenWorth, book: BookCo
   ].join('; ');
 
 const lackWords = (own: GreenWorth, tell: Worded): string => {
-  const judged = own.judged === 'tables' ? '' : `${own.reasons.join('; ')}`;
+  const judged = own.judged === 'tables' ? '' : reasonWords(own, tell).join('; ');
   const mend =
-    own.mend.length === 0 ? '' : `; ${phrase(tell, 'surveys.mend', { list: own.mend.join('; ') })}`;
+    own.mend.length === 0
+      ? ''
+      : `; ${phrase(tell, 'surveys.mend', { list: mendWords(own, tell).join('; ') })}`;
   const overruled =
     own.overruled === null
       ? ''

@@ -1,3 +1,4 @@
+import { JUDGE_WORDS } from '../../appraisal/judge-words.js';
 import { COMMON_WORDS } from './english/common.js';
 import { DAY_WORDS } from './english/day.js';
 import { FRONT_WORDS } from './english/front.js';
@@ -26,4 +27,5 @@ export const ENGLISH = {
   ...HANDOUT_WORDS,
   ...SURVEY_WORDS,
   ...SHEET_WORDS,
+  ...JUDGE_WORDS,
 } as const;

@@ -1,7 +1,7 @@
 import { type CheckedYaml, yamlReader } from '../../checked-yaml.js';
 import { nearestWord } from '../../nearest-word.js';
 import { ENGLISH } from './english.js';
-import type { WordKey, WordTable } from './words.js';
+import { countedPlace, formsOf, type WordKey, type WordTable } from './words.js';
 
 /** The words of pages in a language of a user's file. */
 export interface WordsFile {
@@ -14,10 +14,16 @@ export interface WordsFile {
   readonly lacking: readonly WordKey[];
 }
 
+/** A wording, or its forms by what is counted. */
+type Wording = string | Readonly<Record<string, string>>;
+
 interface WordsEntry {
   readonly language: string;
-  readonly words: Readonly<Record<string, string>>;
+  readonly words: Readonly<Record<string, Wording>>;
 }
+
+/** Of Unicode's CLDR, as Intl names them. */
+const FORMS = ['zero', 'one', 'two', 'few', 'many', 'other'] as const;
 
 /** A wording is no longer than this; the longest of English has 250. */
 const LONGEST = 1000;
@@ -31,7 +37,15 @@ const readWordsFile = yamlReader<WordsEntry>({
     words: {
       type: 'object',
       description: 'wordings by their names in the table of words',
-      additionalProperties: { type: 'string', minLength: 1, maxLength: LONGEST },
+      additionalProperties: {
+        type: ['string', 'object'],
+        minLength: 1,
+        maxLength: LONGEST,
+        additionalProperties: false,
+        properties: Object.fromEntries(
+          FORMS.map((form) => [form, { type: 'string', minLength: 1, maxLength: LONGEST }]),
+        ),
+      },
     },
   },
 });
@@ -73,9 +87,27 @@ const slotProblem = (key: WordKey, wording: string): { problem: string; cure: st
   return null;
 };
 
+/** What is wrong with the forms that a wording is given in; null for nothing. */
+const formsProblem = (
+  key: WordKey,
+  forms: Readonly<Record<string, string>>,
+  language: string,
+): { problem: string; cure: string } | null => {
+  if (countedPlace(ENGLISH[key]) === undefined) {
+    return { problem: 'nothing is counted here', cure: 'write one wording, without forms' };
+  }
+  const wanted = formsOf(language);
+  const cure = `give ${wanted.join(', ')}, the forms of ${language}`;
+  const foreign = Object.keys(forms).find((form) => !wanted.includes(form));
+  if (foreign !== undefined) return { problem: `${language} has no form "${foreign}"`, cure };
+  const lost = wanted.find((form) => forms[form] === undefined);
+  return lost === undefined ? null : { problem: `the form "${lost}" is left out`, cure };
+};
+
 const checkWording = (
   key: string,
-  wording: string,
+  wording: Wording,
+  language: string,
   fault: CheckedYaml<WordsEntry>['fault'],
 ): void => {
   if (!isKey(key)) {
@@ -86,9 +118,39 @@ const checkWording = (
       near === undefined ? '`runnel words` lists them' : `did you mean "${near}"?`,
     );
   }
-  const wrong = slotProblem(key, wording);
+  if (key === 'number.point' && (typeof wording !== 'string' || !/^[^\d\s]$/u.test(wording))) {
+    throw fault(['words', key], 'is no sign between whole and tenths', 'write as in: ","');
+  }
+  if (typeof wording === 'string') {
+    const wrong = slotProblem(key, wording);
+    if (wrong !== null) throw fault(['words', key], wrong.problem, wrong.cure);
+    return;
+  }
+  const wrong = formsProblem(key, wording, language);
   if (wrong !== null) throw fault(['words', key], wrong.problem, wrong.cure);
+  for (const [form, one] of Object.entries(wording)) {
+    const at = slotProblem(key, one);
+    if (at !== null) throw fault(['words', key, form], at.problem, at.cure);
+  }
 };
+
+/** The sign that a language puts between whole and tenths. */
+const pointOf = (language: string): string =>
+  new Intl.NumberFormat(language).formatToParts(1.5).find(({ type }) => type === 'decimal')
+    ?.value ?? '.';
+
+/** What the file gives, its forms under names of their own. */
+const inTable = (words: WordsEntry['words']): Record<string, string> =>
+  Object.fromEntries(
+    Object.entries(words).flatMap(([key, wording]) =>
+      typeof wording === 'string'
+        ? [[key, wording]]
+        : [
+            [key, wording.other],
+            ...Object.entries(wording).map(([form, one]) => [`${key}#${form}`, one]),
+          ],
+    ),
+  );
 
 /**
  * Reads a words file (YAML): a language and its wordings by the names that English has. What it lacks stays
@@ -106,12 +168,19 @@ export const parseWords = (text: string, file: string): WordsFile => {
       'write as in: sv, pt-BR',
     );
   }
-  for (const [key, wording] of Object.entries(value.words)) checkWording(key, wording, fault);
+  for (const [key, wording] of Object.entries(value.words)) {
+    checkWording(key, wording, language, fault);
+  }
   const given = KEYS.filter((key) => Object.hasOwn(value.words, key));
   return {
     language,
-    words: { ...ENGLISH, ...value.words } as WordTable,
+    words: {
+      ...ENGLISH,
+      'number.point': pointOf(language),
+      ...inTable(value.words),
+      '#language': language,
+    } as WordTable,
     given,
-    lacking: KEYS.filter((key) => !Object.hasOwn(value.words, key)),
+    lacking: KEYS.filter((key) => key !== 'number.point' && !Object.hasOwn(value.words, key)),
   };
 };

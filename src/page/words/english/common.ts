@@ -1,5 +1,7 @@
 /** Units, places on a green, speeds and what a survey is worth: words of many pages. */
 export const COMMON_WORDS = {
+  'number.point': '.',
+
   'unit.m': 'm',
   'unit.cm': 'cm',
   'unit.mm': 'mm',
@@ -32,5 +34,6 @@ export const COMMON_WORDS = {
   'worth.no-putts-here': 'No putts to this hole location: it lies on ground that was not surveyed.',
   'worth.no-putts': 'No putts of this green: it is {worth}.',
   'worth.file-says': 'The course file says so: {why}.',
+  'worth.run-told': 'How it was read and what else was found: see what the run told.',
   'worth.mend': 'A survey that would mend it: {list}.',
 } as const;
