@@ -95,27 +95,35 @@ const readPage = (page: PDFPageLeaf, document: PDFDocument): ReadPage => {
   };
 };
 
-const factsOf = (info: PDFDict | undefined): BookFacts | null => {
+/** A figure that a book tells of itself; 0 where it tells none. Throws InputFault for what no book of ours tells. */
+const figureOf = (told: string | null, key: string, file: string): number => {
+  const figure = told === null ? 0 : Number(told);
+  if (figure >= 0 && Number.isFinite(figure)) return figure;
+  throw new InputFault({ file, place: key }, `"${told}" is not a figure`, 'make the book again');
+};
+
+const factsOf = (info: PDFDict | undefined, file: string): BookFacts | null => {
   const get = (key: string): string | null =>
     info === undefined ? null : text(info.lookup(PDFName.of(key)));
+  const figure = (key: string): number => figureOf(get(key), key, file);
   const layout = get('RunnelLayout');
   if (layout === null) return null;
   return {
     layout,
     use: get('RunnelUse') ?? '',
     binding: get('RunnelBinding') ?? '',
-    pages: Number(get('RunnelPages') ?? 0),
-    clear: Number(get('RunnelClear') ?? 0),
-    paper: Number(get('RunnelPaper') ?? 0),
-    inner: Number(get('RunnelInner') ?? 0),
+    pages: figure('RunnelPages'),
+    clear: figure('RunnelClear'),
+    paper: figure('RunnelPaper'),
+    inner: figure('RunnelInner'),
     sheet: get('RunnelSheet'),
     cover:
       get('RunnelSpine') === null
         ? null
         : {
-            spine: Number(get('RunnelSpine')),
-            block: Number(get('RunnelBlock')),
-            board: Number(get('RunnelBoard')),
+            spine: figure('RunnelSpine'),
+            block: figure('RunnelBlock'),
+            board: figure('RunnelBoard'),
           },
   };
 };
@@ -175,6 +183,7 @@ const pageReader = (
 const bookOf = (
   document: PDFDocument,
   source: string,
+  file: string,
   known: KnownPages | undefined,
 ): Omit<ReadBook, 'file' | 'version'> => {
   const { context, catalog } = document;
@@ -203,7 +212,7 @@ const bookOf = (
     hasLabels: catalog.has(PDFName.of('PageLabels')),
     tagged: isMarked instanceof PDFBool && isMarked.asBoolean(),
     actions: ['OpenAction', 'AA', 'AcroForm'].filter((key) => catalog.has(PDFName.of(key))),
-    facts: factsOf(infoDictionary),
+    facts: factsOf(infoDictionary, file),
     pages: document
       .getPages()
       .map(({ node }) => read(node instanceof PDFPageLeaf ? node : (node as never))),
@@ -229,8 +238,9 @@ export const readBook = async (
   const document = await openDocument(bytes, file, ENCRYPT.test(source));
   let book: Omit<ReadBook, 'file' | 'version'>;
   try {
-    book = bookOf(document, source, known);
+    book = bookOf(document, source, file, known);
   } catch (error) {
+    if (error instanceof InputFault) throw error;
     throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
   }
   if (book.pages.length === 0) {

@@ -48,6 +48,18 @@ describe('runnel check', () => {
     expect(report.preflight.every((f: { verdict: string }) => f.verdict === 'pass')).toBe(true);
   });
 
+  it('refuses a book whose own figures are none', async () => {
+    const good = readFileSync(at('good.pdf'), 'latin1');
+    expect(good).toMatch(/\/RunnelPaper \([\d.]+\)/);
+    const figure = good.replace(/(\/RunnelPaper \()./, '$1x');
+    writeFileSync(at('figure.pdf'), Buffer.from(figure, 'latin1'));
+    const { code, stderr } = await runCaptured(['check', at('figure.pdf')]);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(
+      /figure\.pdf, RunnelPaper: "x[\d.]*" is not a figure; make the book again\n$/,
+    );
+  });
+
   it('fails a bad book with its findings, then one line and exit 2', async () => {
     const { code, stdout, stderr } = await runCaptured(['check', at('bad.pdf')]);
     expect(code).toBe(2);

@@ -8,8 +8,10 @@ import type { Answer, Asked } from './worker.js';
 export type Outcome = Answer & { readonly ended: boolean };
 
 const WORKER = fileURLToPath(new URL('worker.ts', import.meta.url));
-/** A case that hangs is given up after this long by the clock: a busy machine may need some of it. */
-const PATIENCE = 3 * LIMITS.milliseconds;
+/** A case is stopped once it has worked for longer than it may, as the system counts it: the clock says what others do, too. */
+const STOPPED_AFTER = 1.2 * LIMITS.milliseconds;
+/** One that waits for nothing, or on a system that does not count, is given up after this long by the clock. */
+const PATIENCE = (isCounted: boolean): number => (isCounted ? 40 : 3) * LIMITS.milliseconds;
 /** Engine memory beside what is held outside of it. */
 const HEAP_MB = 1_024;
 const LOOK_EVERY = 100;
@@ -28,6 +30,21 @@ const heldBy = (pid: number | undefined): number => {
     return 1024 * Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? 0);
   } catch {
     return 0;
+  }
+};
+
+/** Linux counts in ticks of this many milliseconds (`getconf CLK_TCK` is 100 on every architecture). */
+const TICK = 10;
+
+/** Milliseconds that a process has worked, all its threads together; null where the system does not tell. */
+const workedBy = (pid: number | undefined): number | null => {
+  try {
+    // proc(5): utime and stime are fields 14 and 15; the name, field 2, may hold anything but ends with a bracket.
+    const stat = readFileSync(`/proc/${pid}/stat`, 'utf8');
+    const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
+    return TICK * (Number(fields[11]) + Number(fields[12]));
+  } catch {
+    return null;
   }
 };
 
@@ -56,6 +73,10 @@ const attemptIn = (child: ChildProcess, asked: Asked): Promise<Outcome> =>
   new Promise((resolve) => {
     let [bytes, seed, stderr] = ['', '', ''];
     const began = performance.now();
+    let before = workedBy(child.pid);
+    const patience = PATIENCE(before !== null);
+    // What the files are made from is made first; that may take longer.
+    let mayWork = 4 * STOPPED_AFTER;
     const done = (outcome: Outcome): void => {
       clearTimeout(timer);
       clearInterval(look);
@@ -72,7 +93,8 @@ const attemptIn = (child: ChildProcess, asked: Asked): Promise<Outcome> =>
       if (begun !== undefined) {
         [bytes, seed] = [begun, of ?? ''];
         clearTimeout(timer);
-        timer = setTimeout(tooSlow, PATIENCE);
+        timer = setTimeout(tooSlow, patience);
+        [before, mayWork] = [workedBy(child.pid), STOPPED_AFTER];
       }
       if (answer === undefined) return;
       const words = stderr.trim();
@@ -90,12 +112,14 @@ const attemptIn = (child: ChildProcess, asked: Asked): Promise<Outcome> =>
     };
     const onExit = (code: number | null, signal: string | null): void =>
       stopped({ what: 'abort', words: `the process ended by ${code ?? signal}: ${stderr}` });
-    const tooSlow = (): void => stopped({ what: 'slow', words: `over ${PATIENCE} ms` });
-    // What the files are made from is made first; that may take longer.
-    let timer = setTimeout(tooSlow, 4 * PATIENCE);
+    const tooSlow = (): void =>
+      stopped({ what: 'slow', words: `over ${patience} ms by the clock` });
+    let timer = setTimeout(tooSlow, 4 * patience);
     const look = setInterval(() => {
       const held = heldBy(child.pid);
       if (held > LIMITS.bytes) stopped({ what: 'memory', words: `${held} bytes` }, held);
+      const worked = (workedBy(child.pid) ?? 0) - (before ?? 0);
+      if (worked > mayWork) stopped({ what: 'slow', words: `over ${mayWork} ms of work` });
     }, LOOK_EVERY);
     child.on('message', onMessage).once('exit', onExit);
     child.stderr?.on('data', onWords);
