@@ -5,7 +5,7 @@ import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-fi
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
 import { readNamedFile } from '../named-file.js';
-import type { WantedGreen } from './prepare-green.js';
+import type { WantedGreen } from './wanted-green.js';
 
 const PASTED = 'the lines pasted';
 

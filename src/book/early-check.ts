@@ -15,7 +15,7 @@ import { QUADRANTS } from '../putt/table.js';
 import type { UnitSystem } from '../units.js';
 import { contentWithoutNotes } from './course-book.js';
 import type { RefusedPages } from './green-job.js';
-import { framed, speedsOfTables } from './prepare-green.js';
+import { framed, speedsOfTables } from './wanted-green.js';
 
 /** A book as far as it is known before a survey is read. */
 export interface UnsolvedBook {

@@ -12,6 +12,7 @@ const WORTH_THREADS = 3500;
 /** The same for the sources, which each thread has to translate first. */
 const WORTH_LOADING = 10_000;
 
+/** Milliseconds that a job will take, about. */
 export const costOf = ({ fit, reading, request }: GreenJob): number => {
   const ground = (fit === null ? COST.fit : COST.restore) + (reading === null ? COST.reading : 0);
   if (request === null) return ground;
@@ -33,48 +34,53 @@ const ask = (worker: Worker, job: GreenJob): Promise<GreenAnswer> =>
   });
 
 /** As many as there are cores when there is enough to do, else none. */
-const threadsFor = (jobs: readonly GreenJob[]): number => {
+const threadsFor = (jobs: readonly QueuedJob[]): number => {
   const cores = Math.min(availableParallelism(), jobs.length);
-  const total = jobs.reduce((sum, job) => sum + costOf(job), 0);
+  const total = jobs.reduce((sum, { cost }) => sum + cost, 0);
   return cores < 2 || total < (IS_COMPILED ? WORTH_THREADS : WORTH_LOADING) ? 0 : cores;
 };
 
-export interface PoolOptions {
-  readonly onDone?: (index: number, result: GreenResult) => void;
+/** A job that is brought when its turn comes. */
+export interface QueuedJob {
+  /** Of `costOf`. */
+  readonly cost: number;
+  readonly bring: () => GreenJob;
+}
+
+export interface PoolOptions<T> {
+  /** What is kept of a result; the result itself is not. */
+  readonly keep: (index: number, result: GreenResult) => T;
   /** None: the thread that asks does all itself. */
-  readonly threads?: number;
+  readonly threads?: number | undefined;
 }
 
 /**
- * Does all jobs on some threads; results in the order of the jobs. Jobs are begun in their order and none is
+ * Does all jobs on some threads; what is kept of them in their order. Jobs are begun in their order and none is
  * begun after a failure, so that the error thrown is always that of the first job that fails.
  */
-export const doGreenJobs = async (
-  jobs: readonly GreenJob[],
-  { onDone = () => {}, threads = threadsFor(jobs) }: PoolOptions = {},
-): Promise<GreenResult[]> => {
+export const doGreenJobs = async <T>(
+  jobs: readonly QueuedJob[],
+  { keep, threads = threadsFor(jobs) }: PoolOptions<T>,
+): Promise<T[]> => {
   if (threads === 0) {
-    const made: GreenResult[] = [];
-    for (const [i, job] of jobs.entries()) {
+    const made: T[] = [];
+    for (const [i, { bring }] of jobs.entries()) {
       // A signal, or a line of progress, gets its turn between two greens.
       await setImmediate();
-      made.push(doGreenJob(job));
-      onDone(i, made[i]);
+      made.push(keep(i, doGreenJob(bring())));
     }
     return made;
   }
-  const results = new Array<GreenResult>(jobs.length);
+  const results = new Array<T>(jobs.length);
   const failures: { readonly index: number; readonly error: Error }[] = [];
   let next = 0;
   const workers = Array.from({ length: threads }, startWorker);
   const runOn = async (worker: Worker): Promise<void> => {
     while (next < jobs.length && failures.length === 0) {
       const index = next++;
-      const answer = await ask(worker, jobs[index]);
-      if ('result' in answer) {
-        results[index] = answer.result;
-        onDone(index, answer.result);
-      } else failures.push({ index, error: unpackFault(answer) });
+      const answer = await ask(worker, jobs[index].bring());
+      if ('result' in answer) results[index] = keep(index, answer.result);
+      else failures.push({ index, error: unpackFault(answer) });
     }
   };
   try {

@@ -29,6 +29,19 @@ const ownPart = (path: string): string =>
 
 const partOf = (path: string, pid: number): string => `${path}.${pid}${PART}`;
 
+/** Opens a file for a run's own use, to write and to read, that no name leads to: it goes when the run ends, however it ends. */
+export const openUnnamed = (folder: string): number => {
+  const path = ownPart(join(folder, 'shelf'));
+  mkdirSync(folder, { recursive: true });
+  const file = openSync(path, 'w+');
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // A system that keeps the name while the file is open: `sweep` removes what is left.
+  }
+  return file;
+};
+
 /** Writes the bytes beside their place and returns the part's name; no part is left when that fails. */
 const writePart = (path: string, bytes: Uint8Array | string): string => {
   const part = ownPart(path);

@@ -20,6 +20,7 @@ import {
   prepareGreens,
   wantedInShort,
 } from '../book/prepare-green.js';
+import { GREENS_IN_MEMORY } from '../book/shelf.js';
 import type { Course } from '../course/course.js';
 import { courseFigures } from '../course/course-figures.js';
 import { madeFor } from '../course/imprint.js';
@@ -92,6 +93,8 @@ export interface BookTellers {
   readonly tell: (line: string) => void;
   /** Threads for greens; as many as pay where it is left out. */
   readonly threads?: number;
+  /** Greens that are kept in memory with their pages; as many as two courses have where it is left out. */
+  readonly inMemory?: number;
   /** What is kept of other runs, where it is open already. */
   readonly cache?: Cache | undefined;
 }
@@ -163,7 +166,7 @@ const fittingNotes = (
  */
 export const bookOfCourse = async (
   asked: BookAsked,
-  { onProgress = () => {}, tell, threads, cache: open }: BookTellers,
+  { onProgress = () => {}, tell, threads, cache: open, inMemory = GREENS_IN_MEMORY }: BookTellers,
 ): Promise<BookOfCourse> => {
   const { svg, png, out } = asked;
   const said = runWords(asked);
@@ -189,13 +192,12 @@ export const bookOfCourse = async (
   const surveyed = course.holes.some((hole) => hole.green !== null);
   const wanted = surveyed || holes.length === 0 ? wantedInShort(greensOfBook(course), notes) : [];
   const greens = await prepareGreens(course, wanted, layout, cache, {
-    units,
-    onProgress,
+    ...{ units, onProgress, inMemory },
     beforeSolving: async () => {
       const { checkBeforeSolving } = await import('../book/early-check.js');
       return checkBeforeSolving({ course, layout, units, words, holes }, fonts, tag);
     },
-    ...(threads === undefined ? {} : { threads }),
+    threads,
   });
   for (const { feature, problem, cure } of course.findings) {
     tell(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
@@ -203,19 +205,20 @@ export const bookOfCourse = async (
   const played = comparePlayed(notes, greens, layout.tables.past);
   const make = async (): Promise<MadeBook> => {
     // Not loaded where the book is there already.
-    const [{ composeBook }, { coversFor }, { makeProducts }, { keepPages, recallPages }] =
+    const [{ composerOf }, { coversFor }, { makeProducts }, { keepPages, recallPages }] =
       await Promise.all([
-        import('../page/book-pages.js'),
+        import('../book/shelved-pages.js'),
         import('../book/book-covers.js'),
         import('../book/book-products.js'),
         import('../book/kept-pages.js'),
       ]);
     const content = contentOf(course, layout, units, greens, { holes, notes, played, words, logo });
     const measure = measureWith(fonts);
-    const plain = composeBook(content, layout, measure);
+    const compose = composerOf(layout, measure, cache, inMemory);
+    const plain = compose(content);
     const record = editionRecord({ ...parts, pages: plain });
     const changes = changesSince(since, record);
-    const pages = changes === null ? plain : composeBook({ ...content, changes }, layout, measure);
+    const pages = changes === null ? plain : compose({ ...content, changes });
     const of = [asked.folder, layout.name];
     const known = recallPages(cache, of);
     const products = await makeProducts(pages, layout, {

@@ -11,6 +11,9 @@ import {
 } from './green-ground.js';
 import { surveyedGreen } from './named-hole.js';
 
+/** Greens that are read by one pass: the surveys of as many are held until their turn. */
+const MOST_TOGETHER = 100;
+
 /** Greens whose surveys are one file, read in one way into one plane. */
 interface Sharing {
   readonly sites: GreenSite[];
@@ -45,24 +48,29 @@ const readTogether = async (
 };
 
 /**
- * Reads the ground of some greens, one at a time as asked for; a file that several of them share is read once.
+ * Reads the ground of some greens, one at a time as asked for; a file that several of them share is read once
+ * for every hundred of them.
  * Each comes out as `readGreenGround` gives it, and throws as that does.
  */
 export const groundReader = (
   course: Course,
   holes: readonly Hole[],
 ): ((hole: Hole) => Promise<GreenGround>) => {
-  const shared = new Map<string, Sharing>();
+  const last = new Map<string, Sharing>();
+  const sharedBy = new Map<GreenSite, Sharing>();
   for (const { green } of holes) {
     if (green === null) continue;
     const key = sharedKey(green);
-    const sharing = shared.get(key);
-    if (sharing === undefined) shared.set(key, { sites: [green], surveys: null });
-    else sharing.sites.push(green);
+    const before = last.get(key);
+    const isFull = before === undefined || before.sites.length >= MOST_TOGETHER;
+    const sharing: Sharing = isFull ? { sites: [], surveys: null } : before;
+    sharing.sites.push(green);
+    last.set(key, sharing);
+    sharedBy.set(green, sharing);
   }
   return async (hole) => {
     const site = surveyedGreen(course, hole);
-    const sharing = shared.get(sharedKey(site));
+    const sharing = sharedBy.get(site);
     let survey: Survey | undefined;
     if (sharing !== undefined && sharing.sites.length > 1) {
       sharing.surveys ??= readTogether(course, sharing.sites);

@@ -1,6 +1,7 @@
+import { fetchedRecord, isFetched, withoutValues } from '../fetched-record.js';
 import { pointsToMm } from '../units.js';
 import { textMarksOf } from './marks/mark-texts.js';
-import type { LinkMark, Page } from './marks/marks.js';
+import type { LinkMark, Mark, Page } from './marks/marks.js';
 
 /** Height of the strips at head and foot that lead on, millimetres. */
 const HEAD = 16;
@@ -11,6 +12,14 @@ const strip = (page: Page, y: number, height: number, toPage: string): LinkMark 
   box: { x: 0, y, width: page.width, height },
   toPage,
 });
+
+/** A page with further marks; where its own are brought when they are asked for, so are these. */
+const withMarks = (page: Page, more: readonly Mark[]): Page => {
+  if (!isFetched(page, 'marks')) return { ...page, marks: [...page.marks, ...more] };
+  return fetchedRecord(withoutValues(page, ['marks']), {
+    marks: (): readonly Mark[] => [...page.marks, ...more],
+  });
+};
 
 /** A link over each row of a card that begins with the number of a hole in the book. */
 const rowLinks = (card: Page, firstOf: ReadonlyMap<string, string>): LinkMark[] =>
@@ -50,6 +59,6 @@ export const withLinks = (pages: readonly Page[]): Page[] => {
     if (page !== home && page.id !== 'cover') {
       links.push(strip(page, page.height - FOOT, FOOT, home.id));
     }
-    return links.length === 0 ? page : { ...page, marks: [...page.marks, ...links] };
+    return links.length === 0 ? page : withMarks(page, links);
   });
 };

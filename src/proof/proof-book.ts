@@ -1,6 +1,5 @@
 import { closedToPutts } from '../appraisal/worth.js';
 import { sheetOfDay } from '../book/course-days.js';
-import { speedsOfTables } from '../book/prepare-green.js';
 import {
   crossingBare,
   isBare,
@@ -8,6 +7,7 @@ import {
   surveyedStation,
   surveyedTable,
 } from '../book/surveyed-only.js';
+import { speedsOfTables } from '../book/wanted-green.js';
 import type { ApproachTo } from '../course/approach-figures.js';
 import type { PlacedHoleLocation } from '../course/course.js';
 import type { GroundModel } from '../course/ground.js';

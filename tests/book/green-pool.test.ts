@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { doGreenJob, type GreenJob } from '../../src/book/green-job.js';
-import { doGreenJobs } from '../../src/book/green-pool.js';
+import { doGreenJobs, type QueuedJob } from '../../src/book/green-pool.js';
 import { InputFault } from '../../src/fault.js';
 import type { Point } from '../../src/geometry.js';
 import type { Survey } from '../../src/survey/survey.js';
@@ -53,11 +53,20 @@ const jobOf = (name: string, tilt: number, points: number): GreenJob => {
   };
 };
 
+const queued = (jobs: readonly GreenJob[]): QueuedJob[] =>
+  jobs.map((job) => ({ cost: 1, bring: () => job }));
+
 describe('a pool of threads', () => {
   it('gives what one thread gives, in the order asked', { tags: 'long' }, async () => {
     const jobs = [0.01, 0.02, 0.03].map((tilt, i) => jobOf(`${i + 1}`, tilt, 200));
     const done: number[] = [];
-    const pooled = await doGreenJobs(jobs, { onDone: (index) => done.push(index), threads: 2 });
+    const pooled = await doGreenJobs(queued(jobs), {
+      keep: (index, result) => {
+        done.push(index);
+        return result;
+      },
+      threads: 2,
+    });
     expect(pooled).toEqual(jobs.map(doGreenJob));
     expect(done.sort()).toEqual([0, 1, 2]);
   });
@@ -69,7 +78,7 @@ describe('a pool of threads', () => {
       jobOf('3', 0.01, 200),
       jobOf('thinner', 0.01, 2),
     ];
-    const fault = await doGreenJobs(jobs, { threads: 1 }).then(
+    const fault = await doGreenJobs(queued(jobs), { keep: () => null, threads: 1 }).then(
       () => null,
       (error: unknown) => error,
     );

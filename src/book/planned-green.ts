@@ -1,0 +1,130 @@
+import type { Course, GreenGround, Hole } from '../course/course.js';
+import { fileOfCourse } from '../course/course-files.js';
+import { readOptionsOf } from '../course/green-ground.js';
+import { groundReader } from '../course/shared-surveys.js';
+import type { Layout } from '../layout/layout.js';
+import type { UnitSystem } from '../units.js';
+import type { Cache } from './cache.js';
+import type { Digests } from './cache-keys.js';
+import type { GreenJob, GreenResult, RefusedPages, StoredFit } from './green-job.js';
+import { costOf } from './green-pool.js';
+import type { GroundInShort } from './ground-in-short.js';
+import {
+  type KeptGreen,
+  type KeptKeys,
+  keysOfGreen,
+  recallFit,
+  recallGreen,
+} from './kept-green.js';
+import { withLikelyReading } from './likely-reading.js';
+import type { Shelf } from './shelf.js';
+import { framed, requestOf, siteOf, type WantedGreen } from './wanted-green.js';
+
+/** The survey of a green in its frame; what its coverage tells of how it was read stands in its notes. */
+const measuredOn = async (
+  course: Course,
+  hole: Hole,
+  { survey, outline }: GreenGround,
+): Promise<GreenJob['measured']> => {
+  const site = siteOf(hole);
+  const path = fileOfCourse(course.folder, site.survey.file);
+  const told = await withLikelyReading(survey, path, readOptionsOf(site.survey), site);
+  return { survey: told, outline };
+};
+
+/** Milliseconds of work: what is left to do in less is done before the pages of a book have been drawn to check them. */
+const WORTH_EARLY_CHECK = 1500;
+
+/** A green as far as it is known before anything is made: `job` is null where nothing is left to do. */
+interface KnownGreen {
+  readonly kept: KeptGreen;
+  readonly job: GreenJob | null;
+}
+
+/** The same, of which all that is large waits on the shelf for its turn. */
+export interface PlannedGreen {
+  readonly keys: KeptKeys;
+  /** Of the job; null where there is none. */
+  readonly cost: number | null;
+  readonly bring: () => KnownGreen;
+}
+
+/** What its pages show of a green, with its fit where that was read or made. */
+export interface ReadyGreen extends Omit<GreenResult, 'fit'> {
+  readonly fit: StoredFit | null;
+  readonly ground: GroundInShort;
+}
+
+/** All that is kept, where nothing has to be made and the fit itself is not asked for. */
+export const readyOfKept = ({ ground, reading, worth, putts }: KeptGreen): ReadyGreen | null =>
+  ground === null || reading === null || worth === null
+    ? null
+    : { fit: null, ground, reading, worth, locations: putts ?? [] };
+
+/** The greens that are made together. */
+export interface WantedGreens {
+  readonly course: Course;
+  readonly wanted: readonly WantedGreen[];
+  readonly layout: Layout;
+  readonly units: UnitSystem;
+}
+
+/**
+ * Reads all surveys, and what the cache holds, before the first green is fitted.
+ *
+ * @throws InputFault for the first green whose survey cannot be read.
+ */
+export const planGreens = async (
+  { course, wanted, layout, units }: WantedGreens,
+  cache: Cache,
+  digests: Digests,
+  shelf: Shelf,
+  beforeSolving: (() => Promise<RefusedPages>) | undefined,
+): Promise<{ readonly planned: PlannedGreen[]; readonly refused: RefusedPages | undefined }> => {
+  const { bandThresholds, contourInterval } = layout.green;
+  const readGround = groundReader(
+    course,
+    wanted.map(({ hole }) => hole),
+  );
+  const planned: PlannedGreen[] = [];
+  let refused: RefusedPages | undefined;
+  let work = 0;
+  for (const wantedGreen of wanted) {
+    const { hole, inShort = false } = wantedGreen;
+    const site = siteOf(hole);
+    const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };
+    const asked = requestOf(wantedGreen, layout);
+    const of = { site, options: readOptions, units, request: asked };
+    const keys = keysOfGreen(course, of, cache, digests);
+    const kept = recallGreen(cache, keys);
+    const request = kept.putts === null ? asked : null;
+    if (inShort && request === null && readyOfKept(kept) !== null) {
+      planned.push({ keys, cost: null, bring: shelf.put<KnownGreen>({ kept, job: null }).bring });
+      continue;
+    }
+    const fit = recallFit(cache, keys);
+    const job: GreenJob = {
+      source: site.survey.file,
+      place: `hole ${hole.id}`,
+      measured: null,
+      fit,
+      ...{ worth: kept.worth, reading: kept.reading },
+      units,
+      surveyed: site.survey.surveyed,
+      trust: site.trust,
+      readOptions,
+      request,
+    };
+    const cost = costOf(job);
+    if (request !== null) work += cost;
+    // Drawing all pages takes longer than a few putts do.
+    if (request !== null && (fit === null || work > WORTH_EARLY_CHECK)) {
+      refused ??= await beforeSolving?.();
+    }
+    const isMeasured = fit === null || kept.worth === null;
+    const measured = isMeasured ? await measuredOn(course, hole, await readGround(hole)) : null;
+    const { bring } = shelf.put<KnownGreen>({ kept, job: { ...job, measured } });
+    planned.push({ keys, cost, bring });
+  }
+  return { planned, refused };
+};

@@ -1,0 +1,90 @@
+import { closeSync, readSync, writeSync } from 'node:fs';
+import { deserialize, serialize } from 'node:v8';
+import { withPath } from '../machine-fault.js';
+import { openUnnamed } from './write-beside.js';
+
+/** A value on a shelf. */
+export interface Shelved<T> {
+  /** The value, or a copy of it. */
+  readonly bring: () => T;
+  /** Whether it is in memory. */
+  readonly isHeld: boolean;
+}
+
+/** Values that a run asks for again. Those over a number lie in a file that goes with the run, so that memory does not grow by them. */
+export interface Shelf {
+  /** Takes plain data (what the structured clone algorithm copies). */
+  readonly put: <T>(value: T) => Shelved<T>;
+}
+
+/** Greens that a run keeps in memory: those of two courses. */
+export const GREENS_IN_MEMORY = 36;
+
+/** Values brought back last, which are asked for again at once. */
+const RECENT = 8;
+
+interface UnnamedFile {
+  readonly file: number;
+  end: number;
+}
+
+const open = new FinalizationRegistry<number>((file) => closeSync(file));
+
+const openFile = (folder: string): UnnamedFile => {
+  const opened = { file: openUnnamed(folder), end: 0 };
+  open.register(opened, opened.file);
+  return opened;
+};
+
+const writeAt = ({ file }: UnnamedFile, bytes: Uint8Array, at: number): void => {
+  for (let done = 0; done < bytes.length; ) {
+    done += writeSync(file, bytes, done, bytes.length - done, at + done);
+  }
+};
+
+const readAt = ({ file }: UnnamedFile, at: number, length: number): Buffer => {
+  const bytes = Buffer.alloc(length);
+  for (let done = 0; done < length; ) {
+    const got = readSync(file, bytes, done, length - done, at + done);
+    if (got === 0) throw new Error('a file of the run has been cut short');
+    done += got;
+  }
+  return bytes;
+};
+
+/**
+ * A shelf for a run.
+ *
+ * @param folder where its file may lie; null: all is kept in memory.
+ * @param most values that are kept in memory.
+ */
+export const openShelf = (folder: string | null, most: number): Shelf => {
+  let kept = 0;
+  let opened: UnnamedFile | null = null;
+  const recent = new Map<number, unknown>();
+  const bring = (from: UnnamedFile, at: number, length: number): unknown => {
+    const value = recent.has(at) ? recent.get(at) : deserialize(readAt(from, at, length));
+    recent.delete(at);
+    recent.set(at, value);
+    if (recent.size > RECENT) recent.delete(recent.keys().next().value as number);
+    return value;
+  };
+  return {
+    put: <T>(value: T): Shelved<T> => {
+      if (folder === null || kept < most) {
+        kept++;
+        return { bring: () => value, isHeld: true };
+      }
+      const bytes = serialize(value);
+      try {
+        opened ??= openFile(folder);
+        writeAt(opened, bytes, opened.end);
+      } catch (error) {
+        throw withPath(error, folder);
+      }
+      const [from, at] = [opened, opened.end];
+      from.end += bytes.length;
+      return { bring: () => bring(from, at, bytes.length) as T, isHeld: false };
+    },
+  };
+};

@@ -1,0 +1,62 @@
+import type { GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
+import type { Point, Ring } from '../geometry.js';
+import type { Layout } from '../layout/layout.js';
+import { ringInFrame, toGreenFrame } from '../survey/survey.js';
+import type { HolesRequest, WantedRegions } from './green-job.js';
+
+/** A green that a book or a day needs, with the hole locations and the green speed it is needed for. */
+export interface WantedGreen {
+  readonly hole: Hole;
+  readonly locations: readonly PlacedHoleLocation[];
+  /** Metres of stimp reading. */
+  readonly stimp: number;
+  /** What its content tells of putts from all over it; none where it is not said. */
+  readonly regions?: WantedRegions;
+  /** Whether the fit in short will do: where nothing has to be solved on it, it is not read from the cache. */
+  readonly inShort?: boolean;
+}
+
+/** The slowest green that a table is made for: no stimp reading is shorter, metres. */
+const SLOWEST = 1;
+
+/** The green speeds of a table, each once, the green's own first; stimp readings in metres. */
+export const speedsOfTables = (
+  { speeds, speedSteps }: Layout['tables'],
+  own: number,
+): readonly number[] => {
+  const kept = [own];
+  for (const one of [...speedSteps.map((step) => own + step), ...speeds]) {
+    const isNew = kept.every((other) => Math.abs(other - one) > 1e-6);
+    if (one >= SLOWEST && isNew) kept.push(one);
+  }
+  return kept;
+};
+
+/** Where a green lies that is to be prepared. */
+export const siteOf = (hole: Hole): GreenSite => {
+  if (hole.green === null) throw new Error(`hole ${hole.id} has no green to prepare`);
+  return hole.green;
+};
+
+/** What is known of a green before its survey is read, in the frame of the green. */
+export const framed = (site: GreenSite): { readonly outline: Ring; readonly drains: Point[] } => ({
+  outline: ringInFrame(site.frame, site.outline),
+  drains: site.drains.map(([x, y]) => toGreenFrame(site.frame, x, y)),
+});
+
+/** What a layout's pages want of a green's hole locations; null where it has none. */
+export const requestOf = (
+  { locations, stimp, regions = 'none' }: WantedGreen,
+  { tables, pages }: Layout,
+): HolesRequest | null =>
+  locations.length === 0
+    ? null
+    : {
+        locations,
+        lengths: tables.lengths,
+        past: tables.past,
+        stimps: speedsOfTables(tables, stimp),
+        regions,
+        breakMaps: pages['break-map'] !== undefined,
+        stations: pages.station !== undefined,
+      };
