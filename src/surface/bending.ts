@@ -1,4 +1,5 @@
 import { basisDerivative } from './bspline.js';
+import { ROWS } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import { unknownsOfCell } from './knot-grid.js';
 import { inverse3 } from './symmetric3.js';
@@ -142,7 +143,7 @@ export const bendingMatrix = (
     for (let m = 0; m < 16; m++) {
       const row = ids[m];
       for (let n = 0; n < 16; n++) {
-        if (ids[n] <= row) out[base[row] + ids[n]] += local[m * 16 + n];
+        if (ids[n] <= row) out[base[row] + ROWS * ids[n]] += local[m * 16 + n];
       }
     }
   }

@@ -1,279 +1,168 @@
+import { kernelRoom, kernels } from './kernel-room.js';
+
 /**
- * Symmetric positive definite matrices held row by row from the first non-zero to the diagonal, with
- * first columns that never decrease: the envelope of a banded matrix. The Cholesky factor and the
- * part of the inverse that Takahashi's recursion yields fill the same envelope.
+ * Symmetric positive definite matrices of which each row is held from its first non-zero to the diagonal: the envelope of
+ * a banded matrix. Four rows at a time make a block row, which is held column after column, four numbers each, from one
+ * first column that is a multiple of four, to the end of its block of the diagonal; first columns never decrease. The
+ * Cholesky factor, and the part of the inverse that Takahashi's recursion yields, fill the same envelope.
  * Sources: George & Liu, Computer Solution of Large Sparse Positive Definite Systems (1981);
  * Takahashi, Fagan & Chen (1973), in the form of Erisman & Tinney, Comm. ACM 18 (1975) 177-179.
  */
 export interface Envelope {
   readonly size: number;
-  /** First column held in each row; never decreasing. */
+  /** First column held in each row. */
   readonly first: Int32Array;
-  /** Entry (i, j), first[i] <= j <= i, lies at base[i] + j. */
+  /** Entry (i, j), first[i] <= j <= i, lies at base[i] + ROWS j. */
   readonly base: Int32Array;
-  /** Last row whose envelope holds column j. */
-  readonly last: Int32Array;
   /** Number of entries held. */
   readonly length: number;
+  /** For each block row what the kernels need to know of it (see envelope-kernels.ts). */
+  readonly table: Int32Array;
 }
 
-/** The envelope for wished first columns (any order); they are lowered where needed to never decrease. */
+/** Rows of a block, and so the distance between entries of a row. */
+export const ROWS = 4;
+
+/** The envelope for wished first columns (any order); they are lowered where needed. */
 export const envelopeOf = (wished: Int32Array): Envelope => {
   const size = wished.length;
-  const first = Int32Array.from(wished);
-  for (let i = size - 2; i >= 0; i--) if (first[i] > first[i + 1]) first[i] = first[i + 1];
+  const blocks = Math.ceil(size / ROWS);
+  const first = new Int32Array(size);
+  for (let i = size - 1, least = size; i >= 0; i--) {
+    least = Math.min(least, wished[i]);
+    first[i] = least - (least % ROWS);
+  }
   const base = new Int32Array(size);
+  const table = new Int32Array(3 * blocks);
   let length = 0;
-  for (let i = 0; i < size; i++) {
-    base[i] = length - first[i];
-    length += i - first[i] + 1;
+  let ended = 0;
+  for (let block = 0; block < blocks; block++) {
+    const from = first[ROWS * block];
+    const at = length - ROWS * from;
+    for (let i = ROWS * block; i < Math.min(size, ROWS * (block + 1)); i++) {
+      first[i] = from;
+      base[i] = at + (i - ROWS * block);
+    }
+    length += ROWS * (ROWS * (block + 1) - from);
+    table[3 * block] = 8 * at;
+    table[3 * block + 1] = 8 * ROWS * from;
+    // Block columns before the first were last seen in the block row before.
+    while (ROWS * ended < from) table[3 * ended++ + 2] = 8 * ROWS * ROWS * (block - 1);
   }
-  const last = new Int32Array(size);
-  for (let i = 0, j = 0; i < size; i++) {
-    // Rows before i whose reach ends here: columns below first[i] were last seen in row i - 1.
-    while (j < first[i]) last[j++] = i - 1;
-    if (i === size - 1) while (j < size) last[j++] = i;
-  }
-  return { size, first, base, last, length };
+  while (ended < blocks) table[3 * ended++ + 2] = 8 * ROWS * ROWS * (blocks - 1);
+  return { size, first, base, length, table };
 };
 
-/** Settles entry (i, j) of the factor: all entries before it in both rows are settled. */
-const settle = ({ first, base }: Envelope, a: Float64Array, i: number, j: number): void => {
-  const bi = base[i];
-  const bj = base[j];
-  let s = a[bi + j];
-  for (let k = first[i]; k < j; k++) s -= a[bi + k] * a[bj + k];
-  a[bi + j] = s / a[bj + j];
+/** Where things lie in the kernels' memory. */
+interface Room {
+  readonly rows: number;
+  /** Addresses of the table, of a matrix, and of what is beside them. */
+  readonly table: number;
+  readonly matrix: number;
+  readonly beside: number;
+  /** The matrix's numbers, and those beside it. */
+  readonly held: Float64Array;
+  readonly rest: Float64Array;
+}
+
+const roomFor = ({ table, length }: Envelope, beside: number): Room => {
+  const matrix = 8 * Math.ceil(table.length / 2);
+  const buffer = kernelRoom(matrix / 8 + length + beside);
+  new Int32Array(buffer, 0, table.length).set(table);
+  return {
+    rows: table.length / 3,
+    table: 0,
+    matrix,
+    beside: matrix + 8 * length,
+    held: new Float64Array(buffer, matrix, length),
+    rest: new Float64Array(buffer, matrix + 8 * length, beside),
+  };
 };
 
-/**
- * Settles the entries (i, j) to (i + 3, j + 1), four rows and two columns at a time, so that each entry that is
- * loaded serves two or four products. All four rows hold column j, and first[j + 1] lies before theirs.
- */
-const settleBlock = ({ first, base }: Envelope, a: Float64Array, i: number, j: number): void => {
-  const bp = base[i];
-  const bq = base[i + 1];
-  const br = base[i + 2];
-  const bs = base[i + 3];
-  const bc = base[j];
-  const bd = base[j + 1];
-  const common = first[i + 3];
-  let pc = 0;
-  let pd = 0;
-  let qc = 0;
-  let qd = 0;
-  let rc = 0;
-  let rd = 0;
-  let sc = 0;
-  let sd = 0;
-  for (let k = first[i]; k < common; k++) {
-    pc += a[bp + k] * a[bc + k];
-    pd += a[bp + k] * a[bd + k];
-  }
-  for (let k = first[i + 1]; k < common; k++) {
-    qc += a[bq + k] * a[bc + k];
-    qd += a[bq + k] * a[bd + k];
-  }
-  for (let k = first[i + 2]; k < common; k++) {
-    rc += a[br + k] * a[bc + k];
-    rd += a[br + k] * a[bd + k];
-  }
-  for (let k = common; k < j; k++) {
-    const c = a[bc + k];
-    const d = a[bd + k];
-    const p = a[bp + k];
-    const q = a[bq + k];
-    const r = a[br + k];
-    const s = a[bs + k];
-    pc += p * c;
-    pd += p * d;
-    qc += q * c;
-    qd += q * d;
-    rc += r * c;
-    rd += r * d;
-    sc += s * c;
-    sd += s * d;
-  }
-  const rootC = a[bc + j];
-  const cross = a[bd + j];
-  const rootD = a[bd + j + 1];
-  pc = (a[bp + j] - pc) / rootC;
-  qc = (a[bq + j] - qc) / rootC;
-  rc = (a[br + j] - rc) / rootC;
-  sc = (a[bs + j] - sc) / rootC;
-  a[bp + j] = pc;
-  a[bq + j] = qc;
-  a[br + j] = rc;
-  a[bs + j] = sc;
-  a[bp + j + 1] = (a[bp + j + 1] - pd - pc * cross) / rootD;
-  a[bq + j + 1] = (a[bq + j + 1] - qd - qc * cross) / rootD;
-  a[br + j + 1] = (a[br + j + 1] - rd - rc * cross) / rootD;
-  a[bs + j + 1] = (a[bs + j + 1] - sd - sc * cross) / rootD;
-};
-
-/** Settles what is left of row i, from a column on, and its pivot; false when that is not positive. */
-const finishRow = (shape: Envelope, a: Float64Array, i: number, from: number): boolean => {
-  const bi = shape.base[i];
-  const fi = shape.first[i];
-  for (let j = Math.max(fi, from); j < i; j++) settle(shape, a, i, j);
-  let left = a[bi + i];
-  for (let j = fi; j < i; j++) left -= a[bi + j] * a[bi + j];
-  a[bi + i] = Math.sqrt(left);
-  return left > 0;
+/** Rows past the last make the last block whole: a one on the diagonal leaves them alone. */
+const completeLast = ({ size, length }: Envelope, a: Float64Array): void => {
+  for (let k = 0; k < (ROWS - (size % ROWS)) % ROWS; k++) a[length - 1 - k * (ROWS + 1)] = 1;
 };
 
 /** Cholesky factor L (lower, A = L L') in place over `a`. Returns false when a pivot is not positive. */
 export const factorInPlace = (shape: Envelope, a: Float64Array): boolean => {
-  const { size, first } = shape;
-  let i = 0;
-  for (; i + 3 < size; i += 4) {
-    // Columns that not all four rows hold, then those that all do, in pairs.
-    let j = Math.min(first[i + 3], i);
-    for (let row = i; row < i + 3; row++) {
-      for (let c = first[row]; c < j; c++) settle(shape, a, row, c);
-    }
-    for (; j + 1 < i; j += 2) settleBlock(shape, a, i, j);
-    for (let row = i; row < i + 4; row++) if (!finishRow(shape, a, row, j)) return false;
-  }
-  for (; i < size; i++) if (!finishRow(shape, a, i, 0)) return false;
-  return true;
+  const { rows, table, matrix, held } = roomFor(shape, 0);
+  held.set(a);
+  completeLast(shape, held);
+  const done = kernels().factor(table, rows, matrix);
+  a.set(held);
+  return done === 1;
 };
 
-/** Solves L u = v in place. */
-export const solveLower = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
-  const { size, first, base } = shape;
-  for (let i = 0; i < size; i++) {
-    const bi = base[i];
-    let s = v[i];
-    for (let k = first[i]; k < i; k++) s -= l[bi + k] * v[k];
-    v[i] = s / l[bi + i];
-  }
-};
+/** Columns that the kernels solve for at a time. */
+const COLUMNS = 4;
 
-/**
- * Solves L U = V in place for several columns; V lies row after row, `count` numbers a row. Four columns at
- * a time, so that each entry of L that is loaded serves all of them.
- */
-export const solveLowerColumns = (
-  { size, first, base }: Envelope,
+/** Solves for several columns in place, by the kernels named; `v` lies row after row, `count` numbers a row. */
+const solveColumns = (
+  shape: Envelope,
   l: Float64Array,
   v: Float64Array,
   count: number,
+  names: readonly ('lower' | 'upper')[],
 ): void => {
-  let c = 0;
-  for (; c + 3 < count; c += 4) {
+  const { size } = shape;
+  const { rows, table, matrix, beside, held, rest } = roomFor(
+    shape,
+    COLUMNS * ROWS * Math.ceil(size / ROWS),
+  );
+  held.set(l);
+  for (let c = 0; c < count; c += COLUMNS) {
+    const some = Math.min(COLUMNS, count - c);
+    rest.fill(0);
     for (let i = 0; i < size; i++) {
-      const bi = base[i];
-      const at = i * count + c;
-      let p = v[at];
-      let q = v[at + 1];
-      let r = v[at + 2];
-      let s = v[at + 3];
-      for (let k = first[i], from = k * count + c; k < i; k++, from += count) {
-        const factor = l[bi + k];
-        p -= factor * v[from];
-        q -= factor * v[from + 1];
-        r -= factor * v[from + 2];
-        s -= factor * v[from + 3];
-      }
-      const pivot = l[bi + i];
-      v[at] = p / pivot;
-      v[at + 1] = q / pivot;
-      v[at + 2] = r / pivot;
-      v[at + 3] = s / pivot;
+      for (let k = 0; k < some; k++) rest[COLUMNS * i + k] = v[i * count + c + k];
     }
-  }
-  for (; c < count; c++) {
+    for (const name of names) kernels()[name](table, rows, matrix, beside);
     for (let i = 0; i < size; i++) {
-      const bi = base[i];
-      let p = v[i * count + c];
-      for (let k = first[i]; k < i; k++) p -= l[bi + k] * v[k * count + c];
-      v[i * count + c] = p / l[bi + i];
+      for (let k = 0; k < some; k++) v[i * count + c + k] = rest[COLUMNS * i + k];
     }
   }
 };
+
+/** Solves L U = V in place for several columns; V lies row after row, `count` numbers a row. */
+export const solveLowerColumns = (
+  shape: Envelope,
+  l: Float64Array,
+  v: Float64Array,
+  count: number,
+): void => solveColumns(shape, l, v, count, ['lower']);
+
+/** Solves L u = v in place. */
+export const solveLower = (shape: Envelope, l: Float64Array, v: Float64Array): void =>
+  solveColumns(shape, l, v, 1, ['lower']);
 
 /** Solves L' u = v in place. */
-export const solveUpper = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
-  const { size, first, base } = shape;
-  for (let i = size - 1; i >= 0; i--) {
-    const bi = base[i];
-    const u = v[i] / l[bi + i];
-    v[i] = u;
-    for (let k = first[i]; k < i; k++) v[k] -= l[bi + k] * u;
-  }
-};
+export const solveUpper = (shape: Envelope, l: Float64Array, v: Float64Array): void =>
+  solveColumns(shape, l, v, 1, ['upper']);
 
 /** Solves A x = v in place, from the factor of A. */
-export const solveFactored = (shape: Envelope, l: Float64Array, v: Float64Array): void => {
-  solveLower(shape, l, v);
-  solveUpper(shape, l, v);
-};
+export const solveFactored = (shape: Envelope, l: Float64Array, v: Float64Array): void =>
+  solveColumns(shape, l, v, 1, ['lower', 'upper']);
 
 /** log determinant of A, from its factor. */
 export const logDeterminant = (shape: Envelope, l: Float64Array): number => {
   let sum = 0;
-  for (let i = 0; i < shape.size; i++) sum += Math.log(l[shape.base[i] + i]);
+  for (let i = 0; i < shape.size; i++) sum += Math.log(l[shape.base[i] + ROWS * i]);
   return 2 * sum;
 };
 
-/** The entries of the inverse of A that lie in the envelope, from the factor of A (Takahashi). */
-export const selectedInverse = (
-  shape: Envelope,
-  l: Float64Array,
-  z: Float64Array = new Float64Array(shape.length),
-): Float64Array => {
-  const { size, base, last } = shape;
-  const column = new Float64Array(size);
-  const sum = new Float64Array(size);
-  for (let i = size - 1; i >= 0; i--) {
-    const end = last[i];
-    const pivot = 1 / l[base[i] + i];
-    for (let r = i + 1; r <= end; r++) {
-      column[r] = l[base[r] + i] * pivot;
-      sum[r] = 0;
-    }
-    // sum = Z column over rows i+1..end, with the lower half of Z only.
-    // Two rows at a time, so that each entry of column and sum is loaded once for both.
-    let k = i + 1;
-    for (; k + 1 <= end; k += 2) {
-      const bk = base[k];
-      const bl = base[k + 1];
-      const c = column[k];
-      const d = column[k + 1];
-      let s = 0;
-      let t = 0;
-      for (let j = i + 1; j < k; j++) {
-        const p = z[bk + j];
-        const q = z[bl + j];
-        const e = column[j];
-        s += p * e;
-        t += q * e;
-        sum[j] += p * c + q * d;
-      }
-      const cross = z[bl + k];
-      sum[k] += s + z[bk + k] * c + cross * d;
-      sum[k + 1] += t + cross * c + z[bl + k + 1] * d;
-    }
-    if (k === end) {
-      const bk = base[k];
-      const c = column[k];
-      let s = 0;
-      for (let j = i + 1; j < k; j++) {
-        const p = z[bk + j];
-        s += p * column[j];
-        sum[j] += p * c;
-      }
-      sum[k] += s + z[bk + k] * c;
-    }
-    let diagonal = pivot * pivot;
-    for (let r = i + 1; r <= end; r++) {
-      z[base[r] + i] = -sum[r];
-      diagonal += sum[r] * column[r];
-    }
-    z[base[i] + i] = diagonal;
-  }
-  return z;
+/**
+ * The entries of the inverse of A that lie in the envelope, from the factor of A (Takahashi). Its blocks of the diagonal
+ * are whole.
+ */
+export const selectedInverse = (shape: Envelope, l: Float64Array): Float64Array => {
+  const { length } = shape;
+  const blocks = Math.ceil(shape.size / ROWS);
+  const room = roomFor(shape, length + ROWS * ROWS * (1 + 2 * blocks));
+  const { rows, table, matrix, beside, held, rest } = room;
+  held.set(l);
+  kernels().inverse(table, rows, matrix, beside, beside + 8 * length);
+  return rest.slice(0, length);
 };
 
 /** Sum over all entries of the product of two symmetric matrices held in one envelope: trace(A B). */
@@ -282,7 +171,7 @@ export const traceOfProduct = (shape: Envelope, a: Float64Array, b: Float64Array
   for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
   sum *= 2;
   for (let i = 0; i < shape.size; i++) {
-    const at = shape.base[i] + i;
+    const at = shape.base[i] + ROWS * i;
     sum -= a[at] * b[at];
   }
   return sum;

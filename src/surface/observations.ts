@@ -1,4 +1,5 @@
 import { basisValues } from './bspline.js';
+import { ROWS } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import { unknownsOfCell } from './knot-grid.js';
 
@@ -69,7 +70,7 @@ export const normalEquations = (
       const rowBase = base[row];
       for (let n = at; n < at + 16; n++) {
         const column = unknowns[n];
-        if (column <= row) matrix[rowBase + column] += wv * values[n];
+        if (column <= row) matrix[rowBase + ROWS * column] += wv * values[n];
       }
     }
   }
@@ -101,8 +102,10 @@ export const quadraticForms = (
       const row = obs.unknowns[m];
       for (let n = 16 * k; n < 16 * k + 16; n++) {
         const column = obs.unknowns[n];
-        if (column < row) s += 2 * obs.values[m] * obs.values[n] * matrix[base[row] + column];
-        else if (column === row) s += obs.values[m] * obs.values[n] * matrix[base[row] + row];
+        if (column < row)
+          s += 2 * obs.values[m] * obs.values[n] * matrix[base[row] + ROWS * column];
+        else if (column === row)
+          s += obs.values[m] * obs.values[n] * matrix[base[row] + ROWS * row];
       }
     }
     out[k] = s;

@@ -1,6 +1,6 @@
 import { CELL_ENERGY } from './bending.js';
 import { POWERS } from './bspline.js';
-import { envelopeOf, factorInPlace, solveFactored } from './envelope.js';
+import { envelopeOf, factorInPlace, ROWS, solveFactored } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Surface, Trust } from './surface.js';
 import { H, HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY } from './surface.js';
@@ -52,12 +52,12 @@ export const completeCoefficients = (grid: KnotGrid, fitted: Float64Array): Floa
         const energy = e0[m * 16 + n] + e3[m * 16 + n] + e5[m * 16 + n];
         const column = free[places[n]];
         if (column < 0) right[row] -= energy * all[places[n]];
-        else if (column <= row) matrix[envelope.base[row] + column] += energy;
+        else if (column <= row) matrix[envelope.base[row] + ROWS * column] += energy;
       }
     }
   }
   // Keeps the factor positive where rounding leaves a plane barely held.
-  for (let k = 0; k < size; k++) matrix[envelope.base[k] + k] *= 1 + 1e-10;
+  for (let k = 0; k < size; k++) matrix[envelope.base[k] + ROWS * k] *= 1 + 1e-10;
   if (factorInPlace(envelope, matrix)) {
     solveFactored(envelope, matrix, right);
     for (let at = 0; at < free.length; at++) if (free[at] >= 0) all[at] = right[free[at]];

@@ -1,5 +1,5 @@
 import { basisSlopes, basisValues } from './bspline.js';
-import { type Envelope, selectedInverse, solveUpper } from './envelope.js';
+import { type Envelope, ROWS, selectedInverse, solveUpper } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Trust } from './surface.js';
 
@@ -106,7 +106,9 @@ const patchForm = ({ grid, factor, shared }: Posterior) => {
       for (let n = 0; n < 16; n++) {
         const column = ids[n];
         s +=
-          a[m] * b[n] * (column <= row ? inverse[base[row] + column] : inverse[base[column] + row]);
+          a[m] *
+          b[n] *
+          (column <= row ? inverse[base[row] + ROWS * column] : inverse[base[column] + ROWS * row]);
       }
     }
     if (shared === null || shared.count === 0) return s;
@@ -157,13 +159,13 @@ const squareOfLower = (
     let r = 0;
     let s = 0;
     for (; k + 3 < i; k += 4) {
-      p -= l[row + k] * v[k];
-      q -= l[row + k + 1] * v[k + 1];
-      r -= l[row + k + 2] * v[k + 2];
-      s -= l[row + k + 3] * v[k + 3];
+      p -= l[row + 4 * k] * v[k];
+      q -= l[row + 4 * (k + 1)] * v[k + 1];
+      r -= l[row + 4 * (k + 2)] * v[k + 2];
+      s -= l[row + 4 * (k + 3)] * v[k + 3];
     }
-    for (; k < i; k++) p -= l[row + k] * v[k];
-    const u = (p + q + (r + s)) / l[row + i];
+    for (; k < i; k++) p -= l[row + 4 * k] * v[k];
+    const u = (p + q + (r + s)) / l[row + 4 * i];
     v[i] = u;
     square += u * u;
   }
