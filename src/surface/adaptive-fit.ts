@@ -1,6 +1,5 @@
 import { InputFault } from '../fault.js';
 import { bendingMatrix } from './bending.js';
-import { selectedInverse } from './envelope.js';
 import { boundedKnotGrid, type KnotGrid } from './knot-grid.js';
 import { localScales, pointsRound } from './local-scatter.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
@@ -57,7 +56,7 @@ interface Fit {
   readonly solved: Solved;
 }
 
-/** The last fit, and the inverse of its matrix within the envelope. */
+/** The last fit, and the inverse of its matrix by the grid's stencil. */
 export interface AdaptiveFit extends Fit {
   readonly inverse: Float64Array;
   /** Weights that gross errors leave to each of the points given. */
@@ -84,7 +83,7 @@ export const pilotOf = (
   ).at;
 
 const inverseOf = ({ grid, solved }: Fit): Float64Array =>
-  selectedInverse(grid.envelope, solved.factor);
+  solved.factor.inverseAt(grid.stencil.places);
 
 /** Estimated standard deviation of the noise of one point, metres. */
 export const noiseOf = ({ problem, solved }: Fit, degrees: number): number =>

@@ -1,7 +1,7 @@
 import { basisDerivative } from './bspline.js';
-import { ROWS } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import { unknownsOfCell } from './knot-grid.js';
+import { NEIGHBOURS } from './stencil.js';
 import { inverse3 } from './symmetric3.js';
 
 /**
@@ -104,7 +104,7 @@ const leastWeight = (w: Float64Array): number => {
 };
 
 /**
- * The energy's matrix in the grid's envelope. `weights` holds six numbers a live cell, in the order
+ * The energy's matrix by the grid's stencil. `weights` holds six numbers a live cell, in the order
  * of grid.cells; null is the plain thin-plate energy. With a `thirdLength` (metres) the energy of third
  * derivatives is added, its weight its square times the least weight that the cell's bending has in any
  * direction: waves shorter than about 2 pi thirdLength then cost more than their bending alone.
@@ -114,8 +114,8 @@ export const bendingMatrix = (
   weights: Float64Array | null,
   thirdLength = 0,
 ): Float64Array => {
-  const { base, length } = grid.envelope;
-  const out = new Float64Array(length);
+  const { back } = grid.stencil;
+  const out = new Float64Array(NEIGHBOURS * grid.size);
   const ids = new Int32Array(16);
   const local = new Float64Array(256);
   // Second derivatives scale with step^-2 each, the cell's area with step^2.
@@ -141,9 +141,10 @@ export const bendingMatrix = (
       }
     }
     for (let m = 0; m < 16; m++) {
-      const row = ids[m];
+      const row = NEIGHBOURS * ids[m];
       for (let n = 0; n < 16; n++) {
-        if (ids[n] <= row) out[base[row] + ROWS * ids[n]] += local[m * 16 + n];
+        const by = back[m * 16 + n];
+        if (by >= 0) out[row + by] += local[m * 16 + n];
       }
     }
   }

@@ -1,11 +1,28 @@
 import {
+  BLOCK,
+  each,
+  FOUR,
+  factorBlock,
+  from,
+  gather,
+  less,
+  load,
+  move,
+  place,
+  plus,
+  ROWS,
+  scatter,
+  setTo,
+  solveDown,
+  solveUp,
+  store,
+} from './block-code.js';
+import {
   type Code,
   f64,
   get,
   i32,
   type Local,
-  type Locals,
-  leaveWith,
   moduleOf,
   pair,
   routine,
@@ -22,131 +39,14 @@ import {
  * Right-hand sides lie in fours, too, row after row. A table holds three whole numbers a block row: where its column 0
  * would lie in the matrix, how far on its first column lies, and how far on the last block row lies that holds its columns.
  */
-const FOUR = 32;
-const BLOCK = 4 * FOUR;
+
+/** Bytes of a table's block row. */
 const ENTRY = 12;
-const ROWS = [0, 1, 2, 3];
-const HALVES = [0, 1];
-
-const plus = (a: Local, b: Local | Code): Code =>
-  i32.add(get(a), typeof b === 'number' ? get(b) : b);
-const move = (a: Local, by: number): Code => set(a, i32.add(get(a), i32.of(by)));
-const less = (a: Local, b: Local): Code => i32.less(get(a), get(b));
-
-/** Registers of a block: the row (or column) r has 2 r and 2 r + 1. */
-type Block = readonly Local[];
-
-const each = (write: (r: number, h: number) => Code): Code =>
-  ROWS.flatMap((r) => HALVES.flatMap((h) => write(r, h)));
-
-const load = (block: Block, at: Local): Code =>
-  each((r, h) => set(block[2 * r + h], pair.load(get(at), FOUR * r + 16 * h)));
-
-const store = (block: Block, at: Local): Code =>
-  each((r, h) => pair.store(get(at), FOUR * r + 16 * h, get(block[2 * r + h])));
-
-const setTo = (block: Block, value: (r: number, c: number) => number): Code =>
-  each((r, h) => set(block[2 * r + h], pair.of(value(r, 2 * h), value(r, 2 * h + 1))));
-
-/** Two streams of fours, and the end of the first. */
-interface Walk {
-  readonly p: Local;
-  readonly q: Local;
-  readonly end: Local;
-}
-
-type Sign = 'add' | 'sub';
-
-const from = ({ p, q, end }: Walk, at: { p: Code; q: Code; end: Code }): Code => [
-  ...set(p, at.p),
-  ...set(q, at.q),
-  ...set(end, at.end),
-];
-
-const along = ({ p, q, end }: Walk, body: Code): Code =>
-  whileTrue(less(p, end), [...body, ...move(p, FOUR), ...move(q, FOUR)]);
-
-/** block[r] plus (or minus) p[r] q, summed over the walk. */
-const gather = (block: Block, walk: Walk, { pairs }: Locals, sign: Sign): Code => {
-  const halves = pairs(2);
-  return along(walk, [
-    ...HALVES.flatMap((h) => set(halves[h], pair.load(get(walk.q), 16 * h))),
-    ...each((r, h) => {
-      const product = pair.times(pair.loadTwice(get(walk.p), 8 * r), get(halves[h]));
-      return set(block[2 * r + h], pair[sign](get(block[2 * r + h]), product));
-    }),
-  ]);
-};
-
-/** q plus (or minus) the sum over r of p[r] block[r], at each place of the walk. */
-const scatter = (block: Block, walk: Walk, sign: Sign): Code => {
-  const sumOf = (h: number): Code =>
-    ROWS.reduce<Code>(
-      (sum, r) =>
-        pair[sign](sum, pair.times(pair.loadTwice(get(walk.p), 8 * r), get(block[2 * r + h]))),
-      pair.load(get(walk.q), 16 * h),
-    );
-  return along(
-    walk,
-    HALVES.flatMap((h) => pair.store(get(walk.q), 16 * h, sumOf(h))),
-  );
-};
-
-/** Where the entry (r, c) of a block of the matrix lies in it. */
-const place = (r: number, c: number): number => FOUR * c + 8 * r;
-
-/** A row of a block takes off (an entry of a triangle) times another, then is divided by the entry of the diagonal. */
-const solveRows = (
-  block: Block,
-  order: readonly number[],
-  triangle: Local,
-  at: (row: number, other: number) => number,
-): Code =>
-  order.flatMap((r, n) =>
-    HALVES.flatMap((h) => {
-      const left = order.slice(0, n).reduce<Code>(
-        (sum, m) => {
-          const entry = pair.loadTwice(get(triangle), at(r, m));
-          return pair.sub(sum, pair.times(entry, get(block[2 * m + h])));
-        },
-        get(block[2 * r + h]),
-      );
-      return set(block[2 * r + h], pair.over(left, pair.loadTwice(get(triangle), at(r, r))));
-    }),
-  );
-
-/** L X = block, and with the rows of the block standing for columns X L' = block. */
-const solveDown = (block: Block, triangle: Local): Code => solveRows(block, ROWS, triangle, place);
-
-/** L' X = block. */
-const solveUp = (block: Block, triangle: Local): Code =>
-  solveRows(block, ROWS.toReversed(), triangle, (r, m) => place(m, r));
 
 /** What a table says of the block row `row`. */
 const told = (table: Local, row: Local) => {
   const at = plus(table, i32.times(get(row), i32.of(ENTRY)));
   return { base: i32.load(at, 0), first: i32.load(at, 4), last: i32.load(at, 8) };
-};
-
-/** Cholesky factor of a block of the diagonal in place, nought above it; leaves with 0 where there is none. */
-const factorBlock = (at: Local): Code => {
-  const entry = (r: number, c: number): Code => f64.load(get(at), place(r, c));
-  return ROWS.flatMap((c) => {
-    const left = (r: number): Code =>
-      ROWS.slice(0, c).reduce<Code>(
-        (sum, m) => f64.sub(sum, f64.times(entry(r, m), entry(c, m))),
-        entry(r, c),
-      );
-    return [
-      ...f64.store(get(at), place(c, c), left(c)),
-      ...unless(f64.greater(entry(c, c), f64.of(0)), leaveWith(i32.of(0))),
-      ...f64.store(get(at), place(c, c), f64.root(entry(c, c))),
-      ...ROWS.slice(c + 1).flatMap((r) => [
-        ...f64.store(get(at), place(r, c), f64.over(left(r), entry(c, c))),
-        ...f64.store(get(at), place(c, r), f64.of(0)),
-      ]),
-    ];
-  });
 };
 
 /** factor(table, rows, a): the Cholesky factor in the place of a; 0 where a pivot is not positive. */
@@ -321,5 +221,19 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
   ];
 });
 
+/** products(rows, v, w, out): the block V'W of four columns each. */
+const products = routine('products', 4, ([rows, v, w, out], locals) => {
+  const { whole, pairs } = locals;
+  const walk = { p: whole(), q: whole(), end: whole() };
+  const block = pairs(8);
+  return [
+    ...setTo(block, () => 0),
+    ...from(walk, { p: get(v), q: get(w), end: plus(v, i32.times(get(rows), i32.of(BLOCK))) }),
+    ...gather(block, walk, locals, 'add'),
+    ...store(block, out),
+    ...i32.of(1),
+  ];
+});
+
 export const envelopeModule = (): Uint8Array<ArrayBuffer> =>
-  moduleOf([factor, lower, upper, inverse]);
+  moduleOf([factor, lower, upper, inverse, products]);

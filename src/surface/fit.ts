@@ -287,10 +287,11 @@ export const fitSurface = (
   const degrees = effectiveDegrees(problem, inverse);
   const sigma = noiseOf(found.fit, degrees);
   const { factor, spread, shared } = trustOf(found, scatter, error, sigma, ground.x.length);
+  const kept = factor.copy();
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
   const waves = ground.kind === 'grid' ? [] : wavesOf(found.fit, scatter);
-  const trust = withWaves(posteriorTrust(grid, factor, spread, shared), waves);
+  const trust = withWaves(posteriorTrust(grid, kept, spread, shared), waves);
   const surface = splineSurface(grid, coefficients, { outline, collar, box }, trust);
   const { finding, straight } = found;
   const missedTilt = tiltLeft({ problem, factor: solved.factor }, scatter, surface, {
@@ -305,7 +306,7 @@ export const fitSurface = (
       knotStep: grid.step,
       live: grid.live,
       coefficients,
-      factor,
+      factor: kept,
       sigma: spread,
       shared,
       waves,

@@ -1,19 +1,16 @@
 import { envelopeModule } from './envelope-kernels.js';
 
 /** What is used of WebAssembly, which Node brings and its types do not tell. */
-interface Instances {
+interface WebAssemblyPart {
   readonly Memory: new (wish: {
     initial: number;
-  }) => {
-    readonly buffer: ArrayBuffer;
-    grow(pages: number): number;
-  };
+  }) => { readonly buffer: ArrayBuffer; grow(pages: number): number };
   readonly Module: new (code: Uint8Array<ArrayBuffer>) => object;
   readonly Instance: new (module: object, outside: object) => { readonly exports: unknown };
 }
 
 const PAGE = 65_536;
-const { Memory, Module, Instance } = (globalThis as unknown as { WebAssembly: Instances })
+const { Memory, Module, Instance } = (globalThis as unknown as { WebAssembly: WebAssemblyPart })
   .WebAssembly;
 
 /** The kernels (see envelope-kernels.ts): all numbers are addresses in the room's bytes, but for `rows`. */
@@ -22,6 +19,7 @@ interface Kernels {
   readonly lower: (table: number, rows: number, l: number, v: number) => number;
   readonly upper: (table: number, rows: number, l: number, v: number) => number;
   readonly inverse: (table: number, rows: number, l: number, z: number, room: number) => number;
+  readonly products: (rows: number, v: number, w: number, out: number) => number;
 }
 
 const memory = new Memory({ initial: 1 });
@@ -34,8 +32,8 @@ export const kernels = (): Kernels => {
 };
 
 /**
- * Room for so many numbers in the memory that the kernels work on. Each call gives all of it anew: what the last one
- * gave is no longer to be used.
+ * The bytes that the kernels work on, enough for so many numbers. They keep what they hold; views of them end when a
+ * later call needs more.
  */
 export const kernelRoom = (numbers: number): ArrayBuffer => {
   const missing = 8 * numbers - memory.buffer.byteLength;

@@ -2,6 +2,7 @@ import type { Box, Ring } from '../geometry.js';
 import { signedDistanceToRing } from '../geometry.js';
 import type { Envelope } from './envelope.js';
 import { envelopeOf } from './envelope.js';
+import { type Stencil, stencilOf } from './stencil.js';
 
 /**
  * Square cells of side `step` over the box of a green, and the bicubic B-splines that reach the
@@ -23,6 +24,8 @@ export interface KnotGrid {
   readonly unknown: Int32Array;
   readonly size: number;
   readonly envelope: Envelope;
+  /** How the unknowns that meet on a cell join. */
+  readonly stencil: Stencil;
 }
 
 /** 1 for each cell of the grid that outline and collar touch, by j * nx + i. */
@@ -78,21 +81,22 @@ export const knotGrid = (
     }
   }
   const first = Int32Array.from({ length: size }, (_, k) => k);
-  for (const cell of cells) {
-    const i = cell % nx;
-    const j = (cell - i) / nx;
+  const ids = new Int32Array(16);
+  const eachCell = (take: (unknowns: Int32Array) => void): void => {
+    for (const cell of cells) {
+      const i = cell % nx;
+      unknownsOfCell({ nx, unknown }, i, (cell - i) / nx, ids);
+      take(ids);
+    }
+  };
+  eachCell((unknowns) => {
     let least = size;
-    for (let b = 0; b < 4; b++) {
-      for (let a = 0; a < 4; a++) least = Math.min(least, unknown[(j + b) * mx + i + a]);
-    }
-    for (let b = 0; b < 4; b++) {
-      for (let a = 0; a < 4; a++) {
-        const k = unknown[(j + b) * mx + i + a];
-        if (least < first[k]) first[k] = least;
-      }
-    }
-  }
-  return { x0, y0, step, nx, ny, cells, live, unknown, size, envelope: envelopeOf(first) };
+    for (const k of unknowns) least = Math.min(least, k);
+    for (const k of unknowns) first[k] = Math.min(first[k], least);
+  });
+  const envelope = envelopeOf(first);
+  const stencil = stencilOf(envelope, alongX, eachCell);
+  return { x0, y0, step, nx, ny, cells, live, unknown, size, envelope, stencil };
 };
 
 /** What is to be fitted, and the points (their eastings) by which it is. */
@@ -120,7 +124,12 @@ export const boundedKnotGrid = (
 };
 
 /** Writes the 16 unknowns that act on cell (i, j), b * 4 + a for basis function (i + a, j + b). */
-export const unknownsOfCell = (grid: KnotGrid, i: number, j: number, out: Int32Array): void => {
+export const unknownsOfCell = (
+  grid: Pick<KnotGrid, 'nx' | 'unknown'>,
+  i: number,
+  j: number,
+  out: Int32Array,
+): void => {
   const mx = grid.nx + 3;
   for (let b = 0; b < 4; b++) {
     const at = (j + b) * mx + i;

@@ -1,7 +1,7 @@
 import { basisValues } from './bspline.js';
-import { ROWS } from './envelope.js';
 import type { KnotGrid } from './knot-grid.js';
 import { unknownsOfCell } from './knot-grid.js';
+import { NEIGHBOURS } from './stencil.js';
 
 /** The survey's points on the knot grid: for each the 16 unknowns that act on it and their values there. */
 export interface Observations {
@@ -48,14 +48,15 @@ export const observe = (
   return { count, source: Int32Array.from(source), z: heights, unknowns, values };
 };
 
-/** B' W B in the grid's envelope, and B' W z. */
+/** B' W B by the grid's stencil, and B' W z. */
 export const normalEquations = (
   grid: KnotGrid,
   obs: Observations,
   weights: Float64Array,
 ): { matrix: Float64Array; right: Float64Array } => {
-  const { base, length, size } = grid.envelope;
-  const matrix = new Float64Array(length);
+  const { size } = grid;
+  const { back } = grid.stencil;
+  const matrix = new Float64Array(NEIGHBOURS * size);
   const right = new Float64Array(size);
   const { unknowns, values } = obs;
   for (let k = 0; k < obs.count; k++) {
@@ -63,14 +64,14 @@ export const normalEquations = (
     if (w === 0) continue;
     const wz = w * obs.z[k];
     const at = 16 * k;
-    for (let m = at; m < at + 16; m++) {
-      const row = unknowns[m];
-      const wv = w * values[m];
-      right[row] += values[m] * wz;
-      const rowBase = base[row];
-      for (let n = at; n < at + 16; n++) {
-        const column = unknowns[n];
-        if (column <= row) matrix[rowBase + ROWS * column] += wv * values[n];
+    for (let m = 0; m < 16; m++) {
+      const value = values[at + m];
+      const wv = w * value;
+      const row = unknowns[at + m];
+      right[row] += value * wz;
+      for (let n = 0; n < 16; n++) {
+        const by = back[16 * m + n];
+        if (by >= 0) matrix[NEIGHBOURS * row + by] += wv * values[at + n];
       }
     }
   }
@@ -88,25 +89,27 @@ export const residuals = (obs: Observations, coefficients: Float64Array): Float6
   return out;
 };
 
-/** b' Z b at each point, Z a symmetric matrix held in the grid's envelope. */
+/** b' Z b at each point, Z a symmetric matrix held by the grid's stencil. */
 export const quadraticForms = (
   grid: KnotGrid,
   obs: Observations,
   matrix: Float64Array,
 ): Float64Array => {
-  const { base } = grid.envelope;
+  const { back } = grid.stencil;
+  const { unknowns, values } = obs;
   const out = new Float64Array(obs.count);
   for (let k = 0; k < obs.count; k++) {
+    const at = 16 * k;
     let s = 0;
-    for (let m = 16 * k; m < 16 * k + 16; m++) {
-      const row = obs.unknowns[m];
-      for (let n = 16 * k; n < 16 * k + 16; n++) {
-        const column = obs.unknowns[n];
-        if (column < row)
-          s += 2 * obs.values[m] * obs.values[n] * matrix[base[row] + ROWS * column];
-        else if (column === row)
-          s += obs.values[m] * obs.values[n] * matrix[base[row] + ROWS * row];
+    for (let m = 0; m < 16; m++) {
+      const row = NEIGHBOURS * unknowns[at + m];
+      // What lies before m counts twice, for the entry and its opposite.
+      let own = 0.5 * values[at + m] * matrix[row];
+      for (let n = 0; n < 16; n++) {
+        const by = back[16 * m + n];
+        if (by > 0) own += values[at + n] * matrix[row + by];
       }
+      s += 2 * values[at + m] * own;
     }
     out[k] = s;
   }

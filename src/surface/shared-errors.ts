@@ -1,5 +1,5 @@
 import { factorDense, solveLowerDense, solveUpperDense } from './dense.js';
-import { solveFactored, solveLower, solveLowerColumns } from './envelope.js';
+import { COLUMNS, type Factor, type Fours } from './factor.js';
 import type { Problem } from './smoothing.js';
 
 /**
@@ -26,12 +26,11 @@ export interface SharedInformation {
   readonly score: Float64Array;
 }
 
-/** B'WC, `count` numbers a row, C'WC and C'Wz by way of each point's few columns. */
-const crossed = (
-  { grid, obs, weights }: Problem,
+/** C'WC and C'Wz, by way of each point's few columns. */
+const ofThemselves = (
+  { obs, weights }: Problem,
   { count: q, width, columns, shares }: SharedColumns,
-) => {
-  const across = new Float64Array(q * grid.size);
+): SharedInformation => {
   const information = new Float64Array(q * q);
   const score = new Float64Array(q);
   for (let k = 0; k < obs.count; k++) {
@@ -42,51 +41,72 @@ const crossed = (
       if (column < 0 || w === 0) continue;
       const ws = w * shares[a];
       score[column] += ws * obs.z[k];
-      for (let m = 16 * k; m < 16 * k + 16; m++) {
-        across[obs.unknowns[m] * q + column] += ws * obs.values[m];
-      }
       for (let b = at; b < at + width; b++) {
         if (columns[b] >= 0) information[column * q + columns[b]] += ws * shares[b];
       }
     }
   }
-  return { across, information, score };
+  return { information, score };
 };
 
-/**
- * L^-1 of B'WC, in its place, and of B'Wz: the ground takes the product of the two, so that half of each
- * solve is enough.
- */
-const taken = ({ grid, right }: Problem, factor: Float64Array, across: Float64Array, q: number) => {
-  solveLowerColumns(grid.envelope, factor, across, q);
-  const heights = right.slice();
-  solveLower(grid.envelope, factor, heights);
-  return { columns: across, heights };
+/** Adds a point's part in B'WC to a column of `four`. */
+const carryPoint = (
+  { obs }: Problem,
+  k: number,
+  ws: number,
+  four: Float64Array,
+  column: number,
+): void => {
+  for (let m = 16 * k; m < 16 * k + 16; m++) {
+    four[COLUMNS * obs.unknowns[m] + column] += ws * obs.values[m];
+  }
 };
+
+/** Writes columns of B'WC from c on, for `Factor`; the one after the last is B'Wz. */
+const carriedBy =
+  (problem: Problem, { count, width, columns, shares }: SharedColumns): Fours['write'] =>
+  (four, c) => {
+    const { obs, weights, right } = problem;
+    for (let k = 0; k < obs.count; k++) {
+      const at = width * obs.source[k];
+      for (let a = at; a < at + width; a++) {
+        const column = (columns[a] ?? -1) - c;
+        if (column < 0 || column >= COLUMNS) continue;
+        carryPoint(problem, k, weights[k] * shares[a], four, column);
+      }
+    }
+    if (count >= c && count < c + COLUMNS) {
+      for (let i = 0; i < right.length; i++) four[COLUMNS * i + count - c] = right[i];
+    }
+  };
 
 /** The information on several shared errors together. */
 export const sharedInformation = (
   problem: Problem,
-  factor: Float64Array,
+  factor: Factor,
   shared: SharedColumns,
 ): SharedInformation => {
   const q = shared.count;
-  const { across, information, score } = crossed(problem, shared);
-  const { columns, heights } = taken(problem, factor, across, q);
-  for (let i = 0; i < heights.length; i++) {
-    const row = i * q;
-    for (let c = 0; c < q; c++) {
-      const own = columns[row + c];
-      if (own === 0) continue;
-      score[c] -= own * heights[i];
-      for (let d = 0; d <= c; d++) information[c * q + d] -= own * columns[row + d];
-    }
-  }
+  const { information, score } = ofThemselves(problem, shared);
+  const taken = factor.products(q + 1, carriedBy(problem, shared));
   for (let c = 0; c < q; c++) {
-    for (let d = 0; d < c; d++) information[d * q + c] = information[c * q + d];
+    score[c] -= taken[c * (q + 1) + q];
+    for (let d = 0; d < q; d++) information[c * q + d] -= taken[c * (q + 1) + d];
   }
   return { information, score };
 };
+
+/** Writes the columns of B'WC of errors of which each has a share in every point, as for `informationAlone`. */
+export const carriedAlone =
+  (problem: Problem, q: number, share: (p: number, c: number) => number): Fours['write'] =>
+  (four, c) => {
+    const { obs, weights } = problem;
+    for (let k = 0; k < obs.count; k++) {
+      for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
+        carryPoint(problem, k, weights[k] * share(obs.source[k], d), four, d - c);
+      }
+    }
+  };
 
 /**
  * The information on shared errors of which each is looked at alone: the diagonal of the above.
@@ -95,12 +115,11 @@ export const sharedInformation = (
  */
 export const informationAlone = (
   problem: Problem,
-  factor: Float64Array,
+  factor: Factor,
   q: number,
   share: (p: number, c: number) => number,
 ): SharedInformation => {
-  const { grid, obs, weights } = problem;
-  const across = new Float64Array(q * grid.size);
+  const { obs, weights, right } = problem;
   const information = new Float64Array(q);
   const score = new Float64Array(q);
   for (let k = 0; k < obs.count; k++) {
@@ -109,19 +128,23 @@ export const informationAlone = (
       const ws = weights[k] * s;
       score[c] += ws * obs.z[k];
       information[c] += ws * s;
-      for (let m = 16 * k; m < 16 * k + 16; m++) {
-        across[obs.unknowns[m] * q + c] += ws * obs.values[m];
+    }
+  }
+  // The ground takes the product of two columns with A^-1 between them: half of each solve is enough.
+  const heights = right.slice();
+  factor.solveLower(heights);
+  factor.solveFours('lower', q, {
+    write: carriedAlone(problem, q, share),
+    take(four, c) {
+      for (let i = 0; i < heights.length; i++) {
+        for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
+          const own = four[COLUMNS * i + d - c];
+          score[d] -= own * heights[i];
+          information[d] -= own * own;
+        }
       }
-    }
-  }
-  const { columns, heights } = taken(problem, factor, across, q);
-  for (let i = 0; i < heights.length; i++) {
-    for (let c = 0; c < q; c++) {
-      const own = columns[i * q + c];
-      score[c] -= own * heights[i];
-      information[c] -= own * own;
-    }
-  }
+    },
+  });
   return { information, score };
 };
 
@@ -135,26 +158,32 @@ export interface SharedSolved {
   readonly spreading: Float64Array;
 }
 
-/** Column after column of A^-1 B'WC, handed on as it is solved. */
+/** A^-1 B'WC times a scale, `count` numbers a row. */
 const carriedOver = (
-  { grid }: Problem,
-  factor: Float64Array,
-  across: Float64Array,
-  q: number,
-  take: (column: Float64Array, c: number) => void,
-): void => {
-  const own = new Float64Array(grid.size);
-  for (let c = 0; c < q; c++) {
-    for (let i = 0; i < own.length; i++) own[i] = across[i * q + c];
-    solveFactored(grid.envelope, factor, own);
-    take(own, c);
-  }
+  problem: Problem,
+  factor: Factor,
+  shared: SharedColumns,
+  scaleOf: (c: number) => number,
+): Float64Array => {
+  const { size } = problem.grid;
+  const q = shared.count;
+  const out = new Float64Array(size * q);
+  factor.solveFours('whole', q, {
+    write: carriedBy(problem, shared),
+    take(four, c) {
+      for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
+        const scale = scaleOf(d);
+        for (let i = 0; i < size; i++) out[i * q + d] = scale * four[COLUMNS * i + d - c];
+      }
+    },
+  });
+  return out;
 };
 
 /** @param sigma standard deviation of a point's own noise, metres. */
 export const solveShared = (
   problem: Problem,
-  factor: Float64Array,
+  factor: Factor,
   shared: SharedErrors,
   sigma: number,
 ): SharedSolved => {
@@ -167,10 +196,7 @@ export const solveShared = (
   const estimate = score.slice();
   solveLowerDense(s, q, estimate);
   solveUpperDense(s, q, estimate);
-  const spreading = new Float64Array(size * q);
-  carriedOver(problem, factor, crossed(problem, shared).across, q, (column, c) => {
-    for (let i = 0; i < size; i++) spreading[i * q + c] = column[i];
-  });
+  const spreading = carriedOver(problem, factor, shared, () => 1);
   for (let i = 0; i < size; i++) {
     solveLowerDense(s, q, spreading.subarray(i * q, (i + 1) * q));
   }
@@ -183,18 +209,12 @@ export const solveShared = (
  */
 export const considered = (
   problem: Problem,
-  factor: Float64Array,
+  factor: Factor,
   shared: SharedErrors,
   sigma: number,
 ): Float64Array => {
-  const { size } = problem.grid;
-  const q = shared.count;
-  const out = new Float64Array(size * q);
-  carriedOver(problem, factor, crossed(problem, shared).across, q, (column, c) => {
-    const scale = 1 / (sigma * Math.sqrt(shared.precision[c * q + c]));
-    for (let i = 0; i < size; i++) out[i * q + c] = scale * column[i];
-  });
-  return out;
+  const { count: q, precision } = shared;
+  return carriedOver(problem, factor, shared, (c) => 1 / (sigma * Math.sqrt(precision[c * q + c])));
 };
 
 /** Heights less the shared errors as estimated. */

@@ -1,5 +1,4 @@
 import { bendingMatrix } from './bending.js';
-import { logDeterminant } from './envelope.js';
 import { boundedKnotGrid } from './knot-grid.js';
 import { localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
@@ -26,7 +25,7 @@ import {
   powerOf,
   type SharedStep,
   type StraightLine,
-  sidesOf,
+  sideOf,
   stepGain,
   straightSteps,
   suspectOf,
@@ -111,7 +110,7 @@ const searchGround = (
     // z'Wz - b'A^-1 b = z'W(z - fit).
     let square = 0;
     for (let k = 0; k < obs.count; k++) square += problem.weights[k] * obs.z[k] * residuals[k];
-    const constant = logDeterminant(grid.envelope, factor) - (grid.size - 3) * Math.log(smoothing);
+    const constant = factor.logDeterminant - (grid.size - 3) * Math.log(smoothing);
     return {
       free,
       constant,
@@ -119,9 +118,7 @@ const searchGround = (
       moments: (moments: Moments) => sharedInformation(problem, factor, { ...moments, width: 2 }),
       lines: (): { lines: StraightLine[]; told: SharedInformation } => {
         const lines = straightSteps(x, y, obs.source);
-        const sides = sidesOf(x, y, lines);
-        const count = lines.length;
-        const told = informationAlone(problem, factor, count, (p, c) => sides[p * count + c]);
+        const told = informationAlone(problem, factor, lines.length, sideOf(x, y, lines));
         return { lines, told };
       },
     };

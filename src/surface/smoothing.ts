@@ -1,7 +1,8 @@
-import { factorInPlace, logDeterminant, solveFactored, traceOfProduct } from './envelope.js';
+import { type Factor, factorOf } from './factor.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Observations } from './observations.js';
 import { normalEquations, residuals } from './observations.js';
+import { traceOfProduct } from './stencil.js';
 
 /** Points, their weights and the normal equations they make. */
 export interface Problem {
@@ -10,6 +11,7 @@ export interface Problem {
   readonly weights: Float64Array;
   /** Sum of the weights. */
   readonly mass: number;
+  /** By the grid's stencil. */
   readonly matrix: Float64Array;
   readonly right: Float64Array;
 }
@@ -25,7 +27,7 @@ export const problemOf = (grid: KnotGrid, obs: Observations, weights: Float64Arr
 export interface Solved {
   readonly coefficients: Float64Array;
   /** Cholesky factor of B'WB + smoothing * energy. */
-  readonly factor: Float64Array;
+  readonly factor: Factor;
   readonly residuals: Float64Array;
   /** Weighted sum of the squared residuals. */
   readonly square: number;
@@ -34,13 +36,15 @@ export interface Solved {
 /** The penalised least-squares fit at one smoothing. */
 export const solveAt = (problem: Problem, energy: Float64Array, smoothing: number): Solved => {
   const { grid, obs, weights, matrix, right } = problem;
-  const factor = new Float64Array(matrix.length);
-  for (let k = 0; k < factor.length; k++) factor[k] = matrix[k] + smoothing * energy[k];
-  if (!factorInPlace(grid.envelope, factor)) {
-    throw new Error(`the fit is singular at smoothing ${smoothing}`);
-  }
+  const { places } = grid.stencil;
+  const factor = factorOf(grid.envelope, (a) => {
+    for (let k = 0; k < places.length; k++) {
+      if (places[k] >= 0) a[places[k]] = matrix[k] + smoothing * energy[k];
+    }
+  });
+  if (factor === null) throw new Error(`the fit is singular at smoothing ${smoothing}`);
   const coefficients = right.slice();
-  solveFactored(grid.envelope, factor, coefficients);
+  factor.solve(coefficients);
   const left = residuals(obs, coefficients);
   let square = 0;
   for (let k = 0; k < left.length; k++) square += weights[k] * left[k] * left[k];
@@ -49,7 +53,7 @@ export const solveAt = (problem: Problem, energy: Float64Array, smoothing: numbe
 
 /** Effective degrees of freedom: trace of the matrix that maps heights to fitted heights. */
 export const effectiveDegrees = (problem: Problem, inverse: Float64Array): number =>
-  traceOfProduct(problem.grid.envelope, inverse, problem.matrix);
+  traceOfProduct(inverse, problem.matrix);
 
 /**
  * A choice adapted to the data spends degrees of freedom that the trace does not count; cross-validation
@@ -72,11 +76,9 @@ export const fitsBeside = (
   smoothing: number,
   step: number,
 ): { readonly low: Solved; readonly high: Solved; readonly degrees: number } => {
-  const { envelope, size } = problem.grid;
   const [low, high] = [-step, step].map((by) => solveAt(problem, energy, smoothing * Math.exp(by)));
-  const rise =
-    (logDeterminant(envelope, high.factor) - logDeterminant(envelope, low.factor)) / (2 * step);
-  return { low, high, degrees: size - rise };
+  const rise = (high.factor.logDeterminant - low.factor.logDeterminant) / (2 * step);
+  return { low, high, degrees: problem.grid.size - rise };
 };
 
 /**

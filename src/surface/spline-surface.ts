@@ -1,6 +1,7 @@
 import { CELL_ENERGY } from './bending.js';
 import { POWERS } from './bspline.js';
-import { envelopeOf, factorInPlace, ROWS, solveFactored } from './envelope.js';
+import { envelopeOf, ROWS } from './envelope.js';
+import { factorOf } from './factor.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Surface, Trust } from './surface.js';
 import { H, HX, HXX, HXXX, HXXY, HXY, HXYY, HY, HYY, HYYY } from './surface.js';
@@ -58,10 +59,10 @@ export const completeCoefficients = (grid: KnotGrid, fitted: Float64Array): Floa
   }
   // Keeps the factor positive where rounding leaves a plane barely held.
   for (let k = 0; k < size; k++) matrix[envelope.base[k] + ROWS * k] *= 1 + 1e-10;
-  if (factorInPlace(envelope, matrix)) {
-    solveFactored(envelope, matrix, right);
-    for (let at = 0; at < free.length; at++) if (free[at] >= 0) all[at] = right[free[at]];
-  }
+  const factor = factorOf(envelope, (a) => a.set(matrix));
+  if (factor === null) return all;
+  factor.solve(right);
+  for (let at = 0; at < free.length; at++) if (free[at] >= 0) all[at] = right[free[at]];
   return all;
 };
 

@@ -4,7 +4,7 @@ import { drawnWaves } from './residual-waves.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
-import { drawUnknowns } from './trust.js';
+import { unknownDraws } from './trust.js';
 
 /**
  * Whole surfaces as the survey allows them: the fitted one with an error drawn from its posterior, for what
@@ -15,8 +15,9 @@ export const surfaceDraws = (stored: StoredSurface): ((normal: () => number) => 
   const { outline, collar, knotStep, live, coefficients, factor, sigma, shared, waves } = stored;
   const box = growBox(boxOf(outline), collar);
   const grid = knotGrid(outline, collar, box, knotStep, live);
+  const unknowns = unknownDraws({ grid, factor, shared });
   return (normal) => {
-    const error = drawUnknowns({ grid, factor, shared }, normal).map((value) => sigma * value);
+    const error = unknowns(normal).map((value) => sigma * value);
     const whole = completeCoefficients(grid, error);
     for (let k = 0; k < whole.length; k++) whole[k] += coefficients[k];
     const surface = splineSurface(grid, whole, { outline, collar, box }, null);

@@ -1,5 +1,4 @@
 import { bendingMatrix } from './bending.js';
-import { logDeterminant } from './envelope.js';
 import { fitsBeside, type Problem, solveAt } from './smoothing.js';
 
 /**
@@ -34,9 +33,7 @@ export const evenDegrees = (problem: Problem, third: number, sigma: number): num
     let square = 0;
     for (let k = 0; k < obs.count; k++) square += weights[k] * obs.z[k] * residuals[k];
     const value =
-      square / sigma ** 2 +
-      logDeterminant(grid.envelope, factor) -
-      (grid.size - 3) * Math.log(smoothing);
+      square / sigma ** 2 + factor.logDeterminant - (grid.size - 3) * Math.log(smoothing);
     if (value < least) [least, likeliest] = [value, smoothing];
   }
   const { degrees } = fitsBeside(problem, energy, likeliest, STEP);

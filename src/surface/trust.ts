@@ -1,6 +1,8 @@
 import { basisSlopes, basisValues } from './bspline.js';
-import { type Envelope, ROWS, selectedInverse, solveUpper } from './envelope.js';
+import { type Envelope, ROWS } from './envelope.js';
+import { factorFrom } from './factor.js';
 import type { KnotGrid } from './knot-grid.js';
+import { NEIGHBOURS } from './stencil.js';
 import type { Trust } from './surface.js';
 
 /** What errors that points have in common add to the doubt of the ground. */
@@ -58,30 +60,31 @@ const placePatch = (grid: KnotGrid, patch: Patch, x: number, y: number): boolean
   return true;
 };
 
-/** Weights of the fit's unknowns in a sum of slopes; they are zero before `from`. */
+/** Weights of the fit's unknowns in a sum of slopes: at each place a weight, which add up where places are the same. */
 export interface SlopeForm {
-  readonly w: Float64Array;
-  readonly from: number;
+  readonly places: Int32Array;
+  readonly weights: Float64Array;
 }
 
 /** For (x, y, wx, wy) after one another: the sum of wx dh/dx + wy dh/dy. Null where a place is off the grid. */
 export const slopeForm = (grid: KnotGrid, quadruples: Float64Array): SlopeForm | null => {
-  const { size, step } = grid;
+  const { step } = grid;
   const patch = newPatch();
   const { ids, bx, by, dx, dy } = patch;
-  const w = new Float64Array(size);
-  let from = size;
+  const places = new Int32Array(4 * quadruples.length);
+  const weights = new Float64Array(4 * quadruples.length);
+  let count = 0;
   for (let k = 0; k + 3 < quadruples.length; k += 4) {
     const wx = quadruples[k + 2] / step;
     const wy = quadruples[k + 3] / step;
     if (wx === 0 && wy === 0) continue;
     if (!placePatch(grid, patch, quadruples[k], quadruples[k + 1])) return null;
     for (let m = 0; m < 16; m++) {
-      w[ids[m]] += wx * dx[m & 3] * by[m >> 2] + wy * bx[m & 3] * dy[m >> 2];
-      if (ids[m] < from) from = ids[m];
+      places[count] = ids[m];
+      weights[count++] = wx * dx[m & 3] * by[m >> 2] + wy * bx[m & 3] * dy[m >> 2];
     }
   }
-  return { w, from };
+  return { places: places.subarray(0, count), weights: weights.subarray(0, count) };
 };
 
 /** The fit's unknowns: their covariance is A^-1 + F F', in units of the noise's variance. */
@@ -95,20 +98,17 @@ export interface Posterior {
 
 /** a' (A^-1 + F F') b for weights of the basis functions of one patch. */
 const patchForm = ({ grid, factor, shared }: Posterior) => {
-  const { base } = grid.envelope;
+  const { back, places } = grid.stencil;
   let known: Float64Array | null = null;
   return (ids: Int32Array, a: Float64Array, b: Float64Array): number => {
-    known ??= selectedInverse(grid.envelope, factor);
+    known ??= factorFrom(grid.envelope, factor).inverseAt(places);
     const inverse = known;
     let s = 0;
     for (let m = 0; m < 16; m++) {
-      const row = ids[m];
       for (let n = 0; n < 16; n++) {
-        const column = ids[n];
-        s +=
-          a[m] *
-          b[n] *
-          (column <= row ? inverse[base[row] + ROWS * column] : inverse[base[column] + ROWS * row]);
+        const by = back[16 * m + n];
+        const at = by >= 0 ? NEIGHBOURS * ids[m] + by : NEIGHBOURS * ids[n] - by;
+        s += a[m] * b[n] * inverse[at];
       }
     }
     if (shared === null || shared.count === 0) return s;
@@ -127,21 +127,20 @@ const patchForm = ({ grid, factor, shared }: Posterior) => {
   };
 };
 
-/** |F'w|^2, w being zero before `from`. */
-const sharedPart = (shared: SharedDoubt | null, w: Float64Array, from: number): number => {
+/** |F'w|^2. */
+const sharedPart = (shared: SharedDoubt | null, { places, weights }: SlopeForm): number => {
   if (shared === null || shared.count === 0) return 0;
   const { count, spreading } = shared;
   const own = new Float64Array(count);
-  for (let i = from; i < w.length; i++) {
-    const value = w[i];
-    if (value === 0) continue;
-    for (let c = 0; c < count; c++) own[c] += value * spreading[i * count + c];
+  for (let k = 0; k < places.length; k++) {
+    const row = places[k] * count;
+    for (let c = 0; c < count; c++) own[c] += weights[k] * spreading[row + c];
   }
   return own.reduce((sum, value) => sum + value * value, 0);
 };
 
 /**
- * |L^-1 v|^2, v being zero before `from`; v is used up. As `solveLower`, but each row's sum in four parts that
+ * |L^-1 v|^2, v being zero before the block row `from`; v, whole block rows, is used up. Four rows at a time, whose sums
  * do not wait for one another: tables ask for it once a putt.
  */
 const squareOfLower = (
@@ -151,47 +150,66 @@ const squareOfLower = (
   from: number,
 ): number => {
   let square = 0;
-  for (let i = from; i < v.length; i++) {
-    const row = base[i];
-    let k = Math.max(first[i], from);
+  for (let i = ROWS * from; i < v.length; i += ROWS) {
     let p = v[i];
-    let q = 0;
-    let r = 0;
-    let s = 0;
-    for (; k + 3 < i; k += 4) {
-      p -= l[row + 4 * k] * v[k];
-      q -= l[row + 4 * (k + 1)] * v[k + 1];
-      r -= l[row + 4 * (k + 2)] * v[k + 2];
-      s -= l[row + 4 * (k + 3)] * v[k + 3];
+    let q = v[i + 1];
+    let r = v[i + 2];
+    let s = v[i + 3];
+    let k = Math.max(first[i], ROWS * from);
+    let at = base[i] + ROWS * k;
+    for (; k < i; k++, at += ROWS) {
+      const value = v[k];
+      p -= l[at] * value;
+      q -= l[at + 1] * value;
+      r -= l[at + 2] * value;
+      s -= l[at + 3] * value;
     }
-    for (; k < i; k++) p -= l[row + 4 * k] * v[k];
-    const u = (p + q + (r + s)) / l[row + 4 * i];
-    v[i] = u;
-    square += u * u;
+    // The block of the diagonal, column after column.
+    p /= l[at];
+    q = (q - l[at + 1] * p) / l[at + 5];
+    r = (r - l[at + 2] * p - l[at + 6] * q) / l[at + 10];
+    s = (s - l[at + 3] * p - l[at + 7] * q - l[at + 11] * r) / l[at + 15];
+    v[i] = p;
+    v[i + 1] = q;
+    v[i + 2] = r;
+    v[i + 3] = s;
+    square += p * p + q * q + r * r + s * s;
   }
   return square;
 };
 
-/** w' (A^-1 + F F') w, w being zero before `from`; w is used up. */
+/** w' (A^-1 + F F') w; `room` takes a vector of whole block rows. */
 const quadraticForm = (
   { grid, factor, shared }: Posterior,
-  w: Float64Array,
-  from: number,
+  form: SlopeForm,
+  room: Float64Array,
 ): number => {
-  const sharedSquare = sharedPart(shared, w, from);
+  const { places, weights } = form;
+  let least = room.length;
+  room.fill(0);
+  for (let k = 0; k < places.length; k++) {
+    room[places[k]] += weights[k];
+    if (places[k] < least) least = places[k];
+  }
   // w' A^-1 w = |L^-1 w|^2.
-  return sharedSquare + squareOfLower(grid.envelope, factor, w, from);
+  const own = squareOfLower(grid.envelope, factor, room, Math.floor(least / ROWS));
+  return sharedPart(shared, form) + own;
 };
 
-/** A draw of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */
-export const drawUnknowns = (
-  { grid, factor, shared }: Posterior,
-  normal: () => number,
-): Float64Array => {
-  const w = Float64Array.from({ length: grid.envelope.size }, normal);
-  solveUpper(grid.envelope, factor, w);
-  if (shared !== null && shared.count > 0) addShared(shared, normal, w);
-  return w;
+/** Draws of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */
+export const unknownDraws = ({
+  grid,
+  factor,
+  shared,
+}: Posterior): ((normal: () => number) => Float64Array) => {
+  const { solveUpper } = factorFrom(grid.envelope, factor);
+  return (normal) => {
+    const w = new Float64Array(grid.size);
+    for (let i = 0; i < w.length; i++) w[i] = normal();
+    solveUpper(w);
+    if (shared !== null && shared.count > 0) addShared(shared, normal, w);
+    return w;
+  };
 };
 
 /** For `Trust.heightDraws`. */
@@ -210,8 +228,9 @@ const drawsAt = (
     at.set(ids, 16 * k);
     for (let m = 0; m < 16; m++) values[16 * k + m] = bx[m & 3] * by[m >> 2];
   }
+  const unknowns = unknownDraws(posterior);
   return (normal) => {
-    const w = drawUnknowns(posterior, normal);
+    const w = unknowns(normal);
     const out = new Float64Array(count);
     for (let m = 0; m < at.length; m++) {
       if (at[m] >= 0) out[m >> 4] += sigma * values[m] * w[at[m]];
@@ -245,6 +264,7 @@ export const posteriorTrust = (
   const { ids, bx, by, dx, dy } = patch;
   const p = new Float64Array(16);
   const q = new Float64Array(16);
+  const room = new Float64Array(ROWS * Math.ceil(grid.size / ROWS));
   return {
     heightSd(x, y) {
       if (!placePatch(grid, patch, x, y)) return Infinity;
@@ -268,7 +288,7 @@ export const posteriorTrust = (
     },
     functionalVariance(quadruples) {
       const asked = slopeForm(grid, quadruples);
-      return asked === null ? Infinity : variance * quadraticForm(posterior, asked.w, asked.from);
+      return asked === null ? Infinity : variance * quadraticForm(posterior, asked, room);
     },
     heightDraws: (points) => drawsAt(posterior, sigma, points),
   };

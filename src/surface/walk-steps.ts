@@ -57,20 +57,15 @@ export const straightSteps = (x: Float64Array, y: Float64Array, within: Int32Arr
   return lines;
 };
 
-/** 1/2 on the raised side of each line and -1/2 on the other, line after line at each point. */
-export const sidesOf = (
+/** 1/2 where a point lies on the raised side of a line and -1/2 on the other. */
+export const sideOf = (
   x: Float64Array,
   y: Float64Array,
   lines: readonly StraightLine[],
-): Float64Array => {
-  const sides = new Float64Array(x.length * lines.length);
-  lines.forEach(({ angle, offset }, k) => {
-    const [c, s] = [Math.cos(angle), Math.sin(angle)];
-    for (let p = 0; p < x.length; p++) {
-      sides[p * lines.length + k] = c * x[p] + s * y[p] > offset ? 0.5 : -0.5;
-    }
-  });
-  return sides;
+): ((p: number, line: number) => number) => {
+  const cos = lines.map(({ angle }) => Math.cos(angle));
+  const sin = lines.map(({ angle }) => Math.sin(angle));
+  return (p, line) => (cos[line] * x[p] + sin[line] * y[p] > lines[line].offset ? 0.5 : -0.5);
 };
 
 export type TriedStep = SharedStep & { readonly clear: number };

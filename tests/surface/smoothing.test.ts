@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boxOf, growBox } from '../../src/geometry.js';
 import { bendingMatrix } from '../../src/surface/bending.js';
-import { selectedInverse } from '../../src/surface/envelope.js';
 import { knotGrid } from '../../src/surface/knot-grid.js';
 import { observe } from '../../src/surface/observations.js';
 import {
@@ -25,7 +24,7 @@ describe('the risk of a smoothing', () => {
   /** By the trace itself, from the inverse; 1.1 is what a degree of freedom counts. */
   const exact = (smoothing: number, sigma: number | null): number => {
     const fit = solveAt(problem, energy, smoothing);
-    const degrees = 1.1 * effectiveDegrees(problem, selectedInverse(grid.envelope, fit.factor));
+    const degrees = 1.1 * effectiveDegrees(problem, fit.factor.inverseAt(grid.stencil.places));
     const n = problem.mass;
     if (sigma !== null) return (fit.square + 2 * sigma ** 2 * degrees) / n;
     return (n * fit.square) / (n - degrees) ** 2;
