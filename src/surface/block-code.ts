@@ -16,8 +16,8 @@ import {
 
 export const FOUR = 32;
 export const BLOCK = 4 * FOUR;
-export const ROWS = [0, 1, 2, 3];
-export const HALVES = [0, 1];
+export const FOURS = [0, 1, 2, 3];
+const HALVES = [0, 1];
 
 export const plus = (a: Local, b: Local | Code): Code =>
   i32.add(get(a), typeof b === 'number' ? get(b) : b);
@@ -28,7 +28,7 @@ export const less = (a: Local, b: Local): Code => i32.less(get(a), get(b));
 export type Block = readonly Local[];
 
 export const each = (write: (r: number, h: number) => Code): Code =>
-  ROWS.flatMap((r) => HALVES.flatMap((h) => write(r, h)));
+  FOURS.flatMap((r) => HALVES.flatMap((h) => write(r, h)));
 
 export const load = (block: Block, at: Local): Code =>
   each((r, h) => set(block[2 * r + h], pair.load(get(at), FOUR * r + 16 * h)));
@@ -40,7 +40,7 @@ export const setTo = (block: Block, value: (r: number, c: number) => number): Co
   each((r, h) => set(block[2 * r + h], pair.of(value(r, 2 * h), value(r, 2 * h + 1))));
 
 /** Two streams of fours, and the end of the first. */
-export interface Walk {
+export interface Streams {
   readonly p: Local;
   readonly q: Local;
   readonly end: Local;
@@ -48,38 +48,38 @@ export interface Walk {
 
 type Sign = 'add' | 'sub';
 
-export const from = ({ p, q, end }: Walk, at: { p: Code; q: Code; end: Code }): Code => [
+export const from = ({ p, q, end }: Streams, at: { p: Code; q: Code; end: Code }): Code => [
   ...set(p, at.p),
   ...set(q, at.q),
   ...set(end, at.end),
 ];
 
-export const along = ({ p, q, end }: Walk, body: Code): Code =>
+const along = ({ p, q, end }: Streams, body: Code): Code =>
   whileTrue(less(p, end), [...body, ...move(p, FOUR), ...move(q, FOUR)]);
 
-/** block[r] plus (or minus) p[r] q, summed over the walk. */
-export const gather = (block: Block, walk: Walk, { pairs }: Locals, sign: Sign): Code => {
+/** block[r] plus (or minus) p[r] q, summed over the streams. */
+export const gather = (block: Block, way: Streams, { pairs }: Locals, sign: Sign): Code => {
   const halves = pairs(2);
-  return along(walk, [
-    ...HALVES.flatMap((h) => set(halves[h], pair.load(get(walk.q), 16 * h))),
+  return along(way, [
+    ...HALVES.flatMap((h) => set(halves[h], pair.load(get(way.q), 16 * h))),
     ...each((r, h) => {
-      const product = pair.times(pair.loadTwice(get(walk.p), 8 * r), get(halves[h]));
+      const product = pair.times(pair.loadTwice(get(way.p), 8 * r), get(halves[h]));
       return set(block[2 * r + h], pair[sign](get(block[2 * r + h]), product));
     }),
   ]);
 };
 
-/** q plus (or minus) the sum over r of p[r] block[r], at each place of the walk. */
-export const scatter = (block: Block, walk: Walk, sign: Sign): Code => {
+/** q plus (or minus) the sum over r of p[r] block[r], at each place of the streams. */
+export const scatter = (block: Block, way: Streams, sign: Sign): Code => {
   const sumOf = (h: number): Code =>
-    ROWS.reduce<Code>(
+    FOURS.reduce<Code>(
       (sum, r) =>
-        pair[sign](sum, pair.times(pair.loadTwice(get(walk.p), 8 * r), get(block[2 * r + h]))),
-      pair.load(get(walk.q), 16 * h),
+        pair[sign](sum, pair.times(pair.loadTwice(get(way.p), 8 * r), get(block[2 * r + h]))),
+      pair.load(get(way.q), 16 * h),
     );
   return along(
-    walk,
-    HALVES.flatMap((h) => pair.store(get(walk.q), 16 * h, sumOf(h))),
+    way,
+    HALVES.flatMap((h) => pair.store(get(way.q), 16 * h, sumOf(h))),
   );
 };
 
@@ -108,18 +108,18 @@ const solveRows = (
 
 /** L X = block, and with the rows of the block standing for columns X L' = block. */
 export const solveDown = (block: Block, triangle: Local): Code =>
-  solveRows(block, ROWS, triangle, place);
+  solveRows(block, FOURS, triangle, place);
 
 /** L' X = block. */
 export const solveUp = (block: Block, triangle: Local): Code =>
-  solveRows(block, ROWS.toReversed(), triangle, (r, m) => place(m, r));
+  solveRows(block, FOURS.toReversed(), triangle, (r, m) => place(m, r));
 
 /** Cholesky factor of a block of the diagonal in place, nought above it; leaves with 0 where there is none. */
 export const factorBlock = (at: Local): Code => {
   const entry = (r: number, c: number): Code => f64.load(get(at), place(r, c));
-  return ROWS.flatMap((c) => {
+  return FOURS.flatMap((c) => {
     const left = (r: number): Code =>
-      ROWS.slice(0, c).reduce<Code>(
+      FOURS.slice(0, c).reduce<Code>(
         (sum, m) => f64.sub(sum, f64.times(entry(r, m), entry(c, m))),
         entry(r, c),
       );
@@ -127,7 +127,7 @@ export const factorBlock = (at: Local): Code => {
       ...f64.store(get(at), place(c, c), left(c)),
       ...unless(f64.greater(entry(c, c), f64.of(0)), leaveWith(i32.of(0))),
       ...f64.store(get(at), place(c, c), f64.root(entry(c, c))),
-      ...ROWS.slice(c + 1).flatMap((r) => [
+      ...FOURS.slice(c + 1).flatMap((r) => [
         ...f64.store(get(at), place(r, c), f64.over(left(r), entry(c, c))),
         ...f64.store(get(at), place(c, r), f64.of(0)),
       ]),

@@ -2,6 +2,7 @@ import {
   BLOCK,
   each,
   FOUR,
+  FOURS,
   factorBlock,
   from,
   gather,
@@ -10,7 +11,6 @@ import {
   move,
   place,
   plus,
-  ROWS,
   scatter,
   setTo,
   solveDown,
@@ -52,9 +52,9 @@ const told = (table: Local, row: Local) => {
 /** factor(table, rows, a): the Cholesky factor in the place of a; 0 where a pivot is not positive. */
 const factor = routine('factor', 3, ([table, rows, a], locals) => {
   const { whole, pairs } = locals;
-  const walk = { p: whole(), q: whole(), end: whole() };
+  const way = { p: whole(), q: whole(), end: whole() };
   const [i, here, own, first] = [whole(), whole(), whole(), whole()];
-  const [j, column, other, start, at, pivot] = ROWS.concat(4, 5).map(whole);
+  const [j, column, other, start, at, pivot] = FOURS.concat(4, 5).map(whole);
   const block = pairs(8);
   const tile = [
     ...set(other, plus(a, told(table, j).base)),
@@ -63,8 +63,8 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
     ...set(at, plus(own, column)),
     ...set(pivot, plus(other, column)),
     ...load(block, at),
-    ...from(walk, { p: plus(other, start), q: plus(own, start), end: get(pivot) }),
-    ...gather(block, walk, locals, 'sub'),
+    ...from(way, { p: plus(other, start), q: plus(own, start), end: get(pivot) }),
+    ...gather(block, way, locals, 'sub'),
     ...solveDown(block, pivot),
     ...store(block, at),
     ...move(j, 1),
@@ -78,8 +78,8 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
     ...whileTrue(less(column, here), tile),
     ...set(at, plus(own, here)),
     ...load(block, at),
-    ...from(walk, { p: plus(own, first), q: plus(own, first), end: get(at) }),
-    ...gather(block, walk, locals, 'sub'),
+    ...from(way, { p: plus(own, first), q: plus(own, first), end: get(at) }),
+    ...gather(block, way, locals, 'sub'),
     ...store(block, at),
     ...factorBlock(at),
     ...move(i, 1),
@@ -91,20 +91,20 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
 /** lower(table, rows, l, v): solves L X = V in place of V, four columns. */
 const lower = routine('lower', 4, ([table, rows, l, v], locals) => {
   const { whole, pairs } = locals;
-  const walk = { p: whole(), q: whole(), end: whole() };
-  const [i, here, own, at, pivot] = ROWS.concat(4).map(whole);
+  const way = { p: whole(), q: whole(), end: whole() };
+  const [i, here, own, at, pivot] = FOURS.concat(4).map(whole);
   const block = pairs(8);
   const row = [
     ...set(own, plus(l, told(table, i).base)),
     ...set(at, plus(v, here)),
     ...set(pivot, plus(own, here)),
     ...load(block, at),
-    ...from(walk, {
+    ...from(way, {
       p: plus(own, told(table, i).first),
       q: plus(v, told(table, i).first),
       end: get(pivot),
     }),
-    ...gather(block, walk, locals, 'sub'),
+    ...gather(block, way, locals, 'sub'),
     ...solveDown(block, pivot),
     ...store(block, at),
     ...move(i, 1),
@@ -122,8 +122,8 @@ const downward = (i: Local, here: Local, rows: Local, body: Code): Code => [
 
 /** upper(table, rows, l, v): solves L' X = V in place of V, four columns. */
 const upper = routine('upper', 4, ([table, rows, l, v], { whole, pairs }) => {
-  const walk = { p: whole(), q: whole(), end: whole() };
-  const [i, here, own, at, pivot] = ROWS.concat(4).map(whole);
+  const way = { p: whole(), q: whole(), end: whole() };
+  const [i, here, own, at, pivot] = FOURS.concat(4).map(whole);
   const block = pairs(8);
   const row = [
     ...set(own, plus(l, told(table, i).base)),
@@ -132,12 +132,12 @@ const upper = routine('upper', 4, ([table, rows, l, v], { whole, pairs }) => {
     ...load(block, at),
     ...solveUp(block, pivot),
     ...store(block, at),
-    ...from(walk, {
+    ...from(way, {
       p: plus(own, told(table, i).first),
       q: plus(v, told(table, i).first),
       end: get(pivot),
     }),
-    ...scatter(block, walk, 'sub'),
+    ...scatter(block, way, 'sub'),
   ];
   return [...downward(i, here, rows, row), ...i32.of(1)];
 });
@@ -149,8 +149,8 @@ const upper = routine('upper', 4, ([table, rows, l, v], { whole, pairs }) => {
  */
 const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
   const { whole, pairs } = locals;
-  const walk = { p: whole(), q: whole(), end: whole() };
-  const [i, here, next, last, k, there, at, own, y, s] = ROWS.concat(4, 5, 6, 7, 8, 9).map(whole);
+  const way = { p: whole(), q: whole(), end: whole() };
+  const [i, here, next, last, k, there, at, own, y, s] = FOURS.concat(4, 5, 6, 7, 8, 9).map(whole);
   const block = pairs(8);
   const below = (body: Code): Code => [
     ...set(k, plus(i, i32.of(1))),
@@ -158,7 +158,7 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
     ...whileTrue(less(there, last), [...body, ...move(k, 1), ...move(there, BLOCK)]),
   ];
   const rowOfY = (r: number, h: number): Code =>
-    ROWS.slice(1).reduce<Code>(
+    FOURS.slice(1).reduce<Code>(
       (sum, m) =>
         pair.add(sum, pair.times(pair.loadTwice(get(own), place(r, m)), get(block[2 * m + h]))),
       pair.times(pair.loadTwice(get(own), place(r, 0)), get(block[h])),
@@ -174,23 +174,23 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
     ...set(own, plus(z, told(table, k).base)),
     ...set(at, plus(s, there)),
     ...load(block, at),
-    ...from(walk, {
+    ...from(way, {
       p: plus(own, next),
       q: plus(y, next),
       end: plus(own, i32.add(get(there), i32.of(BLOCK))),
     }),
-    ...gather(block, walk, locals, 'add'),
+    ...gather(block, way, locals, 'add'),
     ...store(block, at),
     ...set(at, plus(y, there)),
     ...load(block, at),
-    ...from(walk, { p: plus(own, next), q: plus(s, next), end: plus(own, there) }),
-    ...scatter(block, walk, 'add'),
+    ...from(way, { p: plus(own, next), q: plus(s, next), end: plus(own, there) }),
+    ...scatter(block, way, 'add'),
   ];
   const settle = [
     ...set(own, plus(z, i32.add(told(table, k).base, get(here)))),
     ...set(at, plus(s, there)),
-    ...ROWS.flatMap((r) =>
-      ROWS.flatMap((c) =>
+    ...FOURS.flatMap((r) =>
+      FOURS.flatMap((c) =>
         f64.store(get(own), place(r, c), f64.negative(f64.load(get(at), FOUR * r + 8 * c))),
       ),
     ),
@@ -206,10 +206,10 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
     ...below(addRow),
     ...below(settle),
     ...setTo(block, () => 0),
-    ...from(walk, { p: get(room), q: get(room), end: plus(room, i32.of(BLOCK)) }),
-    ...gather(block, walk, locals, 'add'),
-    ...from(walk, { p: plus(y, next), q: plus(s, next), end: plus(y, last) }),
-    ...gather(block, walk, locals, 'add'),
+    ...from(way, { p: get(room), q: get(room), end: plus(room, i32.of(BLOCK)) }),
+    ...gather(block, way, locals, 'add'),
+    ...from(way, { p: plus(y, next), q: plus(s, next), end: plus(y, last) }),
+    ...gather(block, way, locals, 'add'),
     ...set(at, plus(z, i32.add(told(table, i).base, get(here)))),
     ...store(block, at),
   ];
@@ -224,12 +224,12 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
 /** products(rows, v, w, out): the block V'W of four columns each. */
 const products = routine('products', 4, ([rows, v, w, out], locals) => {
   const { whole, pairs } = locals;
-  const walk = { p: whole(), q: whole(), end: whole() };
+  const way = { p: whole(), q: whole(), end: whole() };
   const block = pairs(8);
   return [
     ...setTo(block, () => 0),
-    ...from(walk, { p: get(v), q: get(w), end: plus(v, i32.times(get(rows), i32.of(BLOCK))) }),
-    ...gather(block, walk, locals, 'add'),
+    ...from(way, { p: get(v), q: get(w), end: plus(v, i32.times(get(rows), i32.of(BLOCK))) }),
+    ...gather(block, way, locals, 'add'),
     ...store(block, out),
     ...i32.of(1),
   ];
