@@ -120,10 +120,6 @@ const fittedTo = (
   return { fitted, reading: readGreen(fitted.surface, { drains: placed }) };
 };
 
-/** A survey's own word on its accuracy widens what the fit shows, but for a grid, whose fit heeds it already. */
-const inflationOf = ({ kind, statedSigma }: Survey, noise: number | null): number =>
-  kind === 'grid' ? 1 : Math.max(1, (statedSigma ?? 0) / Math.max(noise ?? 0, 1e-6));
-
 const rangeOf = (heights: Float64Array): [low: number, high: number] => {
   let low = Infinity;
   let high = -Infinity;
@@ -150,8 +146,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const shared = fitted?.report.shared ?? null;
   const outliers = fitted?.report.outliers ?? [];
   const waves = fitted?.report.waves ?? [];
-  const quality =
-    fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface, inflationOf(survey, noise));
+  const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface);
   const outlying = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
   const verdict = judge({
     spacing,

@@ -17,8 +17,8 @@ export interface GroundQuality {
   /** Of the ground over 0.9 %, the share whose direction of fall is known to 45 degrees at 95 %. */
   readonly directionKnown: number;
   /**
-   * Of the ground over 0.9 %, the share whose direction of fall is expected to be right to 45 degrees; 1
-   * where the green has hardly any such ground.
+   * Of the ground that is expected to be truly over 0.9 %, the share whose direction of fall is expected to be
+   * right to 45 degrees; 1 where the green has hardly any such ground.
    */
   readonly directionRight: number;
   /** Standard deviation of the grade that 80 % of the ground keep within, as a fraction. */
@@ -71,18 +71,40 @@ const errorKeptBy = (sds: readonly number[], share: number): number => {
   return high;
 };
 
+/** Unit normal errors of a gradient, each as likely as another: rings of equal chance, and turns on each. */
+const RINGS = 16;
+const TURNS = 16;
+const ERRORS: readonly Point[] = Array.from({ length: RINGS * TURNS }, (_, k): Point => {
+  const ring = Math.floor(k / TURNS);
+  const radius = Math.sqrt(-2 * Math.log(1 - (ring + 0.5) / RINGS));
+  const turn = (2 * Math.PI * ((k % TURNS) + (ring % 2) / 2)) / TURNS;
+  return [radius * Math.cos(turn), radius * Math.sin(turn)];
+});
+
+/** Chance that ground of this fitted gradient is truly over 0.9 %, and that it is so and falls as fitted to 45 degrees. */
+const chancesOver = (gx: number, gy: number, [xx, xy, yy]: Float64Array) => {
+  const grade = Math.hypot(gx, gy);
+  const a = Math.sqrt(xx);
+  const b = a === 0 ? 0 : xy / a;
+  const c = Math.sqrt(Math.max(0, yy - b * b));
+  let over = 0;
+  let right = 0;
+  for (const [u, v] of ERRORS) {
+    const [tx, ty] = [gx + a * u, gy + b * u + c * v];
+    const truth = Math.hypot(tx, ty);
+    if (truth <= LEVEL_GRADE) continue;
+    over += 1;
+    if (gx * tx + gy * ty >= Math.SQRT1_2 * grade * truth) right += 1;
+  }
+  return { over: over / ERRORS.length, right: right / ERRORS.length };
+};
+
 const quantile = (values: number[], share: number): number => {
   values.sort((a, b) => a - b);
   return values.length === 0 ? Infinity : values[Math.floor(share * (values.length - 1))];
 };
 
-/**
- * @param inflation factor on the surface's own standard deviations: over 1 where the survey states a
- * larger error than its points show. They already count the stated error, but as if each point had its
- * own; what the points do not show of it neighbours have in common, and no number of them averages it
- * out.
- */
-export const groundQuality = (surface: Surface, inflation: number): GroundQuality => {
+export const groundQuality = (surface: Surface): GroundQuality => {
   const { outline, trust } = surface;
   const box = boxOf(outline);
   const jet = new Float64Array(JET_SIZE);
@@ -91,6 +113,7 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
   const grades: number[] = [];
   let inside = 0;
   let level = 0;
+  let steep = 0;
   let right = 0;
   let known = 0;
   for (let y = box.minY + STEP / 2; y < box.maxY; y += STEP) {
@@ -104,23 +127,23 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
       if (flat) level += 1;
       if (trust !== null) {
         trust.gradientCovariance(x, y, covariance);
-        for (let k = 0; k < 3; k++) covariance[k] *= inflation * inflation;
         sds.push(Math.sqrt((covariance[0] + covariance[2]) / 2));
       }
       const [xx, xy, yy] = covariance;
+      const chances = chancesOver(jet[HX], jet[HY], covariance);
+      steep += chances.over;
+      right += chances.right;
       if (flat) continue;
-      const wrong = Math.min(1, chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy));
-      right += 1 - wrong;
-      if (wrong <= DOUBT) known += 1;
+      if (chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) <= DOUBT) known += 1;
     }
   }
-  const { aims, unsure } = aimsOf(surface, inflation);
+  const { aims, unsure } = aimsOf(surface);
   const over = inside - level;
   return {
     level: inside === 0 ? 0 : level / inside,
     medianGrade: grades.length === 0 ? 0 : quantile(grades, 0.5),
     directionKnown: over < HARDLY_ANY * inside ? 1 : known / over,
-    directionRight: over < HARDLY_ANY * inside ? 1 : right / over,
+    directionRight: steep < HARDLY_ANY * inside ? 1 : right / steep,
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
     aimKnownTo: TWO_SIDED_95 * quantile(aims.slice(), 0.8),
     aimRightTo: errorKeptBy(aims, 0.8),
@@ -131,14 +154,14 @@ export const groundQuality = (surface: Surface, inflation: number): GroundQualit
 };
 
 /** Standard deviations of the aims all over the green, but for putts across the face of a tier that is not known. */
-const aimsOf = (surface: Surface, inflation: number) => {
-  const unsure = unsureFace(surface, inflation);
+const aimsOf = (surface: Surface) => {
+  const unsure = unsureFace(surface);
   const isUnsure = inSquares(unsure);
   const all: number[] = [];
   const clear: number[] = [];
   for (const { slope, places } of linesAcross(surface, TEN_FEET)) {
     const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(slope);
-    const sd = inflation * AIM_PER_GRADE * Math.sqrt(variance);
+    const sd = AIM_PER_GRADE * Math.sqrt(variance);
     all.push(sd);
     if (!places.some(isUnsure)) clear.push(sd);
   }

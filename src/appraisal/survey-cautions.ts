@@ -15,7 +15,7 @@ const sharedCautions = (
   small: (metres: number) => string,
 ): string[] => {
   if (shared === null) return [];
-  const { drift, steps, suspected } = shared;
+  const { drift, steps, suspected, possibleDrift } = shared;
   return [
     ...(drift === null
       ? []
@@ -30,6 +30,11 @@ const sharedCautions = (
       ? []
       : [
           `a step of about ${small(Math.abs(suspected.height))} in the walk could not be excluded; its doubt is counted`,
+        ]),
+    ...(possibleDrift === null
+      ? []
+      : [
+          `a drift of about ${small(possibleDrift.sd)} along the walk could not be excluded; its doubt is counted`,
         ]),
   ];
 };

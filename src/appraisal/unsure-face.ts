@@ -16,7 +16,7 @@ const UNSURE = 0.01;
 const OVER_USUAL = 2.5;
 
 /** Middles of the squares of `BARE_STEP` that make it up, in the raster of bare ground. */
-export const unsureFace = ({ outline, at, trust }: Surface, inflation: number): Point[] => {
+export const unsureFace = ({ outline, at, trust }: Surface): Point[] => {
   if (trust === null) return [];
   const box = boxOf(outline);
   const jet = new Float64Array(JET_SIZE);
@@ -27,7 +27,7 @@ export const unsureFace = ({ outline, at, trust }: Surface, inflation: number): 
       if (!insideRing(outline, x, y)) continue;
       at(x, y, jet);
       trust.gradientCovariance(x, y, covariance);
-      const sd = inflation * Math.sqrt((covariance[0] + covariance[2]) / 2);
+      const sd = Math.sqrt((covariance[0] + covariance[2]) / 2);
       squares.push({ place: [x, y], grade: Math.hypot(jet[HX], jet[HY]), sd });
     }
   }

@@ -5,6 +5,7 @@ import { localScales, pointsRound } from './local-scatter.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
 import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
+import { ownError } from './own-error.js';
 import type { Scatter } from './scatter.js';
 import {
   chooseSmoothing,
@@ -210,7 +211,10 @@ const accuracyOf = (rounds: Rounds, fit: Fit): number | null => {
   if (statedSigma === null) return null;
   const clean = again(fit, problemOn(rounds, rounds.first), fit.smoothing);
   const degrees = effectiveDegrees(clean.problem, inverseOf(clean));
-  return Math.max(statedSigma, noiseOf(clean, degrees));
+  const noise = noiseOf(clean, degrees);
+  // What is stated over what the points can have is no error of theirs one by one: they tell the smoothing themselves.
+  if (ownError(statedSigma, noise, clean.problem.mass - degrees) < statedSigma) return null;
+  return Math.max(statedSigma, noise);
 };
 
 /**

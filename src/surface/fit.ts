@@ -2,8 +2,8 @@ import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import type { Survey } from '../survey/survey.js';
 import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './adaptive-fit.js';
-import { bendingMatrix } from './bending.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
+import { type Found, measuredProblem, trustOf } from './fit-trust.js';
 import { localScales } from './local-scatter.js';
 import { tiltLeft } from './missed-step.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
@@ -11,16 +11,14 @@ import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
 import { residualWaves, type Wave, withWaves } from './residual-waves.js';
 import type { Scatter } from './scatter.js';
-import { considered, type SharedErrors, solveShared, withoutShared } from './shared-errors.js';
-import { possibleStep, possibleSwaths, sharedModel } from './shared-model.js';
+import { type SharedErrors, solveShared, withoutShared } from './shared-errors.js';
+import { sharedModel } from './shared-model.js';
 import { type SharedFinding, searchShared } from './shared-search.js';
-import { effectiveDegrees, problemOf, solveAt } from './smoothing.js';
+import { effectiveDegrees } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
-import { posteriorTrust, type SharedDoubt } from './trust.js';
-import { evenDegrees, trustSmoothing } from './trust-smoothing.js';
-import type { TriedStep } from './walk-steps.js';
+import { posteriorTrust } from './trust.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -104,31 +102,6 @@ export const DEFAULT_COLLAR = 2;
 const OUTLIER_AT = 4;
 
 /**
- * The prior by which the fit is trusted is looser than the one that makes it: the local stiffness was
- * learnt from the same points, and cross-validation, out for the least error, smooths more than the
- * likelihood of the heights allows. It also holds the ground's third derivatives smaller, as those of mown
- * ground are. Both constants are set by coverage over simulated surveys (tests/surface/demo-greens), on
- * average over greens, and are not tuned to any one of them.
- */
-const TRUST_LOOSENESS = 5;
-const TRUST_THIRD_LENGTH = 6;
-
-/**
- * Two sessions or swaths do not tell which of them has the right level: the ground's is taken midway, and
- * doubted by this share of the step (as the mean of two levels, each as wrong as their difference shows).
- */
-const LEVEL_OF_STEP = 0.5;
-
-/** The fit, and the errors that its points share as they were found beside it. */
-interface Found {
-  readonly fit: AdaptiveFit;
-  readonly finding: SharedFinding;
-  /** Straight steps that were looked for. */
-  readonly straight: readonly TriedStep[];
-  readonly model: SharedErrors | null;
-}
-
-/**
  * Ground and shared errors: a first fit as if there were none, the search by its weights, and, where it
  * finds some, a fit of the heights without them, and the estimate of both together.
  */
@@ -143,83 +116,19 @@ const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Foun
     points: ground.x.length,
     sigma: scatter.knownSigma,
   };
-  const { finding, straight } = searchShared(scatter, search);
+  const { finding, straight, drifts } = searchShared(scatter, search);
   const model = sharedModel(scatter, search, ground.session ?? null, finding);
-  if (model === null) return { fit, finding, straight, model };
+  if (model === null) return { fit, finding, straight, drifts, model };
   const without = (found: AdaptiveFit) =>
     withoutShared(scatter.z, model, estimateOf(found, scatter, model));
   fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
-  return { fit: solvedAgain(fit, without(fit)), finding, straight, model };
-};
-
-/** The fit's problem with the heights as they were measured. */
-const measuredProblem = ({ problem }: AdaptiveFit, { z }: Scatter) => {
-  const obs = { ...problem.obs, z: Float64Array.from(problem.obs.source, (p) => z[p]) };
-  return problemOf(problem.grid, obs, problem.weights);
+  return { fit: solvedAgain(fit, without(fit)), finding, straight, drifts, model };
 };
 
 const estimateOf = (fit: AdaptiveFit, scatter: Scatter, model: SharedErrors): Float64Array => {
   const problem = measuredProblem(fit, scatter);
   const sigma = noiseOf(fit, effectiveDegrees(fit.problem, fit.inverse));
   return solveShared(problem, fit.solved.factor, model, Math.max(sigma, LEAST_NOISE)).estimate;
-};
-
-/** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
-const trustOf = (
-  { fit, finding, model }: Found,
-  scatter: Scatter,
-  error: PointError,
-  sigma: number,
-  points: number,
-) => {
-  const { grid, problem, stiffness, smoothing } = fit;
-  // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
-  const spread = Math.max(sigma, error.least);
-  const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
-  const degrees = effectiveDegrees(problem, fit.inverse);
-  const wish = smoothing / TRUST_LOOSENESS;
-  const even = error.known === null ? 0 : evenDegrees(problem, TRUST_THIRD_LENGTH, error.known);
-  const { factor } = solveAt(
-    problem,
-    looser,
-    trustSmoothing(problem, looser, wish, { degrees, even }),
-  );
-  const unsure = finding.suspected === null ? finding.steps : [...finding.steps, finding.suspected];
-  const offset = Math.hypot(0, ...unsure.map(({ height }) => LEVEL_OF_STEP * height));
-  const parts: { spreading: Float64Array; count: number }[] = [];
-  const measured = measuredProblem(fit, scatter);
-  if (model !== null) {
-    parts.push({ ...solveShared(measured, factor, model, spread), count: model.count });
-  }
-  if (error.swathStep > 0) {
-    const swaths = possibleSwaths(scatter, error.swathStep);
-    parts.push({ spreading: considered(measured, factor, swaths, spread), count: swaths.count });
-  }
-  if (finding.suspected !== null) {
-    const step = possibleStep(scatter, points, finding.suspected);
-    parts.push({ spreading: considered(measured, factor, step, spread), count: 1 });
-  }
-  const shared: SharedDoubt | null =
-    offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset };
-  return { factor, spread, shared };
-};
-
-/** The rows of several matrices joined. */
-const sideBySide = (
-  rows: number,
-  parts: readonly { readonly spreading: Float64Array; readonly count: number }[],
-): { spreading: Float64Array; count: number } => {
-  const count = parts.reduce((sum, part) => sum + part.count, 0);
-  const spreading = new Float64Array(rows * count);
-  let from = 0;
-  for (const part of parts) {
-    for (let i = 0; i < rows; i++) {
-      const row = part.spreading.subarray(i * part.count, (i + 1) * part.count);
-      spreading.set(row, i * count + from);
-    }
-    from += part.count;
-  }
-  return { spreading, count };
 };
 
 /** Points whose residual stands out from those of all. */
@@ -286,7 +195,13 @@ export const fitSurface = (
   const { grid, problem, smoothing, solved, inverse } = found.fit;
   const degrees = effectiveDegrees(problem, inverse);
   const sigma = noiseOf(found.fit, degrees);
-  const { factor, spread, shared } = trustOf(found, scatter, error, sigma, ground.x.length);
+  const { factor, spread, shared } = trustOf(found, scatter, {
+    error,
+    sigma,
+    kind: ground.kind ?? 'points',
+    time: ground.time ?? null,
+    points: ground.x.length,
+  });
   const kept = factor.copy();
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);

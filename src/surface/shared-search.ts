@@ -47,6 +47,8 @@ export interface SharedFinding {
   readonly steps: readonly SharedStep[];
   /** A step of the walk that is not clear, and not excluded either. */
   readonly suspected: SharedStep | null;
+  /** The same of a drift. */
+  readonly possibleDrift: FoundDrift | null;
   /** A step as large as this would have been found with nineteen chances in twenty, metres. */
   readonly power: number;
 }
@@ -62,6 +64,8 @@ const SMOOTHINGS = [-2, -1.3, -0.6, 0.1, 0.8].map((e) => 10 ** e);
  * no drift, took some of a true one for ground.
  */
 const KEPT_ON_GROUND = 4;
+/** Twice the logarithm of the likelihood that a drift must gain not to be excluded. Set on seed 133000. */
+const SUSPECT_DRIFT = 3;
 /** Ground with breaklines bends as only they tell: all must be so much clearer there. */
 const BESIDE_BREAKS = 2;
 /** A drift has more ways to fit than a step: what it must gain over one, in twice the log likelihood. */
@@ -125,10 +129,12 @@ const searchGround = (
   };
 };
 
-/** What was found, and the straight steps that were looked for. */
+/** What was found, and what was looked for. */
 interface Search {
   readonly finding: SharedFinding;
   readonly straight: readonly TriedStep[];
+  /** Drifts that were tried. */
+  readonly drifts: readonly Drift[];
 }
 
 export const searchShared = (scatter: Scatter, options: SearchOptions): Search => {
@@ -162,13 +168,16 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
   if (!found || best === null) {
     const clear = driftGain > strict ** 2 * CLEAR_DRIFT;
     // What the ground itself explains is searched anew on ground that bends as the first fit does.
-    if (clear && !sharp && isGround(scatter, options, moments)) {
+    if (clear && !sharp && gainOnGround(scatter, options, moments) < KEPT_ON_GROUND) {
       return searchShared(scatter, { ...options, sharp: true });
     }
     const drift = clear ? driftOf(cautious(drifts)) : null;
     const suspected = strict > 1 ? null : suspectOf(walked);
+    const possible = drift === null && strict === 1 && driftGain > SUSPECT_DRIFT;
+    const kept = possible && (sharp || gainOnGround(scatter, options, moments) > SUSPECT_DRIFT);
+    const possibleDrift = kept ? driftOf(cautious(drifts)) : null;
     const power = powerOf([...walked, ...straight], strict);
-    return { finding: { drift, steps: [], suspected, power }, straight };
+    return { finding: { drift, steps: [], suspected, possibleDrift, power }, straight, drifts };
   }
   const { height, sd, after, line } = best;
   const drift =
@@ -177,8 +186,15 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
       : driftBeside({ ...one, told }, moments, points, best, time);
   const power = powerOf([...walked, ...straight], strict);
   return {
-    finding: { drift, steps: [{ height, sd, after, line }], suspected: null, power },
+    finding: {
+      drift,
+      steps: [{ height, sd, after, line }],
+      suspected: null,
+      possibleDrift: null,
+      power,
+    },
     straight,
+    drifts,
   };
 };
 
@@ -201,8 +217,6 @@ const likeliest = (
   return { ...best, drifts };
 };
 
-/** Whether ground that bends as the first fit does needs no drift. */
-const isGround = (scatter: Scatter, options: SearchOptions, moments: Moments | null): boolean => {
-  const ground = searchGround(scatter, options, options.pilot);
-  return driftGainOf(likeliest(ground, moments, options.points)) < KEPT_ON_GROUND;
-};
+/** What a drift gains on ground that bends as the first fit does. */
+const gainOnGround = (scatter: Scatter, options: SearchOptions, moments: Moments | null): number =>
+  driftGainOf(likeliest(searchGround(scatter, options, options.pilot), moments, options.points));

@@ -13,6 +13,8 @@ const RATIOS = [0.1, 0.25, 0.6, 1.5, 4];
 const LASTING = [8, 20, 50, 120];
 /** Of twice the logarithm: drifts this near to the likeliest may as well be true. */
 const NEARLY = 2.5;
+/** Drifts are about as large as one another within this, in the logarithm: that of a step between two ratios. */
+const SIZE_APART = 0.45;
 /** Twice the logarithm of the likelihood that a drift must gain. */
 export const CLEAR_DRIFT = 12;
 
@@ -127,6 +129,17 @@ export const cautious = (tried: readonly Drift[]): Drift => {
 };
 
 export const driftOf = ({ sd, lasts }: Drift): FoundDrift | null => ({ sd, lasts });
+
+/** The likeliest of the drifts that are about as large as this; null where none was tried. */
+export const driftOfSize = (tried: readonly Drift[], size: number): FoundDrift | null => {
+  if (tried.length === 0) return null;
+  const away = ({ sd }: Drift): number => Math.abs(Math.log(sd / size));
+  const nearest = Math.min(...tried.map(away));
+  const { lasts } = tried
+    .filter((one) => away(one) <= nearest + SIZE_APART)
+    .reduce((best, next) => (next.value < best.value ? next : best));
+  return { sd: size, lasts };
+};
 
 /** Gain of twice the log likelihood by the likeliest drift. */
 export const driftGainOf = ({

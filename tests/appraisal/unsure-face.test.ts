@@ -37,7 +37,7 @@ const shelves = (half: number, face: { readonly grade: number; readonly sd: numb
 
 describe('the face of a tier that its points do not tell', () => {
   it('is closed to putts, and the putts of the shelves are judged without it', () => {
-    const told = groundQuality(shelves(1, { grade: 0.3, sd: 0.05 }), 1);
+    const told = groundQuality(shelves(1, { grade: 0.3, sd: 0.05 }));
     const area = told.unsure.length * 0.25;
     // A strip 2 m wide right across.
     expect(Math.abs(area - 4 * RADIUS)).toBeLessThan(3);
@@ -47,12 +47,12 @@ describe('the face of a tier that its points do not tell', () => {
   });
 
   it('is none where its grade is known, or where it is no steeper than a green', () => {
-    expect(groundQuality(shelves(1, { grade: 0.3, sd: 0.004 }), 1).unsure).toEqual([]);
-    expect(groundQuality(shelves(1, { grade: 0.02, sd: 0.05 }), 1).unsure).toEqual([]);
+    expect(groundQuality(shelves(1, { grade: 0.3, sd: 0.004 })).unsure).toEqual([]);
+    expect(groundQuality(shelves(1, { grade: 0.02, sd: 0.05 })).unsure).toEqual([]);
   });
 
   it('does not excuse a green that has hardly any other putts', () => {
-    const told = groundQuality(shelves(3.5, { grade: 0.3, sd: 0.05 }), 1);
+    const told = groundQuality(shelves(3.5, { grade: 0.3, sd: 0.05 }));
     expect(told.unsure).toEqual([]);
     expect(told.aimKnownTo).toBeGreaterThan(0.5);
   });

@@ -66,6 +66,7 @@ describe('the model of what was found', () => {
     drift: null,
     steps: [],
     suspected: null,
+    possibleDrift: null,
     power: 0.02,
     ...more,
   });

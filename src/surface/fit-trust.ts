@@ -1,0 +1,132 @@
+import type { Survey } from '../survey/survey.js';
+import type { AdaptiveFit } from './adaptive-fit.js';
+import { bendingMatrix } from './bending.js';
+import { ownError } from './own-error.js';
+import type { PointError } from './point-error.js';
+import { driftDoubt, unseenOf } from './possible-drift.js';
+import type { Scatter } from './scatter.js';
+import { considered, type SharedErrors, solveShared } from './shared-errors.js';
+import { possibleStep, possibleSwaths } from './shared-model.js';
+import type { SharedFinding } from './shared-search.js';
+import { effectiveDegrees, problemOf, solveAt } from './smoothing.js';
+import type { SharedDoubt } from './trust.js';
+import { evenDegrees, trustSmoothing } from './trust-smoothing.js';
+import { type Drift, driftOfSize } from './walk-drift.js';
+import type { TriedStep } from './walk-steps.js';
+
+/** How far the fitted ground is trusted: its own doubt, and that of the errors which its points share. */
+
+/**
+ * The prior by which the fit is trusted is looser than the one that makes it: the local stiffness was
+ * learnt from the same points, and cross-validation, out for the least error, smooths more than the
+ * likelihood of the heights allows. It also holds the ground's third derivatives smaller, as those of mown
+ * ground are. Both constants are set by coverage over simulated surveys (tests/surface/demo-greens), on
+ * average over greens, and are not tuned to any one of them.
+ */
+const TRUST_LOOSENESS = 5;
+const TRUST_THIRD_LENGTH = 6;
+
+/**
+ * Two sessions or swaths do not tell which of them has the right level: the ground's is taken midway, and
+ * doubted by this share of the step (as the mean of two levels, each as wrong as their difference shows).
+ */
+const LEVEL_OF_STEP = 0.5;
+
+/** The fit, and the errors that its points share as they were found beside it. */
+export interface Found {
+  readonly fit: AdaptiveFit;
+  readonly finding: SharedFinding;
+  /** Straight steps that were looked for. */
+  readonly straight: readonly TriedStep[];
+  /** Drifts that were tried. */
+  readonly drifts: readonly Drift[];
+  readonly model: SharedErrors | null;
+}
+
+/** The fit's problem with the heights as they were measured. */
+export const measuredProblem = ({ problem }: AdaptiveFit, { z }: Scatter) => {
+  const obs = { ...problem.obs, z: Float64Array.from(problem.obs.source, (p) => z[p]) };
+  return problemOf(problem.grid, obs, problem.weights);
+};
+
+/** How the points came about, as far as their errors tell. */
+interface Source {
+  readonly error: PointError;
+  /** Standard deviation of a point about the fit, metres. */
+  readonly sigma: number;
+  readonly kind: Survey['kind'];
+  readonly time: Float64Array | null;
+  /** Points that were given; corners of breaklines come after them. */
+  readonly points: number;
+}
+
+/** The error that a point has to itself, and what the survey states beyond that and what was found of shared errors. */
+const errorsOf = (
+  { fit, finding }: Found,
+  { statedSigma }: Scatter,
+  { error, sigma, kind }: Source,
+  degrees: number,
+): { readonly own: number; readonly unseen: number } => {
+  // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
+  if (kind === 'grid') return { own: Math.max(sigma, error.least), unseen: 0 };
+  const own = Math.max(sigma, ownError(error.least, sigma, fit.problem.mass - degrees));
+  return { own, unseen: unseenOf(statedSigma, own, finding) };
+};
+
+/** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
+export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
+  const { fit, finding, model, drifts } = found;
+  const { error, time, points } = source;
+  const { grid, problem, stiffness, smoothing } = fit;
+  const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
+  const degrees = effectiveDegrees(problem, fit.inverse);
+  const { own: spread, unseen } = errorsOf(found, scatter, source, degrees);
+  const local = { energy: looser, smoothing: smoothing / TRUST_LOOSENESS };
+  const even =
+    error.known === null ? 0 : evenDegrees(problem, local, TRUST_THIRD_LENGTH, error.known);
+  const trusted = trustSmoothing(problem, local, { degrees, even });
+  const { factor } = solveAt(problem, looser, trusted);
+  const parts: { spreading: Float64Array; count: number }[] = [];
+  const measured = measuredProblem(fit, scatter);
+  if (model !== null) {
+    parts.push({ ...solveShared(measured, factor, model, spread), count: model.count });
+  }
+  if (error.swathStep > 0) {
+    const swaths = possibleSwaths(scatter, error.swathStep);
+    parts.push({ spreading: considered(measured, factor, swaths, spread), count: swaths.count });
+  }
+  if (finding.suspected !== null) {
+    const step = possibleStep(scatter, points, finding.suspected);
+    parts.push({ spreading: considered(measured, factor, step, spread), count: 1 });
+  }
+  const slow = unseen > 0 ? driftOfSize(drifts, unseen) : null;
+  const walk = { time, points, all: scatter.x.length };
+  for (const drift of [finding.possibleDrift, slow]) {
+    if (drift === null) continue;
+    parts.push(driftDoubt({ problem: measured, factor }, walk, drift, spread));
+  }
+  const unsure = finding.suspected === null ? finding.steps : [...finding.steps, finding.suspected];
+  const levels = [error.swathStep, ...unsure.map(({ height }) => height)];
+  const offset = Math.hypot(LEVEL_OF_STEP * Math.hypot(...levels), slow === null ? unseen : 0);
+  const shared: SharedDoubt | null =
+    offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset };
+  return { factor, spread, shared };
+};
+
+/** The rows of several matrices joined. */
+const sideBySide = (
+  rows: number,
+  parts: readonly { readonly spreading: Float64Array; readonly count: number }[],
+): { spreading: Float64Array; count: number } => {
+  const count = parts.reduce((sum, part) => sum + part.count, 0);
+  const spreading = new Float64Array(rows * count);
+  let from = 0;
+  for (const part of parts) {
+    for (let i = 0; i < rows; i++) {
+      const row = part.spreading.subarray(i * part.count, (i + 1) * part.count);
+      spreading.set(row, i * count + from);
+    }
+    from += part.count;
+  }
+  return { spreading, count };
+};
