@@ -243,7 +243,9 @@ describe('the cache of a course', () => {
     },
   );
 
-  it('is stale when heights of the survey change, and the book is that of a first run', async () => {
+  it('is stale when heights of the survey change, and the book is that of a first run', {
+    tags: 'long',
+  }, async () => {
     const survey = join(course.folder, 'surveys/green-12.csv');
     const text = readFileSync(survey, 'utf8');
     const lines = text.split('\n').map((line, k) => {

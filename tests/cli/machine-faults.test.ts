@@ -52,7 +52,7 @@ describe('what the system refuses', () => {
     expect(machineFault(Object.assign(new Error('x'), { code: 'ERR_ASSERTION' }))).toBeNull();
   });
 
-  it('a folder where a file should be: exit 3, one line', async () => {
+  it('a folder where a file should be: exit 3, one line', { tags: 'long' }, async () => {
     const target = join(folder, 'taken.csv');
     mkdirSync(join(target, 'inside'), { recursive: true });
     const small = join(folder, 'small.csv');

@@ -317,7 +317,7 @@ describe('damaged files: one clear line', () => {
     expect(() => readMap(text, 'm')).toThrow(expected);
   });
 
-  test('any damage to a real file is a fault or a read, never a crash', () => {
+  test('any damage to a real file is a fault or a read, never a crash', { tags: 'long' }, () => {
     const small = JSON.stringify({
       type: 'FeatureCollection',
       features: (JSON.parse(geoJson) as { features: unknown[] }).features.slice(0, 12),

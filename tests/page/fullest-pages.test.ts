@@ -151,7 +151,9 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('pocket', pages, layout)).toEqual([]);
   });
 
-  it('the large edition: tables at two speeds, a break map, a practice station', async () => {
+  it('the large edition: tables at two speeds, a break map, a practice station', {
+    tags: 'long',
+  }, async () => {
     const layout = loadLayout('practice-large');
     const pages = bookPages(layout, [
       { kind: 'tables', of: GREEN, nth: 1 },
@@ -182,7 +184,7 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('pocket', [page], layout)).toEqual([]);
   });
 
-  it('handouts: questions, the answers, a drill card', async () => {
+  it('handouts: questions, the answers, a drill card', { tags: 'long' }, async () => {
     for (const [name, kinds] of [
       ['quiz', ['quiz', 'quiz-answers']],
       ['drill-cards', ['drill']],
@@ -223,7 +225,9 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('day', [sheet, tables], layout)).toEqual([]);
   });
 
-  it('what a survey is worth, with all that can be wrong with it; what moved between two', async () => {
+  it('what a survey is worth, with all that can be wrong with it; what moved between two', {
+    tags: 'long',
+  }, async () => {
     const layout = loadLayout('pocket');
     const show = lengthWordsIn('imperial');
     const appraisal = appraise(POOR, { outline: circleRing(6.5, ...CENTRE), drains: [], ...show });

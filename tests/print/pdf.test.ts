@@ -208,7 +208,9 @@ describe('the first sheet', () => {
     },
   );
 
-  it('drawn at 600 pixels to an inch, the level bar is 1181 pixels long', async () => {
+  it('drawn at 600 pixels to an inch, the level bar is 1181 pixels long', {
+    tags: 'long',
+  }, async () => {
     const [name, plan] = plans[0];
     const pdf = await firstOf(ownLayout(name), plan);
     const dpi = 600;

@@ -228,7 +228,9 @@ describe('a solved putt', () => {
     );
   });
 
-  it('converges as the surface is refined, at the third order of a cubic spline’s slope', () => {
+  it('converges as the surface is refined, at the third order of a cubic spline’s slope', {
+    tags: 'long',
+  }, () => {
     const ground = {
       tiltX: 0.012,
       tiltY: -0.015,

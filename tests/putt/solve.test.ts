@@ -195,7 +195,7 @@ describe('strange ground', () => {
 });
 
 describe('the map of the whole green', () => {
-  it('gives every ball the putt that the forward solver gives it', { tags: 'deep' }, () => {
+  it('gives every ball the putt that the forward solver gives it', { tags: 'long' }, () => {
     const random = randomFrom(9);
     for (let k = 0; k < 3; k++) {
       const surface = wavySurface(randomGround(random, 0.03, 0.04), outline);

@@ -167,7 +167,7 @@ describe('the fit', () => {
     }
   });
 
-  it('honours a wall that a breakline gives', { tags: 'deep' }, () => {
+  it('honours a wall that a breakline gives', { tags: 'long' }, () => {
     // Level ground with a kink along y = 6 where the grade turns from 0 to 20 %.
     const roof = (_x: number, y: number) => 0.2 * Math.max(0, y - 6);
     const line = [-7, -4, -1, 2, 5, 7].map((x): [number, number, number] => [x, 6, 0]);

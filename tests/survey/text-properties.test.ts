@@ -40,7 +40,7 @@ const inCrumbs = (bytes: Uint8Array): ByteSource => ({
 });
 
 describe('what is written is read', () => {
-  it('points in any dialect, order of columns and line ending', async () => {
+  it('points in any dialect, order of columns and line ending', { tags: 'long' }, async () => {
     await fc.assert(
       fc.asyncProperty(
         points,
