@@ -133,7 +133,9 @@ describe('a table on the page', () => {
     const wide = { ...CELL, width: 260 };
     const columns = tableColumns(wide);
     const rows = textsOf(tableRows(tables, columns, wide, STYLE, 2));
-    const heads = textsOf(quadrantHeadings(columns, 0, STYLE, speedHeads(tables, 'metric')));
+    const heads = textsOf(
+      quadrantHeadings(columns, 0, STYLE, speedHeads(tables, { units: 'metric' })),
+    );
     const under = (head: string): string[] => {
       const x = heads.filter((mark) => mark.text === head).map((mark) => mark.at[0]);
       expect(x.length).toBe(4);

@@ -32,7 +32,7 @@ import {
   tableRows,
   tableStyle,
 } from '../putts/table-module.js';
-import { phrase, type Telling, type Worded } from '../words/words.js';
+import { decimal, phrase, type Telling, type Worded } from '../words/words.js';
 import { dayFoot } from './day-sheet-page.js';
 
 /** Height of a hole's own heading, millimetres. */
@@ -98,12 +98,12 @@ const headsOf = (greens: readonly TabledGreen[], tell: Telling): readonly string
   if (first === undefined || first.length < 2) return [];
   const speed = (table: BreakTable): number => table.settings.stimp;
   if (all.every(([own]) => Math.abs(speed(own) - speed(first[0])) < 1e-6)) {
-    return speedHeads(first, tell.units);
+    return speedHeads(first, tell);
   }
   return first.map((table, i) =>
     i === 0
       ? phrase(tell, 'tables.aim-head')
-      : paceChangeReading(speed(table), speed(first[0]), tell.units),
+      : decimal(paceChangeReading(speed(table), speed(first[0]), tell.units), tell),
   );
 };
 

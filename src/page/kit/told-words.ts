@@ -2,7 +2,7 @@ import type { Told } from '../../appraisal/judge-words.js';
 import type { GreenWorth } from '../../appraisal/worth.js';
 import { filled } from '../../wording.js';
 import { ENGLISH } from '../words/english.js';
-import type { Worded } from '../words/words.js';
+import { phrase, type Worded } from '../words/words.js';
 import { withUnit } from './unit-words.js';
 
 /** A sentence of a judgement in the language of the page. */
@@ -31,3 +31,7 @@ export const reasonWords = ({ reasons, told }: GreenWorth, tell: Worded): readon
 /** What a further survey must bring. */
 export const mendWords = ({ mend, told }: GreenWorth, tell: Worded): readonly string[] =>
   inLanguage(mend, told?.mend, tell);
+
+/** What was noted of the reading; its sentences are English, so that pages in another language say where they stand. */
+export const noteWords = ({ notes }: GreenWorth, tell: Worded): readonly string[] =>
+  tell.words === undefined || notes.length === 0 ? notes : [phrase(tell, 'worth.run-told')];

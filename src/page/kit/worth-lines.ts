@@ -1,6 +1,6 @@
 import type { GreenWorth } from '../../appraisal/worth.js';
 import { phrase, type Worded } from '../words/words.js';
-import { mendWords, reasonWords } from './told-words.js';
+import { mendWords, noteWords, reasonWords } from './told-words.js';
 
 /** What is printed of a green, in two words. */
 export const worthShort = ({ worth }: GreenWorth, tell: Worded): string =>
@@ -20,10 +20,6 @@ export const worthFoot = (own: GreenWorth, tell: Worded): string[] => {
       ];
 };
 
-/** What was noted of the reading; its sentences are English, so that pages in another language say where they stand. */
-const noteLines = ({ notes }: GreenWorth, tell: Worded): readonly string[] =>
-  tell.words === undefined || notes.length === 0 ? notes : [phrase(tell, 'worth.run-told')];
-
 /** What stands in place of figures that a green's survey cannot carry, or that of one hole location cannot. */
 export const withheldLines = (own: GreenWorth, tell: Worded): string[] => {
   if (own.worth === 'tables') return [phrase(tell, 'worth.no-putts-here')];
@@ -34,7 +30,7 @@ export const withheldLines = (own: GreenWorth, tell: Worded): string[] => {
     ...(own.overruled === null
       ? reasonWords(own, tell).map(sentence)
       : [phrase(tell, 'worth.file-says', { why: own.overruled })]),
-    ...noteLines(own, tell).map(sentence),
+    ...noteWords(own, tell).map(sentence),
     ...(own.mend.length === 0
       ? []
       : [phrase(tell, 'worth.mend', { list: mendWords(own, tell).join('; ') })]),

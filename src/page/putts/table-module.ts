@@ -274,12 +274,12 @@ export const paceKeyWords = (style: TableStyle): string =>
   });
 
 /** A green speed as a bare figure. */
-const speedFigure = (table: BreakTable, units: UnitSystem): string =>
-  bareFigure(lengthReading(table.settings.stimp, units));
+const speedFigure = (table: BreakTable, tell: Telling): string =>
+  decimal(bareFigure(lengthReading(table.settings.stimp, tell.units)), tell);
 
 /** What stands over the aims at each green speed, own first: none where there is one speed only. */
-export const speedHeads = (tables: readonly BreakTable[], units: UnitSystem): string[] =>
-  tables.length > 1 ? tables.map((table) => speedFigure(table, units)) : [];
+export const speedHeads = (tables: readonly BreakTable[], tell: Telling): string[] =>
+  tables.length > 1 ? tables.map((table) => speedFigure(table, tell)) : [];
 
 /** The quadrants over their columns, two rows high. `heads`: of the aims at each green speed, own first. */
 export const quadrantHeadings = (
@@ -331,7 +331,7 @@ export const columnWords = (
   const columns = figureColumns(width, style.tableSize, tables.length);
   const words: string[] = [];
   if (columns.filter(({ kind }) => kind === 'aim').length > 1) {
-    words.push(phrase(style, 'tables.speeds', { speed: speedFigure(tables[0], style.units) }));
+    words.push(phrase(style, 'tables.speeds', { speed: speedFigure(tables[0], style) }));
   }
   if (columns.some(({ kind }) => kind === 'entry')) {
     words.push(phrase(style, 'tables.entry'), phrase(style, 'tables.spread'));
@@ -394,7 +394,7 @@ export const tableMarks = (
     ...headingMarks(location, table, cell, style),
     rule(cell.x, top, cell.x + cell.width, top, stroke(0.3)),
     ...columns.groups.map(({ x }) => rule(x, top + 0.6, x, bottom, stroke(HAIRLINE))),
-    ...quadrantHeadings(columns, top, style, speedHeads([table, ...others], style.units)),
+    ...quadrantHeadings(columns, top, style, speedHeads([table, ...others], style)),
     ...tableRows([table, ...others], columns, { ...cell, y: top + 2 * pitch }, style, 2),
   ];
   return [

@@ -6,7 +6,7 @@ import { rule, stroke, text } from '../kit/draw.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording, setParagraph } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
-import { mendWords, reasonWords } from '../kit/told-words.js';
+import { mendWords, noteWords, reasonWords } from '../kit/told-words.js';
 import { withUnit } from '../kit/unit-words.js';
 import { worthShort } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -171,7 +171,7 @@ const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
       : [phrase(book, 'surveys.none', { holes: alone.map(({ holeId }) => holeId).join(', ') })]),
     ...together(greens, book, (own) => surveyedWords(own, book)),
     ...together(greens, book, (own) => lackWords(own, book)),
-    ...together(greens, book, ({ notes }) => notes.join('; ')),
+    ...together(greens, book, (own) => noteWords(own, book).join('; ')),
     phrase(book, 'surveys.key'),
   ];
   const step = size * 1.2;
