@@ -66,7 +66,7 @@ export const makeProducts = async (
   for (const plan of layout.sheets) {
     products.push({
       file: `${stem}-${plan.name}.pdf`,
-      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${plan.up} pages on a side`,
+      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${plan.up} pages on a side${changes?.whole === true ? '; in the place of the whole old sheet' : ''}`,
       bytes: await writeSheets(pages, layout, plan, {
         ...words,
         first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),

@@ -21,6 +21,8 @@ export interface DayProductOptions {
   readonly title: string;
   /** Its tag (BCP 47). */
   readonly language: string;
+  /** When they are made; see `DocumentWords`. */
+  readonly date?: string | undefined;
   /** Pages that the check has read already. */
   readonly known?: KnownPages;
 }
@@ -34,8 +36,9 @@ export const makeDayProducts = async (
   stem: string,
   pages: readonly Page[],
   layout: Layout,
-  { known, ...words }: DayProductOptions,
+  { known, date, ...said }: DayProductOptions,
 ): Promise<Product[]> => {
+  const words = { ...said, ...(date === undefined ? {} : { date }) };
   const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
   const read = await refuseUnfit(screen, layout.use, layout.name, known);
   const products: Product[] = [

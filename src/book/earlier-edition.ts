@@ -6,12 +6,8 @@ import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
 import { kindOfFile, readNamedFile } from '../named-file.js';
 import { type Cache, keep, recall } from './cache.js';
-import {
-  type CourseMarks,
-  type EditionRecord,
-  marksOfRecord,
-  RECORD_FORM,
-} from './edition-record.js';
+import { type CourseMarks, isOfOther, marksOfRecord } from './course-marks.js';
+import { type EditionRecord, RECORD_FORM } from './edition-record.js';
 
 const CURE =
   'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run';
@@ -138,20 +134,6 @@ export const readEarlierEdition = async (
     `it is the book of layout ${record.layout[0]}, and this one is of layout ${asked.layout}`,
     'name the earlier edition of the same layout',
   );
-};
-
-/** Degrees of latitude: some five kilometres, as far as the parts of one course lie from each other. */
-const FAR = 0.05;
-
-/** Whether a record is of another course: no green is the same, and it bears another name or lies elsewhere. */
-const isOfOther = (record: CourseMarks, { title, at, outlines }: CourseMarks): boolean => {
-  if (record.outlines.length === 0 || outlines.length === 0) return false;
-  if (record.outlines.some((outline) => outlines.includes(outline))) return false;
-  if (record.title !== title) return true;
-  if (record.at === null || at === null) return false;
-  const across = Math.abs(record.at[0] - at[0]) % 360;
-  const east = Math.min(across, 360 - across) * Math.cos((at[1] * Math.PI) / 180);
-  return Math.hypot(east, record.at[1] - at[1]) > FAR;
 };
 
 /** Of which course a PDF is; null where it does not say. */

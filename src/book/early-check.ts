@@ -1,7 +1,7 @@
 import { drawingFaults } from '../check/self-check.js';
 import type { Course, Hole } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
-import type { InputFault } from '../fault.js';
+import { InputFault } from '../fault.js';
 import { signedArea } from '../geometry.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import { bareLocation, type GreenContent } from '../page/book-content.js';
@@ -16,6 +16,7 @@ import type { UnitSystem } from '../units.js';
 import { contentWithoutNotes } from './course-book.js';
 import type { RefusedPages } from './green-job.js';
 import { framed, speedsOfTables } from './wanted-green.js';
+import { type WidestPage, widestPages } from './widest-pages.js';
 
 /** A book as far as it is known before a survey is read. */
 export interface UnsolvedBook {
@@ -83,6 +84,15 @@ const blankGreen = (hole: Hole, layout: Layout): GreenContent[] => {
 /** Pages that are the same whatever the surveys tell. */
 const ALWAYS: readonly PageKind[] = ['cover', 'how-to-read', 'card', 'conversions', 'hole'];
 const OF_GREEN: readonly PageKind[] = ['green', 'tables'];
+/** Pages that a green has where its survey is fit for break tables. */
+const OF_PUTTS: readonly PageKind[] = [
+  'tables',
+  'break-map',
+  'station',
+  'quiz',
+  'quiz-answers',
+  'drill',
+];
 
 /** The page, or its paper alone where it hangs on what is not known yet. */
 const drawnEarly = ({ kind, compose }: PlannedPage, { page }: Layout, i: number): Page =>
@@ -94,9 +104,22 @@ const drawnEarly = ({ kind, compose }: PlannedPage, { page }: Layout, i: number)
 const plain = (fault: InputFault | null): RefusedPages['green'] =>
   fault === null ? null : { where: fault.where, problem: fault.problem, cure: fault.cure };
 
+/** A fault on a page that the book will have elsewhere: told by what the page is. */
+const faultOn = ({ kind, page }: WidestPage, fault: InputFault | undefined): InputFault[] =>
+  fault === undefined
+    ? []
+    : [
+        new InputFault(
+          { ...fault.where, place: `page "${page.title}", kind ${kind}` },
+          fault.problem,
+          fault.cure,
+        ),
+      ];
+
 /**
- * Draws the pages of a book without its surveys and holds them to the check: what fails there fails in the book, too.
- * Faults of pages that a green has only where its survey is worth them are given back.
+ * Draws the pages of a book without its surveys, and those that tell figures with the widest that they can have, and holds
+ * them to the check: what fails there fails in the book, too. Faults of pages that a green has only where its survey is
+ * worth them are given back.
  *
  * @throws InputFault for the first page that fails whatever the surveys are worth.
  */
@@ -105,15 +128,21 @@ export const checkBeforeSolving = async (
   fonts: Fonts,
   language: string,
 ): Promise<RefusedPages> => {
-  if (![...ALWAYS, ...OF_GREEN].some((kind) => layout.pages[kind] !== undefined)) {
-    return { green: null, tables: null };
-  }
   const greens = course.holes.flatMap((hole) =>
     blankGreen(hole, layout).map((content) => ({ hole, content })),
   );
   const content = { ...contentWithoutNotes(course, layout, units, greens, holes), words };
-  const planned = planBook(content, layout, measureWith(fonts));
-  const pages = planned.map((page, i) => drawnEarly(page, layout, i));
+  const measure = measureWith(fonts);
+  // A layout of other kinds alone has no page without a figure.
+  const isPlanned = [...ALWAYS, ...OF_GREEN].some((kind) => layout.pages[kind] !== undefined);
+  const planned = isPlanned ? planBook(content, layout, measure) : [];
+  const asked = { layout, measure, from: planned.length };
+  const widest = widestPages(content, asked, (own) => speedsOfTables(layout.tables, own));
+  const pages = [
+    ...planned.map((page, i) => drawnEarly(page, layout, i)),
+    ...widest.map(({ page }, i) => ({ ...page, id: `widest-${i}`, label: `${i + 1}` })),
+  ];
+  if (pages.length === 0) return { green: null, tables: null };
   const bytes = await writePdf(pages, layout, {
     fonts,
     title: course.title,
@@ -123,9 +152,12 @@ export const checkBeforeSolving = async (
   const faults = await drawingFaults(bytes, `${layout.name}.pdf`);
   const first = (kinds: readonly PageKind[]): InputFault | null => {
     const at = planned.findIndex(({ kind }, i) => kinds.includes(kind) && faults.has(i));
-    return faults.get(at) ?? null;
+    const found = widest.flatMap((one, i) =>
+      kinds.includes(one.kind) ? faultOn(one, faults.get(planned.length + i)) : [],
+    );
+    return faults.get(at) ?? found[0] ?? null;
   };
-  const always = first(ALWAYS);
+  const always = first([...ALWAYS, 'surveys']);
   if (always !== null) throw always;
-  return { green: plain(first(['green'])), tables: plain(first(['tables'])) };
+  return { green: plain(first(['green'])), tables: plain(first(OF_PUTTS)) };
 };

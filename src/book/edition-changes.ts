@@ -109,7 +109,7 @@ const leafChanges = (
 };
 
 /** What has changed for the buyer from one edition of a book to the next. */
-const changesBetween = (old: EditionRecord, now: EditionRecord): BookChanges => {
+const changesBetween = (old: EditionRecord, now: EditionRecord, whole: boolean): BookChanges => {
   const before = new Map(old.holes.map((hole) => [hole.id, hole]));
   const known = new Set(digestsOf(old.pages));
   const ids = new Set(old.pages.map(([id]) => id));
@@ -127,12 +127,21 @@ const changesBetween = (old: EditionRecord, now: EditionRecord): BookChanges => 
     added: drawnAnew.filter((id) => !ids.has(id)),
     lost: old.pages.filter(([id, , digest]) => !newIds.has(id) && !newDigests.has(digest)).length,
     pages: now.pages.length,
+    whole,
     ...leafChanges(old.pages, now.pages),
   };
 };
 
-/** The same where an earlier edition is named; null where none is, or nothing has changed. */
-export const changesSince = (old: EditionRecord | null, now: EditionRecord): BookChanges | null => {
-  const changes = old === null ? null : changesBetween(old, now);
+/**
+ * The same where an earlier edition is named; null where none is, or nothing has changed.
+ *
+ * @param whole whether the book is one sheet.
+ */
+export const changesSince = (
+  old: EditionRecord | null,
+  now: EditionRecord,
+  whole = false,
+): BookChanges | null => {
+  const changes = old === null ? null : changesBetween(old, now, whole);
   return changes !== null && hasChanged(changes) ? changes : null;
 };

@@ -1,10 +1,10 @@
 import type { Course, Hole } from '../course/course.js';
-import type { LonLat, MapFeature } from '../course/course-map.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { Mark, Page } from '../page/marks/marks.js';
 import type { UnitSystem } from '../units.js';
+import { outlineOf, place, placedShape, whereOf } from './place-digests.js';
 import type { GreenOfBook } from './prepare-green.js';
 import { rounded, shortDigest } from './short-digest.js';
 
@@ -54,35 +54,14 @@ export interface EditionRecord {
   readonly holes: readonly HoleRecord[];
 }
 
-/** Degrees: one centimetre on the ground. Maps that are written again round their coordinates. */
-const PLACE = 1e7;
-
-const place = ([longitude, latitude]: LonLat): [number, number] => [
-  rounded(longitude, PLACE),
-  rounded(latitude, PLACE),
-];
-
-const shapeOf = ({ shape }: MapFeature): unknown =>
-  shape.kind === 'point'
-    ? place(shape.at)
-    : shape.kind === 'line'
-      ? shape.points.map(place)
-      : shape.rings.map((ring) => ring.map(place));
-
 /** What the map shows of a hole beside its tees, its green and its line, in an order of its own. */
 const mapOf = (figures: HoleFigures | undefined): string =>
   shortDigest(
     (figures?.features ?? [])
       .filter(({ kind }) => kind !== 'tee' && kind !== 'green' && kind !== 'hole')
-      .map((feature) => JSON.stringify([feature.kind, feature.name, shapeOf(feature)]))
+      .map((feature) => JSON.stringify([feature.kind, feature.name, placedShape(feature)]))
       .sort(),
   );
-
-const outlineOf = (hole: Hole): string | null => {
-  if (hole.site.green !== null) return shortDigest(shapeOf(hole.site.green));
-  const site = hole.green ?? hole.outline ?? null;
-  return site === null ? null : shortDigest(site.outline.map((p) => p.map((v) => rounded(v, 100))));
-};
 
 /** A hole of the course with what was made of it. */
 interface HoleParts {
@@ -133,36 +112,6 @@ const pageRecord = ({ id, label, width, height, marks }: Page): PageRecord => {
   );
   return [id, label, shortDigest(drawn)];
 };
-
-/** Where a course lies: the mean of a corner of each of its greens, or of its lines' starts. */
-const whereOf = ({ holes }: Course): EditionRecord['at'] => {
-  const places = holes.flatMap(({ site }): LonLat[] => {
-    const ring = site.green?.shape.kind === 'area' ? site.green.shape.rings[0] : site.line;
-    return ring === null || ring === undefined ? [] : [ring[0]];
-  });
-  if (places.length === 0) return null;
-  const mean = (i: 0 | 1): number =>
-    rounded(places.reduce((sum, one) => sum + one[i], 0) / places.length, 1000);
-  return [mean(0), mean(1)];
-};
-
-/** What tells a course from others: its title, where it lies, the edges of its greens. */
-export const courseMarks = (course: Course): CourseMarks => ({
-  title: course.title,
-  at: whereOf(course),
-  outlines: course.holes.flatMap((hole) => outlineOf(hole) ?? []),
-});
-
-/** The same of a book's record. */
-export const marksOfRecord = ({ title, at, holes }: EditionRecord): CourseMarks => ({
-  title,
-  at,
-  outlines: holes.flatMap(({ outline }) => outline ?? []),
-});
-
-export interface CourseMarks extends Pick<EditionRecord, 'title' | 'at'> {
-  readonly outlines: readonly string[];
-}
 
 /** What a record is made of; pages as they are without any word of what has changed. */
 export interface RecordedBook {

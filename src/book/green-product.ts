@@ -11,6 +11,8 @@ export interface GreenPageSetting {
   readonly holeId: string;
   readonly layout: Layout;
   readonly fonts: Fonts;
+  /** When it is made; see `DocumentWords`. */
+  readonly date?: string | undefined;
   /** What the page shows, in its file's name and in words; the green as it is read where it is left out. */
   readonly of?: { readonly file: string; readonly what: string };
 }
@@ -20,7 +22,7 @@ const READ = { file: 'green', what: 'the page of the green' };
 /** The page of one green as a file of its own. Throws InputFault when it fails its own check. */
 export const greenPageProduct = async (
   page: Page,
-  { courseTitle, holeId, layout, fonts, of = READ }: GreenPageSetting,
+  { courseTitle, holeId, layout, fonts, date, of = READ }: GreenPageSetting,
 ): Promise<Product> => {
   const product = {
     file: `${layout.name}-${of.file}-${encodeURIComponent(holeId)}.pdf`,
@@ -30,6 +32,7 @@ export const greenPageProduct = async (
       title: `${courseTitle}: ${page.title}`,
       language: 'en',
       edition: 'screen',
+      ...(date === undefined ? {} : { date }),
     }),
   };
   await refuseFailing([product]);

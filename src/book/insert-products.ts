@@ -59,7 +59,7 @@ const insertPages = (
 
 /**
  * The changed leaves of a book alone, to be put into the earlier edition: page by page, for a press, and on each
- * paper of the layout. None where no leaf changed, and of what is one folded sheet.
+ * paper of the layout. None where no leaf changed; what is one sheet is put in the place of the old one whole.
  */
 export const insertProducts = async (
   pages: readonly Page[],
@@ -67,7 +67,7 @@ export const insertProducts = async (
   changes: BookChanges,
   options: ProductOptions,
 ): Promise<Product[]> => {
-  if (changes.leaves.length === 0 || given.binding.method === 'fold-up') return [];
+  if (changes.leaves.length === 0 || changes.whole) return [];
   const { fonts, title, language, words: table, date } = options;
   const measure = measureWith(fonts);
   const tell = { measure, words: table };

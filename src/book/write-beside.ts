@@ -1,12 +1,15 @@
+import { createHash } from 'node:crypto';
 import {
   closeSync,
   existsSync,
   fsyncSync,
+  lstatSync,
   mkdirSync,
   openSync,
   readdirSync,
   readFileSync,
   renameSync,
+  rmdirSync,
   rmSync,
   statSync,
   writeSync,
@@ -65,12 +68,44 @@ const writePart = (path: string, bytes: Uint8Array | string): string => {
   }
 };
 
+/** A file that an earlier run made and this one does not: it goes where it is still the same, by its digest. */
+export interface StaleFile {
+  /** In the folder of its set. */
+  readonly file: string;
+  readonly sha256: string;
+}
+
 /** Writes down in the folder that the set is complete and being renamed; null for one file, which needs no list. */
-const listSet = (folder: string, paths: readonly string[]): string | null => {
-  if (paths.length < 2) return null;
+const listSet = (
+  folder: string,
+  paths: readonly string[],
+  stale: readonly StaleFile[],
+): string | null => {
+  if (paths.length + stale.length < 2) return null;
   const list = join(folder, `.${process.pid}${SET}`);
-  renameSync(writePart(list, JSON.stringify(paths.map((path) => relative(folder, path)))), list);
+  const told = [...paths.map((path) => relative(folder, path)), ...stale];
+  renameSync(writePart(list, JSON.stringify(told)), list);
   return list;
+};
+
+const isStale = (one: unknown): one is StaleFile => {
+  const { file, sha256 } = (one ?? {}) as Partial<Record<keyof StaleFile, unknown>>;
+  return typeof file === 'string' && typeof sha256 === 'string' && liesInside(file);
+};
+
+/** Whether a name stays in the folder that it is read against. */
+export const liesInside = (name: string): boolean =>
+  !isAbsolute(name) && !name.split(/[/\\]/).includes('..');
+
+/** Removes the file, and its folder in the set's where nothing is left there; not where it has been changed. */
+const takeAway = (folder: string, { file, sha256 }: StaleFile): boolean => {
+  const path = join(folder, file);
+  if (lstatSync(path, { throwIfNoEntry: false })?.isFile() !== true) return false;
+  if (createHash('sha256').update(readFileSync(path)).digest('hex') !== sha256) return false;
+  rmSync(path);
+  const inner = dirname(path);
+  if (relative(folder, inner) !== '' && readdirSync(inner).length === 0) rmdirSync(inner);
+  return true;
 };
 
 /**
@@ -81,7 +116,8 @@ const listSet = (folder: string, paths: readonly string[]): string | null => {
 const writeTogether = (
   folder: string,
   files: readonly { readonly path: string; readonly bytes: Uint8Array | string }[],
-): void => {
+  stale: readonly StaleFile[] = [],
+): string[] => {
   const parts: { readonly path: string; readonly part: string }[] = [];
   let list: string | null = null;
   try {
@@ -95,9 +131,12 @@ const writeTogether = (
     list = listSet(
       folder,
       parts.map(({ path }) => path),
+      stale,
     );
     for (const { path, part } of parts) renameSync(part, path);
+    const gone = stale.filter((one) => takeAway(folder, one)).map(({ file }) => file);
     if (list !== null) rmSync(list, { force: true });
+    return gone;
   } catch (error) {
     if (list !== null) rmSync(list, { force: true });
     for (const { part } of parts) rmSync(part, { force: true });
@@ -106,8 +145,9 @@ const writeTogether = (
 };
 
 /** Writes one file whole or not at all. */
-export const writeBeside = (path: string, bytes: Uint8Array | string): void =>
+export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
   writeTogether(dirname(path), [{ path, bytes }]);
+};
 
 const isAlive = (pid: number): boolean => {
   try {
@@ -127,8 +167,8 @@ const finishSet = (folder: string, list: string, pid: number): void => {
     names = [];
   }
   for (const name of Array.isArray(names) ? names : []) {
-    if (typeof name !== 'string' || isAbsolute(name) || name.split(/[/\\]/).includes('..'))
-      continue;
+    if (isStale(name)) takeAway(folder, name);
+    if (typeof name !== 'string' || !liesInside(name)) continue;
     const path = join(folder, name);
     if (existsSync(partOf(path, pid))) renameSync(partOf(path, pid), path);
   }
@@ -154,17 +194,19 @@ export const sweep = (folder: string): void => {
 };
 
 /**
- * Writes files into a folder after all of them are made, each whole or not at all. Clears first what
- * killed runs left there.
+ * Writes files into a folder after all of them are made, each whole or not at all, and takes the stale ones away.
+ * Clears first what killed runs left there. Gives the names of what was taken away.
  */
 export const writeAll = (
   folder: string,
   files: readonly { readonly file: string; readonly bytes: Uint8Array }[],
-): void => {
+  stale: readonly StaleFile[] = [],
+): string[] => {
   const paths = files.map(({ file }) => join(folder, file));
   for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
-  writeTogether(
+  return writeTogether(
     folder,
     paths.map((path, i) => ({ path, bytes: files[i].bytes })),
+    stale,
   );
 };

@@ -1,17 +1,18 @@
-import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { languageOf } from '../book/book-language.js';
 import type { Cache } from '../book/cache.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
+import { courseMarks } from '../book/course-marks.js';
 import { keepMarks, readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
 import { changesSince } from '../book/edition-changes.js';
-import { courseMarks, editionRecord } from '../book/edition-record.js';
+import { editionRecord } from '../book/edition-record.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
 import { loadLogo } from '../book/logo/load-logo.js';
+import { requireOwnFolder } from '../book/made-sets.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
   type GreenOfBook,
@@ -30,8 +31,6 @@ import { InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
-import type { BookChanges } from '../page/changes.js';
-import { changeLines } from '../page/kit/change-words.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { shortenedWords } from '../page/shortened-words.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
@@ -159,6 +158,18 @@ const fittingNotes = (
   return notes;
 };
 
+/** Refuses a folder with the products of another course, and the book of another in the place of this one. */
+const requireOwnPlace = async (
+  folder: string,
+  { name }: Layout,
+  course: Course,
+  cache: Cache,
+): Promise<void> => {
+  const marks = courseMarks(course);
+  requireOwnFolder(folder, marks);
+  await refuseOtherCourse(join(folder, `${name}.pdf`), marks, cache);
+};
+
 /**
  * Makes the book of a course.
  *
@@ -177,7 +188,7 @@ export const bookOfCourse = async (
       ? null
       : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
   const cache = open ?? openCourseCache(out, asked.folder);
-  await refuseOtherCourse(join(out, asked.folder, `${layout.name}.pdf`), courseMarks(bare), cache);
+  await requireOwnPlace(join(out, asked.folder), layout, bare, cache);
   const fonts = openFontsOf(layout);
   const faces = facesDigest(layout);
   recallShapes(cache, fonts, faces);
@@ -217,7 +228,7 @@ export const bookOfCourse = async (
     const compose = composerOf(layout, measure, cache, inMemory);
     const plain = compose(content);
     const record = editionRecord({ ...parts, pages: plain });
-    const changes = changesSince(since, record);
+    const changes = changesSince(since, record, layout.binding.method === 'fold-up');
     const pages = changes === null ? plain : compose({ ...content, changes });
     const of = [asked.folder, layout.name];
     const known = recallPages(cache, of);
@@ -255,60 +266,3 @@ export const bookOfCourse = async (
   keepShapes(cache, fonts, faces);
   return { course, layout, units, greens, played, made, bound, key };
 };
-
-/** A file as a manifest tells of it; thickness in millimetres, of the bound book. */
-export interface ManifestFile {
-  readonly file: string;
-  readonly what: string;
-  readonly bytes: number;
-  readonly sha256: string;
-  /** Of PDFs: pages of the file, sheets of paper where it is laid out on sheets, rules of the check that it passed. */
-  readonly pages: number | null;
-  readonly sheets: number | null;
-  readonly checked: readonly string[];
-}
-
-/** What has changed, as JSON tells it. */
-export const changesJson = (changes: BookChanges): object => ({
-  since: changes.since,
-  book: changes.book,
-  holes: changes.holes.map(({ kind, hole, of }) => ({
-    kind,
-    hole,
-    ...(of.length === 0 ? {} : { of }),
-  })),
-  gone: changes.gone,
-  pages: {
-    of: changes.pages,
-    changed: changes.changed,
-    added: changes.added,
-    left_out: changes.lost,
-  },
-  leaves: changes.leaves.map(({ front, replaces }) => ({ leaf: front / 2 + 1, replaces })),
-  taken_out: changes.out,
-});
-
-/** What has changed, for who made the book. */
-export const sayChanges = (
-  { made: { changes } }: BookOfCourse,
-  since: string | undefined,
-  tell: (line: string) => void,
-): void => {
-  if (since === undefined) return;
-  if (changes === null) tell(`nothing has changed since ${since}`);
-  else for (const line of changeLines(changes)) tell(`since ${since}: ${line.replace(/\.$/, '')}`);
-};
-
-/** A file with its digest; what of it was checked stands in it where it is a PDF. */
-export const manifestFile = (
-  { file, what, bytes, checked }: MadeBook['products'][number],
-  folder: string,
-): ManifestFile => ({
-  file: `${folder}/${file}`,
-  what,
-  bytes: bytes.length,
-  sha256: createHash('sha256').update(bytes).digest('hex'),
-  pages: checked?.pages ?? null,
-  sheets: checked?.sheets ?? null,
-  checked: checked?.rules ?? [],
-});

@@ -1,7 +1,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import type { EditionRecord } from '../book/edition-record.js';
 import { packFault, type ThreadFault } from '../book/thread-fault.js';
-import { type BookAsked, bookOfCourse, changesJson, sayChanges } from './book-of-course.js';
+import { changesJson, sayChanges } from './book-manifest.js';
+import { type BookAsked, bookOfCourse } from './book-of-course.js';
 
 /** A book that a thread has made, with what is to be told of it; its files are written by the thread that asked. */
 export interface BookMadeApart {

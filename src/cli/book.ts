@@ -8,13 +8,14 @@ import {
   keepRun,
   recallRun,
 } from '../book/kept-run.js';
+import { requireOwnFolder } from '../book/made-sets.js';
 import type { Product } from '../book/product.js';
-import { writeAll } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import { layoutFileOf } from '../layout/own-layouts.js';
 import { kindOfFile } from '../named-file.js';
 import type { BookArguments, OneBookArguments } from './book-of-course.js';
 import { printJson, say } from './output.js';
+import { setOfBook, writeSaid } from './write-said.js';
 
 /** What the run is asked; null for what is not kept: pictures of every page, files from anywhere, an
  * earlier edition. */
@@ -74,7 +75,10 @@ const runOne = async (args: OneBookArguments): Promise<void> => {
   if (key !== null && cache !== undefined) {
     const before = recallRun(cache, key);
     if (before !== null && isOwnOrNew(args, name, before.made.products)) {
-      writeAll(join(args.out, name), before.made.products);
+      const folder = join(args.out, name);
+      const set = setOfBook(before.made.record);
+      requireOwnFolder(folder, set.course);
+      writeSaid(folder, before.made.products, set, say);
       for (const line of before.said) say(line);
       if (args.json) printJson(before.json);
       return;

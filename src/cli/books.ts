@@ -5,16 +5,12 @@ import { unpackFault } from '../book/thread-fault.js';
 import { writeAll } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
 import { machineFault } from '../machine-fault.js';
-import {
-  type BookArguments,
-  type BookAsked,
-  type ManifestFile,
-  manifestFile,
-  requirePng,
-} from './book-of-course.js';
+import { type ManifestFile, manifestFile } from './book-manifest.js';
+import { type BookArguments, type BookAsked, requirePng } from './book-of-course.js';
 import type { BookMadeApart, BookWord } from './book-worker.js';
 import { type ListedBook, readBookList, withFolders } from './books-list.js';
 import { printJson, say, showProgress } from './output.js';
+import { setOfBook, writeSaid } from './write-said.js';
 
 type Asked = BookAsked & { readonly place: string; readonly stem: string };
 
@@ -42,9 +38,11 @@ const makeApart = (asked: Asked): Promise<BookMadeApart> =>
 const outcomeOf = async (asked: Asked): Promise<Outcome> => {
   try {
     const { products, ...book } = await makeApart(asked);
-    writeAll(join(asked.out, asked.folder), products);
+    const gone: string[] = [];
+    const folder = join(asked.out, asked.folder);
+    writeSaid(folder, products, setOfBook(book.record), (line) => gone.push(line));
     const files = products.map((product) => manifestFile(product, asked.folder));
-    return { asked, book, files, error: null };
+    return { asked, book: { ...book, told: [...book.told, ...gone] }, files, error: null };
   } catch (error) {
     const told = error instanceof Error ? error : new Error(String(error));
     return { asked, book: null, files: [], error: told };

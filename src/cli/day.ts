@@ -2,14 +2,15 @@ import { basename, join, resolve } from 'node:path';
 import { languageOf } from '../book/book-language.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
+import { courseMarks } from '../book/course-marks.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
 import { keepPages, recallPages } from '../book/kept-pages.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
+import { requireOwnFolder } from '../book/made-sets.js';
 import { type GreenOfBook, prepareGreens, wantedInShort } from '../book/prepare-green.js';
-import { writeAll } from '../book/write-beside.js';
 import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { outlineGreens } from '../course/outline-green.js';
@@ -30,8 +31,10 @@ import type { UnitSystem } from '../units.js';
 import { stimpArgument } from './lengths.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
+import { fileDate } from './run-words.js';
 import { toldGround } from './told-ground.js';
 import { sayWorths, worthJson } from './worth-words.js';
+import { writeSaid } from './write-said.js';
 
 interface DayArguments {
   readonly course: string;
@@ -125,12 +128,16 @@ const pastedLines = async (): Promise<string> => {
 export const runDay = async (args: DayArguments): Promise<void> => {
   const course = loadCourse(args.course, args);
   const layout = loadLayout(args.layout);
+  const date = fileDate(args.date);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
   const wind = args.wind === undefined ? undefined : windArgument('--wind', args.wind);
   const pasted = args.paste ? await pastedLines() : undefined;
   const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
   const ground = await toldGround(course);
   const courseName = basename(resolve(course.folder));
+  const folder = join(args.out, courseName);
+  const marks = courseMarks(course);
+  requireOwnFolder(folder, marks);
   const cache = openCourseCache(args.out, courseName);
   const fonts = openFontsOf(layout);
   const { units, words, tag, told } = languageOf(course, layout, fonts, args.units);
@@ -165,16 +172,17 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const pages = composeDay(content, layout, measureWith(fonts));
   const bucket = [courseName, layout.name];
   const known = recallPages(cache, bucket);
-  const products = await makeDayProducts(`${layout.name}-${args.day}`, pages, layout, {
+  const stem = `${layout.name}-${args.day}`;
+  const products = await makeDayProducts(stem, pages, layout, {
     fonts,
     title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
     language: tag,
+    date,
     known,
   });
   keepPages(cache, bucket, known);
-  const folder = join(args.out, courseName);
   keepShapes(cache, fonts, facesDigest(layout));
-  writeAll(folder, products);
+  writeSaid(folder, products, { course: marks, name: `day ${stem}` }, say);
   const missing = course.holes.filter(
     ({ id, green, outline }) =>
       (green ?? outline ?? null) !== null && !sheet.some((one) => one.holeId === id),

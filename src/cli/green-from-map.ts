@@ -1,7 +1,8 @@
 import { basename, join, resolve } from 'node:path';
 import { contentOf, outlinedAlone } from '../book/course-book.js';
+import { courseMarks } from '../book/course-marks.js';
 import { greenPageProduct } from '../book/green-product.js';
-import { writeAll } from '../book/write-beside.js';
+import { writeSet } from '../book/made-sets.js';
 import type { Course } from '../course/course.js';
 import { greenSize } from '../course/green-size.js';
 import type { OutlineGreen } from '../course/outline-green.js';
@@ -12,6 +13,7 @@ import { measureWith, openFonts } from '../print/fonts.js';
 import { metresToPaces, type UnitSystem } from '../units.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say } from './output.js';
+import { fileDate } from './run-words.js';
 
 interface FromMapArguments {
   readonly layout: string;
@@ -39,10 +41,11 @@ export const greenFromMap = async (
     side: 'right',
     label: green.holeId,
   });
-  const setting = { courseTitle: course.title, holeId: green.holeId, layout, fonts };
+  const at = { courseTitle: course.title, holeId: green.holeId };
+  const setting = { ...at, layout, fonts, date: fileDate() };
   const products = [await greenPageProduct(page, setting)];
   const folder = join(args.out, basename(resolve(course.folder)));
-  writeAll(folder, products);
+  writeSet(folder, products, { course: courseMarks(course), name: null });
   const { depth, width } = greenSize(green.outline);
   if (args.json) {
     printJson({

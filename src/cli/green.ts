@@ -1,13 +1,14 @@
 import { basename, join, resolve } from 'node:path';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
+import { courseMarks } from '../book/course-marks.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
 import { greenGeoJson } from '../book/green-geojson.js';
 import { greenPageProduct } from '../book/green-product.js';
 import { loadNotes } from '../book/load-notes.js';
+import { requireOwnFolder, writeSet } from '../book/made-sets.js';
 import { waterFigures, waterWords } from '../book/pour-figures.js';
 import { prepareGreens } from '../book/prepare-green.js';
-import { writeAll } from '../book/write-beside.js';
 import { loadCourse } from '../course/load-course.js';
 import { holeOf, surveyedGreen } from '../course/named-hole.js';
 import { outlineGreenOf } from '../course/outline-green.js';
@@ -21,6 +22,7 @@ import { greenFromMap } from './green-from-map.js';
 import { pourOnGreen, pourPlaces, waterProduct } from './green-water.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
+import { fileDate } from './run-words.js';
 import { sayWorths, worthJson } from './worth-words.js';
 
 interface GreenArguments {
@@ -41,6 +43,10 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   // Hazards that the notes measured lie round its green, too.
   const course = withMeasured(bare, loadNotes(bare, fonts));
   const hole = holeOf(course, args.hole);
+  const courseName = basename(resolve(course.folder));
+  const folder = join(args.out, courseName);
+  const marks = courseMarks(course);
+  requireOwnFolder(folder, marks);
   if (hole.green === null && !args.geojson && args.pour === undefined) {
     const outline = outlineGreenOf(course, hole);
     if (outline !== null) {
@@ -51,7 +57,6 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const site = surveyedGreen(course, hole);
   const layout = loadLayout(args.layout);
   const places = pourPlaces(args.pour ?? [], site, layout);
-  const courseName = basename(resolve(course.folder));
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: 'bends' as const };
   const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
@@ -72,7 +77,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     outline === undefined
       ? composeGreenPage({ ...context, green })
       : composeOutlinePage({ ...context, green: outline });
-  const setting = { courseTitle: course.title, holeId: hole.id, layout, fonts };
+  const setting = { courseTitle: course.title, holeId: hole.id, layout, fonts, date: fileDate() };
   const products = [await greenPageProduct(page, setting)];
   const water = places.length === 0 ? null : pourOnGreen(prepared, places);
   if (water !== null) products.push(await waterProduct(water, book, setting));
@@ -84,9 +89,8 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
       bytes: Buffer.from(`${JSON.stringify(collection)}\n`, 'utf8'),
     });
   }
-  const folder = join(args.out, courseName);
   // Nothing is written before everything is made.
-  writeAll(folder, products);
+  writeSet(folder, products, { course: marks, name: null });
   if (args.json) {
     printJson({
       course: course.title,

@@ -3,19 +3,14 @@ import type { Cache } from '../book/cache.js';
 import type { MadeBook } from '../book/kept-book.js';
 import { type ComparedPutt, comparedWords } from '../book/played-putts.js';
 import type { GreenOfBook } from '../book/prepare-green.js';
-import { writeAll } from '../book/write-beside.js';
 import type { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
-import {
-  bookOfCourse,
-  changesJson,
-  type OneBookArguments,
-  requirePng,
-  sayChanges,
-} from './book-of-course.js';
+import { changesJson, sayChanges } from './book-manifest.js';
+import { bookOfCourse, type OneBookArguments, requirePng } from './book-of-course.js';
 import { madeFiles } from './made-files.js';
-import { showProgress } from './output.js';
+import { say, showProgress } from './output.js';
 import { sayWorths, worthJson } from './worth-words.js';
+import { setOfBook, writeSaid } from './write-said.js';
 
 const playedJson = ({
   holeId,
@@ -92,7 +87,8 @@ export const makeBook = async (
   const { course, layout, units, greens, played, made, bound, key } = book;
   const { pages, products } = made;
   // Nothing is written before everything is made: a fault above leaves the old book as it was.
-  writeAll(folder, products);
+  // What is taken away is no word of the book, which another run would tell again.
+  writeSaid(folder, products, setOfBook(made.record), say);
   const json = {
     course: course.title,
     layout: layout.name,

@@ -269,7 +269,11 @@ export const dayOptions: Options = (yargs) =>
       describe:
         "today's tees and, in yards, how far behind (+) or before (-) the card: Moor,7:+6,12:-10",
     })
-    .option('date', { type: 'string', nargs: 1, describe: 'printed at the head; else room for it' })
+    .option('date', {
+      type: 'string',
+      nargs: 1,
+      describe: 'printed at the head; else room for it; 2027-05-03 dates the files, too',
+    })
     .option('wind', {
       type: 'string',
       nargs: 1,

@@ -64,6 +64,24 @@ const dateOfEnvironment = (seconds: string | undefined): string | undefined => {
   );
 };
 
+const isMoment = (date: string): boolean => {
+  try {
+    return dateOf(date) !== '';
+  } catch {
+    return false;
+  }
+};
+
+/**
+ * When files are dated that are made now: by SOURCE_DATE_EPOCH, or before it by the day that they are for, where that is
+ * written as a date; undefined for nothing.
+ */
+export const fileDate = (
+  day?: string,
+  environment: string | undefined = process.env.SOURCE_DATE_EPOCH,
+): string | undefined =>
+  day !== undefined && isMoment(day) ? dateOf(day) : dateOfEnvironment(environment);
+
 /**
  * What the command line says of a book. Without a date, and without SOURCE_DATE_EPOCH, a book is dated by nothing, so that
  * the same input gives the same bytes on every day.

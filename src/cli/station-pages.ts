@@ -5,6 +5,7 @@ import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
 import { composeRoundPage, composeStationPage } from '../page/putts/station-page.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
+import { fileDate } from './run-words.js';
 
 /** What the pages of a station stand in. */
 export interface StationPagesSetting {
@@ -28,7 +29,8 @@ export const stationProducts = async (
     label: green.holeId,
     location,
   } as const;
-  const setting = { courseTitle: book.title, holeId: green.holeId, layout, fonts };
+  const at = { courseTitle: book.title, holeId: green.holeId };
+  const setting = { ...at, layout, fonts, date: fileDate() };
   const products = [
     await greenPageProduct(composeStationPage({ ...context, station }), {
       ...setting,

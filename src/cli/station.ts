@@ -1,10 +1,11 @@
 import { basename, join, resolve } from 'node:path';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
+import { courseMarks } from '../book/course-marks.js';
+import { requireOwnFolder, writeSet } from '../book/made-sets.js';
 import { prepareGreens } from '../book/prepare-green.js';
 import { type StationFigures, stationFigures, stationText } from '../book/station-figures.js';
 import { refusedStep, stationOnGreen } from '../book/station-on-green.js';
-import { writeAll } from '../book/write-beside.js';
 import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { loadCourse } from '../course/load-course.js';
@@ -127,6 +128,9 @@ export const runStation = async (args: StationArguments): Promise<void> => {
   const noStep = refusedStep(asked.step);
   if (noStep !== null) throw refuse('--step', noStep.refused, noStep.cure);
   const courseName = basename(resolve(course.folder));
+  const folder = join(args.out, courseName);
+  const marks = courseMarks(course);
+  requireOwnFolder(folder, marks);
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: [], stimp: settings.stimp };
   const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
@@ -144,8 +148,7 @@ export const runStation = async (args: StationArguments): Promise<void> => {
     layout,
     fonts: openFonts(),
   });
-  const folder = join(args.out, courseName);
-  writeAll(folder, products);
+  writeSet(folder, products, { course: marks, name: null });
   if (args.json) {
     printJson({
       course: course.title,

@@ -13,7 +13,7 @@ import { composeOutlinePage } from './green/outline-page.js';
 import { composeDrillPage, isDrill } from './handouts/drill-page.js';
 import { composeQuizAnswersPage, composeQuizPage } from './handouts/quiz-page.js';
 import { composeHolePage } from './hole/hole-page.js';
-import { cellOf, type PageSide } from './kit/grid.js';
+import { cellOf, type PageSide, sideOfPage } from './kit/grid.js';
 import { outlinedGreens } from './kit/outlined-greens.js';
 import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
@@ -23,9 +23,6 @@ import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
 import { composeTablesPage, tablesByPage } from './putts/tables-page.js';
 import { composeSurveysPage, greensPerSurveysPage } from './survey/surveys-page.js';
-
-/** Page 1 is a right-hand page, as in every bound book. */
-const sideOf = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
 
 /** The holes of a book: those of the map in their order, then greens without a hole (a practice green). */
 export const holeIds = (book: BookContent): string[] => {
@@ -172,7 +169,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     layout,
     measure,
     book,
-    side: sideOf(pages.length),
+    side: sideOfPage(pages.length),
     label: `${pages.length + 1}`,
   });
   const plan = (

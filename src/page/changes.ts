@@ -49,6 +49,8 @@ export interface BookChanges {
   /** How many pages of the earlier edition this one lacks, and how many this one has. */
   readonly lost: number;
   readonly pages: number;
+  /** Whether the book is one sheet, which is changed as a whole: then no leaf is put in or taken out. */
+  readonly whole: boolean;
   readonly leaves: readonly NewLeaf[];
   /** Numbers of old leaves that are to be taken out and have none in their place. */
   readonly out: readonly number[];

@@ -5,7 +5,7 @@ import type { Course } from '../../src/course/course.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import type { HoleFigures } from '../../src/course/hole-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
-import type { Layout } from '../../src/layout/layout.js';
+import type { Layout, PageKind } from '../../src/layout/layout.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { ownLayout, ownLayoutNames } from '../print/sample-pages.js';
@@ -49,6 +49,36 @@ describe('a book before any green is solved', () => {
     const type = { small: 14, text: 16, table: 14, heading: 24, title: 36 };
     await expect(check({ ...plain, type })).rejects.toThrow('it would fail its own check');
   });
+
+  /** A layout of some kinds of pages alone, in another table type. */
+  const ofKinds = (layout: Layout, kinds: readonly PageKind[], table: number): Layout => ({
+    ...layout,
+    pages: Object.fromEntries(kinds.map((kind) => [kind, layout.pages[kind]])),
+    type: { ...layout.type, table },
+  });
+
+  it('is refused where the widest figures that its pages can have find no room', async () => {
+    const fails = 'it would fail its own check (legibility)';
+    const told = await check(ofKinds(plain, ['tables'], 12));
+    expect(told.green).toBeNull();
+    expect(told.tables?.problem).toContain(`${fails}: "L" and "+2½" run into each other`);
+    expect(told.tables?.where.place).toBe('page "practice Practice green: putts", kind tables');
+    const drill = await check(ofKinds(ownLayout('drill-cards'), ['drill'], 12));
+    expect(drill.tables?.problem).toContain(`${fails}: "~9½ ft left" and "5½ ft" run`);
+    await expect(check(ofKinds(plain, ['surveys'], 12))).rejects.toThrow(
+      `page "What the surveys are worth", kind surveys: ${fails}`,
+    );
+  });
+
+  it.each(['break-map', 'station'] as const)(
+    'is refused on its page of the kind %s',
+    async (kind) => {
+      const large = ownLayout('practice-large');
+      const small = { ...large.page, width: 90, height: 110 };
+      const { tables } = await check({ ...ofKinds(large, [kind], 10), page: small });
+      expect(tables?.where.place).toContain(`kind ${kind}`);
+    },
+  );
 
   it('waits for the worth of a survey where only the pages of a green fail', async () => {
     const pages = { green: plain.pages.green!, tables: plain.pages.tables! };

@@ -11,6 +11,7 @@ import {
 import { changesSince } from '../../src/book/edition-changes.js';
 import type { EditionRecord, HoleRecord, PageRecord } from '../../src/book/edition-record.js';
 import { recordOfPdf } from '../../src/check/read-record.js';
+import { changesJson } from '../../src/cli/book-manifest.js';
 import { changeLines, coverChangeWords, leafLines } from '../../src/page/kit/change-words.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
@@ -131,6 +132,13 @@ describe('the leaves that are put in', () => {
     expect(leafLines(changes, {})).toEqual([
       'Put in the place of the old leaf: leaf 2 (pages 3 and 4).',
     ]);
+  });
+
+  it('are none of a book that is one sheet, which is put in whole', () => {
+    const changes = changesSince(bookOf('abcd'), bookOf('abcX'), true)!;
+    expect(changes.whole).toBe(true);
+    expect(changesJson(changes)).toMatchObject({ whole_sheet: true, leaves: [], taken_out: [] });
+    expect(changesSince(bookOf('abcd'), bookOf('abcd'), true)).toBeNull();
   });
 
   it('tell where they go when leaves came or went, and that page numbers stay', () => {

@@ -66,6 +66,7 @@ describe('runnel day', () => {
 
   it('makes the pages for a screen, as slips and as a fold, for Letter and A4', () => {
     expect(readdirSync(join(course.out, 'links')).sort()).toEqual([
+      '.runnel-made',
       'day-2-a4-fold.pdf',
       'day-2-a4-slips.pdf',
       'day-2-letter-fold.pdf',

@@ -1,10 +1,39 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { PDFDocument } from 'pdf-lib';
 import { afterAll, describe, expect, test } from 'vitest';
-import { readBuyers, runWords } from '../../src/cli/run-words.js';
+import { makeDayProducts } from '../../src/book/day-products.js';
+import { greenPageProduct } from '../../src/book/green-product.js';
+import { fileDate, readBuyers, runWords } from '../../src/cli/run-words.js';
+import { openFonts } from '../../src/print/fonts.js';
+import { ownLayout, samplePages } from '../print/sample-pages.js';
 
 describe('the date of a run', () => {
+  test('is that of the day that files are for, where it is a date, else of SOURCE_DATE_EPOCH', () => {
+    expect(fileDate('2027-05-03', '0')).toBe('2027-05-03T00:00:00Z');
+    expect(fileDate('Friday 13', '1000000000')).toBe('2001-09-09T01:46:40Z');
+    expect(fileDate('2027-02-29', undefined)).toBeUndefined();
+    expect(() => fileDate(undefined, 'today')).toThrow('is no moment');
+  });
+
+  test('stands in the file of a day, and in that of one page', async () => {
+    const layout = { ...ownLayout('day'), sheets: [] };
+    const words = { fonts: openFonts(), date: '2027-05-03T09:30:00Z' };
+    const pages = samplePages(layout, 1);
+    const day = await makeDayProducts('day-1', pages, layout, {
+      ...words,
+      title: 'Links',
+      language: 'en',
+    });
+    const setting = { ...words, layout, courseTitle: 'Links', holeId: '1' };
+    const green = await greenPageProduct(pages[0], setting);
+    for (const { bytes } of [...day, green]) {
+      const read = await PDFDocument.load(bytes, { updateMetadata: false });
+      expect(read.getCreationDate()?.toISOString()).toBe('2027-05-03T09:30:00.000Z');
+    }
+  });
+
   test('is that of the command line, else of SOURCE_DATE_EPOCH, else none', () => {
     expect(runWords({}, undefined)).toEqual({});
     expect(runWords({}, '')).toEqual({});

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { openFontsOf } from '../../src/book/layout-faces.js';
@@ -70,12 +71,18 @@ const listKind: Kind = {
 /** No process has this number: the largest that Linux gives is 2^22. */
 const GONE = 4_194_305;
 const NAMES = ['a.pdf', 'svg/b.svg', 'c.txt'];
+/** Of what stands beside the folder. */
+const KEPT = createHash('sha256').update('kept').digest('hex');
 
 /** What a killed run left of its renaming, damaged: nothing outside its folder may change by it. */
 const setKind: Kind = {
   name: 'set',
   damage: damagedText,
-  seeds: () => [seed('set', JSON.stringify(NAMES)), seed('lines', JSON.stringify(NAMES, null, 1))],
+  seeds: () => [
+    seed('set', JSON.stringify(NAMES)),
+    seed('lines', JSON.stringify(NAMES, null, 1)),
+    seed('stale', JSON.stringify([{ file: '../beside.txt', sha256: KEPT }, ...NAMES])),
+  ],
   read: async (bytes, _seed, { folder }) => {
     const [place, beside] = [join(folder, 'set', 'out'), join(folder, 'set', 'beside.txt')];
     mkdirSync(join(place, 'svg'), { recursive: true });

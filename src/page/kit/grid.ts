@@ -12,6 +12,9 @@ export interface Cell {
 /** Which side of the spread a page lies on; the binding is at the left of a right-hand page. */
 export type PageSide = 'left' | 'right';
 
+/** The side of a page by its place in a book, from 0: page 1 is a right-hand page, as in every bound book. */
+export const sideOfPage = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
+
 /** The part of the page inside its margins, and below the line that says that it is for practice. */
 export const pageArea = (layout: Layout, side: PageSide): Cell => {
   const { width, height, margins } = layout.page;
