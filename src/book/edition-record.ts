@@ -4,7 +4,7 @@ import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
 import type { Mark, Page } from '../page/marks/marks.js';
 import type { UnitSystem } from '../units.js';
-import { outlineOf, place, placedShape, whereOf } from './place-digests.js';
+import { mapPlace, outlineOf, placedShape, whereOf } from './place-digests.js';
 import type { GreenOfBook } from './prepare-green.js';
 import { rounded, shortDigest } from './short-digest.js';
 
@@ -81,8 +81,8 @@ const holeRecord = ({ hole, figures, green, notes }: HoleParts): HoleRecord => {
     names: shortDigest([name, par, strokeIndex]),
     survey: green === undefined ? null : [green.surveyDigest, green.ground.digest],
     outline: outlineOf(hole),
-    tees: (figures?.tees ?? []).map((tee) => [tee.name, shortDigest(place(tee.at))]),
-    line: figures === undefined ? null : shortDigest(figures.line.map(place)),
+    tees: (figures?.tees ?? []).map((tee) => [tee.name, shortDigest(mapPlace(tee.at))]),
+    line: figures === undefined ? null : shortDigest(figures.line.map(mapPlace)),
     map: mapOf(figures),
     ground:
       figures === undefined || figures.heights.length === 0

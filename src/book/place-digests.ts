@@ -6,7 +6,7 @@ import { rounded, shortDigest } from './short-digest.js';
 const PLACE = 1e7;
 
 /** A place of a map, to the centimetre. */
-export const place = ([longitude, latitude]: LonLat): [number, number] => [
+export const mapPlace = ([longitude, latitude]: LonLat): [number, number] => [
   rounded(longitude, PLACE),
   rounded(latitude, PLACE),
 ];
@@ -14,10 +14,10 @@ export const place = ([longitude, latitude]: LonLat): [number, number] => [
 /** The shape of what a map shows. */
 export const placedShape = ({ shape }: MapFeature): unknown =>
   shape.kind === 'point'
-    ? place(shape.at)
+    ? mapPlace(shape.at)
     : shape.kind === 'line'
-      ? shape.points.map(place)
-      : shape.rings.map((ring) => ring.map(place));
+      ? shape.points.map(mapPlace)
+      : shape.rings.map((ring) => ring.map(mapPlace));
 
 /** A digest of the edge of a hole's green; null where it has none. */
 export const outlineOf = (hole: Hole): string | null => {
