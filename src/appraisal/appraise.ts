@@ -154,6 +154,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     steps: unexplained(steps, shared),
     stepPower: shared?.power ?? Infinity,
     stepAim: AIM_PER_GRADE * (fitted?.report.missedTilt ?? Infinity),
+    adrift: (shared?.drift ?? shared?.possibleDrift ?? null) !== null,
     ownWord: survey.kind === 'grid' && survey.statedSigma === null,
     outlierShare: outlying / Math.max(1, spacing.onGreen),
     length: options.length,

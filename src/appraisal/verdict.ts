@@ -43,6 +43,8 @@ export interface Evidence {
   readonly stepPower: number;
   /** What a step that the heights allow would turn the aim of four in five ten-foot putts by, at most; metres. */
   readonly stepAim: number;
+  /** Whether its heights drift along the walk, or may: then neighbouring putts err together. */
+  readonly adrift: boolean;
   /** Whether a grid's own roughness is all that tells its error. */
   readonly ownWord: boolean;
   /** Share of the points on the green that do not fit the others. */
@@ -64,6 +66,7 @@ const TABLE = {
   coverage: 0.95,
   spacing: 2.2,
   aim: 0.9 * HOLE_RADIUS,
+  aimAdrift: 0.75 * HOLE_RADIUS,
   step: 0.01,
   hidden: HOLE_RADIUS,
   outliers: 0.02,
@@ -110,12 +113,13 @@ export const judge = (evidence: Evidence): Verdict => {
   const aimFound = Number.isFinite(quality.aimRightTo)
     ? small(quality.aimRightTo)
     : told('judge.not-known');
+  const aim = evidence.adrift ? TABLE.aimAdrift : TABLE.aim;
   const tables: Demand[] = [
     covered(TABLE.coverage),
     near(TABLE.spacing, 'the face of a tier is about as wide, and must not fall between points'),
-    demand(told('judge.aim', { size: small(TABLE.aim) }), aimFound, {
-      met: quality.aimRightTo <= TABLE.aim,
-      why: "half a hole's width, less a tenth for what the estimate itself may be off: an aim less well known does not tell the edge of the hole from its middle; the putts that miss it are marked in the tables",
+    demand(told('judge.aim', { size: small(aim) }), aimFound, {
+      met: quality.aimRightTo <= aim,
+      why: "half a hole's width, less a tenth for what the estimate itself may be off, or a quarter where the heights drift, since putts then err together: an aim less well known does not tell the edge of the hole from its middle; the putts that miss it are marked in the tables",
     }),
     demand(told('judge.step', { size: small(TABLE.step), aim: small(TABLE.hidden) }), stepFound, {
       met: highest < TABLE.step && evidence.stepAim <= TABLE.hidden,

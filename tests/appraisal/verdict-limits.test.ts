@@ -9,6 +9,7 @@ const sound: Evidence = {
   steps: [],
   stepPower: 0.01,
   stepAim: 0.01,
+  adrift: false,
   ownWord: false,
   outlierShare: 0,
   length: (metres) => `${metres.toFixed(2)} m`,
@@ -34,6 +35,12 @@ describe('the verdict on a survey', () => {
     ['nearest points', spacing({ nearest: 2.2 }), spacing({ nearest: 2.21 })],
     // Half a hole of 108 mm, less a tenth.
     ['aim', quality({ aimRightTo: 0.0486 }), quality({ aimRightTo: 0.0487 })],
+    // The same, less a quarter.
+    [
+      'aim adrift',
+      { ...quality({ aimRightTo: 0.0405 }), adrift: true },
+      { ...quality({ aimRightTo: 0.0406 }), adrift: true },
+    ],
     ['a step', { steps: step(-0.0099) }, { steps: step(-0.01) }],
     // Half a hole.
     ['a step that may be hidden', { stepAim: 0.054 }, { stepAim: 0.0541 }],
