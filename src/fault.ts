@@ -36,6 +36,9 @@ const shapeOf = (value: object): string =>
     ? `a list of ${value.length}`
     : `a mapping with ${Object.keys(value).slice(0, 3).join(', ') || 'no keys'}`;
 
+/** Characters that are left for what would be right. */
+const LEAST_OF_CURE = 60;
+
 /**
  * Bad input. The command line prints `message` as one line and exits with 2; any other error is an
  * internal fault (exit 1). Say what is wrong, then what would be right.
@@ -54,8 +57,14 @@ export class InputFault extends Error {
     ]
       .filter((part) => part !== undefined)
       .join(', ');
-    const end = cure === undefined ? '' : `; ${plainWords(cure, MESSAGE_LIMITS.cure)}`;
-    super(`${head === '' ? '' : `${head}: `}${plainWords(problem, MESSAGE_LIMITS.problem)}${end}`);
+    const start = head === '' ? '' : `${head}: `;
+    const { whole, cure: mostOfCure } = MESSAGE_LIMITS;
+    const most = Math.min(MESSAGE_LIMITS.problem, whole - LEAST_OF_CURE - start.length);
+    const told = `${start}${plainWords(problem, most)}`;
+    // Where all else is long the cure is told in part.
+    const room = Math.min(mostOfCure, whole - told.length);
+    const end = cure === undefined ? '' : `; ${plainWords(cure, room)}`;
+    super(`${told}${end}`);
     this.name = 'InputFault';
     this.where = where;
     this.problem = problem;

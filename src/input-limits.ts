@@ -16,5 +16,8 @@ export const INPUT_LIMITS = {
   aliases: 100,
 } as const;
 
-/** Characters of a message's parts; the input is quoted in part. */
-export const MESSAGE_LIMITS = { file: 100, place: 80, problem: 200, cure: 240, quote: 40 } as const;
+/** Characters of a message's parts, and of them all together; the input is quoted in part. */
+export const MESSAGE_LIMITS = {
+  ...{ file: 100, place: 80, problem: 200, cure: 240, quote: 40 },
+  whole: 380,
+} as const;

@@ -15,6 +15,7 @@ import { soundNumber, unitOfPage } from './content-runner.js';
 import { readDrawnPage } from './drawn-page.js';
 import type { KnownPages } from './known-pages.js';
 import { startPageDigests } from './page-digest.js';
+import { quietly } from './quiet-library.js';
 import type { ReadPage } from './read-page.js';
 
 /** A PDF as the check sees it. */
@@ -141,7 +142,9 @@ const openDocument = async (
   isLocked: boolean,
 ): Promise<PDFDocument> => {
   try {
-    return await PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true });
+    return await quietly(() =>
+      PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
+    );
   } catch (error) {
     const locked = isLocked || /encrypted/.test(String(error));
     throw new InputFault(

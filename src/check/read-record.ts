@@ -1,6 +1,7 @@
 import { inflateSync } from 'node:zlib';
 import { PDFDict, PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
 import { InputFault } from '../fault.js';
+import { quietly } from './quiet-library.js';
 
 /** A record of a book is some kilobytes; more is none of ours. */
 const MOST_BYTES = 8 * 1024 * 1024;
@@ -16,11 +17,9 @@ const inside = (dictionary: unknown, key: string): unknown =>
 export const recordOfPdf = async (bytes: Uint8Array, file: string): Promise<string | null> => {
   let catalog: PDFDict;
   try {
-    ({ catalog } = await PDFDocument.load(bytes, {
-      updateMetadata: false,
-      // Else the library says on stderr what it passes over.
-      throwOnInvalidObject: true,
-    }));
+    ({ catalog } = await quietly(() =>
+      PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
+    ));
   } catch (error) {
     const isLocked = /encrypted/.test(String(error));
     throw new InputFault(

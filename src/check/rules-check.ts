@@ -79,7 +79,9 @@ const belongs = (piece: Piece, on: number | null): boolean => piece.on === null 
 const scaleOf = (width: number, height: number, drawn: Box): number => {
   const across = (width * 1000) / pointsToMm(drawn.maxX - drawn.minX);
   const along = (height * 1000) / pointsToMm(drawn.maxY - drawn.minY);
-  return Math.min(across, along);
+  const scale = Math.min(across, along);
+  // Drawn as a mere point it has none.
+  return Number.isFinite(scale) ? scale : 0;
 };
 
 const measureImages = (pieces: readonly Piece[]): MeasuredImage[] =>

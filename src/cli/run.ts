@@ -102,6 +102,8 @@ const openParser = async (argv: readonly string[]): Promise<Argv> => {
     // The program's own words are English; so are the parser's, whatever the machine's language.
     .detectLocale(false)
     .strict()
+    // Else "--from.x" makes a record of what is a word.
+    .parserConfiguration({ 'dot-notation': false })
     .version()
     .help(false)
     // The parser words its own help in every run, for nobody: the narrower asked for, the less work.

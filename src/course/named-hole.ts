@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quotedInPart } from '../fault.js';
 import type { Course, GreenSite, Hole } from './course.js';
 
 /** A hole by its number as typed; a fault when the course lacks it. */
@@ -8,7 +8,7 @@ export const holeOf = (course: Course, id: string): Hole => {
   if (hole !== undefined) return hole;
   throw new InputFault(
     { file: course.file },
-    `the course has no hole ${id}`,
+    `the course has no hole ${/^[a-z]?\d+$/i.test(wanted) ? wanted : quotedInPart(id)}`,
     `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
   );
 };

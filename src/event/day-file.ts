@@ -3,7 +3,7 @@ import { ownValue } from '../own-value.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
 import { type DayColumn, dayHeader, HEADER, namesColumns } from './day-header.js';
 import { pacesOfCell } from './day-length.js';
-import { type DayLine, lineInWords } from './day-words.js';
+import { type DayLine, LONGEST_LINE, lineInWords } from './day-words.js';
 
 /** One line of a file of hole locations: which hole, which day, paces on and in. */
 export interface DayEntry extends DayLine {
@@ -21,7 +21,6 @@ const SIDES: Readonly<Record<string, 'left' | 'right'>> = {
 
 const LAST_DAY = 99;
 /** Characters of a line; a longer one is none that a person wrote. */
-const LONGEST = 300;
 const MOST_PACES = 200;
 
 type Fault = (problem: string, cure: string) => InputFault;
@@ -201,13 +200,13 @@ export const readDayFile = (
     const fault: Fault = (problem, cure) =>
       new InputFault({ file, place: `line ${line}` }, problem, cure);
     if (content.trim() === '' || content.trimStart().startsWith('#')) return;
+    if (content.length > LONGEST_LINE) {
+      throw fault(`${content.length} characters`, 'a line names one hole location');
+    }
     const isAbove = columns === null && index < begins;
     if (isAbove && (isPasted || !isHeader(content)) && isTitle(content, wanted, fault)) {
       onTitle(line, content.trim());
       return;
-    }
-    if (content.length > LONGEST) {
-      throw fault(`${content.length} characters`, 'a line names one hole location');
     }
     const entry = read(content, fault);
     if (entry === null) return;

@@ -15,6 +15,9 @@ export interface DayLine {
 const END = '(front|back|f|b)';
 const SIDE = '(left|right|l|r)';
 const GAP = String.raw`[\s,;/]*`;
+/** Characters of a line about one hole location; no such line is longer. */
+export const LONGEST_LINE = 300;
+
 const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)\s*(?:[:.)]|[-–—](?=\s))?[\s,;]+`;
 const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
 const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
@@ -40,6 +43,8 @@ const holeAsNamed = (hole: string): string =>
  * which is which: "7: 5 left, 12 on". Null when it is none.
  */
 export const lineInWords = (line: string): DayLine | null => {
+  // The patterns take the square of what is longer.
+  if (line.length > LONGEST_LINE) return null;
   // One space at most between words: the pattern tries each way to share several.
   const words = line.replaceAll('"', ' ').replaceAll(/\s+/g, ' ');
   const found = LINE.exec(words) ?? depthFirst(SIDE_FIRST.exec(words));

@@ -65,6 +65,24 @@ describe('the Rules check', () => {
     expect(conditions.play.met).toBe(false);
   });
 
+  it('takes an image that is drawn as a mere point for one without a scale', async () => {
+    const book = await bookOf(greenPages(600, 1));
+    const pages = book.pages.map((page) => ({
+      ...page,
+      drawn: {
+        ...page.drawn,
+        grounds: page.drawn.grounds.map((ground) => ({
+          ...ground,
+          outline: { minX: 5, minY: 5, maxX: 5, maxY: 5 },
+        })),
+      },
+    }));
+    expect(checkRules({ ...book, pages }).images[0]).toMatchObject({
+      scale: 0,
+      withinLimit: false,
+    });
+  });
+
   it('lists the pages that are too large, six of them and how many more', async () => {
     const layout: Layout = { ...pocket, page: { ...pocket.page, width: 120, height: 180 } };
     const reasons = async (count: number) => {

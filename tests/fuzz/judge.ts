@@ -14,7 +14,7 @@ export class WrongRead extends Error {}
 
 /** Words that only a library or the engine says. */
 const FOREIGN =
-  /\bundefined\b|\bNaN\b|\[object |is not a function|Cannot read propert|Unexpected token|Expected instance|Invalid array|Maximum call stack|of null|\bPDF(?:Dict|Name|Array|Ref)\b|\bError:|\bat \w+ \(|ENOENT|proj4|non-whitespace/;
+  /\bundefined\b|\bNaN\b|\[object |is not a function|Cannot read propert|Unexpected token|Expected instance|Invalid array|Maximum call stack|of null|\bPDF(?:Dict|Name|Array|Ref)\b|\bError:|\bat \w+ \([^)]*:\d+:\d+\)|ENOENT|proj4|non-whitespace/;
 const CONTROL =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
   /[\u0000-\u001f\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff]/;
@@ -25,13 +25,13 @@ export const uncleanIn = (message: string): string | null => {
   if (message.length > LIMITS.message) return `${message.length} characters`;
   if (CONTROL.test(message)) return 'a control character';
   if (message.trim().length < 10) return 'it says nothing';
-  const ours = message.replaceAll(/"[^"]*"|“[^”]*”/g, '""');
+  const ours = message.replaceAll(/"(?:\\.|[^"\\])*"|“[^”]*”/g, '""');
   const foreign = FOREIGN.exec(ours);
-  // A key of the user's that bears such a name ends the place, and is quoted in the problem.
+  // A key of the user's that bears such a name is a part of the place, after a comma or a full stop.
   const isUsers =
     foreign !== null &&
-    ours.startsWith(': ', foreign.index + foreign[0].length) &&
-    message.includes(`"${foreign[0]}"`);
+    /(?:, |\.)$/.test(ours.slice(0, foreign.index)) &&
+    ours.indexOf(': ', foreign.index) >= 0;
   return foreign === null || isUsers ? null : `it says ${foreign[0]}`;
 };
 

@@ -2,6 +2,7 @@ import { type PDFContext, PDFDocument, type PDFPage } from 'pdf-lib';
 import { runContent } from '../../check/content-runner.js';
 import type { DrawnColour } from '../../check/drawn-colour.js';
 import { scaleOf } from '../../check/matrix.js';
+import { quietly } from '../../check/quiet-library.js';
 import { InputFault } from '../../fault.js';
 import type { Paint, PathMark, PathStep } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
@@ -55,7 +56,7 @@ export const pdfPicture = async (
   let page: PDFPage;
   let context: PDFContext;
   try {
-    const document = await PDFDocument.load(bytes, { updateMetadata: false });
+    const document = await quietly(() => PDFDocument.load(bytes, { updateMetadata: false }));
     const pages = document.getPages();
     if (pages.length !== 1) throw fault(`it has ${pages.length} pages`, 'give a PDF of one page');
     [page] = pages;

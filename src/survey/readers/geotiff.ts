@@ -94,7 +94,9 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   const known = format === 3 ? [32, 64] : format === 1 || format === 2 ? [8, 16, 32] : [];
   if (!known.includes(bits)) {
     refuse(
-      `samples of ${bits} bits in format ${format} are not read`,
+      bits === undefined
+        ? 'the file does not say of how many bits its samples are'
+        : `samples of ${bits} bits in format ${format} are not read`,
       'heights are whole numbers of 8, 16 or 32 bits or floating-point numbers of 32 or 64',
     );
   }

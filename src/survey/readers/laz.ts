@@ -11,8 +11,11 @@ const VARIABLE = 0xffff_ffff;
 const STANDARD_CHUNK = 50_000;
 /** No more points than this come out of a byte, beyond those of a chunk as it is usually cut. */
 const POINTS_PER_BYTE = 64;
-/** Points unpacked between two hand-overs. */
+/** Bytes of a record, with all that a survey may hold of its own beside a point: the decoder holds a table for each. */
+const RECORD_BYTES = 2048;
+/** Points unpacked between two hand-overs, and bytes: what is damaged is soon seen to be. */
 const BATCH = 20_000;
+const BATCH_BYTES = 2 ** 20;
 
 interface Chunk {
   readonly points: number;
@@ -128,10 +131,14 @@ export async function* unpackedRecords(
       'unpack the file to LAS',
     );
   }
+  if (header.recordLength > RECORD_BYTES) {
+    throw damaged(`a point of ${header.recordLength} bytes; at most ${RECORD_BYTES} are read`);
+  }
   const chunks = await readChunks(bytes, header, damaged);
   const wasm = await startDecoder();
   // Both live on the decoder's heap, whose view is renewed when it grows.
   const record = wasm._malloc(header.recordLength);
+  const batch = Math.min(BATCH, Math.ceil(BATCH_BYTES / header.recordLength));
   for (const [i, chunk] of chunks.entries()) {
     const packed = await bytes.read(chunk.offset, chunk.bytes);
     if (header.format >= 6 && !layersFit(packed, header, chunk.points)) {
@@ -143,7 +150,7 @@ export async function* unpackedRecords(
     try {
       decoder.open(header.format, header.recordLength, place);
       for (let done = 0; done < chunk.points; ) {
-        const count = Math.min(BATCH, chunk.points - done);
+        const count = Math.min(batch, chunk.points - done);
         const block = new Uint8Array(count * header.recordLength);
         for (let k = 0; k < count; k++) {
           decoder.getPoint(record);

@@ -1,0 +1,78 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it, vi } from 'vitest';
+import { readEarlierEdition } from '../../src/book/earlier-edition.js';
+import { readDayFile } from '../../src/event/day-file.js';
+import { InputFault } from '../../src/fault.js';
+import { readSurvey } from '../../src/survey/read-survey.js';
+import { runCaptured } from '../cli/run-captured.js';
+import { LIMITS, uncleanIn } from './judge.js';
+
+/** What the fuzzer has found, each as small as it may be. */
+
+const found = (name: string): URL => new URL(`found/${name}`, import.meta.url);
+
+/** What is told of a refusal, and milliseconds of work until then. */
+const refusal = async (read: () => unknown): Promise<{ words: string; work: number }> => {
+  const start = process.cpuUsage();
+  const words = await Promise.resolve()
+    .then(read)
+    .then(
+      () => 'read',
+      (error: unknown) => (error instanceof InputFault ? error.message : `ours: ${error}`),
+    );
+  const { user, system } = process.cpuUsage(start);
+  return { words, work: (user + system) / 1000 };
+};
+
+describe('what the fuzzer has found', () => {
+  it('refuses a line of a sheet that is far too long at once', async () => {
+    const long = `1  12 on  5 lef ${' '.repeat(85_000)}\n2, 7, 4R\n`;
+    for (const text of [long, `${'1 2 '.repeat(20_000)}\n`]) {
+      const { words, work } = await refusal(() => readDayFile(text, 'days.csv', { day: 1 }));
+      expect(words).toMatch(/days\.csv, line 1: \d+ characters; a line names one hole location/);
+      expect(work).toBeLessThan(1000);
+    }
+  });
+
+  it('refuses packed points of records that no survey has before it unpacks them', async () => {
+    const bytes = new Uint8Array(readFileSync(found('long-records.laz')));
+    const { words, work } = await refusal(() => readSurvey(bytes, { source: 'x.laz' }));
+    expect(words).toMatch(
+      /x\.laz, compressed points: a point of 32532 bytes;.*the file is damaged/,
+    );
+    expect(work).toBeLessThan(2500);
+  });
+
+  it('says what an image lacks in words of its own', async () => {
+    const bytes = new Uint8Array(readFileSync(found('no-bits.tif')));
+    const { words } = await refusal(() => readSurvey(bytes, { source: 'x.tif', unit: 'm' }));
+    expect(words).toContain('does not say of how many bits');
+  });
+
+  it('says nothing in the words of the PDF library', async () => {
+    const warn = vi.spyOn(console, 'warn');
+    const path = decodeURIComponent(found('large-number.pdf').pathname);
+    const { words } = await refusal(() =>
+      readEarlierEdition(path, { folder: 'bound', layout: 'a6' }),
+    );
+    expect(uncleanIn(words)).toBeNull();
+    expect(warn).not.toHaveBeenCalled();
+    warn.mockRestore();
+  });
+
+  it('keeps a message short where file, place, problem and cure are all long', () => {
+    const long = 'words '.repeat(100);
+    const { message } = new InputFault({ file: long, place: long }, long, long);
+    expect(message.length).toBeLessThanOrEqual(LIMITS.message);
+    expect(message).toMatch(/^words .*; words/);
+  });
+
+  it('takes a full stop in an option for what it is, and quotes a hole that is no number', async () => {
+    const dotted = await runCaptured(['holes', 'course-data/vellamoor', '--locations.x', 'y']);
+    expect([dotted.code, uncleanIn(dotted.stderr.trim())]).toEqual([2, null]);
+    expect(dotted.stderr).toContain('not known: "locations.x"');
+    const none = await runCaptured(['green', 'course-data/vellamoor', 'NaN', '--out', 'none']);
+    expect(none.code).toBe(2);
+    expect(none.stderr).toContain('has no hole "NaN"');
+  });
+});
