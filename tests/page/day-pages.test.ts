@@ -1,4 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { preflight } from '../../src/check/preflight.js';
+import { readBook } from '../../src/check/read-book.js';
 import type { Point } from '../../src/geometry.js';
 import type { Layout } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
@@ -136,6 +138,36 @@ describe('the pages of a day', () => {
         }
       }
     }
+  });
+
+  it('say as much of why a green has no putts as its rows hold, and pass the check', async () => {
+    const reason = (what: string) =>
+      `asked: ${what} of four in five ten-foot putts across the fall right to 1.91 in; found: 5.76 in`;
+    const worthOf = (reasons: number): GreenContent['worth'] => ({
+      ...FIT_FOR_TABLES,
+      ...{ worth: 'arrows', judged: 'arrows', mend: ['points no more than 6.6 ft apart'] },
+      reasons: Array.from({ length: reasons }, (_, i) => reason(`the aim ${i + 1}`)),
+      notes: ['a rough survey by hand: 36 places by paces, falls good to 13 mm'],
+    });
+    const mixed = greens.slice(0, 6).map((green, i) => {
+      if (i % 2 === 0) return green;
+      const [location] = green.locations;
+      const bare = [{ ...location, table: null, regions: null }];
+      return { ...green, worth: worthOf(i), locations: bare };
+    });
+    const pages = compose(layout, mixed);
+    const said = pages.flatMap(({ marks }) =>
+      everyMark(marks).flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])),
+    );
+    expect(said.filter((one) => one.startsWith('No putts of this green'))).toHaveLength(3);
+    // The first has room for its reason, and for the note on it; the last not even for all reasons.
+    expect(said.filter((one) => /the aim 1 /.test(one)).length).toBeGreaterThan(0);
+    expect(said.filter((one) => /the aim 5 /.test(one))).toEqual([]);
+    const bytes = await writePdf(pages, layout, {
+      ...{ fonts, edition: 'screen', title: 'Mixed', language: 'en' },
+    });
+    const findings = preflight(await readBook(bytes, 'day.pdf'));
+    expect(findings.filter(({ verdict }) => verdict === 'fail')).toEqual([]);
   });
 
   it('show no measured detail in a committee edition', () => {

@@ -220,11 +220,12 @@ const footModule: Module = (context, cell) => {
           phrase(book, 'day.sign-fall'),
         ]
       : []),
-    ...(book.greens.some(({ locations }) => locations[0].regions !== null)
-      ? [phrase(book, 'day.sign-lanes'), phrase(book, 'day.sign-miss')]
-      : []),
+    // A bare outline beside toned greens would else be taken for level ground.
     ...(sheet.some((green) => (surveyedOf(green)?.worth.worth ?? 'outline') === 'outline')
       ? [phrase(book, 'day.sign-outline')]
+      : []),
+    ...(book.greens.some(({ locations }) => locations[0].regions !== null)
+      ? [phrase(book, 'day.sign-lanes'), phrase(book, 'day.sign-miss')]
       : []),
   ];
   // Where words are long the last signs are left out: the how-to-read page has them all.

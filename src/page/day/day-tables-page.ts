@@ -16,7 +16,7 @@ import { fitWording, setParagraphs } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { withUnit } from '../kit/unit-words.js';
-import { withheldLines } from '../kit/worth-lines.js';
+import { withheldWordings } from '../kit/worth-lines.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import {
@@ -229,20 +229,23 @@ const blockHeading = (
   ];
 };
 
-/** Why a green has no putts, in place of them. */
-const withheldMarks = (
+/** Why a green has no putts, in place of them: as much of it as its rows hold, at the least their first sentence. */
+const withheld = (
   { worth }: GreenContent,
   cell: Cell,
   style: TableStyle,
   measure: MeasureText,
-): readonly Mark[] =>
-  setParagraphs(
-    [withheldLines(worth, style).join(' ')],
-    { ...cell, y: cell.y + HEAD + 0.4, height: cell.height - HEAD },
-    { face: 'text-italic', lead: 1.1, gap: 0 },
-    { full: style.smallSize, least: 6 },
-    measure,
-  ).marks;
+): { readonly words: string; readonly marks: readonly Mark[] } => {
+  const place = { ...cell, y: cell.y + HEAD + 0.4, height: cell.height - HEAD - 0.4 };
+  const type = { face: 'text-italic', lead: 1.1, gap: 0 } as const;
+  const sizes = { full: style.smallSize, least: 6 };
+  const wordings = withheldWordings(worth, style);
+  const sets = wordings.map((words) => ({
+    words,
+    ...setParagraphs([words], place, type, sizes, measure),
+  }));
+  return sets.find(({ height }) => height <= place.height) ?? sets[sets.length - 1];
+};
 
 const block = (
   one: TabledGreen,
@@ -253,6 +256,7 @@ const block = (
 ): Mark => {
   const columns = tableColumns(cell, speeds);
   const wide = columnCount(columns, style);
+  const instead = one.table === null ? withheld(one.green, cell, style, measure) : null;
   return {
     ...puttsTable(style),
     shows: 'putts',
@@ -265,8 +269,8 @@ const block = (
         ? [
             cellGroup(
               { row: 1, column: 0, columns: wide },
-              withheldMarks(one.green, cell, style, measure),
-              withheldLines(one.green.worth, style).join(' '),
+              instead?.marks ?? [],
+              instead?.words ?? '',
             ),
           ]
         : tableRows(

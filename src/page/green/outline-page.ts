@@ -34,17 +34,22 @@ const FALL_STEPS = [2.5, 5];
 const FALL_ROOM = 8;
 /** Half the width of the sign of a hole, and a little, millimetres. */
 const HOLE_MARK = 1.4;
+/** From the middle of that sign to the hole's name, millimetres. */
+const BESIDE_HOLE = 1.9;
 const EDGE = 0.5;
 
-/** Places for a pencil: small rings from which the fall is drawn. */
-const pencilMarks = (frame: GroundFrame, green: OutlinedGreen): Mark[] => {
+/** Places for a pencil: small rings from which the fall is drawn; `names` is how wide the holes' names are, millimetres. */
+const pencilMarks = (frame: GroundFrame, green: OutlinedGreen, names: number): Mark[] => {
   const box = boxOf(green.outline);
   const millimetre = frame.scale / 1000;
   const isClear = (x: number, y: number): boolean =>
     signedDistanceToRing(green.outline, x, y) < -(RING + EDGE / 2) * millimetre &&
-    green.locations.every(
-      ({ at }) => Math.hypot(at[0] - x, at[1] - y) > (RING + HOLE_MARK) * millimetre,
-    );
+    green.locations.every(({ at }) => {
+      // From the sign of the hole to the end of its name.
+      const past = x - at[0] - (BESIDE_HOLE + names) * millimetre;
+      const off = x < at[0] ? at[0] - x : Math.max(0, past);
+      return Math.hypot(off, at[1] - y) > (RING + HOLE_MARK) * millimetre;
+    });
   const steps = FALL_STEPS.map((paces) => paces * METRES_PER_PACE);
   const step = steps.find((one) => paperLength(frame, one) >= FALL_ROOM) ?? steps[1];
   const dots: PathStep[] = [];
@@ -86,7 +91,7 @@ const locationMarks = (frame: GroundFrame, green: OutlinedGreen, size: number): 
     const [x, y] = onPaper(frame, ...at);
     return [
       ...holeMark([x, y]),
-      text([x + 1.9, y + pointsToMm(size) * 0.34], name, 'text-bold', size),
+      text([x + BESIDE_HOLE, y + pointsToMm(size) * 0.34], name, 'text-bold', size),
     ];
   });
 
@@ -96,6 +101,10 @@ const imageModule: Module = ({ layout, green, measure, book }, cell) => {
   const edge = polygonSteps(frame, [green.outline]);
   const hazards = green.hazards.map(({ ring }) => ring.map((at) => onPaper(frame, ...at)));
   const grid = pacesGrid(frame, green.outline, layout.type.small, hazards);
+  const names = Math.max(
+    0,
+    ...green.locations.map(({ name }) => measure(name, 'text-bold', layout.type.table)),
+  );
   const clip: PathStep[] = [
     ['M', cell.x, cell.y],
     ['L', cell.x + cell.width, cell.y],
@@ -127,7 +136,7 @@ const imageModule: Module = ({ layout, green, measure, book }, cell) => {
               kind: 'group',
               role: 'figure',
               shows: 'paces-grid',
-              marks: [...grid.lines, ...pencilMarks(frame, green)],
+              marks: [...grid.lines, ...pencilMarks(frame, green, names)],
             },
           ],
         },

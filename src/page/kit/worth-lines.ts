@@ -36,3 +36,15 @@ export const withheldLines = (own: GreenWorth, tell: Worded): string[] => {
       : [phrase(tell, 'worth.mend', { list: mendWords(own, tell).join('; ') })]),
   ];
 };
+
+/** The same for a place of little room, in one paragraph: wordings, the fullest first. */
+export const withheldWordings = (own: GreenWorth, tell: Worded): string[] => {
+  const less = [
+    own,
+    { ...own, notes: [] },
+    { ...own, notes: [], reasons: own.reasons.slice(0, 1) },
+    { ...own, notes: [], reasons: [] },
+    { ...own, notes: [], reasons: [], mend: [] },
+  ];
+  return less.map((some) => withheldLines(some, tell).join(' '));
+};
