@@ -11,6 +11,8 @@ const GRADE_SIGMA = 0.004;
 /** A height read with a level and a tape, and where a pace is meant to be: metres and metres (set; common practice, no source). */
 const HEIGHT_SIGMA = 0.008;
 const PACE_SIGMA = 0.45;
+/** Falls that are so far from those of the heights about them are told (set): ground bends between the places. */
+const TOLD_BEYOND = 0.008;
 /** Fewer places make no ground. */
 const LEAST_PLACES = 6;
 
@@ -84,8 +86,8 @@ export const surveyByHand = (
   const inFrame = ringInFrame(frame, outline);
   const places = readings.map((reading) => placeOf(inFrame, reading, source));
   const byHeight = readings.every((reading) => reading.height !== null);
-  const { heights, sigma } = byHeight
-    ? { heights: readings.map((reading) => reading.height!), sigma: HEIGHT_SIGMA }
+  const { heights, sigma, beyond } = byHeight
+    ? { heights: readings.map((reading) => reading.height!), sigma: HEIGHT_SIGMA, beyond: 0 }
     : heightsOfFalls(
         readings.map(({ fall }, i) => ({ at: places[i], gradient: gradientOf(fall!) })),
         GRADE_SIGMA,
@@ -105,6 +107,14 @@ export const surveyByHand = (
     how: `a survey by hand: ${readings.length} places in paces on from the front edge and in from a side, ${byHeight ? 'heights' : 'falls'} as written (by the names); coordinate system of the green`,
     notes: [
       `a rough survey by hand: ${readings.length} places by paces, ${byHeight ? 'heights' : 'falls'} good to ${Math.round(1000 * (statedSigma ?? own))} mm`,
+      ...(beyond < TOLD_BEYOND
+        ? []
+        : [
+            `the falls are ${(100 * beyond).toFixed(1)} % off those between their neighbours: the ground bends between the places, or some are wrong; measure closer`,
+          ]),
+      ...(byHeight && readings.some(({ fall }) => fall !== null)
+        ? ['it holds heights and falls: the heights are used, the falls are not']
+        : []),
     ],
   };
 };

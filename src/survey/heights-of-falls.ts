@@ -11,6 +11,11 @@ export interface HeightsOfFalls {
   readonly heights: readonly number[];
   /** Standard deviation of a height against its neighbours, metres, honest about what was not measured. */
   readonly sigma: number;
+  /**
+   * How far the falls are from those of their neighbours' heights, beyond the level's own error, as a part of one: what
+   * bends between the places.
+   */
+  readonly beyond: number;
 }
 
 /** A place is joined to so many of its nearest neighbours, in all directions. */
@@ -79,6 +84,45 @@ const solvedSymmetric = (a: number[][], b: number[]): { x: number[]; inverse: nu
   return { x: solve(b), inverse };
 };
 
+/** The gradient of the plane through heights, by least squares; null where they lie on one line. */
+const planeThrough = (places: readonly (readonly [x: number, y: number, z: number])[]) => {
+  const n = places.length;
+  const mean = (k: 0 | 1 | 2): number => places.reduce((sum, one) => sum + one[k], 0) / n;
+  const [mx, my, mz] = [mean(0), mean(1), mean(2)];
+  let [sxx, sxy, syy, sxz, syz] = [0, 0, 0, 0, 0];
+  for (const [x, y, z] of places) {
+    const [u, v, w] = [x - mx, y - my, z - mz];
+    sxx += u * u;
+    sxy += u * v;
+    syy += v * v;
+    sxz += u * w;
+    syz += v * w;
+  }
+  const det = sxx * syy - sxy * sxy;
+  return det < 1e-6 * sxx * syy
+    ? null
+    : ([(syy * sxz - sxy * syz) / det, (sxx * syz - sxy * sxz) / det] as const);
+};
+
+/** See `HeightsOfFalls.beyond`. */
+const fallsBeyond = (
+  falls: readonly FallAt[],
+  heights: readonly number[],
+  joins: readonly Join[],
+  gradeSigma: number,
+): number => {
+  const near = falls.map((_, i) => joins.filter((one) => one.i === i || one.k === i));
+  let [sum, count] = [0, 0];
+  falls.forEach(({ gradient }, i) => {
+    const around = [i, ...near[i].map((one) => (one.i === i ? one.k : one.i))];
+    const plane = planeThrough(around.map((k) => [...falls[k].at, heights[k]] as const));
+    if (plane === null) return;
+    sum += (gradient[0] - plane[0]) ** 2 + (gradient[1] - plane[1]) ** 2;
+    count += 2;
+  });
+  return Math.sqrt(Math.max(0, sum / Math.max(1, count) - gradeSigma ** 2));
+};
+
 /**
  * Heights from falls: between neighbours the height changes by the mean of their two falls, and all such
  * steps are made to agree by least squares (Southwell's geometry of slopes, J. Opt. Soc. Am. 70 (1980) 998;
@@ -112,5 +156,9 @@ export const heightsOfFalls = (falls: readonly FallAt[], gradeSigma: number): He
   // The common level is no error of the shape.
   const level = 1 / (1e-3 * n * n);
   const mean = inverse.reduce((sum, one) => sum + Math.max(0, one - level), 0) / n;
-  return { heights: x.map((one) => one - x[0]), sigma: stretch * Math.sqrt(mean) };
+  return {
+    heights: x.map((one) => one - x[0]),
+    sigma: stretch * Math.sqrt(mean),
+    beyond: fallsBeyond(falls, x, joins, gradeSigma),
+  };
 };

@@ -88,6 +88,36 @@ describe('a survey by hand', () => {
     expect(reading).toMatchObject({ on: 12.5, in: 3.5, side: 'left', height: 0.04, fall: null });
   });
 
+  test('takes degrees as an inclinometer reads them, and hours as a clock shows them', () => {
+    const text = 'on,in,side,degrees,clock\n4,3,left,1.5,4:30\n4,5,right,1.5°,12\n';
+    const [first, second] = readByHand(text, 'f');
+    // 1.5 degrees is a grade of 2.62 % (tan 1.5 degrees = 0.02619, by any table of tangents).
+    expect(first.fall!.grade).toBeCloseTo(0.02619, 5);
+    expect(first.fall!.clock).toBe(4.5);
+    expect(second.fall).toEqual({ grade: first.fall!.grade, clock: 12 });
+    expect(() => readByHand('on,in,side,grade,clock\n4,3,left,50,6\n', 'f')).toThrow(
+      /line 2: "50" in column "grade".*; per cent, as 2.5; .*column "degrees"/,
+    );
+  });
+
+  test('tells that falls go unused beside heights, and that ground bends between the places', () => {
+    const rows = Array.from({ length: 25 }, (_, i) => [2 + 5 * Math.floor(i / 5), 3 + 4 * (i % 5)]);
+    const notesOf = (head: string, row: (on: number, within: number) => string): string => {
+      const kept = rows.filter(([on]) => on > 4 && on < 25);
+      const lines = kept.map(([on, within]) => `${on},${within},left,${row(on, within)}`);
+      const text = `${[head, ...lines].join('\n')}\n`;
+      return (surveyByHand(text, 'f', null, outline, FRAME).notes ?? []).join('; ');
+    };
+    expect(notesOf('on,in,side,grade,clock,height cm', (on) => `2,6,${on}`)).toMatch(
+      /the heights are used, the falls are not/,
+    );
+    // Even ground, and ground that falls this way and that from place to place.
+    expect(notesOf('on,in,side,grade,clock', () => '2,6')).toMatch(/^a rough survey[^;]*$/);
+    expect(
+      notesOf('on,in,side,grade,clock', (on, within) => `3,${(on + within) % 2 ? 6 : 12}`),
+    ).toMatch(/falls are [23]\.\d % off .*measure closer/);
+  });
+
   test.each([
     ['on,in,side,grade,clock\n4,3,up,2,6\n', /line 2: "up" is no side; write left or right/],
     [

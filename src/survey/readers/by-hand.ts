@@ -1,7 +1,7 @@
 import { InputFault } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
 import { separatorOf } from '../../table-cells.js';
-import { METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
+import { degreesToRadians, METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
 
 /** One line of a rough survey made by hand: where it was measured on the green, and what. */
 export interface HandReading {
@@ -38,12 +38,20 @@ interface Columns {
   readonly in: number;
   readonly side: number;
   readonly grade: number;
+  readonly degrees: number;
   readonly clock: number;
   readonly height: number;
   readonly heightUnit: number;
 }
 
 const LONGEST_LINE = 400;
+
+/** What a column holds, where a number alone does not tell. */
+const CURES: Readonly<Record<string, string>> = {
+  clock: 'where it falls by a clock: 12 is up the page, 3 to the right, as 4.5 or 4:30',
+  grade: 'per cent, as 2.5; what an inclinometer reads stands in a column "degrees"',
+  degrees: 'as an inclinometer reads them, such as 1.5',
+};
 
 const cellsOf = (line: string, separator: string): string[] =>
   line
@@ -61,12 +69,13 @@ const columnsOf = (header: string): Columns | null => {
     in: at('in'),
     side: at('side'),
     grade: at('grade', 'grade %'),
+    degrees: at('degrees', 'grade degrees'),
     clock: at('clock', 'falls', 'direction'),
     height: heightAt,
     heightUnit: ownValue(UNITS, cells[heightAt]?.split(' ')[1] ?? 'm') ?? 1,
   };
   const isPaced = columns.on >= 0 && columns.in >= 0 && columns.side >= 0;
-  const isFall = columns.grade >= 0 && columns.clock >= 0;
+  const isFall = (columns.grade >= 0 || columns.degrees >= 0) && columns.clock >= 0;
   return isPaced && (isFall || columns.height >= 0) ? columns : null;
 };
 
@@ -81,15 +90,20 @@ export const isByHand = (text: string): boolean => {
   return header !== undefined && columnsOf(header) !== null;
 };
 
-/** Numbers as written: 12, 12.5 or 12½; with semicolons also 12,5. */
+/** Numbers as written: 12, 12.5 or 12½; with semicolons also 12,5; hours also as a clock shows them, 4:30. */
 const numberOf = (cell: string): number => {
-  const plain = cell.replace(/½$/, '.5').replace(',', '.').replace(/ ?%$/, '');
+  const [, hours, minutes] = /^(\d{1,2}):([0-5]\d)$/.exec(cell) ?? [];
+  if (hours !== undefined) return Number(hours) + Number(minutes) / 60;
+  const plain = cell
+    .replace(/½$/, '.5')
+    .replace(',', '.')
+    .replace(/ ?[%°]$/, '');
   return cell.length <= 24 && /^-?(\d+(\.\d*)?|\.\d+)$/.test(plain) ? Number(plain) : Number.NaN;
 };
 
 /**
  * Reads a rough survey by hand: a CSV with the columns on, in, side (paces on from the front edge and in from
- * a side), and grade (per cent) with clock (where it falls, hours of a clock whose 12 is up the page), or
+ * a side), and grade (per cent; or degrees) with clock (where it falls, hours of a clock whose 12 is up the page), or
  * height (`height cm`, in, ft, mm, else metres). Lines that begin with # are skipped.
  *
  * @throws InputFault with the line.
@@ -101,7 +115,11 @@ export const readByHand = (text: string, file: string): HandReading[] => {
   const headerAt = lines.findIndex(isSaid);
   const columns = headerAt < 0 ? null : columnsOf(lines[headerAt]);
   if (columns === null) {
-    throw fault(headerAt + 1, 'no survey by hand', 'its first line is on,in,side,grade,clock');
+    throw fault(
+      headerAt + 1,
+      'no survey by hand',
+      'its first line is on,in,side,grade,clock or on,in,side,height cm',
+    );
   }
   const separator = separatorOf(lines[headerAt]);
   const readings: HandReading[] = [];
@@ -115,9 +133,13 @@ export const readByHand = (text: string, file: string): HandReading[] => {
       throw fault(
         line,
         `"${(cells[column] ?? '').slice(0, 20)}" in column "${what}" is no number from ${least} to ${most}`,
-        what === 'clock' ? '12 is up the page, 3 to the right' : 'such as 12 or 12.5',
+        CURES[what] ?? 'such as 12 or 12.5',
       );
     };
+    const gradeOf = (): number =>
+      columns.grade < 0
+        ? Math.tan(degreesToRadians(within(columns.degrees, 'degrees', 0, 20)))
+        : within(columns.grade, 'grade', 0, 40) / 100;
     const side = ownValue(SIDES, (cells[columns.side] ?? '').toLowerCase());
     if (side === undefined) {
       throw fault(
@@ -131,12 +153,9 @@ export const readByHand = (text: string, file: string): HandReading[] => {
       in: within(columns.in, 'in', 0, 100),
       side,
       fall:
-        columns.grade < 0 || columns.clock < 0
+        columns.clock < 0 || (columns.grade < 0 && columns.degrees < 0)
           ? null
-          : {
-              grade: within(columns.grade, 'grade', 0, 40) / 100,
-              clock: within(columns.clock, 'clock', 0, 12),
-            },
+          : { grade: gradeOf(), clock: within(columns.clock, 'clock', 0, 12) },
       height:
         columns.height < 0
           ? null
