@@ -96,10 +96,16 @@ export const jumpOf = (band: Band, first: number, last: number, room: JumpRoom):
   const once = commonJump(band, band.count, [first, last], room);
   if (once === null) return null;
   const { points } = once;
-  for (let i = 0; i < points; i++) sizes[i] = Math.abs(left[i]);
-  const sorted = sizes.subarray(0, points).sort();
-  const limit = OUTLYING * PER_MAD * sorted[points >> 1];
-  if (!(sorted[points - 1] > limit)) return once;
+  let most = 0;
+  for (let i = 0; i < points; i++) {
+    sizes[i] = Math.abs(left[i]);
+    if (sizes[i] > most) most = sizes[i];
+  }
+  // Seldom is any so far off that more than half of the points lie so much nearer, and only then they are put in order.
+  let near = 0;
+  for (let i = 0; i < points; i++) if (OUTLYING * PER_MAD * sizes[i] < most) near += 1;
+  if (near <= points >> 1) return once;
+  const limit = OUTLYING * PER_MAD * sizes.subarray(0, points).sort()[points >> 1];
   let count = 0;
   for (let i = 0; i < points; i++) if (Math.abs(left[i]) <= limit) kept[count++] = used[i];
   return commonJump(band, count, [first, last], room);

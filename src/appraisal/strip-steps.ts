@@ -70,36 +70,91 @@ interface Candidate extends StripStep {
   readonly clear: number;
 }
 
-type Spot = readonly [x: number, y: number, z: number];
+/** Points by place and height, metres. */
+interface Spots {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+}
 
 /** The ground that is looked at, and room for a band of its points. */
 interface Search {
-  readonly points: readonly Spot[];
+  readonly points: Spots;
+  /** The points in order of their distance from a line, in steps of it. */
+  readonly sorted: Spots;
   readonly outline: Ring;
   readonly band: Band;
   readonly room: JumpRoom;
 }
 
-const searchOf = (points: readonly Spot[], outline: Ring): Search => {
-  const numbers = (): Float64Array => new Float64Array(points.length);
+const searchOf = (points: Spots, outline: Ring): Search => {
+  const numbers = (): Float64Array => new Float64Array(points.x.length);
   const band = { u: numbers(), v: numbers(), z: numbers(), count: 0 };
   const { minX, minY, maxX, maxY } = boxOf(outline);
   const longest = Math.hypot(maxX - minX, maxY - minY);
-  return { points, outline, band, room: jumpRoom(points.length, longest) };
+  const sorted = { x: numbers(), y: numbers(), z: numbers() };
+  return { points, sorted, outline, band, room: jumpRoom(points.x.length, longest) };
 };
 
 /** Takes the points within a band of a line, as u along it, v across it and height. */
 const takeBand = ({ points, band }: Search, angle: number, p: number, reach: number): void => {
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
+  const { x, y, z } = points;
   band.count = 0;
-  for (const [x, y, z] of points) {
-    const v = x * cos + y * sin - p;
+  for (let k = 0; k < x.length; k++) {
+    const v = x[k] * cos + y[k] * sin - p;
     if (!(v >= -reach && v <= reach)) continue;
-    band.u[band.count] = -x * sin + y * cos;
+    band.u[band.count] = -x[k] * sin + y[k] * cos;
     band.v[band.count] = v;
-    band.z[band.count] = z;
+    band.z[band.count] = z[k];
     band.count += 1;
+  }
+};
+
+/** Bands of all lines at an angle, one after the other: `each` is told where the line lies whose band has been taken. */
+const takeBands = (
+  { points, sorted, band }: Search,
+  angle: number,
+  each: (p: number) => void,
+): void => {
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  const { x, y, z } = points;
+  const n = x.length;
+  let [least, most] = [Infinity, -Infinity];
+  for (let k = 0; k < n; k++) {
+    const v = x[k] * cos + y[k] * sin;
+    least = Math.min(least, v);
+    most = Math.max(most, v);
+  }
+  // Sorted by counting, in steps as wide as the lines are apart.
+  const stepOf = (v: number): number => Math.floor((v - least) / SHIFT);
+  const ends = new Int32Array(stepOf(most) + 2);
+  for (let k = 0; k < n; k++) ends[stepOf(x[k] * cos + y[k] * sin) + 1] += 1;
+  for (let s = 1; s < ends.length; s++) ends[s] += ends[s - 1];
+  const next = ends.slice();
+  for (let k = 0; k < n; k++) {
+    const v = x[k] * cos + y[k] * sin;
+    const at = next[stepOf(v)]++;
+    sorted.x[at] = -x[k] * sin + y[k] * cos;
+    sorted.y[at] = v;
+    sorted.z[at] = z[k];
+  }
+  for (let p = least + 1; p < most - 1; p += SHIFT) {
+    const first = ends[Math.max(0, stepOf(p - BAND))];
+    const end = ends[Math.min(ends.length - 1, stepOf(p + BAND) + 1)];
+    let count = 0;
+    for (let i = first; i < end; i++) {
+      const v = sorted.y[i] - p;
+      if (!(v >= -BAND && v <= BAND)) continue;
+      band.u[count] = sorted.x[i];
+      band.v[count] = v;
+      band.z[count] = sorted.z[i];
+      count += 1;
+    }
+    band.count = count;
+    each(p);
   }
 };
 
@@ -165,34 +220,18 @@ export const stripSteps = (
   outline: Ring,
 ): StripStep[] => {
   const stride = Math.max(1, Math.ceil(x.length / POINT_LIMIT));
-  const points: Spot[] = [];
-  for (let i = 0; i < x.length; i += stride) {
-    if (insideRing(outline, x[i], y[i])) points.push([x[i], y[i], z[i]]);
-  }
-  if (points.length < LEAST_POINTS) return [];
-  const search = searchOf(points, outline);
-  const { band } = search;
+  const taken: number[] = [];
+  for (let i = 0; i < x.length; i += stride) if (insideRing(outline, x[i], y[i])) taken.push(i);
+  if (taken.length < LEAST_POINTS) return [];
+  const of = (values: Float64Array): Float64Array => Float64Array.from(taken, (i) => values[i]);
+  const search = searchOf({ x: of(x), y: of(y), z: of(z) }, outline);
   const found: Candidate[] = [];
   for (let turn = 0; turn < TURNS; turn++) {
     const angle = (Math.PI * turn) / TURNS;
-    const cos = Math.cos(angle);
-    const sin = Math.sin(angle);
-    const turned = points
-      .map(([x, y, z]): Spot => [-x * sin + y * cos, x * cos + y * sin, z])
-      .sort((a, b) => a[1] - b[1]);
-    let low = 0;
-    for (let p = turned[0][1] + 1; p < turned[turned.length - 1][1] - 1; p += SHIFT) {
-      while (turned[low][1] < p - BAND) low += 1;
-      band.count = 0;
-      for (let i = low; i < turned.length && turned[i][1] <= p + BAND; i++) {
-        band.u[band.count] = turned[i][0];
-        band.v[band.count] = turned[i][1] - p;
-        band.z[band.count] = turned[i][2];
-        band.count += 1;
-      }
+    takeBands(search, angle, (p) => {
       const one = candidateAt(search, angle, p);
       if (one !== null && Math.abs(one.height) >= LEAST && one.clear >= CLEAR) found.push(one);
-    }
+    });
   }
   return apart(found, CANDIDATES)
     .map((one) => refined(search, one))
