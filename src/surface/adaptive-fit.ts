@@ -101,6 +101,8 @@ interface Rounds {
   readonly round: Int32Array;
   /** Of all the points given; set anew as gross errors show. */
   readonly weights: Float64Array;
+  /** The problem that was made last, while the weights are as they were for it. */
+  last: Problem | null;
 }
 
 const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
@@ -123,16 +125,17 @@ const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
     radius,
     round,
     weights: new Float64Array(scatter.x.length).fill(1),
+    last: null,
   };
 };
 
-const problemOn = ({ scatter, first, seen, weights }: Rounds, grid: KnotGrid): Problem => {
+const problemOn = (rounds: Rounds, grid: KnotGrid): Problem => {
+  const { scatter, first, seen, weights, last } = rounds;
+  if (last?.grid === grid) return last;
   const obs = grid === first ? seen : observe(grid, scatter.x, scatter.y, scatter.z);
-  return problemOf(
-    grid,
-    obs,
-    Float64Array.from(obs.source, (p) => weights[p]),
-  );
+  const own = Float64Array.from(obs.source, (p) => weights[p]);
+  rounds.last = problemOf(grid, obs, own);
+  return rounds.last;
 };
 
 /** Where the smoothing is looked for, and by which accuracy of a point (null: by cross-validation). */
@@ -184,6 +187,7 @@ const reweigh = (rounds: Rounds, fit: Fit, from: number, to: number): Float64Arr
   fresh.forEach((w, k) => {
     rounds.weights[problem.obs.source[k]] = w;
   });
+  rounds.last = null;
   return null;
 };
 

@@ -117,6 +117,8 @@ export const bendingMatrix = (
   const { back } = grid.stencil;
   const out = new Float64Array(NEIGHBOURS * grid.size);
   const ids = new Int32Array(16);
+  // Only what lies in a row's own half is wanted of a cell's 256 products.
+  const half = Int32Array.from(back.keys()).filter((k) => back[k] >= 0);
   const local = new Float64Array(256);
   // Second derivatives scale with step^-2 each, the cell's area with step^2.
   const scale = 1 / (grid.step * grid.step);
@@ -134,18 +136,16 @@ export const bendingMatrix = (
     if (weights !== null) {
       const w = weights.subarray(6 * c, 6 * c + 6);
       const least = third === 0 ? 0 : third * leastWeight(w);
-      for (let m = 0; m < 256; m++) {
-        const bent =
-          w[0] * e0[m] + w[1] * e1[m] + w[2] * e2[m] + w[3] * e3[m] + w[4] * e4[m] + w[5] * e5[m];
+      const [w0, w1, w2, w3, w4, w5] = w;
+      for (let h = 0; h < half.length; h++) {
+        const m = half[h];
+        const bent = w0 * e0[m] + w1 * e1[m] + w2 * e2[m] + w3 * e3[m] + w4 * e4[m] + w5 * e5[m];
         local[m] = scale * bent + least * THIRD_ENERGY[m];
       }
     }
-    for (let m = 0; m < 16; m++) {
-      const row = NEIGHBOURS * ids[m];
-      for (let n = 0; n < 16; n++) {
-        const by = back[m * 16 + n];
-        if (by >= 0) out[row + by] += local[m * 16 + n];
-      }
+    for (let h = 0; h < half.length; h++) {
+      const m = half[h];
+      out[NEIGHBOURS * ids[m >> 4] + back[m]] += local[m];
     }
   }
   return out;

@@ -50,23 +50,29 @@ const peakOf = ({ x, y, off }: Residuals, spacing: number): Peak => {
   let best: Peak = { kx: 0, ky: 0, c: 0, s: 0 };
   for (let column = 0; column <= rows; column++) {
     const kx = column * step;
+    const reach = Math.floor(Math.sqrt(Math.max(0, most * most - kx * kx)) / step);
     for (let p = 0; p < x.length; p++) {
-      const phase = kx * x[p] - rows * step * y[p];
+      const phase = kx * x[p] - reach * step * y[p];
       cos[p] = off[p] * Math.cos(phase);
       sin[p] = off[p] * Math.sin(phase);
     }
-    for (let row = -rows; row <= rows; row++) {
-      let [c, s] = [0, 0];
+    for (let row = -reach; row <= reach; row++) {
+      let c = 0;
+      let s = 0;
       for (let p = 0; p < x.length; p++) {
-        c += cos[p];
-        s += sin[p];
-        const turned = cos[p] * turnC[p] - sin[p] * turnS[p];
-        sin[p] = cos[p] * turnS[p] + sin[p] * turnC[p];
-        cos[p] = turned;
+        const own = cos[p];
+        const side = sin[p];
+        const byC = turnC[p];
+        const byS = turnS[p];
+        c += own;
+        s += side;
+        cos[p] = own * byC - side * byS;
+        sin[p] = own * byS + side * byC;
       }
       const ky = row * step;
-      const k = Math.hypot(kx, ky);
-      if (k < least || k > most || c * c + s * s <= best.c ** 2 + best.s ** 2) continue;
+      const k = kx * kx + ky * ky;
+      if (k < least * least || k > most * most || c * c + s * s <= best.c ** 2 + best.s ** 2)
+        continue;
       best = { kx, ky, c, s };
     }
   }
