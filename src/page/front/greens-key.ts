@@ -51,7 +51,7 @@ export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
     layout.use === 'committee'
       ? undefined
       : book.greens.find(({ worth }) => worth.worth !== 'outline')?.reading.bands;
-  const key = bands === undefined ? [] : bandKeyMarks(context, bands, [cell.x, cell.y]);
+  const key = bands === undefined ? [] : bandKeyMarks(context, bands, [cell.x, cell.y], cell.width);
   const top = cell.y + (bands === undefined ? 0 : bandKeyHeight(context, bands) + 1.5);
   const bar = scaleBarMarks(context, common.scale, { x: cell.x, y: top }, 'under');
   const small = layout.type.small;

@@ -93,7 +93,8 @@ const locationsModule: Module = ({ layout, green, book }, cell) => {
 
 const bandKeyModule: Module = (context, cell) => {
   const { bands } = context.green.reading;
-  return bandKeyMarks(context, bands, [cell.x + cell.width - bandKeyWidth(context, bands), cell.y]);
+  const width = Math.min(cell.width, bandKeyWidth(context, bands));
+  return bandKeyMarks(context, bands, [cell.x + cell.width - width, cell.y], width);
 };
 
 export const scaleBarModule: PageModule<NamedGreen> = (context, cell) => {
