@@ -60,6 +60,21 @@ describe('a nearly level green surveyed to 3 mm', () => {
   });
 });
 
+describe('a drift on rough ground that is not clear', () => {
+  it('counts in the doubt, and none is suspected without one', () => {
+    const green = roughGreen(133_000, 5);
+    const seed = 13_300_005;
+    const drifting = judgement(instruments.get('rover, drift')!(green, seed), green);
+    expect(drifting.shared?.drift).toBeNull();
+    expect(drifting.shared?.possibleDrift?.sd).toBeGreaterThan(0.005);
+    expect(drifting.notes.join()).toMatch(/drift of about \d+ mm .* could not be excluded/);
+    // Its aims are over half a hole wrong on more than one putt in five.
+    expect(drifting.verdict.use).not.toBe('break-tables');
+    const steady = judgement(instruments.get('rover 1 m')!(green, seed), green);
+    expect(steady.shared?.possibleDrift).toBeNull();
+  });
+});
+
 describe('the smoothed grid of a public survey', () => {
   it('prints no table on its own roughness, and says why', () => {
     const green = roughGreen(SEED, 1);
