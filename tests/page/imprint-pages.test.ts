@@ -184,6 +184,9 @@ describe('imprint and back cover', () => {
     for (const told of ['Us', 'May 2027', '3 May 2027', '£ 14', 'here', 'there', ISBN.written]) {
       expect(imprint).toContain(told);
     }
+    // A book without a survey does not speak of one.
+    expect(imprint).toContain('aid to practice');
+    expect(imprint).not.toContain('as it was surveyed');
     const back = words.at(-1)!;
     for (const told of ['All of it.', '£ 14', `ISBN ${ISBN.written}`, '51299']) {
       expect(back).toContain(told);

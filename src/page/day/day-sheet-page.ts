@@ -5,6 +5,7 @@ import { leaveMark } from '../green/lane-marks.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
+import { tellsOfGround } from '../kit/outlined-greens.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
@@ -59,9 +60,7 @@ const dayHeadingModule: Module = (context, cell) => {
   const name = fitWording([book.title], room, { face: 'title', size: title, least: 8 }, measure);
   const speed = fitWording(
     // Where no green shows more than its outline there is no putt that a speed is for.
-    book.greens.every(({ worth }) => worth.worth === 'outline')
-      ? []
-      : [speedWords(book.stimp, book.past, book)],
+    !tellsOfGround(book) ? [] : [speedWords(book.stimp, book.past, book)],
     room,
     { face: 'text-bold', size: body, least: 6 },
     measure,
@@ -213,7 +212,7 @@ const footModule: Module = (context, cell) => {
   const size = layout.type.small;
   const unit = phrase(book, book.units === 'metric' ? 'unit.metres' : 'unit.yards');
   const signs = [
-    ...(book.greens.some(({ worth }) => worth.worth !== 'outline')
+    ...(tellsOfGround(book)
       ? [
           phrase(book, 'day.sign-drainage'),
           ...(isAnyAlike(book.greens) ? [phrase(book, 'day.sign-alike')] : []),

@@ -12,7 +12,7 @@ import { fallSign } from '../green/outline-words.js';
 import { bandMarks, bandStyle } from '../green/slope-bands.js';
 import { fillPath, rectSteps, ringSteps, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { outlinedGreens } from '../kit/outlined-greens.js';
+import { outlinedGreens, tellsOfGround } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { type SetText, setParagraph, setParagraphs, setToFit } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
@@ -170,7 +170,7 @@ const held = ({ book }: PageContext) => {
   const { greens } = book;
   return {
     putts: greens.some(({ worth }) => worth.worth === 'tables'),
-    falls: greens.some(({ worth }) => worth.worth !== 'outline'),
+    falls: tellsOfGround(book),
     bare: greens.some(({ worth }) => worth.worth !== 'outline' && worth.bare.length > 0),
     outlines: outlinedGreens(book).length > 0,
   };

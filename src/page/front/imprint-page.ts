@@ -4,6 +4,7 @@ import type { BookContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { folioModule } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
+import { tellsOfGround } from '../kit/outlined-greens.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import {
   fitOrShorten,
@@ -106,7 +107,7 @@ const headingModule: PageModule<PageContext> = ({ layout, measure, book }, cell)
 
 const cautionsModule: PageModule<PageContext> = ({ layout, measure, book }, cell) =>
   setParagraphs(
-    [phrase(book, 'use.aid'), phrase(book, 'use.not-modelled')],
+    [phrase(book, 'use.aid'), ...(tellsOfGround(book) ? [phrase(book, 'use.not-modelled')] : [])],
     cell,
     { face: 'text', lead: 1.35, gap: 1 },
     { full: layout.type.text, least: 6 },

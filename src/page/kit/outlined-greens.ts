@@ -7,6 +7,10 @@ const outlinedOf = (green: GreenContent): OutlinedGreen => {
   return { holeId, name, par, outline, locations, worth, approaches, northUp: false, hazards: [] };
 };
 
+/** Whether a book tells of any green how its ground falls. */
+export const tellsOfGround = ({ greens }: BookContent): boolean =>
+  greens.some(({ worth }) => worth.worth !== 'outline');
+
 /** All greens of a book that are shown by their outlines alone, those of a survey that is worth no more among them. */
 export const outlinedGreens = ({ greens, outlines = [] }: BookContent): OutlinedGreen[] => [
   ...outlines,
