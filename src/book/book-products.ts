@@ -26,6 +26,16 @@ const SCHEMES = {
 
 const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
+/** Reads the screen edition once, for its use and for the check, and lets it go: all its marks take much room. */
+const checkScreen = async (
+  bytes: Uint8Array,
+  layout: Layout,
+  { known }: ProductOptions,
+): ReturnType<typeof refuseFailing> => {
+  const read = await refuseUnfit(bytes, layout.use, layout.name, known);
+  return refuseFailing([{ file: `${layout.name}.pdf`, bytes }], new Map([[bytes, read]]), known);
+};
+
 /**
  * Everything that is printed or shown of a book. Throws InputFault when the book does not fit the
  * condition of use that the layout is made for, cannot be bound as it says, or fails its own check.
@@ -44,7 +54,7 @@ export const makeProducts = async (
   };
   const stem = layout.name;
   const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
-  const read = await refuseUnfit(screen, layout.use, layout.name, options.known);
+  const checkedScreen = await checkScreen(screen, layout, options);
   const products: Product[] = [
     { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },
     {
@@ -76,7 +86,11 @@ export const makeProducts = async (
   if (changes !== undefined) {
     products.push(...(await insertProducts(pages, layout, changes, options)));
   }
-  const checked = await refuseFailing(products, new Map([[screen, read]]), options.known);
+  const rest = products.filter(({ bytes }) => bytes !== screen);
+  const checked = new Map([
+    ...checkedScreen,
+    ...(await refuseFailing(rest, undefined, options.known)),
+  ]);
   const plans = [...layout.sheets, ...insertPlans(layout)];
   const sides = new Map(
     plans.map(({ name, duplex }) => [`${stem}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),

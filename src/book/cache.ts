@@ -23,6 +23,7 @@ export const KINDS = [
   'putts',
   'shapes',
   'pages',
+  'streams',
   'made',
   'course',
   'told',

@@ -16,6 +16,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   putts: 'solved putts',
   shapes: 'words as they are set',
   pages: 'pages that passed the check',
+  streams: 'pages as they are packed',
   made: 'finished books',
   course: 'whose book it is',
   told: 'what runs told',

@@ -3,9 +3,45 @@ import { deflateSync } from 'node:zlib';
 import type { PDFContext, PDFRawStream } from 'pdf-lib';
 
 /** Streams kept, the oldest given up first: the pages of one book several times over. */
-const MOST = 512;
+const MOST = 2048;
 
+/** By the digest of what they hold. */
 const known = new Map<string, Uint8Array>();
+
+/** What was asked for since the last start, and whether any of it had to be packed. */
+const asked = new Set<string>();
+let isNew = false;
+
+/** Starts a book, with what an earlier run has packed. */
+export const startStreams = (before: ReadonlyMap<string, Uint8Array>): void => {
+  known.clear();
+  asked.clear();
+  isNew = false;
+  for (const [key, bytes] of before) known.set(key, bytes);
+};
+
+/** The streams of the book since its start; null where all of them were there before. */
+export const streamsAsked = (): ReadonlyMap<string, Uint8Array> | null => {
+  if (!isNew) return null;
+  return new Map(
+    [...asked].flatMap((key) => {
+      const bytes = known.get(key);
+      return bytes === undefined ? [] : [[key, bytes] as const];
+    }),
+  );
+};
+
+const packed = (raw: Uint8Array): Uint8Array => {
+  const key = createHash('sha256').update(raw).digest('base64');
+  asked.add(key);
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  isNew = true;
+  const bytes = deflateSync(raw);
+  if (known.size >= MOST) known.delete(known.keys().next().value as string);
+  known.set(key, bytes);
+  return bytes;
+};
 
 /**
  * A compressed stream. The sheets of a book hold the same pages again and again, and compressing them is
@@ -18,13 +54,5 @@ export const deflatedStream = (
   dictionary: Record<string, unknown>,
 ): PDFRawStream => {
   const raw = typeof content === 'string' ? Buffer.from(content, 'latin1') : content;
-  const key = createHash('sha256').update(raw).digest('base64');
-  const before = known.get(key);
-  if (before !== undefined) {
-    return context.stream(before, { ...dictionary, Filter: 'FlateDecode' } as never);
-  }
-  const bytes = deflateSync(raw);
-  if (known.size >= MOST) known.delete(known.keys().next().value as string);
-  known.set(key, bytes);
-  return context.stream(bytes, { ...dictionary, Filter: 'FlateDecode' } as never);
+  return context.stream(packed(raw), { ...dictionary, Filter: 'FlateDecode' } as never);
 };
