@@ -8,7 +8,8 @@ const keyOf = (kind: 'pages' | 'streams', of: readonly string[]): string =>
 
 /**
  * The pages that the check has read in an earlier run: what has changed since is read, and all else passes as it
- * passed. What was packed of them is taken over, too. They lie under the names of the course and the layout, and each counts by its own digest only.
+ * passed. What was packed of them is taken over, too. They lie under the names of the course and the layout, and each
+ * counts by its own digest only.
  */
 export const recallPages = (cache: Cache, of: readonly string[]): KnownPages => {
   const kept =

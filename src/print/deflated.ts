@@ -8,21 +8,20 @@ const MOST = 2048;
 /** By the digest of what they hold. */
 const known = new Map<string, Uint8Array>();
 
-/** What was asked for since the last start, and whether any of it had to be packed. */
+/** What was asked for since the last start, and what was taken over at it. */
 const asked = new Set<string>();
-let isNew = false;
+let taken: ReadonlyMap<string, Uint8Array> = new Map();
 
 /** Starts a book, with what an earlier run has packed. */
 export const startStreams = (before: ReadonlyMap<string, Uint8Array>): void => {
-  known.clear();
   asked.clear();
-  isNew = false;
+  taken = before;
   for (const [key, bytes] of before) known.set(key, bytes);
 };
 
-/** The streams of the book since its start; null where all of them were there before. */
+/** The streams of the book since its start; null where all of them were taken over. */
 export const streamsAsked = (): ReadonlyMap<string, Uint8Array> | null => {
-  if (!isNew) return null;
+  if ([...asked].every((key) => taken.has(key))) return null;
   return new Map(
     [...asked].flatMap((key) => {
       const bytes = known.get(key);
@@ -36,7 +35,6 @@ const packed = (raw: Uint8Array): Uint8Array => {
   asked.add(key);
   const before = known.get(key);
   if (before !== undefined) return before;
-  isNew = true;
   const bytes = deflateSync(raw);
   if (known.size >= MOST) known.delete(known.keys().next().value as string);
   known.set(key, bytes);
