@@ -1,4 +1,4 @@
-import type { Wave } from '../surface/residual-waves.js';
+import type { Wave } from '../surface/wave-doubt.js';
 import type { SharedFinding } from '../surface/shared-search.js';
 import type { Survey } from '../survey/survey.js';
 import type { GroundQuality } from './ground-quality.js';

@@ -13,6 +13,7 @@ import type { SharedDoubt } from './trust.js';
 import { evenDegrees, trustSmoothing } from './trust-smoothing.js';
 import { type Drift, driftOfSize } from './walk-drift.js';
 import type { TriedStep } from './walk-steps.js';
+import type { Wave } from './wave-doubt.js';
 
 /** How far the fitted ground is trusted: its own doubt, and that of the errors which its points share. */
 
@@ -41,6 +42,9 @@ export interface Found {
   /** Drifts that were tried. */
   readonly drifts: readonly Drift[];
   readonly model: SharedErrors | null;
+  /** Waves too short for the surface, and the points without them. */
+  readonly waves: readonly Wave[];
+  readonly scatter: Scatter;
 }
 
 /** The fit's problem with the heights as they were measured. */

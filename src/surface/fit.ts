@@ -9,16 +9,17 @@ import { tiltLeft } from './missed-step.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
 import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
-import { residualWaves, type Wave, withWaves } from './residual-waves.js';
 import type { Scatter } from './scatter.js';
 import { type SharedErrors, solveShared, withoutShared } from './shared-errors.js';
 import { sharedModel } from './shared-model.js';
-import { type SharedFinding, searchShared } from './shared-search.js';
+import { type SearchOptions, type SharedFinding, searchShared } from './shared-search.js';
 import { effectiveDegrees } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust } from './trust.js';
+import { type Wave, withWaves } from './wave-doubt.js';
+import { wavesOf, withoutWaves } from './waves-of-survey.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -105,24 +106,33 @@ const OUTLIER_AT = 4;
  * Ground and shared errors: a first fit as if there were none, the search by its weights, and, where it
  * finds some, a fit of the heights without them, and the estimate of both together.
  */
-const findShared = (ground: Ground, scatter: Scatter, options: FitOptions): Found => {
-  let fit = adaptiveFit(scatter, options);
-  const search = {
+const findShared = (ground: Ground, given: Scatter, options: FitOptions): Found => {
+  let fit = adaptiveFit(given, options);
+  const searchBy = (): SearchOptions => ({
     walk: (ground.kind ?? 'points') === 'points',
     time: ground.time ?? null,
     weights: fit.pointWeights,
-    pilot: pilotOf(scatter, fit),
+    pilot: pilotOf(given, fit),
     sharp: fit.sharp,
     points: ground.x.length,
-    sigma: scatter.knownSigma,
-  };
-  const { finding, straight, drifts } = searchShared(scatter, search);
+    sigma: given.knownSigma,
+  });
+  let search = searchBy();
+  let shared = searchShared(given, search);
+  const waves = ground.kind === 'grid' ? [] : wavesOf(given, search, shared);
+  const scatter = withoutWaves(given, waves);
+  if (waves.length > 0) {
+    fit = adaptiveFit(scatter, options);
+    search = searchBy();
+    shared = searchShared(scatter, search);
+  }
+  const { finding, straight, drifts } = shared;
   const model = sharedModel(scatter, search, ground.session ?? null, finding);
-  if (model === null) return { fit, finding, straight, drifts, model };
+  if (model === null) return { fit, finding, straight, drifts, model, waves, scatter };
   const without = (found: AdaptiveFit) =>
     withoutShared(scatter.z, model, estimateOf(found, scatter, model));
   fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
-  return { fit: solvedAgain(fit, without(fit)), finding, straight, drifts, model };
+  return { fit: solvedAgain(fit, without(fit)), finding, straight, drifts, model, waves, scatter };
 };
 
 const estimateOf = (fit: AdaptiveFit, scatter: Scatter, model: SharedErrors): Float64Array => {
@@ -145,21 +155,6 @@ const outliersOf = ({ problem, solved, inverse, round }: AdaptiveFit, sigma: num
   return outliers;
 };
 
-/** What the residuals keep of the ground; of a grid nothing is looked for, since its cells share errors. */
-const wavesOf = (
-  { grid, problem, solved, pointWeights }: AdaptiveFit,
-  { x, y }: Scatter,
-): Wave[] => {
-  const { source, count } = problem.obs;
-  const residuals = {
-    x: Float64Array.from(source, (p) => x[p]),
-    y: Float64Array.from(source, (p) => y[p]),
-    off: solved.residuals,
-  };
-  const spacing = Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
-  return residualWaves(residuals, (k) => pointWeights[source[k]] > 0.5, spacing);
-};
-
 /**
  * Fits a bicubic B-spline with a penalty on bending that follows the ground (local-stiffness.ts), its
  * smoothing chosen by cross-validation or by the accuracy that the survey states, robustly; and with it
@@ -180,18 +175,12 @@ export const fitSurface = (
   const plane = planeThrough(x, y, z);
   const flat = z.map((height, k) => height - (plane[0] + plane[1] * x[k] + plane[2] * y[k]));
   const error = pointError(ground, flat);
-  const scatter: Scatter = {
-    x,
-    y,
-    z: flat,
-    breaklines,
-    statedSigma,
-    knownSigma: error.known,
-    outline,
-    collar,
-    box,
-  };
-  const found = findShared(ground, scatter, options);
+  const found = findShared(
+    ground,
+    { x, y, z: flat, breaklines, statedSigma, knownSigma: error.known, outline, collar, box },
+    options,
+  );
+  const { scatter, waves } = found;
   const { grid, problem, smoothing, solved, inverse } = found.fit;
   const degrees = effectiveDegrees(problem, inverse);
   const sigma = noiseOf(found.fit, degrees);
@@ -205,7 +194,6 @@ export const fitSurface = (
   const kept = factor.copy();
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
-  const waves = ground.kind === 'grid' ? [] : wavesOf(found.fit, scatter);
   const trust = withWaves(posteriorTrust(grid, kept, spread, shared), waves);
   const surface = splineSurface(grid, coefficients, { outline, collar, box }, trust);
   const { finding, straight } = found;

@@ -33,6 +33,7 @@ import {
   triedStep,
   walkSteps,
 } from './walk-steps.js';
+import type { FlatGround } from './wave-search.js';
 
 /**
  * Looks for errors that neighbouring points share, by restricted likelihood (Patterson & Thompson,
@@ -119,6 +120,8 @@ const searchGround = (
       free,
       constant,
       square,
+      problem,
+      factor,
       moments: (moments: Moments) => sharedInformation(problem, factor, { ...moments, width: 2 }),
       lines: (): { lines: StraightLine[]; told: SharedInformation } => {
         const lines = straightSteps(x, y, obs.source);
@@ -135,6 +138,10 @@ interface Search {
   readonly straight: readonly TriedStep[];
   /** Drifts that were tried. */
   readonly drifts: readonly Drift[];
+  /** Gain of twice the log likelihood by what was found. */
+  readonly gain: number;
+  /** The ground of the search, and whether it bends as a first fit does. */
+  readonly ground: FlatGround & { readonly bent: boolean };
 }
 
 export const searchShared = (scatter: Scatter, options: SearchOptions): Search => {
@@ -144,6 +151,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
   const ground = searchGround(scatter, options, sharp ? pilot : null);
   const moments = walk ? momentsOf(time, points) : null;
   const { plain, one, told, drifts } = likeliest(ground, moments, points);
+  const over = { problem: one.problem, factor: one.factor, bent: sharp };
   const driftGain = driftGainOf({ plain, drifts });
   const variance = sigma === null ? one.square / one.free : sigma * sigma;
   const walked =
@@ -177,7 +185,14 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     const kept = possible && (sharp || gainOnGround(scatter, options, moments) > SUSPECT_DRIFT);
     const possibleDrift = kept ? driftOf(cautious(drifts)) : null;
     const power = powerOf([...walked, ...straight], strict);
-    return { finding: { drift, steps: [], suspected, possibleDrift, power }, straight, drifts };
+    const gain = clear ? driftGain : 0;
+    return {
+      finding: { drift, steps: [], suspected, possibleDrift, power },
+      straight,
+      drifts,
+      gain,
+      ground: over,
+    };
   }
   const { height, sd, after, line } = best;
   const drift =
@@ -195,6 +210,8 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     },
     straight,
     drifts,
+    gain: stepGain(best, variance, one.square, one.free),
+    ground: over,
   };
 };
 
@@ -220,3 +237,7 @@ const likeliest = (
 /** What a drift gains on ground that bends as the first fit does. */
 const gainOnGround = (scatter: Scatter, options: SearchOptions, moments: Moments | null): number =>
   driftGainOf(likeliest(searchGround(scatter, options, options.pilot), moments, options.points));
+
+/** Ground of even stiffness, without errors that points share, at its likeliest smoothing. */
+export const likeliestEven = (scatter: Scatter, options: SearchOptions): FlatGround =>
+  likeliest(searchGround(scatter, options, null), null, 0).one;

@@ -1,10 +1,10 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
-import { type Wave, withWaves } from './residual-waves.js';
 import { splineSurface } from './spline-surface.js';
 import type { Surface } from './surface.js';
 import { posteriorTrust, type SharedDoubt } from './trust.js';
+import { type Wave, withWaves } from './wave-doubt.js';
 
 /**
  * A fitted surface as plain data (it can be written to a file or sent to another thread), from which

@@ -1,10 +1,10 @@
 import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
-import { drawnWaves } from './residual-waves.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
 import { unknownDraws } from './trust.js';
+import { drawnWaves } from './wave-doubt.js';
 
 /**
  * Whole surfaces as the survey allows them: the fitted one with an error drawn from its posterior, for what

@@ -1,41 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { seeded } from '../../course-data/vellamoor/random.js';
-import { drawnWaves, residualWaves, withWaves } from '../../src/surface/residual-waves.js';
 import type { Trust } from '../../src/surface/surface.js';
+import { drawnWaves, withWaves } from '../../src/surface/wave-doubt.js';
 
-/** Residuals of points about a metre apart: noise of 3 mm, and a wave of 5 mm from trough to crest in 1 m. */
-const residuals = (seed: number, size: number) => {
-  const random = seeded(seed);
-  const k = 2 * Math.PI;
-  const [kx, ky] = [k * Math.cos(0.7), k * Math.sin(0.7)];
-  const points: [number, number, number][] = [];
-  for (let i = 0; i < 20; i++) {
-    for (let j = 0; j < 20; j++) {
-      const x = i + 0.15 * random.normal();
-      const y = j + 0.15 * random.normal();
-      points.push([x, y, size * Math.cos(kx * x + ky * y + 1) + 0.003 * random.normal()]);
-    }
-  }
-  const [x, y, off] = [0, 1, 2].map((c) => Float64Array.from(points, (p) => p[c]));
-  return { x, y, off };
-};
-
-describe('waves that the residuals keep', () => {
-  it('are found with their length, direction and height', () => {
-    const [wave, ...others] = residualWaves(residuals(56_101, 0.0025), () => true, 1);
-    expect(others).toEqual([]);
-    expect(Math.abs(wave.kx - 2 * Math.PI * Math.cos(0.7))).toBeLessThan(0.15);
-    expect(Math.abs(wave.ky - 2 * Math.PI * Math.sin(0.7))).toBeLessThan(0.15);
-    expect(Math.abs(wave.size - 0.0025)).toBeLessThan(0.0008);
-  });
-
-  it('are none in noise, nor where the points that have them are not sound', () => {
-    for (let seed = 56_110; seed < 56_113; seed++) {
-      expect(residualWaves(residuals(seed, 0), () => true, 1)).toEqual([]);
-    }
-    expect(residualWaves(residuals(56_101, 0.0025), () => false, 1)).toEqual([]);
-  });
-
+describe('waves of the ground', () => {
   it('widen the doubt of height, grade and putt by what a wave of unknown crests has', () => {
     const exact: Trust = {
       heightSd: () => 0.003,

@@ -1,0 +1,136 @@
+import { boxOfCoordinates } from '../geometry.js';
+
+/** Waves are looked for from this length, metres or spacings, whichever is more ... */
+const SHORTEST = 0.65;
+/** ... to this many spacings (of a metre at least): longer ones are ground. */
+const LONGEST = 3;
+/** Wave numbers tried stand this part of the ground's own resolution apart. */
+const PART = 0.6;
+/** More points than this are taken evenly. */
+const MOST_POINTS = 3000;
+/** Peaks that stand out less, in units of noise, or that are not among the highest, are not followed. */
+const LEAST_PEAK = 5;
+const MOST_PEAKS = 12;
+/** Each peak is followed between the wave numbers tried, in halves of their distance. */
+const HALVINGS = 2;
+
+interface Residuals {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly off: Float64Array;
+}
+
+/** Radians a metre. */
+export interface Peak {
+  readonly kx: number;
+  readonly ky: number;
+}
+
+/** Wave numbers tried: columns of kx from 0 on, and rows of ky, as far to each side as the columns go. */
+interface Tried {
+  readonly step: number;
+  readonly rows: number;
+  readonly width: number;
+}
+
+/** The power of residuals at every wave number tried, column after column; phases are turned from each to the next. */
+const powersOf = ({ x, y, off }: Residuals, { step, rows, width }: Tried): Float64Array => {
+  const out = new Float64Array((rows + 1) * width);
+  const [turnC, turnS] = [y.map((v) => Math.cos(step * v)), y.map((v) => Math.sin(step * v))];
+  const [cos, sin] = [new Float64Array(x.length), new Float64Array(x.length)];
+  for (let column = 0; column <= rows; column++) {
+    // Of the rows those within the disc.
+    const reach = Math.floor(Math.sqrt(rows * rows - column * column));
+    for (let p = 0; p < x.length; p++) {
+      const phase = step * (column * x[p] - reach * y[p]);
+      cos[p] = off[p] * Math.cos(phase);
+      sin[p] = off[p] * Math.sin(phase);
+    }
+    for (let row = rows - reach; row <= rows + reach; row++) {
+      let c = 0;
+      let s = 0;
+      for (let p = 0; p < x.length; p++) {
+        const own = cos[p];
+        const side = sin[p];
+        const byC = turnC[p];
+        const byS = turnS[p];
+        c += own;
+        s += side;
+        cos[p] = own * byC - side * byS;
+        sin[p] = own * byS + side * byC;
+      }
+      out[column * width + row] = c * c + s * s;
+    }
+  }
+  return out;
+};
+
+const powerAt = ({ x, y, off }: Residuals, kx: number, ky: number): number => {
+  let [c, s] = [0, 0];
+  for (let p = 0; p < x.length; p++) {
+    const phase = kx * x[p] + ky * y[p];
+    c += off[p] * Math.cos(phase);
+    s += off[p] * Math.sin(phase);
+  }
+  return c * c + s * s;
+};
+
+const followed = (left: Residuals, peak: Peak, step: number): Peak => {
+  let best = { ...peak, power: powerAt(left, peak.kx, peak.ky) };
+  for (let half = 1, by = step / 2; half <= HALVINGS; half++, by /= 2) {
+    const { kx, ky } = best;
+    for (let i = -1; i <= 1; i++) {
+      for (let j = -1; j <= 1; j++) {
+        const power = powerAt(left, kx + i * by, ky + j * by);
+        if (power > best.power) best = { kx: kx + i * by, ky: ky + j * by, power };
+      }
+    }
+  }
+  return best;
+};
+
+/** Whether no wave number beside is higher. */
+const isPeak = (powers: Float64Array, at: number, { rows, width }: Tried): boolean => {
+  const column = Math.floor(at / width);
+  const row = at % width;
+  for (let i = Math.max(0, column - 1); i <= Math.min(rows, column + 1); i++) {
+    for (let j = Math.max(0, row - 1); j <= Math.min(width - 1, row + 1); j++) {
+      if (powers[i * width + j] > powers[at]) return false;
+    }
+  }
+  return true;
+};
+
+/**
+ * The highest peaks of the periodogram of residuals, over a half disc of wave numbers without its middle. A wave longer
+ * than its points are apart shows itself however the points lie; a shorter one only because they do not lie quite evenly.
+ *
+ * @param spacing of neighbouring points, metres.
+ */
+export const peaksOf = (all: Residuals, spacing: number): Peak[] => {
+  const stride = Math.max(1, Math.ceil(all.off.length / MOST_POINTS));
+  const of = (v: Float64Array): Float64Array => v.filter((_, k) => k % stride === 0);
+  const left = { x: of(all.x), y: of(all.y), off: of(all.off) };
+  const square = left.off.reduce((sum, r) => sum + r * r, 0);
+  if (square === 0) return [];
+  const box = boxOfCoordinates(left.x, left.y);
+  const step = (PART * 2 * Math.PI) / Math.max(1, box.maxX - box.minX, box.maxY - box.minY);
+  const most = (2 * Math.PI) / (SHORTEST * Math.max(1, spacing));
+  const least = (2 * Math.PI) / (LONGEST * Math.max(1, spacing));
+  const rows = Math.floor(most / step);
+  const tried = { step, rows, width: 2 * rows + 1 };
+  const powers = powersOf(left, tried);
+  const peaks: (Peak & { readonly power: number })[] = [];
+  powers.forEach((value, k) => {
+    if (!(value > LEAST_PEAK * square)) return;
+    const [kx, ky] = [Math.floor(k / tried.width) * step, ((k % tried.width) - rows) * step];
+    const length = Math.hypot(kx, ky);
+    if (length < least || length > most || !isPeak(powers, k, tried)) return;
+    peaks.push({ kx, ky, power: value });
+  });
+  return peaks
+    .sort((a, b) => b.power - a.power)
+    .slice(0, MOST_PEAKS)
+    .map((peak) => followed(left, peak, step))
+    .filter(({ kx, ky }) => Math.hypot(kx, ky) >= least);
+};
