@@ -1,5 +1,5 @@
-import type { Wave } from '../surface/wave-doubt.js';
 import type { SharedFinding } from '../surface/shared-search.js';
+import type { Wave } from '../surface/wave-doubt.js';
 import type { Survey } from '../survey/survey.js';
 import type { GroundQuality } from './ground-quality.js';
 import type { JudgedGround } from './judged-ground.js';
