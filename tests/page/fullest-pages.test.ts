@@ -236,7 +236,7 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('survey', [survey, change], layout)).toEqual([]);
   });
 
-  it('no picture lies here that no page is held against', () => {
+  it('no picture lies here that no page is held against', { tags: 'long' }, () => {
     expect(forgottenGoldens(import.meta.url, /^full-/)).toEqual([]);
   });
 });
