@@ -101,7 +101,7 @@ const waveCautions = (
     .filter(({ size }) => 2 * size >= LEAST_TOLD)
     .map(
       ({ kx, ky, size }) =>
-        `the points keep a wave of ${length((2 * Math.PI) / Math.hypot(kx, ky))} from crest to crest, ${small(2 * size)} high: too short for the surface to follow; its doubt is counted`,
+        `the points keep a wave of ${length((2 * Math.PI) / Math.hypot(kx, ky))} from crest to crest, ${small(2 * size)} high, too short to draw: taken off the heights, its doubt counted`,
     );
 
 /** What the survey was found to be, as far as it is told in cautions. */

@@ -20,7 +20,7 @@ export const costOf = ({ fit, reading, request }: GreenJob): number => {
   return ground + request.locations.length * (COST.table * request.stimps.length + map);
 };
 
-/** Megabytes for what a thread has just made: without a bound each takes three times as much and is hardly quicker. */
+/** Megabytes for what a thread has just made: unbounded, each takes three times as much. */
 const YOUNG = 16;
 
 const startWorker = (): Worker =>
