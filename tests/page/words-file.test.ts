@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { ENGLISH } from '../../src/page/words/english.js';
 import { parseWords } from '../../src/page/words/read-words.js';
 import { decimal, phrase, phraseParts } from '../../src/page/words/words.js';
+import { runCaptured } from '../cli/run-captured.js';
 
 const fileOf = (...lines: readonly string[]): string =>
   ['language: sv', 'words:', ...lines.map((line) => `  ${line}`)].join('\n');
@@ -44,6 +45,15 @@ describe('a words file', () => {
     expect(decimal('+0.5', { words: own })).toBe('+0·5');
     expect(phrase({ words: own }, 'changes.since', { edition: '2.0' })).toContain('2.0');
     expect(phrase({}, 'tables.falls', { percent: '1.9' })).toBe('falls 1.9 %');
+  });
+
+  it('is what the command prints to begin with, whose tenths are those of the language that it is changed to', async () => {
+    const { code, stdout } = await runCaptured(['words']);
+    expect(code).toBe(0);
+    const begun = stdout.replace('language: en', 'language: sv');
+    const { words, lacking } = parseWords(begun, 'ord.yaml');
+    expect(lacking).toEqual([]);
+    expect(phrase({ words }, 'tables.falls', { percent: '1.9' })).toBe('falls 1,9 %');
   });
 
   // RFC 5646, 2.1.1: languages in small letters, regions in capitals.
