@@ -9,13 +9,14 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, relative } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { dirname, join, relative } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
+import { buildProgram } from '../live/built-program.js';
 import { seeded } from '../survey/foreign-texts.js';
 import { below, oneOf } from './damage.js';
 
@@ -37,12 +38,26 @@ const COLD_EVERY = 5;
 /** Share of the kills that meet `book`, and as many `day`, on a surveyed green: such runs are slow. */
 const SURVEYED = KILLS < 100 ? 0 : 0.1;
 const SPEEDS = ['10', '11.5'] as const;
-const HOOK = new URL('kill-hook.ts', import.meta.url).href;
-const MAIN = fileURLToPath(new URL('../../src/cli/main.ts', import.meta.url));
-const TSX = import.meta.resolve('tsx');
+
+/** The compiled program starts in a fraction of the time that its sources take. */
+const program = buildProgram();
+const compiled = dirname(program.main);
+spawnSync(
+  join('node_modules', '.bin', 'tsc'),
+  [
+    ...['--ignoreConfig', '--module', 'nodenext', '--target', 'es2023', '--types', 'node'],
+    ...['--outDir', compiled, 'tests/fuzz/kill-hook.ts'],
+  ],
+  { encoding: 'utf8' },
+);
+const HOOK = pathToFileURL(join(compiled, 'kill-hook.js')).href;
+if (!existsSync(new URL(HOOK))) throw new Error('the compiler made no hook');
 
 const root = mkdtempSync(join(tmpdir(), 'runnel-kill-'));
-process.on('exit', () => rmSync(root, { recursive: true, force: true }));
+process.on('exit', () => {
+  rmSync(root, { recursive: true, force: true });
+  program.remove();
+});
 const layout = writeTinyLayout(root);
 const folders = SPEEDS.map((speed) => {
   const folder = join(root, speed, 'links');
@@ -81,7 +96,7 @@ interface Run {
 const runWith = (query: string, args: readonly string[]): Run => {
   const { signal, status, stderr } = spawnSync(
     process.execPath,
-    ['--import', TSX, '--import', `${HOOK}?${query}`, MAIN, ...args],
+    ['--import', `${HOOK}?${query}`, program.main, ...args],
     { encoding: 'utf8' },
   );
   return { signal, code: status, words: stderr };
