@@ -132,7 +132,9 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     });
   };
 
-  it('the pocket book: long names, seven tees, eight hole locations, notes, poor surveys, an outline', async () => {
+  it('the pocket book: long names, seven tees, eight hole locations, notes, poor surveys, an outline', {
+    tags: 'deep',
+  }, async () => {
     const layout = loadLayout('pocket');
     const pages = bookPages(layout, [
       { kind: 'cover' },
@@ -163,7 +165,7 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('practice-large', pages, layout)).toEqual([]);
   });
 
-  it('water that was poured at eight places', async () => {
+  it('water that was poured at eight places', { tags: 'deep' }, async () => {
     const layout = loadLayout('pocket');
     const { green, prepared } = ground;
     const surface = surfaceOfStored(prepared.fit.surface);
@@ -198,7 +200,7 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     }
   });
 
-  it('the committee edition: hole, green, lines for notes', async () => {
+  it('the committee edition: hole, green, lines for notes', { tags: 'deep' }, async () => {
     const layout = loadLayout('committee');
     const pages = bookPages(layout, [
       { kind: 'hole', of: busiest(ground.holes).id },
@@ -208,7 +210,7 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(await differences('committee', pages, layout)).toEqual([]);
   });
 
-  it('the fold-up: a whole sheet of its panels', async () => {
+  it('the fold-up: a whole sheet of its panels', { tags: 'deep' }, async () => {
     const layout = loadLayout('fold-up');
     const plan = layout.sheets.find(({ name }) => name === 'a4');
     if (plan === undefined) throw new Error('the fold-up has an A4 sheet');
@@ -219,7 +221,9 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
     expect(compareFineGolden(import.meta.url, 'full-fold-up-sheet', front)).toBeNull();
   });
 
-  it('a day of eighteen greens: its sheet, and a further page of tables', async () => {
+  it('a day of eighteen greens: its sheet, and a further page of tables', {
+    tags: 'deep',
+  }, async () => {
     const layout = loadLayout('day');
     const [sheet, , tables] = composeDay(fullestDay(ground, layout), layout, measure);
     expect(await differences('day', [sheet, tables], layout)).toEqual([]);
