@@ -145,7 +145,7 @@ describe('a survey', { tags: 'long' }, () => {
     const wrong = await runCaptured(['survey', '--course', folder, '--hole', '12']);
     expect([wrong.code, wrong.stderr]).toEqual([
       2,
-      'runnel: surveys/green-12.csv, line 1: no survey by hand; its first line is on,in,side,grade,clock\n',
+      'runnel: surveys/green-12.csv, line 1: no survey by hand; its first line is on,in,side,grade,clock or on,in,side,height cm\n',
     ]);
     const alone = await runCaptured(['survey', file, '--format', 'by-hand']);
     expect(alone.code).toBe(2);
