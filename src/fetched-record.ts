@@ -13,16 +13,14 @@ export const fetchedRecord = <T extends object, L extends object>(
   return record as T & L;
 };
 
-/** Whether a value of a record is brought when it is asked for. */
-export const isFetched = <T extends object>(record: T, key: keyof T): boolean =>
-  Object.getOwnPropertyDescriptor(record, key)?.get !== undefined;
-
-/** A record without some of its values, which are not brought for that. */
-export const withoutValues = <T extends object, K extends keyof T>(
+/** A record with another value; one that was brought when asked for is so, too, and all others stay as they were. */
+export const withValue = <T extends object, K extends keyof T>(
   record: T,
-  keys: readonly K[],
-): Omit<T, K> => {
-  const told = Object.getOwnPropertyDescriptors(record) as Record<keyof T, PropertyDescriptor>;
-  for (const key of keys) delete told[key];
-  return Object.defineProperties({}, told) as Omit<T, K>;
+  key: K,
+  value: () => T[K],
+): T => {
+  const told = Object.getOwnPropertyDescriptors(record);
+  const isFetched = told[key]?.get !== undefined;
+  if (!isFetched) return { ...record, [key]: value() };
+  return Object.defineProperties({}, { ...told, [key]: { get: value, enumerable: true } }) as T;
 };

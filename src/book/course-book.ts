@@ -4,7 +4,7 @@ import { linesOfCourse, type OtherLines } from '../course/hole-features.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { type OutlineGreen, outlineGreenOf, outlineGreens } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
-import { fetchedRecord, isFetched, withoutValues } from '../fetched-record.js';
+import { withValue } from '../fetched-record.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
 import type { LogoPicture } from '../page/marks/picture.js';
@@ -16,15 +16,10 @@ import type { GreenOfBook } from './prepare-green.js';
 /** A green as far as its pages ask for it. */
 type ShownGreen = Pick<GreenOfBook, 'hole' | 'content'>;
 
-const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenContent => {
-  const locations = (): GreenContent['locations'] =>
-    green.locations.map((location) => ({ ...location, approach: approach?.(location) ?? null }));
-  if (!isFetched(green, 'locations')) return { ...green, locations: locations() };
-  return fetchedRecord(withoutValues(green, ['reading', 'locations']), {
-    reading: () => green.reading,
-    locations,
-  });
-};
+const withApproach = (green: GreenContent, approach: ApproachTo | null): GreenContent =>
+  withValue(green, 'locations', () =>
+    green.locations.map((location) => ({ ...location, approach: approach?.(location) ?? null })),
+  );
 
 /** The approach to each of the locations of an outline. */
 const approachesTo = (

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { recordOfPdf } from '../check/read-record.js';
@@ -8,6 +7,7 @@ import { kindOfFile, readNamedFile } from '../named-file.js';
 import { type Cache, keep, recall } from './cache.js';
 import { type CourseMarks, isOfOther, marksOfRecord } from './course-marks.js';
 import { type EditionRecord, RECORD_FORM } from './edition-record.js';
+import { fileDigest } from './file-digest.js';
 
 const CURE =
   'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run';
@@ -147,11 +147,9 @@ const marksOfPdf = async (bytes: Uint8Array, file: string): Promise<CourseMarks 
   return isRecord(record) ? marksOfRecord(record) : null;
 };
 
-const keyOfFile = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
-
 /** Keeps of which course a book's file is, so that the next run need not read it for that. */
 export const keepMarks = (cache: Cache, bytes: Uint8Array, record: EditionRecord): void =>
-  keep(cache, 'course', keyOfFile(bytes), marksOfRecord(record));
+  keep(cache, 'course', fileDigest(bytes), marksOfRecord(record));
 
 /**
  * Whether a book may take the place of the file: not where that is the book of another course, whose folder bears
@@ -167,7 +165,7 @@ export const refuseOtherCourse = async (
   if (kindOfFile(file) !== 'a file') return;
   const bytes = readFileSync(file);
   const marks =
-    recall<CourseMarks>(cache, 'course', keyOfFile(bytes)) ?? (await marksOfPdf(bytes, file));
+    recall<CourseMarks>(cache, 'course', fileDigest(bytes)) ?? (await marksOfPdf(bytes, file));
   if (marks === null || !isOfOther(marks, course)) return;
   throw new InputFault(
     { file },

@@ -1,8 +1,8 @@
-import { createHash } from 'node:crypto';
 import { lstatSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { type CourseMarks, isOfOther } from './course-marks.js';
+import { fileDigest } from './file-digest.js';
 import type { Product } from './product.js';
 import { liesInside, type StaleFile, sweep, writeAll } from './write-beside.js';
 
@@ -70,8 +70,6 @@ export const requireOwnFolder = (folder: string, course: CourseMarks): void => {
   );
 };
 
-const digestOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
-
 const isPlainFile = (path: string): boolean =>
   lstatSync(path, { throwIfNoEntry: false })?.isFile() === true;
 
@@ -102,7 +100,7 @@ export const writeSet = (
 ): string[] => {
   sweep(folder);
   const ledger = readLedger(folder) ?? { course, sets: {} };
-  const digests = products.map(({ file, bytes }) => [file, digestOf(bytes)] as const);
+  const digests = products.map(({ file, bytes }) => [file, fileDigest(bytes)] as const);
   const made = new Set(products.map(({ file }) => file));
   const now =
     name === null

@@ -1,11 +1,9 @@
-import { createHash } from 'node:crypto';
 import { deserialize, serialize } from 'node:v8';
+import { fileDigest } from './file-digest.js';
 
 const KIND = 'runnel-cache 1';
 
 const NEWLINE = 10;
-
-const digestOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
 const lineAt = (bytes: Buffer, from: number): { readonly line: string; readonly next: number } => {
   const end = bytes.indexOf(NEWLINE, from);
@@ -21,11 +19,11 @@ export const unpack = (bytes: Buffer, key: string): unknown => {
   const digest = lineAt(bytes, madeFor.next);
   if (kind.line !== KIND || madeFor.line !== key) return null;
   const content = bytes.subarray(digest.next);
-  return digestOf(content) === digest.line ? deserialize(content) : null;
+  return fileDigest(content) === digest.line ? deserialize(content) : null;
 };
 
 export const pack = (value: unknown, key: string): Buffer => {
   const content = serialize(value);
-  const head = `${KIND}\n${key}\n${digestOf(content)}\n`;
+  const head = `${KIND}\n${key}\n${fileDigest(content)}\n`;
   return Buffer.concat([Buffer.from(head, 'latin1'), content]);
 };

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import {
   closeSync,
   existsSync,
@@ -18,6 +17,7 @@ import { basename, dirname, isAbsolute, join, relative } from 'node:path';
 import { threadId } from 'node:worker_threads';
 import { withPath } from '../machine-fault.js';
 import { refuseToReplace } from '../named-file.js';
+import { fileDigest } from './file-digest.js';
 
 /** Marks a file that a run was still writing; `sweep` removes those that a killed run left. */
 const PART = '.runnel-part';
@@ -101,7 +101,7 @@ export const liesInside = (name: string): boolean =>
 const takeAway = (folder: string, { file, sha256 }: StaleFile): boolean => {
   const path = join(folder, file);
   if (lstatSync(path, { throwIfNoEntry: false })?.isFile() !== true) return false;
-  if (createHash('sha256').update(readFileSync(path)).digest('hex') !== sha256) return false;
+  if (fileDigest(readFileSync(path)) !== sha256) return false;
   rmSync(path);
   const inner = dirname(path);
   if (relative(folder, inner) !== '' && readdirSync(inner).length === 0) rmdirSync(inner);

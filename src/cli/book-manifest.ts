@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { fileDigest } from '../book/file-digest.js';
 import type { MadeBook } from '../book/kept-book.js';
 import type { BookChanges } from '../page/changes.js';
 import { changeLines } from '../page/kit/change-words.js';
@@ -64,7 +64,7 @@ export const manifestFile = (
   file: `${folder}/${file}`,
   what,
   bytes: bytes.length,
-  sha256: createHash('sha256').update(bytes).digest('hex'),
+  sha256: fileDigest(bytes),
   pages: checked?.pages ?? null,
   sheets: checked?.sheets ?? null,
   checked: checked?.rules ?? [],

@@ -1,4 +1,4 @@
-import { fetchedRecord, isFetched, withoutValues } from '../fetched-record.js';
+import { withValue } from '../fetched-record.js';
 import { pointsToMm } from '../units.js';
 import { textMarksOf } from './marks/mark-texts.js';
 import type { LinkMark, Mark, Page } from './marks/marks.js';
@@ -14,12 +14,8 @@ const strip = (page: Page, y: number, height: number, toPage: string): LinkMark 
 });
 
 /** A page with further marks; where its own are brought when they are asked for, so are these. */
-const withMarks = (page: Page, more: readonly Mark[]): Page => {
-  if (!isFetched(page, 'marks')) return { ...page, marks: [...page.marks, ...more] };
-  return fetchedRecord(withoutValues(page, ['marks']), {
-    marks: (): readonly Mark[] => [...page.marks, ...more],
-  });
-};
+const withMarks = (page: Page, more: readonly Mark[]): Page =>
+  withValue(page, 'marks', () => [...page.marks, ...more]);
 
 /** A link over each row of a card that begins with the number of a hole in the book. */
 const rowLinks = (card: Page, firstOf: ReadonlyMap<string, string>): LinkMark[] =>

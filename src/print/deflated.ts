@@ -8,6 +8,11 @@ const MOST = 2048;
 /** By the digest of what they hold. */
 const known = new Map<string, Uint8Array>();
 
+const remember = (key: string, bytes: Uint8Array): void => {
+  if (known.size >= MOST) known.delete(known.keys().next().value as string);
+  known.set(key, bytes);
+};
+
 /** What was asked for since the last start, and what was taken over at it. */
 const asked = new Set<string>();
 let taken: ReadonlyMap<string, Uint8Array> = new Map();
@@ -16,7 +21,7 @@ let taken: ReadonlyMap<string, Uint8Array> = new Map();
 export const startStreams = (before: ReadonlyMap<string, Uint8Array>): void => {
   asked.clear();
   taken = before;
-  for (const [key, bytes] of before) known.set(key, bytes);
+  for (const [key, bytes] of before) remember(key, bytes);
 };
 
 /** The streams of the book since its start; null where all of them were taken over. */
@@ -36,8 +41,7 @@ const packed = (raw: Uint8Array): Uint8Array => {
   const before = known.get(key);
   if (before !== undefined) return before;
   const bytes = deflateSync(raw);
-  if (known.size >= MOST) known.delete(known.keys().next().value as string);
-  known.set(key, bytes);
+  remember(key, bytes);
   return bytes;
 };
 

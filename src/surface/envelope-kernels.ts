@@ -1,5 +1,6 @@
 import {
   BLOCK,
+  type Block,
   each,
   FOUR,
   FOURS,
@@ -11,6 +12,7 @@ import {
   move,
   place,
   plus,
+  type Streams,
   scatter,
   setTo,
   solveDown,
@@ -23,6 +25,7 @@ import {
   get,
   i32,
   type Local,
+  type Locals,
   moduleOf,
   pair,
   routine,
@@ -88,31 +91,6 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
   return [...whileTrue(less(i, rows), row), ...i32.of(1)];
 });
 
-/** lower(table, rows, l, v): solves L X = V in place of V, four columns. */
-const lower = routine('lower', 4, ([table, rows, l, v], locals) => {
-  const { whole, pairs } = locals;
-  const way = { p: whole(), q: whole(), end: whole() };
-  const [i, here, own, at, pivot] = FOURS.concat(4).map(whole);
-  const block = pairs(8);
-  const row = [
-    ...set(own, plus(l, told(table, i).base)),
-    ...set(at, plus(v, here)),
-    ...set(pivot, plus(own, here)),
-    ...load(block, at),
-    ...from(way, {
-      p: plus(own, told(table, i).first),
-      q: plus(v, told(table, i).first),
-      end: get(pivot),
-    }),
-    ...gather(block, way, locals, 'sub'),
-    ...solveDown(block, pivot),
-    ...store(block, at),
-    ...move(i, 1),
-    ...move(here, BLOCK),
-  ];
-  return [...whileTrue(less(i, rows), row), ...i32.of(1)];
-});
-
 /** Counts block rows down from the last; `here` is how far on the row lies. */
 const downward = (i: Local, here: Local, rows: Local, body: Code): Code => [
   ...set(i, get(rows)),
@@ -120,26 +98,65 @@ const downward = (i: Local, here: Local, rows: Local, body: Code): Code => [
   ...whileTrue(i32.less(i32.of(0), get(i)), [...move(i, -1), ...move(here, -BLOCK), ...body]),
 ];
 
-/** upper(table, rows, l, v): solves L' X = V in place of V, four columns. */
-const upper = routine('upper', 4, ([table, rows, l, v], { whole, pairs }) => {
-  const way = { p: whole(), q: whole(), end: whole() };
-  const [i, here, own, at, pivot] = FOURS.concat(4).map(whole);
-  const block = pairs(8);
-  const row = [
-    ...set(own, plus(l, told(table, i).base)),
-    ...set(at, plus(v, here)),
-    ...set(pivot, plus(own, here)),
-    ...load(block, at),
-    ...solveUp(block, pivot),
-    ...store(block, at),
-    ...from(way, {
+interface HalfSolve extends Record<'i' | 'here' | 'at' | 'pivot', Local> {
+  readonly block: Block;
+  readonly way: Streams;
+  readonly locals: Locals;
+  readonly enter: Code;
+  readonly before: Code;
+}
+
+/** What both halves of a solve (table, rows, l, v) have: the block of V at block row i, and the walk along row i of L over V. */
+const halfSolve = (
+  name: string,
+  write: (half: HalfSolve, rows: Local) => Code,
+): ReturnType<typeof routine> =>
+  routine(name, 4, ([table, rows, l, v], locals) => {
+    const { whole, pairs } = locals;
+    const way = { p: whole(), q: whole(), end: whole() };
+    const [i, here, own, at, pivot] = FOURS.concat(4).map(whole);
+    const block = pairs(8);
+    const enter = [
+      ...set(own, plus(l, told(table, i).base)),
+      ...set(at, plus(v, here)),
+      ...set(pivot, plus(own, here)),
+      ...load(block, at),
+    ];
+    const before = from(way, {
       p: plus(own, told(table, i).first),
       q: plus(v, told(table, i).first),
       end: get(pivot),
-    }),
+    });
+    const half = { i, here, at, pivot, block, way, locals, enter, before };
+    return [...write(half, rows), ...i32.of(1)];
+  });
+
+/** lower(table, rows, l, v): solves L X = V in place of V, four columns. */
+const lower = halfSolve('lower', (half, rows) => {
+  const { i, here, at, pivot, block, way, locals, enter, before } = half;
+  const row = [
+    ...enter,
+    ...before,
+    ...gather(block, way, locals, 'sub'),
+    ...solveDown(block, pivot),
+    ...store(block, at),
+    ...move(i, 1),
+    ...move(here, BLOCK),
+  ];
+  return whileTrue(less(i, rows), row);
+});
+
+/** upper(table, rows, l, v): solves L' X = V in place of V, four columns. */
+const upper = halfSolve('upper', (half, rows) => {
+  const { i, here, at, pivot, block, way, enter, before } = half;
+  const row = [
+    ...enter,
+    ...solveUp(block, pivot),
+    ...store(block, at),
+    ...before,
     ...scatter(block, way, 'sub'),
   ];
-  return [...downward(i, here, rows, row), ...i32.of(1)];
+  return downward(i, here, rows, row);
 });
 
 /**

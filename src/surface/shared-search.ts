@@ -4,7 +4,7 @@ import { localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
 import { informationAlone, type SharedInformation, sharedInformation } from './shared-errors.js';
-import { problemOf, solveAt } from './smoothing.js';
+import { problemOf, solveAt, squareLeft } from './smoothing.js';
 import type { Surface } from './surface.js';
 import {
   CLEAR_DRIFT,
@@ -112,14 +112,11 @@ const searchGround = (
   const free = problem.mass - 3;
   return (smoothing: number) => {
     const { factor, residuals } = solveAt(problem, energy, smoothing);
-    // z'Wz - b'A^-1 b = z'W(z - fit).
-    let square = 0;
-    for (let k = 0; k < obs.count; k++) square += problem.weights[k] * obs.z[k] * residuals[k];
     const constant = factor.logDeterminant - (grid.size - 3) * Math.log(smoothing);
     return {
       free,
       constant,
-      square,
+      square: squareLeft(problem, residuals),
       problem,
       factor,
       moments: (moments: Moments) => sharedInformation(problem, factor, { ...moments, width: 2 }),

@@ -33,6 +33,13 @@ export interface Solved {
   readonly square: number;
 }
 
+/** Weighted square of the heights less what the fit takes of it: z'Wz - b'A^-1 b = z'W(z - fit). */
+export const squareLeft = ({ obs, weights }: Problem, left: Float64Array): number => {
+  let square = 0;
+  for (let k = 0; k < obs.count; k++) square += weights[k] * obs.z[k] * left[k];
+  return square;
+};
+
 /** The penalised least-squares fit at one smoothing. */
 export const solveAt = (problem: Problem, energy: Float64Array, smoothing: number): Solved => {
   const { grid, obs, weights, matrix, right } = problem;

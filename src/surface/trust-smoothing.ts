@@ -1,5 +1,5 @@
 import { bendingMatrix } from './bending.js';
-import { chooseSmoothing, fitsBeside, type Problem, solveAt } from './smoothing.js';
+import { chooseSmoothing, fitsBeside, type Problem, solveAt, squareLeft } from './smoothing.js';
 
 /**
  * Where the points ask for hardly any bend, as on a dead plane, that is no proof that there is none: ground is not
@@ -35,13 +35,6 @@ interface Local {
   readonly energy: Float64Array;
   readonly smoothing: number;
 }
-
-/** Weighted square of the heights less what the fit takes of it. */
-const squareLeft = ({ obs, weights }: Problem, residuals: Float64Array): number => {
-  let square = 0;
-  for (let k = 0; k < obs.count; k++) square += weights[k] * obs.z[k] * residuals[k];
-  return square;
-};
 
 /**
  * Minus twice the restricted log likelihood of a ground of this bending energy and smoothing, points having a known error

@@ -1,7 +1,7 @@
 import type { Factor } from './factor.js';
 import { residuals } from './observations.js';
 import { sharedInformation } from './shared-errors.js';
-import type { Problem } from './smoothing.js';
+import { type Problem, squareLeft } from './smoothing.js';
 import type { Wave } from './wave-doubt.js';
 import { peaksOf } from './wave-peaks.js';
 
@@ -52,11 +52,8 @@ const lookAt = ({ problem, factor }: FlatGround, { x, y }: Places): Look => {
   const off = residuals(obs, coefficients);
   const kept = Array.from(off.keys()).filter((k) => weights[k] > 0.5);
   const at = (v: Float64Array): Float64Array => Float64Array.from(kept, (k) => v[obs.source[k]]);
-  // z'Wz - b'A^-1 b = z'W(z - fit), as in the search for shared errors.
-  let square = 0;
-  for (let k = 0; k < obs.count; k++) square += weights[k] * obs.z[k] * off[k];
   const left = { x: at(x), y: at(y), off: Float64Array.from(kept, (k) => off[k]) };
-  return { problem, factor, left, variance: square / (mass - 3) };
+  return { problem, factor, left, variance: squareLeft(problem, off) / (mass - 3) };
 };
 
 /** Heights less a wave. */
@@ -115,11 +112,9 @@ const evenness = (along: Float64Array, part: Float64Array): number => {
 };
 
 /** Whether a wave is there all over the points, not in one place. */
-const isAllOver = ({ kx, ky, cos, sin }: FoundWave, { x, y, off }: Look['left']): boolean => {
-  const part = off.map((r, p) => {
-    const phase = kx * x[p] + ky * y[p];
-    return r * (cos * Math.cos(phase) + sin * Math.sin(phase));
-  });
+const isAllOver = (wave: FoundWave, { x, y, off }: Look['left']): boolean => {
+  const { kx, ky } = wave;
+  const part = off.map((r, p) => r * waveHeight(wave, x[p], y[p]));
   const along = x.map((v, p) => kx * v + ky * y[p]);
   const across = x.map((v, p) => ky * v - kx * y[p]);
   return evenness(along, part) >= EVENLY && evenness(across, part) >= EVENLY;
