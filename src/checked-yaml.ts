@@ -136,6 +136,9 @@ const complaintOf = (error: ErrorObject): Complaint => {
       };
     }
     case 'type':
+      if (path.length === 0 && error.data === null) {
+        return { ...whole, problem: 'the file is empty', cure: description };
+      }
       return {
         ...whole,
         problem: `${quotedInPart(error.data)} is not ${[error.params.type]

@@ -6,6 +6,7 @@ import { parseWords } from '../page/words/read-words.js';
 import type { WordTable } from '../page/words/words.js';
 import type { Fonts } from '../print/fonts.js';
 import type { UnitSystem } from '../units.js';
+import { textOf } from '../user-text.js';
 
 /** In what language and units a book is told. */
 export interface BookLanguage {
@@ -46,7 +47,7 @@ export const languageOf = (
   const file = layout.words ?? course.words;
   if (file === undefined) return { tag: 'en', words: undefined, units, told: [] };
   const bytes = readNamedFile(file, 'name a words file by the key "words"');
-  const { language, words, given, lacking } = parseWords(bytes.toString('utf8'), file);
+  const { language, words, given, lacking } = parseWords(textOf(bytes, file), file);
   for (const key of given) {
     faultsAt({ file, place: `words.${key}` }, () => {
       for (const face of FACES_OF_WORDS) fonts[face].refuseLacking(words[key]);

@@ -4,14 +4,10 @@ import type { OutlineGreen } from '../course/outline-green.js';
 import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-file.js';
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
 import { InputFault } from '../fault.js';
-import { readNamedFile } from '../named-file.js';
+import { readTextFile } from '../user-text.js';
 import type { WantedGreen } from './wanted-green.js';
 
 const PASTED = 'the lines pasted';
-
-/** The text of a file that the user named. */
-export const readUserText = (file: string): string =>
-  readNamedFile(file, 'check the name').toString('utf8');
 
 export interface DaySource {
   /** The file named on the command line; else the one in the course file. */
@@ -41,7 +37,7 @@ const locationsFrom = (
   const entries: DayEntry[] =
     path === null
       ? []
-      : readDayFile(readUserText(path), path, { ...options, onTitle: titlesOf(path) });
+      : readDayFile(readTextFile(path), path, { ...options, onTitle: titlesOf(path) });
   return locationsByDay(course, entries, path ?? course.file, note);
 };
 

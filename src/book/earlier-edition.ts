@@ -4,6 +4,7 @@ import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
 import { kindOfFile, readNamedFile } from '../named-file.js';
+import { textOf } from '../user-text.js';
 import { type Cache, keep, recall } from './cache.js';
 import { type CourseMarks, isOfOther, marksOfRecord } from './course-marks.js';
 import { type EditionRecord, RECORD_FORM } from './edition-record.js';
@@ -111,7 +112,7 @@ export const readEarlierEdition = async (
 ): Promise<EditionRecord> => {
   const bytes = readNamedFile(file, CURE);
   if (/^\s*\{/.test(bytes.subarray(0, 64).toString('latin1'))) {
-    const found = ofManifest(bytes.toString('utf8'), file, asked);
+    const found = ofManifest(textOf(bytes, file), file, asked);
     if (found !== null) return found;
     throw new InputFault(
       { file },

@@ -1,5 +1,6 @@
-import { lstatSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import { lstatSync, readdirSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { readTextFile } from '../user-text.js';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfFile, digestOfParts, wholeProgramDigest } from './cache-keys.js';
 import { type MadeBook, recallBook } from './kept-book.js';
@@ -56,7 +57,7 @@ const digestOfFolder = (folder: string): string | null => {
 
 /** Whether a layout names files of its own, which may lie anywhere. */
 const namesFiles = (layout: string): boolean =>
-  /^["']?(words|faces)["']?\s*:/m.test(readFileSync(layout, 'utf8'));
+  /^["']?(words|faces)["']?\s*:/m.test(readTextFile(layout));
 
 /**
  * A digest of all that a run can depend on whose course reads nothing outside its own folder: the program, the

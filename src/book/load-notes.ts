@@ -8,7 +8,7 @@ import type { Layout } from '../layout/layout.js';
 import type { MeasureText } from '../page/marks/marks.js';
 import { requireRoomForNotes } from '../page/notes/note-text.js';
 import type { Fonts } from '../print/fonts.js';
-import { readUserText } from './course-days.js';
+import { readTextFile } from '../user-text.js';
 
 /** A note that finds no room in a book of the layout is told before a green is fitted. */
 export const requireNotesFit = (
@@ -55,5 +55,5 @@ export const requireNamesSet = (course: Course, fonts: Fonts): void => {
 export const loadNotes = (course: Course, fonts: Fonts): Notes | undefined => {
   const file = join(course.folder, NOTES);
   if (!existsSync(file)) return undefined;
-  return readNotes(readUserText(file), file, course, fonts.note.refuseLacking);
+  return readNotes(readTextFile(file), file, course, fonts.note.refuseLacking);
 };

@@ -7,7 +7,7 @@ import type { MeasuredRoll } from '../putt/roll-alone.js';
 import { solvePutt } from '../putt/solve.js';
 import type { Surface } from '../surface/surface.js';
 import { feetToMetres } from '../units.js';
-import { readUserText } from './course-days.js';
+import { readTextFile } from '../user-text.js';
 import { courseSurfaces } from './course-surfaces.js';
 import type { PrepareOptions } from './prepare-green.js';
 import { reportOfRolls } from './rolls-report.js';
@@ -60,7 +60,7 @@ export const rollsOnGreen = async (
   },
 ): Promise<RollsTold> => {
   const course = loadCourse(courseName, how);
-  const measured = readRolls(readUserText(file), file, course);
+  const measured = readRolls(readTextFile(file), file, course);
   const { hole } = measured;
   const [{ surface, worth, stored }] = await courseSurfaces(course, [hole], out, how);
   how.check(hole.id, worth);

@@ -7,9 +7,9 @@ import { holeOf } from '../course/named-hole.js';
 import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
 import { type Point, type Ring, signedArea } from '../geometry.js';
-import { readNamedFile } from '../named-file.js';
 import { coordinateSystem, localPlane, type Plane, planeFor } from '../survey/crs/plane.js';
 import type { GreenFrame, Survey } from '../survey/survey.js';
+import { readTextFile } from '../user-text.js';
 
 /** Where a survey's green lies, by a course or by an outline alone. */
 export interface SurveySite {
@@ -67,10 +67,9 @@ export const siteOfOutline = (
   holeId: string | null,
   crs: string | null,
 ): SurveySite => {
-  const areas = readMap(
-    readNamedFile(file, 'check its name').toString('utf8'),
-    file,
-  ).features.filter((f) => f.shape.kind === 'area');
+  const areas = readMap(readTextFile(file, 'check its name'), file).features.filter(
+    (f) => f.shape.kind === 'area',
+  );
   const greens = areas.filter((feature) => feature.kind === 'green');
   const all = areas.length === 1 ? areas : greens;
   const wanted =

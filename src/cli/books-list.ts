@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { courseFileOf } from '../course/load-course.js';
 import { InputFault } from '../fault.js';
@@ -6,6 +5,7 @@ import { kindOfFile } from '../named-file.js';
 import { nearestWord } from '../nearest-word.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
 import type { UnitSystem } from '../units.js';
+import { readTextFile } from '../user-text.js';
 import { type BookAsked, layoutFor } from './book-of-course.js';
 
 /** One book of several, before it has a folder. */
@@ -58,9 +58,7 @@ export const readBookList = (
   if (kindOfFile(file) !== 'a file') {
     throw new InputFault({ file }, 'there is no such list', 'name a file of a table, CSV');
   }
-  const lines = readFileSync(file, 'utf8')
-    .replace(/^\ufeff/, '')
-    .split(/\r?\n/);
+  const lines = readTextFile(file).split(/\r?\n/);
   if (lines.length > MOST) throw new InputFault({ file }, `it has over ${MOST} lines`);
   const separator = separatorOf(lines[0]);
   const columns = columnsOf(cellsOf(lines[0], separator), file);

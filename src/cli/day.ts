@@ -28,6 +28,7 @@ import { aimReading, paceReading } from '../putt/rounding.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import type { UnitSystem } from '../units.js';
+import { textOf } from '../user-text.js';
 import { stimpArgument } from './lengths.js';
 import { madeFiles } from './made-files.js';
 import { printJson, say, showProgress } from './output.js';
@@ -122,7 +123,7 @@ const pastedLines = async (): Promise<string> => {
     say('Type or paste the hole locations, such as "7  12 on  5 left"; end with Ctrl-D.');
   }
   const lines = await gatherStream(process.stdin, 'standard input');
-  return new TextDecoder().decode(await lines.read(0, lines.size));
+  return textOf(await lines.read(0, lines.size), 'standard input');
 };
 
 export const runDay = async (args: DayArguments): Promise<void> => {

@@ -16,6 +16,7 @@ import { readNamedFile } from '../named-file.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
+import { textOf } from '../user-text.js';
 import { type Ask, terminalAsk } from './ask.js';
 import { type NewHole, newCourseFile } from './new-course-file.js';
 import { printJson, printText } from './output.js';
@@ -234,7 +235,7 @@ export const runNew = async (
     args.map,
     'name a GeoJSON file, a .osm file or an Overpass JSON answer',
   );
-  const text = bytes.toString('utf8');
+  const text = textOf(bytes, args.map);
   const chosen = await chosenCourse(readMap(text, args.map), args, ask);
   const settled = settleMap(chosen.map);
   const findings = soundMap(settled.map);

@@ -1,7 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { InputFault } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
+import { readTextFile } from '../user-text.js';
 
 /** What a run says of a book beside its course. */
 export interface RunAsked {
@@ -110,9 +110,7 @@ export const readBuyers = (file: string): string[] => {
   if (kindOfFile(file) !== 'a file') {
     throw new InputFault({ file }, 'there is no such table', 'name a CSV file with a column buyer');
   }
-  const lines = readFileSync(file, 'utf8')
-    .replace(/^\ufeff/, '')
-    .split(/\r?\n/);
+  const lines = readTextFile(file).split(/\r?\n/);
   const separator = separatorOf(lines[0]);
   const column = cellsOf(lines[0], separator).findIndex((one) => one.toLowerCase() === 'buyer');
   if (column < 0) {

@@ -1,10 +1,11 @@
-import { closeSync, existsSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
 import { type Box, boxOf, growBox, type Ring } from '../geometry.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import { isByHand } from '../survey/readers/by-hand.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { SourceFormat } from '../survey/readers/sniff.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
+import { beginningOf, readTextFile } from '../user-text.js';
 import type { Course, GreenGround, GreenSite, Hole, SurveySource } from './course.js';
 import { fileOfCourse } from './course-files.js';
 import { surveyedGreen } from './named-hole.js';
@@ -44,12 +45,12 @@ const HEAD = 8192;
 /** The text of a rough survey by hand, told by its names of columns unless it is said; null for a file of any other kind. */
 export const textByHand = (path: string, format: SourceFormat | null): string | null => {
   if (!existsSync(path) || !statSync(path).isFile()) return null;
-  if (format !== null) return format === 'by-hand' ? readFileSync(path, 'utf8') : null;
+  if (format !== null) return format === 'by-hand' ? readTextFile(path) : null;
   const file = openSync(path, 'r');
   try {
     const head = Buffer.alloc(HEAD);
     const length = readSync(file, head, 0, HEAD, 0);
-    return isByHand(head.toString('utf8', 0, length)) ? readFileSync(path, 'utf8') : null;
+    return isByHand(beginningOf(head.subarray(0, length))) ? readTextFile(path) : null;
   } finally {
     closeSync(file);
   }

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readTextFile } from '../user-text.js';
 import { bookNumber } from './book-number.js';
 import type { Course, Hole, Imprint } from './course.js';
 import {
@@ -29,7 +29,7 @@ const entryOf = (value: CourseFile, named: NamedFileCheck, fault: FaultAt): Foun
     };
   }
   const file = named(imprint, ['imprint'], fault);
-  const read = readImprintFile(readFileSync(file, 'utf8'), file);
+  const read = readImprintFile(readTextFile(file), file);
   return { entry: read.value, fault: read.fault };
 };
 

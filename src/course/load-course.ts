@@ -1,8 +1,9 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { feetToMetres } from '../units.js';
+import { readTextFile } from '../user-text.js';
 import { namedGreens, otherNumbers, withNamedLines, withNamedTees } from './corrections.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
 import {
@@ -122,7 +123,7 @@ interface SettledCourse {
 /** The map of the course, corrected by the course file, settled and checked. */
 const settledCourse = (value: CourseFile, mapPath: string, fault: FaultAt): SettledCourse => {
   const chosen = mapOfCourse(
-    readMap(readFileSync(mapPath, 'utf8'), mapPath),
+    readMap(readTextFile(mapPath), mapPath),
     value.course ?? null,
     (problem, cure) => fault(value.course === undefined ? ['map'] : ['course'], problem, cure),
   );
@@ -195,7 +196,7 @@ const withAdded = (
 export const loadCourse = (course: string, { outside = false } = {}): Course => {
   const file = courseFileOf(course);
   const folder = dirname(file);
-  const { value, fault } = readCourseFile(readFileSync(file, 'utf8'), file);
+  const { value, fault } = readCourseFile(readTextFile(file), file);
   const nameFile = namedFiles(folder, outside);
   const mapPath = nameFile(value.map, ['map'], fault);
   if (value.days !== undefined) nameFile(value.days, ['days'], fault);

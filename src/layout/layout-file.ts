@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, isAbsolute, join } from 'node:path';
 import { InputFault } from '../fault.js';
-import { readNamedFile } from '../named-file.js';
+import { readTextFile } from '../user-text.js';
 import type { Layout } from './layout.js';
 import { parseLayout } from './load-layout.js';
 import { layoutFileOf, ownLayouts } from './own-layouts.js';
@@ -34,7 +34,7 @@ export const loadLayout = (nameOrPath: string): Layout => {
     );
   }
   const layout = parseLayout(
-    readNamedFile(file, `name a file or one of ${ownLayouts().join(', ')}`).toString('utf8'),
+    readTextFile(file, `name a file or one of ${ownLayouts().join(', ')}`),
     file !== nameOrPath ? `layouts/${nameOrPath}.yaml` : file,
   );
   return withPaths(layout, dirname(file));

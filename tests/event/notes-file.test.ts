@@ -126,7 +126,7 @@ describe('notes', () => {
       'line 4, notes[0].felt[0]: the key "clock" is missing',
     ],
     ['notes: [\n', 'line 2: not valid YAML'],
-    ['', 'null is not'],
+    ['', 'the file is empty'],
   ])('%j has one clear fault with line and key', (text, words) => {
     const message = faultOf(text);
     expect(message).toContain(words);
