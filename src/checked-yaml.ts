@@ -1,4 +1,4 @@
-import { Ajv2020, type ErrorObject, type ValidateFunction } from 'ajv/dist/2020.js';
+import type { ErrorObject, ValidateFunction } from 'ajv/dist/2020.js';
 import {
   type Document,
   type ErrorCode,
@@ -13,6 +13,7 @@ import {
 import { holdsUnprintable, InputFault, quotedInPart } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
 import { nearestWord } from './nearest-word.js';
+import { schemaCheck } from './schema-check.js';
 
 /** The value of a YAML file that keeps its schema, and where each of its parts stands. */
 export interface CheckedYaml<T> {
@@ -298,19 +299,10 @@ const findUnsound = (
   return undefined;
 };
 
-/** The schemas are ours: a test, not every start, holds them to the schema of schemas. */
-const compiled = (schema: object): ValidateFunction =>
-  new Ajv2020({
-    meta: false,
-    validateSchema: false,
-    allErrors: true,
-    verbose: true,
-    strict: true,
-    strictRequired: false,
-    allowUnionTypes: true,
-    // Each schema is compiled once a run and holds one file: making the code shorter takes longer than it saves.
-    code: { optimize: false },
-  }).compile(schema);
+const schemas: object[] = [];
+
+/** The schemas of all readers that there are so far. */
+export const schemasOfReaders = (): readonly object[] => schemas;
 
 /**
  * A reader for YAML files that keep a JSON Schema (draft 2020-12), which is compiled when the first file is
@@ -318,6 +310,7 @@ const compiled = (schema: object): ValidateFunction =>
  * description in the schema).
  */
 export const yamlReader = <T>(schema: object): YamlReader<T> => {
+  schemas.push(schema);
   let validate: ValidateFunction | undefined;
   return (text, file) => {
     const counter = new LineCounter();
@@ -367,7 +360,7 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
     })();
     const unsound = findUnsound(value, [], []);
     if (unsound !== undefined) throw fault(unsound.path, unsound.problem, unsound.cure);
-    validate ??= compiled(schema);
+    validate ??= schemaCheck(schema);
     if (!validate(value)) {
       const { path, problem, cure } = complaintOf(worst(validate.errors ?? []));
       throw fault(path, problem, cure);

@@ -7,6 +7,7 @@ import {
   readFileSync,
   readSync,
   statSync,
+  writeFileSync,
 } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -39,7 +40,12 @@ export const digestOfParts = (parts: readonly string[]): string =>
 
 const codeIn = (folder: string): string[] =>
   readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((name) => ['.js', '.ts', '.json'].includes(extname(name)) && !name.endsWith('.d.ts'))
+    .filter(
+      (name) =>
+        ['.js', '.ts', '.json'].includes(extname(name)) &&
+        !name.endsWith('.d.ts') &&
+        name !== BUILT,
+    )
     .sort()
     .map((name) => join(folder, name));
 
@@ -82,31 +88,74 @@ const packagesOf = (root: string): string => {
     : JSON.stringify(installedVersions(root));
 };
 
-/** Of files, and of what runs them. */
-const digestOfCode = (files: readonly string[], root: string): string => {
-  const hash = createHash('sha256').update(process.versions.node);
-  for (const file of [...files, join(root, 'package.json')]) hash.update(readFileSync(file));
-  return hexOf(hash.update(packagesOf(root)));
+/** Digests of the program's code. */
+interface CodeDigests {
+  /** Of what fits and readings depend on. */
+  readonly reading: string;
+  readonly whole: string;
+}
+
+const digestOfFiles = (files: readonly string[]): string => {
+  const hash = createHash('sha256');
+  for (const file of files) hash.update(readFileSync(file));
+  return hexOf(hash);
 };
 
-const digestOfProgram = (program: string): string =>
-  digestOfCode(
-    [
-      ...FILES_THAT_READ.map((name) => join(program, `${name}${extname(import.meta.url)}`)),
-      ...ROOMS_THAT_READ.flatMap((room) => codeIn(join(program, room))),
-    ],
-    join(program, '..'),
-  );
+const CODE: Readonly<Record<keyof CodeDigests, (program: string) => string[]>> = {
+  reading: (program) => [
+    ...FILES_THAT_READ.map((name) => join(program, `${name}${extname(import.meta.url)}`)),
+    ...ROOMS_THAT_READ.flatMap((room) => codeIn(join(program, room))),
+  ],
+  whole: codeIn,
+};
 
-const digestOfWholeProgram = (program: string): string =>
-  digestOfCode(codeIn(program), join(program, '..'));
+/** Where the build leaves the digests of the code that it has made. */
+const BUILT = 'code-digests.json';
+
+/** Milliseconds by which what was installed together may differ in age; compiling takes longer. */
+const TOGETHER = 1000;
+
+/** What the build says of the code, unless it was compiled again since. */
+const builtDigests = (program: string): CodeDigests | null => {
+  const path = join(program, BUILT);
+  try {
+    const [told, compiled] = [path, fileURLToPath(import.meta.url)].map((file) => statSync(file));
+    if (told.mtimeMs + TOGETHER < compiled.mtimeMs) return null;
+    return JSON.parse(readFileSync(path, 'utf8'));
+  } catch {
+    return null;
+  }
+};
+
+/** Leaves the digests of the code beside it: reading hundreds of files takes as long as a small command. */
+export const buildCodeDigests = (program = PROGRAM): void => {
+  const digests: CodeDigests = {
+    reading: digestOfFiles(CODE.reading(program)),
+    whole: digestOfFiles(CODE.whole(program)),
+  };
+  writeFileSync(join(program, BUILT), JSON.stringify(digests));
+};
+
+/** Of code, and of what runs it. */
+const digestOf = (part: keyof CodeDigests, program: string): string => {
+  const root = join(program, '..');
+  const code = builtDigests(program)?.[part] ?? digestOfFiles(CODE[part](program));
+  const manifest = readFileSync(join(root, 'package.json'));
+  return hexOf(
+    createHash('sha256')
+      .update(process.versions.node)
+      .update(code)
+      .update(manifest)
+      .update(packagesOf(root)),
+  );
+};
 
 /** The program that runs does not change: it is read once. */
-const ownOnce = (digest: (program: string) => string): ((program?: string) => string) => {
+const ownOnce = (part: keyof CodeDigests): ((program?: string) => string) => {
   let own: string | undefined;
   return (program) => {
-    if (program !== undefined) return digest(program);
-    own ??= digest(PROGRAM);
+    if (program !== undefined) return digestOf(part, program);
+    own ??= digestOf(part, PROGRAM);
     return own;
   };
 };
@@ -117,10 +166,10 @@ const ownOnce = (digest: (program: string) => string): ((program?: string) => st
  *
  * @param program the folder of the rooms, in the folder of package.json.
  */
-export const programDigest = ownOnce(digestOfProgram);
+export const programDigest = ownOnce('reading');
 
 /** The same of all of the program's code: what a finished product depends on. */
-export const wholeProgramDigest = ownOnce(digestOfWholeProgram);
+export const wholeProgramDigest = ownOnce('whole');
 
 const CHUNK = 1 << 20;
 

@@ -1,10 +1,19 @@
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TrustEntry } from '../../src/appraisal/worth.js';
 import {
+  buildCodeDigests,
   fitKey,
   programDigest,
   puttsKey,
@@ -90,6 +99,42 @@ describe('the digest of the program', () => {
     write(at('package-lock.json'), '{ "lockfileVersion": 3 }');
     expect(programDigest(program)).not.toBe(without);
     whileChanged(at('package-lock.json'), '{ "lockfileVersion": 4 }');
+  });
+});
+
+describe('digests of the code that the build leaves', () => {
+  const program = join(root, 'built', '.build');
+  const code = join(program, 'units.ts');
+  const told = join(program, 'code-digests.json');
+  const both = (): string[] => [programDigest(program), wholeProgramDigest(program)];
+  let read: string[];
+  beforeAll(() => {
+    cpSync(join(root, 'program', 'src'), program, { recursive: true });
+    cpSync(join(root, 'program', 'package.json'), join(root, 'built', 'package.json'));
+    read = both();
+    buildCodeDigests(program);
+  });
+
+  it('are those of the code itself', () => {
+    expect(both()).toEqual(read);
+    expect(JSON.parse(readFileSync(told, 'utf8')).whole).not.toBe('');
+  });
+
+  it('are taken without reading the code, until it is compiled again', () => {
+    const own = readFileSync(code, 'utf8');
+    writeFileSync(code, `${own}\n`);
+    expect(both()).toEqual(read);
+    utimesSync(told, new Date(0), new Date(0));
+    const [reading, whole] = both();
+    expect(reading).not.toBe(read[0]);
+    expect(whole).not.toBe(read[1]);
+    writeFileSync(code, own);
+    expect(both()).toEqual(read);
+  });
+
+  it('count for nothing where they are damaged', () => {
+    writeFileSync(told, '{');
+    expect(both()).toEqual(read);
   });
 });
 

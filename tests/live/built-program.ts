@@ -24,6 +24,7 @@ export const buildProgram = (): BuiltProgram => {
   );
   // Types are the business of `npm run check`; here it counts that there is a program.
   if (!existsSync(main)) throw new Error(`the compiler made no program: ${stdout}`);
+  spawnSync(process.execPath, [join(root, '.build', 'cli', 'finish-build.js')]);
   return {
     main,
     remove: () => rmSync(root, { recursive: true, force: true }),
