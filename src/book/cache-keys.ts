@@ -231,9 +231,12 @@ export const surveyDigest = (course: Course, site: GreenSite, digests: Digests):
 export const readingKey = (fit: string, options: Partial<ReadingOptions>): string =>
   digestOfParts([fit, JSON.stringify(options)]);
 
-/** The putts of a green's hole locations, as a layout and a course file want them. */
-export const puttsKey = (fit: string, trust: TrustEntry | null, request: HolesRequest): string =>
-  digestOfParts([fit, JSON.stringify(trust), JSON.stringify(request)]);
+/** The putts of a green, as a layout and a course file want them, wherever its holes are. */
+export const puttsKey = (
+  fit: string,
+  trust: TrustEntry | null,
+  { locations: _, ...asked }: HolesRequest,
+): string => digestOfParts([fit, JSON.stringify(trust), JSON.stringify(asked)]);
 
 /** The judgement of a survey, in the words of a system of units. */
 export const worthKey = (fit: string, units: string): string => digestOfParts([fit, units]);

@@ -59,7 +59,7 @@ export interface ReadyGreen extends Omit<GreenResult, 'fit'> {
 export const readyOfKept = ({ ground, reading, worth, putts }: KeptGreen): ReadyGreen | null =>
   ground === null || reading === null || worth === null
     ? null
-    : { fit: null, ground, reading, worth, locations: putts ?? [] };
+    : { fit: null, ground, reading, worth, locations: putts.filter((one) => one !== null) };
 
 /** The greens that are made together. */
 export interface WantedGreens {
@@ -97,7 +97,8 @@ export const planGreens = async (
     const of = { site, options: readOptions, units, request: asked };
     const keys = keysOfGreen(course, of, cache, digests);
     const kept = recallGreen(cache, keys);
-    const request = kept.putts === null ? asked : null;
+    const locations = asked?.locations.filter((_, i) => kept.putts[i] === null) ?? [];
+    const request = asked === null || locations.length === 0 ? null : { ...asked, locations };
     if (inShort && request === null && readyOfKept(kept) !== null) {
       planned.push({ keys, cost: null, bring: shelf.put<KnownGreen>({ kept, job: null }).bring });
       continue;

@@ -12,7 +12,7 @@ import { doubtfulShare } from './doubtful-share.js';
 import type { GreenJob, GreenResult, RefusedPages, StoredFit } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import type { GroundInShort } from './ground-in-short.js';
-import { digestOfKeys, keepGreen } from './kept-green.js';
+import { digestOfKeys, keepGreen, withSolved } from './kept-green.js';
 import { planGreens, type ReadyGreen, readyOfKept } from './planned-green.js';
 import { GREENS_IN_MEMORY, openShelf, type Shelf } from './shelf.js';
 import { surveyedReading } from './surveyed-only.js';
@@ -157,7 +157,7 @@ export const prepareGreens = async (
     const ground = keepGreen(cache, planned[i].keys, { job, kept }, result);
     const { reading, worth } = result;
     const fit = wanted[i].inShort === true ? null : result.fit;
-    finish(i, { fit, ground, reading, worth, locations: kept.putts ?? result.locations });
+    finish(i, { fit, ground, reading, worth, locations: withSolved(kept, result.locations) });
   };
   await doGreenJobs(jobs, { keep, threads });
   return ready;

@@ -191,7 +191,7 @@ describe('the keys of a green', () => {
     expect(keyOf(site)).toBe(keys[0]);
   });
 
-  it('the putts have another for another fit, trust, place, length, pace and speed', () => {
+  it('the putts have another for another fit, trust, length, pace and speed, and one for all places', () => {
     const asked: HolesRequest = {
       locations: [[1, 2]],
       stimps: [3],
@@ -204,7 +204,6 @@ describe('the keys of a green', () => {
       keyOf({}),
       puttsKey('other', null, asked),
       puttsKey('fit', { use: 'arrows' } as unknown as TrustEntry, asked),
-      keyOf({ locations: [[1, 2.1]] }),
       keyOf({ stimps: [3.1] }),
       keyOf({ past: 0.4 }),
       keyOf({ lengths: [2, 5] }),
@@ -212,6 +211,7 @@ describe('the keys of a green', () => {
       keyOf({ regions: 'lanes' }),
     ];
     expect(new Set(keys).size).toBe(keys.length);
+    expect(keyOf({ locations: [[1, 2.1]] })).toBe(keys[0]);
   });
 
   it('the judgement has another for another fit and other units', () => {
