@@ -9,7 +9,7 @@ import {
   type Ring,
   signedArea,
 } from '../geometry.js';
-import type { Survey } from '../survey/survey.js';
+import type { PacedReadings, Survey } from '../survey/survey.js';
 
 /** The ground that a survey is judged on. Its parts and its outline are in metres from `origin`. */
 export interface JudgedGround {
@@ -33,6 +33,7 @@ export interface PointsAround {
   readonly z: Float64Array;
   readonly time: Float64Array | null;
   readonly session: Int32Array | null;
+  readonly paced: PacedReadings | null;
 }
 
 /** A survey no wider than this is taken for one of a single green. */
@@ -98,12 +99,21 @@ const pointsIn = (
   return { whole, part: pointsOf(survey, kept, origin) };
 };
 
+/** The readings of some places. */
+const pacedOf = (paced: PacedReadings, kept: readonly number[]): PacedReadings => {
+  const { falls } = paced;
+  if (falls === null) return paced;
+  const of = (all: Float64Array): Float64Array => Float64Array.from(kept, (i) => all[i]);
+  return { ...paced, falls: { ...falls, x: of(falls.x), y: of(falls.y) } };
+};
+
 const pointsOf = (survey: Survey, kept: readonly number[], origin: Point): PointsAround => ({
   x: Float64Array.from(kept, (i) => survey.x[i] - origin[0]),
   y: Float64Array.from(kept, (i) => survey.y[i] - origin[1]),
   z: Float64Array.from(kept, (i) => survey.z[i]),
   time: survey.time ? Float64Array.from(kept, (i) => survey.time?.[i] ?? NaN) : null,
   session: survey.session ? Int32Array.from(kept, (i) => survey.session?.[i] ?? -1) : null,
+  paced: survey.paced ? pacedOf(survey.paced, kept) : null,
 });
 
 /**

@@ -4,7 +4,13 @@ import { readSurveyFile } from '../survey/read-survey.js';
 import { isByHand } from '../survey/readers/by-hand.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { SourceFormat } from '../survey/readers/sniff.js';
-import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
+import {
+  type GreenFrame,
+  type PacedReadings,
+  ringInFrame,
+  type Survey,
+  toGreenFrame,
+} from '../survey/survey.js';
 import { beginningOf, readTextFile } from '../user-text.js';
 import type { Course, GreenGround, GreenSite, Hole, SurveySource } from './course.js';
 import { fileOfCourse } from './course-files.js';
@@ -16,6 +22,19 @@ const WINDOW = 6;
 
 /** The part of a survey that is read for a green. */
 export const surveyWindow = (outline: Ring): Box => growBox(boxOf(outline), WINDOW);
+
+/** Falls read by hand, turned into the frame of a green. */
+const turned = (paced: PacedReadings, { forward }: GreenFrame): PacedReadings => {
+  if (paced.falls === null) return paced;
+  const { x, y } = paced.falls;
+  const at = Array.from(x, (gx, i) => toGreenFrame({ origin: [0, 0], forward }, gx, y[i]));
+  const falls = {
+    ...paced.falls,
+    x: Float64Array.from(at, (g) => g[0]),
+    y: Float64Array.from(at, (g) => g[1]),
+  };
+  return { ...paced, falls };
+};
 
 /** A survey in the frame of a green: positions turned and shifted, heights as they are. */
 export const surveyInFrame = (survey: Survey, frame: GreenFrame): Survey => {
@@ -30,6 +49,7 @@ export const surveyInFrame = (survey: Survey, frame: GreenFrame): Survey => {
     ...survey,
     x,
     y,
+    ...(survey.paced ? { paced: turned(survey.paced, frame) } : {}),
     breaklines: survey.breaklines.map((line) =>
       line.map(([px, py, pz]) => {
         const at = toGreenFrame(frame, px, py);

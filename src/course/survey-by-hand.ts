@@ -8,6 +8,12 @@ import { sidesAt } from './frame.js';
 
 /** What a level, or a telephone laid on a board, reads a grade to: one standard deviation (set; common practice, no source). */
 const GRADE_SIGMA = 0.004;
+/**
+ * And the direction of a fall by a clock: at each place, and that of the line of approach from which all are counted, as it
+ * is sighted; radians (set; common practice, no source). Hours are mostly told by halves, which are fifteen degrees.
+ */
+const TURN_SIGMA = degreesToRadians(9);
+const SIGHT_SIGMA = degreesToRadians(4);
 /** A height read with a level and a tape, and where a pace is meant to be: metres and metres (set; common practice, no source). */
 const HEIGHT_SIGMA = 0.008;
 const PACE_SIGMA = 0.45;
@@ -15,6 +21,9 @@ const PACE_SIGMA = 0.45;
 const TOLD_BEYOND = 0.008;
 /** Fewer places make no ground. */
 const LEAST_PLACES = 6;
+
+/** And what is paced by hand is no more than this: what a fit by hand takes grows with the cube. */
+const MOST_PLACES = 500;
 
 /** Where a reading was taken, in the frame of the green. */
 const placeOf = (outline: Ring, reading: HandReading, file: string): Point => {
@@ -38,6 +47,9 @@ const gradientOf = ({ grade, clock }: NonNullable<HandReading['fall']>): Point =
   // The ground rises against the way it falls.
   return [-grade * Math.sin(angle), -grade * Math.cos(angle)];
 };
+
+/** The turn of a frame without its shift. */
+const turnOnly = ({ forward }: GreenFrame): GreenFrame => ({ origin: [0, 0], forward });
 
 /** Slope of heights over the places: how much a misplaced pace costs, metres a metre. */
 const steepness = (places: readonly Point[], heights: readonly number[]): number => {
@@ -83,16 +95,29 @@ export const surveyByHand = (
       `measure at ${LEAST_PLACES} or more, spread over the whole green`,
     );
   }
+  if (readings.length > MOST_PLACES) {
+    throw new InputFault(
+      { file: source },
+      `${readings.length} places are more than are paced by hand`,
+      `keep ${MOST_PLACES} at most, or give measured points as x,y,z`,
+    );
+  }
   const inFrame = ringInFrame(frame, outline);
   const places = readings.map((reading) => placeOf(inFrame, reading, source));
   const byHeight = readings.every((reading) => reading.height !== null);
-  const { heights, sigma, beyond } = byHeight
-    ? { heights: readings.map((reading) => reading.height!), sigma: HEIGHT_SIGMA, beyond: 0 }
-    : heightsOfFalls(
-        readings.map(({ fall }, i) => ({ at: places[i], gradient: gradientOf(fall!) })),
-        GRADE_SIGMA,
-      );
+  const falls = byHeight
+    ? null
+    : readings.map(({ fall }, i) => ({ at: places[i], gradient: gradientOf(fall!) }));
+  const { heights, sigma, beyond } =
+    falls === null
+      ? { heights: readings.map((reading) => reading.height!), sigma: HEIGHT_SIGMA, beyond: 0 }
+      : heightsOfFalls(falls, GRADE_SIGMA);
   const own = Math.hypot(sigma, PACE_SIGMA * steepness(places, heights));
+  const worse = statedSigma === null ? 1 : statedSigma / own;
+  const slopes =
+    falls === null
+      ? null
+      : falls.map(({ gradient }) => fromGreenFrame(turnOnly(frame), ...gradient));
   const onPlane = places.map((place) => fromGreenFrame(frame, place[0], place[1]));
   return {
     source,
@@ -101,6 +126,20 @@ export const surveyByHand = (
     y: Float64Array.from(onPlane, (p) => p[1]),
     z: Float64Array.from(heights),
     statedSigma: statedSigma ?? own,
+    paced: {
+      placeSd: PACE_SIGMA,
+      heightSd: statedSigma ?? HEIGHT_SIGMA,
+      falls:
+        slopes === null
+          ? null
+          : {
+              x: Float64Array.from(slopes, (g) => g[0]),
+              y: Float64Array.from(slopes, (g) => g[1]),
+              gradeSd: worse * GRADE_SIGMA,
+              turnSd: TURN_SIGMA,
+              sightSd: SIGHT_SIGMA,
+            },
+    },
     breaklines: [],
     cellSize: null,
     crs: null,

@@ -1,12 +1,13 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
-import type { Survey } from '../survey/survey.js';
+import type { PacedReadings, Survey } from '../survey/survey.js';
 import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './adaptive-fit.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
 import { type Found, measuredProblem, trustOf } from './fit-trust.js';
 import { localScales } from './local-scatter.js';
 import { tiltLeft } from './missed-step.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
+import { pacedSurface } from './paced-surface.js';
 import { addPlane, planeThrough } from './plane.js';
 import { type PointError, pointError } from './point-error.js';
 import type { Scatter } from './scatter.js';
@@ -16,7 +17,7 @@ import { type SearchOptions, type SharedFinding, searchShared } from './shared-s
 import { effectiveDegrees } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
-import type { Surface } from './surface.js';
+import { H, JET_SIZE, type Surface } from './surface.js';
 import { posteriorTrust } from './trust.js';
 import { type Wave, withWaves } from './wave-doubt.js';
 import { wavesOf, withoutWaves } from './waves-of-survey.js';
@@ -36,11 +37,13 @@ export interface Ground {
   readonly cellSize?: number | null;
   readonly time?: Float64Array | null;
   readonly session?: Int32Array | null;
+  /** Set for places that were paced and read by hand; see Survey. */
+  readonly paced?: PacedReadings | null;
 }
 
 /** A survey's part in the ground of a green: all but the outline. */
 export const groundOfSurvey = (survey: Survey): Omit<Ground, 'outline'> => {
-  const { x, y, z, breaklines, statedSigma, kind, cellSize, time, session } = survey;
+  const { x, y, z, breaklines, statedSigma, kind, cellSize, time, session, paced } = survey;
   return {
     x,
     y,
@@ -51,6 +54,7 @@ export const groundOfSurvey = (survey: Survey): Omit<Ground, 'outline'> => {
     cellSize,
     time: time ?? null,
     session: session ?? null,
+    paced: paced ?? null,
   };
 };
 
@@ -80,8 +84,9 @@ export interface FitReport {
   readonly knotStep: number;
   /** Number of basis functions fitted. */
   readonly unknowns: number;
-  /** Factor of the locally weighted bending energy, m^2 (see local-stiffness.ts). */
+  /** Factor of the locally weighted bending energy, m^2 (see local-stiffness.ts); 0 for a survey by hand. */
   readonly smoothing: number;
+  /** As many as points for a survey by hand. */
   readonly effectiveDegrees: number;
   /** Estimated standard deviation of the noise of one point, metres. */
   readonly sigma: number;
@@ -155,6 +160,40 @@ const outliersOf = ({ problem, solved, inverse, round }: AdaptiveFit, sigma: num
   return outliers;
 };
 
+/** The ground of a survey by hand (paced-surface.ts): a walk's errors and waves are not looked for among few places. */
+const fitPaced = (ground: Ground, paced: PacedReadings, collar: number): Fitted => {
+  const { x, y, z, outline } = ground;
+  const statedSigma = ground.statedSigma ?? null;
+  const sigma = Math.max(LEAST_NOISE, statedSigma ?? paced.heightSd);
+  const shape = { outline, collar, box: growBox(boxOf(outline), collar) };
+  const { surface, stored, grid, off } = pacedSurface(ground, paced, sigma, shape);
+  const jet = new Float64Array(JET_SIZE);
+  const square = z.reduce((sum, height, k) => {
+    surface.at(x[k], y[k], jet);
+    return sum + (height - jet[H]) ** 2;
+  }, 0);
+  return {
+    surface,
+    stored,
+    report: {
+      ...{ pointsGiven: x.length, pointsUsed: x.length, knotStep: grid.step, unknowns: grid.size },
+      ...{ smoothing: 0, effectiveDegrees: x.length, sigma, statedSigma },
+      rmsResidual: Math.sqrt(square / x.length),
+      outliers: off.map((one) => ({ ...one, x: x[one.index], y: y[one.index], z: z[one.index] })),
+      shared: { drift: null, steps: [], suspected: null, possibleDrift: null, power: Infinity },
+      missedTilt: Infinity,
+      waves: [],
+      pointError: pointError(ground, z),
+    },
+  };
+};
+
+interface Fitted {
+  readonly surface: Surface;
+  readonly report: FitReport;
+  readonly stored: StoredSurface;
+}
+
 /**
  * Fits a bicubic B-spline with a penalty on bending that follows the ground (local-stiffness.ts), its
  * smoothing chosen by cross-validation or by the accuracy that the survey states, robustly; and with it
@@ -162,12 +201,10 @@ const outliersOf = ({ problem, solved, inverse, round }: AdaptiveFit, sigma: num
  *
  * @throws InputFault when too few points lie on the green.
  */
-export const fitSurface = (
-  ground: Ground,
-  options: FitOptions = {},
-): { surface: Surface; report: FitReport; stored: StoredSurface } => {
+export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => {
   const { outline } = ground;
   const collar = options.collar ?? DEFAULT_COLLAR;
+  if (ground.paced) return fitPaced(ground, ground.paced, collar);
   const box = growBox(boxOf(outline), collar);
   const breaklines = ground.breaklines ?? [];
   const statedSigma = ground.statedSigma ?? null;

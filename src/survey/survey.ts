@@ -26,12 +26,34 @@ export interface Survey {
   readonly time?: Float64Array | null;
   /** Which session (day, flight line, set-up) each point belongs to, from 0; left out where the file does not tell. */
   readonly session?: Int32Array | null;
+  /** Set for a rough survey by hand, whose places are paced; left out for all others. */
+  readonly paced?: PacedReadings | null;
   /** The coordinate system in which the file was read: as asked for, or as the file states it; null when neither does. */
   readonly crs?: string | null;
   /** How the file was read, one line: which column is what, unit, coordinate system, first point, and whence each was known. */
   readonly how?: string;
   /** What the reader had to assume, one sentence each: for the reader of a report. */
   readonly notes?: readonly string[];
+}
+
+/** What was read at the places of a survey by hand, and how well; metres and parts of one, in the survey's frame. */
+export interface PacedReadings {
+  /** Where a place is meant to be, along each direction, standard deviation. */
+  readonly placeSd: number;
+  /** Standard deviation of a height, where heights were read. */
+  readonly heightSd: number;
+  /** The slopes of the ground at the places, where falls were read and heights are made of them; else null. */
+  readonly falls: PacedFalls | null;
+}
+
+export interface PacedFalls {
+  /** Rise a metre along x and y. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Standard deviations: of a grade, of the direction that a fall is given, and of that from which all are counted, radians. */
+  readonly gradeSd: number;
+  readonly turnSd: number;
+  readonly sightSd: number;
 }
 
 /** A rigid map from a survey's frame to the frame of the green (origin middle front, +y up the approach). */

@@ -53,7 +53,8 @@ const AT_95 = 1.96;
 const AIM_PER_GRADE = 15;
 const PARTS = 12;
 
-const groundHeld = (green: RoughGreen, surface: Surface) => {
+/** @param level by which heights of the surface are over the truth, where their level is not that of the truth. */
+const groundHeld = (green: RoughGreen, surface: Surface, level = 0) => {
   const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
   const c = new Float64Array(3);
   const box = boxOf(green.outline);
@@ -73,9 +74,10 @@ const groundHeld = (green: RoughGreen, surface: Surface) => {
       // The interval of the direction: what the gradient across the fall can turn it by.
       const reach = grade > AT_95 * across ? Math.asin((AT_95 * across) / grade) : Math.PI;
       sums.n++;
-      sums.h2 += (got[H] - want[H]) ** 2;
+      sums.h2 += (got[H] - want[H] - level) ** 2;
       sums.g2 += (grade - truth) ** 2;
-      if (Math.abs(got[H] - want[H]) <= AT_95 * surface.trust!.heightSd(x, y)) sums.height++;
+      if (Math.abs(got[H] - want[H] - level) <= AT_95 * surface.trust!.heightSd(x, y))
+        sums.height++;
       if (Math.abs(grade - truth) <= AT_95 * along) sums.grade++;
       if (turn <= reach) sums.direction++;
       if (truth <= 0.009) continue;
@@ -166,14 +168,47 @@ export const judgement = (
     known,
   });
 
+/** Mean height of a surface over the truth. */
+const levelOver = (green: RoughGreen, surface: Surface): number => {
+  const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
+  const box = boxOf(green.outline);
+  let [sum, n] = [0, 0];
+  for (let x = box.minX; x <= box.maxX; x += 0.75) {
+    for (let y = box.minY; y <= box.maxY; y += 0.75) {
+      if (!insideRing(green.outline, x, y)) continue;
+      green.at(x, y, want);
+      surface.at(x, y, got);
+      sum += got[H] - want[H];
+      n++;
+    }
+  }
+  return sum / n;
+};
+
+const trueUse = (aimError: number, rightWay: number): Use =>
+  aimError < HALF_HOLE ? 'break-tables' : rightWay >= 0.95 ? 'fall-arrows' : 'outline';
+
+/** Fits and judges one survey of a green, and holds its ground and its worth against the truth; no table is solved. */
+export const groundHeldBy = (
+  green: RoughGreen,
+  survey: Survey,
+): ReturnType<typeof groundHeld> & Pick<Held, 'aimError' | 'truth' | 'verdict' | 'line'> => {
+  const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
+  // A survey by hand has a level of its own.
+  const ground = groundHeld(green, surface, survey.paced ? levelOver(green, surface) : 0);
+  const { verdict, quality } = judgement(survey, green, { surface, report, reading: null });
+  const aimError = aimErrorOf(green, surface, quality.unsure);
+  const truth = trueUse(aimError, ground.rightWay);
+  return { ...ground, aimError, truth, verdict: verdict.use, line: verdict.line };
+};
+
 /** Fits and judges one survey of a green, and holds both against the truth. */
 export const heldBy = (green: RoughGreen, survey: Survey): Held => {
   const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
   const ground = groundHeld(green, surface);
   const { verdict, quality } = judgement(survey, green, { surface, report, reading: null });
   const aimError = aimErrorOf(green, surface, quality.unsure);
-  const truth: Use =
-    aimError < HALF_HOLE ? 'break-tables' : ground.rightWay >= 0.95 ? 'fall-arrows' : 'outline';
+  const truth = trueUse(aimError, ground.rightWay);
   return {
     ...ground,
     ...cellsHeld(green, surface, quality.unsure),
