@@ -1,3 +1,4 @@
+import type { ReadBook } from '../check/read-book.js';
 import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
 import { requireBound } from '../layout/binding.js';
@@ -7,6 +8,7 @@ import { PAPERS } from '../layout/paper.js';
 import { withLinks } from '../page/book-links.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
 import type { Page } from '../page/marks/marks.js';
+import type { StoreBlock } from '../print/byte-store.js';
 import { writeCovers } from '../print/cover-pdf.js';
 import { readFontLicence } from '../print/font-files.js';
 import { measureWith } from '../print/fonts.js';
@@ -15,7 +17,7 @@ import { encodePng, rasterise } from '../print/raster.js';
 import { writeSheets } from '../print/sheet-pdf.js';
 import { writeSvg } from '../print/svg.js';
 import { insertPlans, insertProducts } from './insert-products.js';
-import type { Product, ProductOptions } from './product.js';
+import { keeperOf, type Product, type ProductOptions, storeOf } from './product.js';
 
 const SCHEMES = {
   leaves: 'to be cut into leaves',
@@ -26,14 +28,30 @@ const SCHEMES = {
 
 const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
-/** Reads the screen edition once, for its use and for the check, and lets it go: all its marks take much room. */
-const checkScreen = async (
-  bytes: Uint8Array,
-  layout: Layout,
-  { known }: ProductOptions,
-): ReturnType<typeof refuseFailing> => {
-  const read = await refuseUnfit(bytes, layout.use, layout.name, known);
-  return refuseFailing([{ file: `${layout.name}.pdf`, bytes }], new Map([[bytes, read]]), known);
+/** Puts products away, each read back before the next one is made: of no more than one all is in memory. */
+const startProducts = (layout: Layout, { known, room }: ProductOptions) => {
+  const plans = [...layout.sheets, ...insertPlans(layout)];
+  const sides = new Map(
+    plans.map(({ name, duplex }) => [`${layout.name}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),
+  );
+  const keep = keeperOf(room);
+  const products: Product[] = [];
+  return {
+    products,
+    /** `read`: as it has been read already. */
+    add: async (product: Product, read?: ReadBook): Promise<void> => {
+      const { file, bytes } = product;
+      const before = new Map(read === undefined ? [] : [[bytes, read]]);
+      const own = (await refuseFailing([product], before, known)).get(file);
+      if (own === undefined) {
+        products.push(keep(product));
+        return;
+      }
+      const perSheet = sides.get(file);
+      const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
+      products.push(keep({ ...product, checked: { ...own, sheets } }));
+    },
+  };
 };
 
 /**
@@ -46,27 +64,33 @@ export const makeProducts = async (
   options: ProductOptions,
 ): Promise<Product[]> => {
   requireBound(pages.length, layout);
-  const { fonts, title, language, record, changes, date } = options;
+  const { fonts, title, language, record, changes, date, known, room } = options;
   const words = {
     ...{ fonts, title, language },
     ...(record === undefined ? {} : { record }),
     ...(date === undefined ? {} : { date }),
   };
+  const store = (): StoreBlock => storeOf(room);
   const stem = layout.name;
-  const screen = await writePdf(withLinks(pages), layout, { ...words, edition: 'screen' });
-  const checkedScreen = await checkScreen(screen, layout, options);
-  const products: Product[] = [
+  const { products, add } = startProducts(layout, options);
+  const edition = (name: 'screen' | 'press'): Promise<Uint8Array> =>
+    writePdf(name === 'screen' ? withLinks(pages) : pages, layout, {
+      ...{ ...words, edition: name, store: store() },
+    });
+  const screen = await edition('screen');
+  await add(
     { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },
-    {
-      file: `${stem}-press.pdf`,
-      what: 'the book for a press, PDF/X-1a',
-      bytes: await writePdf(pages, layout, { ...words, edition: 'press' }),
-    },
-  ];
+    await refuseUnfit(screen, layout.use, layout.name, known),
+  );
+  await add({
+    file: `${stem}-press.pdf`,
+    what: 'the book for a press, PDF/X-1a',
+    bytes: await edition('press'),
+  });
   const { cover } = layout;
   if (cover !== null && options.covers !== undefined) {
     const spine = spineOf(pages.length, layout, cover);
-    products.push({
+    await add({
       file: `${stem}-cover.pdf`,
       what: `the cover in one piece for a press, PDF/X-1a; ${spineWords(spine, layout, cover)}`,
       bytes: await writeCovers(options.covers(spine.width), layout, cover, spine, words),
@@ -74,37 +98,21 @@ export const makeProducts = async (
   }
   const measure = measureWith(fonts);
   for (const plan of layout.sheets) {
-    products.push({
+    await add({
       file: `${stem}-${plan.name}.pdf`,
       what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${plan.up} pages on a side${changes?.whole === true ? '; in the place of the whole old sheet' : ''}`,
       bytes: await writeSheets(pages, layout, plan, {
-        ...words,
+        ...{ ...words, store: store() },
         first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),
       }),
     });
   }
   if (changes !== undefined) {
-    products.push(...(await insertProducts(pages, layout, changes, options)));
+    for (const product of await insertProducts(pages, layout, changes, options)) await add(product);
   }
-  const rest = products.filter(({ bytes }) => bytes !== screen);
-  const checked = new Map([
-    ...checkedScreen,
-    ...(await refuseFailing(rest, undefined, options.known)),
-  ]);
-  const plans = [...layout.sheets, ...insertPlans(layout)];
-  const sides = new Map(
-    plans.map(({ name, duplex }) => [`${stem}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),
-  );
-  products.forEach((product, i) => {
-    const own = checked.get(product.file);
-    if (own === undefined) return;
-    const perSheet = sides.get(product.file);
-    const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
-    products[i] = { ...product, checked: { ...own, sheets } };
-  });
   if (options.svg) {
     for (const page of pages) {
-      products.push({
+      await add({
         file: `${stem}-svg/${page.id}.svg`,
         what: `${page.title}, as a drawing`,
         bytes: utf8(writeSvg(page, layout.inks, fonts)),
@@ -112,23 +120,20 @@ export const makeProducts = async (
     }
   }
   if (options.png !== null) {
-    const images = await rasterise(screen, options.png);
-    images.forEach((image, i) => {
-      products.push({
+    const images = await rasterise(products[0].bytes, options.png);
+    for (const [i, image] of images.entries()) {
+      await add({
         file: `${stem}-png/${pages[i].id}.png`,
         what: `${pages[i].title}, ${options.png} pixels to an inch`,
         bytes: encodePng(image),
       });
-    });
+    }
   }
-  products.push({
+  const licences = (['source-sans-3', 'alegreya', 'playpen-sans'] as const).map(readFontLicence);
+  await add({
     file: 'typeface-licences.txt',
     what: 'the licences of the typefaces in the files',
-    bytes: utf8(
-      (['source-sans-3', 'alegreya', 'playpen-sans'] as const)
-        .map(readFontLicence)
-        .join(`\n${'-'.repeat(72)}\n\n`),
-    ),
+    bytes: utf8(licences.join(`\n${'-'.repeat(72)}\n\n`)),
   });
   return products;
 };

@@ -15,6 +15,8 @@ import { QUADRANTS } from '../putt/table.js';
 import type { UnitSystem } from '../units.js';
 import { contentWithoutNotes } from './course-book.js';
 import type { RefusedPages } from './green-job.js';
+import { storeOf } from './product.js';
+import { setAside } from './shelved-pages.js';
 import { framed, speedsOfTables } from './wanted-green.js';
 import { type WidestPage, widestPages } from './widest-pages.js';
 
@@ -26,6 +28,13 @@ export interface UnsolvedBook {
   /** English where they are left out. */
   readonly words?: WordTable | undefined;
   readonly holes: readonly HoleFigures[];
+}
+
+export interface EarlyOptions {
+  readonly fonts: Fonts;
+  readonly language: string;
+  /** Where a run may keep what is too large for memory; null or left out: nowhere. */
+  readonly room?: string | null;
 }
 
 /** A table with nothing in its cells: what stands round them stands in every table. */
@@ -94,6 +103,9 @@ const OF_PUTTS: readonly PageKind[] = [
   'drill',
 ];
 
+/** Pages that are kept in memory until all of them are written. */
+const EARLY_IN_MEMORY = 32;
+
 /** The page, or its paper alone where it hangs on what is not known yet. */
 const drawnEarly = ({ kind, compose }: PlannedPage, { page }: Layout, i: number): Page =>
   [...ALWAYS, ...OF_GREEN].includes(kind)
@@ -125,8 +137,7 @@ const faultOn = ({ kind, page }: WidestPage, fault: InputFault | undefined): Inp
  */
 export const checkBeforeSolving = async (
   { course, layout, units, words, holes }: UnsolvedBook,
-  fonts: Fonts,
-  language: string,
+  { fonts, language, room = null }: EarlyOptions,
 ): Promise<RefusedPages> => {
   const greens = course.holes.flatMap((hole) =>
     blankGreen(hole, layout).map((content) => ({ hole, content })),
@@ -138,8 +149,9 @@ export const checkBeforeSolving = async (
   const planned = isPlanned ? planBook(content, layout, measure) : [];
   const asked = { layout, measure, from: planned.length };
   const widest = widestPages(content, asked, (own) => speedsOfTables(layout.tables, own));
+  const aside = setAside(room, EARLY_IN_MEMORY);
   const pages = [
-    ...planned.map((page, i) => drawnEarly(page, layout, i)),
+    ...planned.map((page, i) => aside(drawnEarly(page, layout, i))),
     ...widest.map(({ page }, i) => ({ ...page, id: `widest-${i}`, label: `${i + 1}` })),
   ];
   if (pages.length === 0) return { green: null, tables: null };
@@ -147,9 +159,9 @@ export const checkBeforeSolving = async (
     fonts,
     title: course.title,
     language,
-    edition: 'plain',
+    ...{ edition: 'plain', store: storeOf(room) },
   });
-  const faults = await drawingFaults(bytes, `${layout.name}.pdf`);
+  const faults = drawingFaults(bytes, `${layout.name}.pdf`);
   const first = (kinds: readonly PageKind[]): InputFault | null => {
     const at = planned.findIndex(({ kind }, i) => kinds.includes(kind) && faults.has(i));
     const found = widest.flatMap((one, i) =>

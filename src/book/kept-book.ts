@@ -75,6 +75,12 @@ export const keyOfBook = ({ greens, course, ...parts }: BookParts): string =>
 export const recallBook = (cache: Cache, key: string): MadeBook | null =>
   recall<MadeBook>(cache, 'made', key);
 
+/** Products of more than this, bytes, would fill the cache, and memory, for one book. */
+const MOST_KEPT = 64 * 1024 ** 2;
+
+const bytesOf = ({ products }: MadeBook): number =>
+  products.reduce((sum, { bytes }) => sum + bytes.length, 0);
+
 /**
  * The book that was made last of the same parts, or a new one: where nothing has changed that shows in a book,
  * nothing is composed, written or checked again.
@@ -87,6 +93,6 @@ export const keptBook = async (
   const before = recallBook(cache, key);
   if (before !== null) return before;
   const made = await make();
-  keep(cache, 'made', key, made);
+  if (bytesOf(made) <= MOST_KEPT) keep(cache, 'made', key, made);
   return made;
 };

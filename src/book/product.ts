@@ -1,8 +1,11 @@
 import type { KnownPages } from '../check/known-pages.js';
+import { fetchedRecord } from '../fetched-record.js';
 import type { BookChanges } from '../page/changes.js';
 import type { BookCover } from '../page/marks/book-cover.js';
 import type { WordTable } from '../page/words/words.js';
+import type { StoreBlock } from '../print/byte-store.js';
 import type { Fonts } from '../print/fonts.js';
+import { openByteShelf } from './shelf.js';
 
 /** A file that a run makes; `file` is relative to the course's folder in the output. */
 export interface Product {
@@ -12,6 +15,20 @@ export interface Product {
   /** Of a PDF, what its own check found out. */
   readonly checked?: CheckedFile;
 }
+
+/** What a document and what a run's products take in memory before they go to a file of the run, bytes. */
+const DOCUMENT = 8 * 1024 ** 2;
+const PRODUCTS = 24 * 1024 ** 2;
+
+/** Keeps what is written of a document. */
+export const storeOf = (room: string | null | undefined): StoreBlock =>
+  openByteShelf(room ?? null, DOCUMENT);
+
+/** Keeps products; those that are not in memory bring their bytes each time that they are asked for. */
+export const keeperOf = (room: string | null | undefined): ((product: Product) => Product) => {
+  const put = openByteShelf(room ?? null, PRODUCTS);
+  return ({ bytes, ...told }) => fetchedRecord(told, { bytes: put(bytes) });
+};
 
 /** A PDF as its own check read it back. */
 export interface CheckedFile {
@@ -42,4 +59,6 @@ export interface ProductOptions {
   readonly covers?: (spine: number) => readonly BookCover[];
   /** Against an earlier edition. */
   readonly changes?: BookChanges;
+  /** Where a run may keep what is too large for memory; null or left out: nowhere. */
+  readonly room?: string | null;
 }

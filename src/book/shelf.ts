@@ -36,6 +36,25 @@ const openFile = (folder: string): UnnamedFile => {
   return opened;
 };
 
+/** Does what may find no room in the folder, or no right to it. */
+const inFolder = <T>(folder: string, work: () => T): T => {
+  try {
+    return work();
+  } catch (error) {
+    throw withPath(error, folder);
+  }
+};
+
+const openFor = (folder: string): UnnamedFile => inFolder(folder, () => openFile(folder));
+
+/** Writes behind all that is there; gives where. */
+const putAt = (folder: string, to: UnnamedFile, bytes: Uint8Array): number => {
+  const at = to.end;
+  inFolder(folder, () => writeAt(to, bytes, at));
+  to.end += bytes.length;
+  return at;
+};
+
 const writeAt = ({ file }: UnnamedFile, bytes: Uint8Array, at: number): void => {
   for (let done = 0; done < bytes.length; ) {
     done += writeSync(file, bytes, done, bytes.length - done, at + done);
@@ -50,6 +69,29 @@ const readAt = ({ file }: UnnamedFile, at: number, length: number): Buffer => {
     done += got;
   }
   return bytes;
+};
+
+/**
+ * Keeps bytes that a run asks for again: those over a number of bytes in a file that goes with the run. Gives what brings them.
+ *
+ * @param folder where its file may lie; null: all is kept in memory.
+ */
+export const openByteShelf = (
+  folder: string | null,
+  most: number,
+): ((bytes: Uint8Array) => () => Uint8Array) => {
+  let held = 0;
+  let opened: UnnamedFile | null = null;
+  return (bytes) => {
+    if (folder === null || held + bytes.length <= most) {
+      held += bytes.length;
+      return () => bytes;
+    }
+    const { length } = bytes;
+    opened ??= openFor(folder);
+    const [from, at] = [opened, putAt(folder, opened, bytes)];
+    return () => readAt(from, at, length);
+  };
 };
 
 /**
@@ -76,14 +118,8 @@ export const openShelf = (folder: string | null, most: number): Shelf => {
         return { bring: () => value, isHeld: true };
       }
       const bytes = serialize(value);
-      try {
-        opened ??= openFile(folder);
-        writeAt(opened, bytes, opened.end);
-      } catch (error) {
-        throw withPath(error, folder);
-      }
-      const [from, at] = [opened, opened.end];
-      from.end += bytes.length;
+      opened ??= openFor(folder);
+      const [from, at] = [opened, putAt(folder, opened, bytes)];
       return { bring: () => bring(from, at, bytes.length) as T, isHeld: false };
     },
   };

@@ -15,6 +15,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative } from 'node:path';
 import { threadId } from 'node:worker_threads';
+import { fetchedRecord } from '../fetched-record.js';
 import { withPath } from '../machine-fault.js';
 import { refuseToReplace } from '../named-file.js';
 import { fileDigest } from './file-digest.js';
@@ -206,7 +207,8 @@ export const writeAll = (
   for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
   return writeTogether(
     folder,
-    paths.map((path, i) => ({ path, bytes: files[i].bytes })),
+    // Each file's bytes are asked for when it is written.
+    files.map((file, i) => fetchedRecord({ path: paths[i] }, { bytes: () => file.bytes })),
     stale,
   );
 };

@@ -85,9 +85,16 @@ interface Run {
   line: Matrix;
 }
 
+/** The fonts of a file that have been read. */
+export type DrawnFonts = Map<PDFDict, DrawnFont>;
+
 /** Runs the content of a page, forms included. */
-export const runContent = (context: PDFContext, page: PDFDict, sink: ContentSink): void => {
-  const fonts = new Map<PDFDict, DrawnFont>();
+export const runContent = (
+  context: PDFContext,
+  page: PDFDict,
+  sink: ContentSink,
+  fonts: DrawnFonts = new Map(),
+): void => {
   const fontOf = (dictionary: PDFDict): DrawnFont => {
     const font = fonts.get(dictionary) ?? readFont(context, dictionary);
     fonts.set(dictionary, font);

@@ -12,7 +12,7 @@ import {
 } from '../print/marked-content.js';
 import { pathBox } from '../print/path-geometry.js';
 import { POINTS_PER_INCH } from '../units.js';
-import { type ContentSink, runContent } from './content-runner.js';
+import { type ContentSink, type DrawnFonts, runContent } from './content-runner.js';
 import { type DrawnColour, isPaper } from './drawn-colour.js';
 import type { DrawnFont } from './drawn-fonts.js';
 import { meet } from './graphics-state.js';
@@ -268,9 +268,13 @@ const openTag: NotedBy<'open'> = (notes, name, properties) => {
 };
 
 /** Runs the content of a page, forms included, and notes what it draws. */
-export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => {
+export const readDrawnPage = (
+  context: PDFContext,
+  page: PDFDict,
+  fonts?: DrawnFonts,
+): DrawnPage => {
   const notes = nothingNoted();
-  runContent(context, page, {
+  const sink: ContentSink = {
     paint: (...drawn) => notePath(notes, ...drawn),
     text: (...drawn) => noteText(notes, ...drawn),
     image: (...drawn) => noteImage(notes, ...drawn),
@@ -280,7 +284,8 @@ export const readDrawnPage = (context: PDFContext, page: PDFDict): DrawnPage => 
       if (notes.tags.pop()?.name === PAGE_TAG) notes.on = null;
     },
     transparent: (why) => notes.transparency.add(why),
-  });
+  };
+  runContent(context, page, sink, fonts);
   const { texts, strokes, paints, images, placed, grounds, crops, shows } = notes;
   const transparency = [...notes.transparency];
   return { texts, strokes, paints, images, transparency, placed, grounds, crops, shows };

@@ -1,3 +1,5 @@
+import { deserialize, serialize } from 'node:v8';
+import { fetchedRecord } from '../fetched-record.js';
 import type { Box } from '../geometry.js';
 import type { DrawnPage, DrawnPaint, DrawnStroke, DrawnText } from './drawn-page.js';
 import type { ReadPage } from './read-page.js';
@@ -15,8 +17,8 @@ export type PageInShort = Omit<ReadPage, 'drawn'> & {
 /** Pages that were read before, by the digest of all that they draw with. */
 export interface KnownPages {
   readonly recall: (digest: string) => ReadPage | null;
-  /** Notes a page that was read in full. */
-  readonly note: (digest: string, page: ReadPage) => void;
+  /** Notes a page that was read in full; gives it in short, or as it is where that cannot be. */
+  readonly note: (digest: string, page: ReadPage) => ReadPage;
   /** The pages that were asked for or noted; null where they are those that were taken over. */
   readonly give: () => ReadonlyMap<string, PageInShort> | null;
 }
@@ -97,16 +99,27 @@ const inShort = ({ drawn, ...page }: ReadPage): PageInShort | null => {
   };
 };
 
+const restoredDrawing = (drawn: PageInShort['drawn']): DrawnPage => ({
+  ...drawn,
+  texts: drawn.texts.map((one) => ({
+    ...one,
+    font: { ...one.font, charactersOf: () => '', widthOf: () => 0 },
+  })),
+});
+
 const restored = ({ drawn, ...page }: PageInShort): ReadPage => ({
   ...page,
-  drawn: {
-    ...drawn,
-    texts: drawn.texts.map((one) => ({
-      ...one,
-      font: { ...one.font, charactersOf: () => '', widthOf: () => 0 },
-    })),
-  },
+  drawn: restoredDrawing(drawn),
 });
+
+/** A page in short whose drawing lies packed until it is asked for. */
+const restoredPacked = ({ drawn, ...page }: PageInShort): ReadPage => {
+  const packed = serialize(drawn);
+  return fetchedRecord(page, { drawn: () => restoredDrawing(deserialize(packed)) });
+};
+
+/** Pages that are held for further runs; those of a larger book are read again in each. */
+const MOST_KEPT = 1024;
 
 /** Starts from the pages that another run has given. */
 export const startKnownPages = (
@@ -123,9 +136,11 @@ export const startKnownPages = (
     },
     note: (digest, page) => {
       const short = inShort(page);
-      if (short === null) return;
+      if (short === null) return page;
+      if (asked.size >= MOST_KEPT) return restoredPacked(short);
       isNew = true;
       asked.set(digest, short);
+      return restored(short);
     },
     give: () => (isNew ? asked : null),
   };

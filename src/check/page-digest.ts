@@ -1,13 +1,5 @@
 import { createHash } from 'node:crypto';
-import {
-  PDFArray,
-  type PDFContext,
-  PDFDict,
-  PDFName,
-  type PDFPageLeaf,
-  PDFRawStream,
-  PDFRef,
-} from 'pdf-lib';
+import { PDFArray, type PDFContext, PDFDict, PDFName, PDFRawStream, PDFRef } from 'pdf-lib';
 
 /** Entries of a page that lead out of it, or that reading its drawing does not look at. */
 const ASIDE = new Set(['/Parent', '/Annots', '/StructParents', '/Tabs']);
@@ -25,7 +17,7 @@ const hex = (...parts: readonly (string | Uint8Array)[]): string => {
  * Digests of pages by all that they draw with: their content, and the forms, fonts, colours and states that it names,
  * each as it lies in the file. Null for a page that takes something from the pages above it, or is nested too deep.
  */
-export const startPageDigests = (context: PDFContext): ((page: PDFPageLeaf) => string | null) => {
+export const startPageDigests = (context: PDFContext): ((page: PDFDict) => string | null) => {
   const known = new Map<string, string>();
   const tell = (value: unknown, deep: number): string => {
     if (deep > MOST_DEEP) throw new RangeError('nested too deep');

@@ -1,19 +1,20 @@
 import {
   PDFArray,
   PDFBool,
+  type PDFContext,
   PDFDict,
   PDFDocument,
   PDFHexString,
   PDFName,
-  PDFPageLeaf,
   PDFRef,
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
 import type { Box } from '../geometry.js';
-import { soundNumber, unitOfPage } from './content-runner.js';
+import { type DrawnFonts, soundNumber, unitOfPage } from './content-runner.js';
 import { readDrawnPage } from './drawn-page.js';
 import type { KnownPages } from './known-pages.js';
+import { openLazily } from './lazy-objects.js';
 import { startPageDigests } from './page-digest.js';
 import { quietly } from './quiet-library.js';
 import type { ReadPage } from './read-page.js';
@@ -64,7 +65,7 @@ const text = (value: unknown): string | null =>
       ? value.decodeText()
       : null;
 
-const boxFrom = (page: PDFPageLeaf, key: string): Box | null => {
+const boxFrom = (page: PDFDict, key: string): Box | null => {
   let node: PDFDict | undefined = page;
   while (node !== undefined) {
     const list = node.lookup(PDFName.of(key));
@@ -85,16 +86,24 @@ const boxFrom = (page: PDFPageLeaf, key: string): Box | null => {
   return null;
 };
 
-const readPage = (page: PDFPageLeaf, document: PDFDocument): ReadPage => {
+const readPage = (page: PDFDict, context: PDFContext, fonts: DrawnFonts): ReadPage => {
   const annotations = page.lookup(PDFName.of('Annots'));
   return {
     media: boxFrom(page, 'MediaBox') ?? { minX: 0, minY: 0, maxX: 612, maxY: 792 },
     trim: boxFrom(page, 'TrimBox'),
     bleed: boxFrom(page, 'BleedBox'),
     annotations: annotations instanceof PDFArray ? annotations.size() : 0,
-    drawn: readDrawnPage(document.context, page),
+    drawn: readDrawnPage(context, page, fonts),
   };
 };
+
+/** A PDF whose objects can be looked up. */
+interface OpenedPdf {
+  readonly context: PDFContext;
+  readonly catalog: PDFDict;
+  readonly info: unknown;
+  readonly pages: () => Iterable<PDFDict>;
+}
 
 /** A figure that a book tells of itself; 0 where it tells none. Throws InputFault for what no book of ours tells. */
 const figureOf = (told: string | null, key: string, file: string): number => {
@@ -135,26 +144,6 @@ const damageOf = (error: unknown): string =>
     ? error.message
     : 'its catalogue or a page is damaged';
 
-/** The PDF that the bytes hold. Throws InputFault where they are none that can be read. */
-const openDocument = async (
-  bytes: Uint8Array,
-  file: string,
-  isLocked: boolean,
-): Promise<PDFDocument> => {
-  try {
-    return await quietly(() =>
-      PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
-    );
-  } catch (error) {
-    const locked = isLocked || /encrypted/.test(String(error));
-    throw new InputFault(
-      { file },
-      locked ? 'the PDF is locked with a password' : 'the PDF is broken and cannot be read',
-      locked ? 'check an open copy' : 'make it again',
-    );
-  }
-};
-
 /** What trailers say, in the clear in every kind of them (ISO 32000-1, 7.5.5 and 7.5.8). */
 const INFO = /\/Info (\d{1,10}) (\d{1,5}) R/;
 const ENCRYPT = /\/Encrypt (?:\d{1,10} \d{1,5} R|<<)/;
@@ -166,34 +155,57 @@ const infoOf = ({ context }: PDFDocument, source: string): unknown => {
   return found === null ? undefined : context.lookup(PDFRef.of(Number(found[1]), Number(found[2])));
 };
 
+/** The PDF that the bytes hold. Throws InputFault where they are none that can be read. */
+const openWhole = async (bytes: Uint8Array, file: string): Promise<OpenedPdf> => {
+  const source = new TextDecoder('latin1').decode(bytes);
+  try {
+    const document = await quietly(() =>
+      PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
+    );
+    const { context, catalog } = document;
+    const pages = (): PDFDict[] => document.getPages().map(({ node }) => node);
+    return { context, catalog, info: infoOf(document, source), pages };
+  } catch (error) {
+    const locked = ENCRYPT.test(source) || /encrypted/.test(String(error));
+    throw new InputFault(
+      { file },
+      locked ? 'the PDF is locked with a password' : 'the PDF is broken and cannot be read',
+      locked ? 'check an open copy' : 'make it again',
+    );
+  }
+};
+
+/** A PDF that this program has just written, of which no more is held at a time than a page takes. */
+const openOwn = (bytes: Uint8Array): OpenedPdf => {
+  const { context, catalog, pages } = openLazily(bytes);
+  return { context, catalog, info: context.lookup(context.trailerInfo.Info), pages };
+};
+
 /** Reads pages one after the other; those that are known are not run again. */
 const pageReader = (
-  document: PDFDocument,
+  context: PDFContext,
   known: KnownPages | undefined,
-): ((page: PDFPageLeaf) => ReadPage) => {
-  if (known === undefined) return (page) => readPage(page, document);
-  const digestOf = startPageDigests(document.context);
+): ((page: PDFDict) => ReadPage) => {
+  const fonts: DrawnFonts = new Map();
+  if (known === undefined) return (page) => readPage(page, context, fonts);
+  const digestOf = startPageDigests(context);
   return (page) => {
     const digest = digestOf(page);
     const before = digest === null ? null : known.recall(digest);
     if (before !== null) return before;
-    const read = readPage(page, document);
-    if (digest === null) return read;
-    known.note(digest, read);
+    const read = readPage(page, context, fonts);
     // In short it takes a part of the room, and all rules find the same.
-    return known.recall(digest) ?? read;
+    return digest === null ? read : known.note(digest, read);
   };
 };
 
-const bookOf = (
-  document: PDFDocument,
-  source: string,
-  file: string,
-  known: KnownPages | undefined,
-): Omit<ReadBook, 'file' | 'version'> => {
-  const { context, catalog } = document;
-  const read = pageReader(document, known);
-  const info = infoOf(document, source);
+/** All that a PDF tells beside its pages. */
+type BookToldOf = Omit<ReadBook, 'pages'>;
+
+const toldOf = (
+  { context, catalog, info }: OpenedPdf,
+  { file, version }: Pick<ReadBook, 'file' | 'version'>,
+): BookToldOf => {
   const infoDictionary = info instanceof PDFDict ? info : undefined;
   const inCatalog = (key: string): unknown => catalog.lookup(PDFName.of(key));
   const intents = inCatalog('OutputIntents');
@@ -203,6 +215,8 @@ const bookOf = (
   const ofInfo = (key: string): string | null =>
     infoDictionary === undefined ? null : text(infoDictionary.lookup(PDFName.of(key)));
   return {
+    file,
+    version,
     title: ofInfo('Title'),
     language: text(inCatalog('Lang')),
     standard: ofInfo('GTS_PDFXVersion'),
@@ -218,38 +232,69 @@ const bookOf = (
     tagged: isMarked instanceof PDFBool && isMarked.asBoolean(),
     actions: ['OpenAction', 'AA', 'AcroForm'].filter((key) => catalog.has(PDFName.of(key))),
     facts: factsOf(infoDictionary, file),
-    pages: document
-      .getPages()
-      .map(({ node }) => read(node instanceof PDFPageLeaf ? node : (node as never))),
   };
+};
+
+/** Does what reads a PDF; what is damaged is told by the file. */
+const readable = <T>(file: string, read: () => T): T => {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof InputFault) throw error;
+    throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
+  }
+};
+
+const versionOf = (bytes: Uint8Array, file: string): string => {
+  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
+  const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
+  if (version !== undefined) return version;
+  throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
 };
 
 /**
  * Reads a PDF for the check. Throws InputFault for bytes that are no PDF, and for a PDF that is locked, broken or
  * without a page.
  *
- * @param known pages that need not be run again; of these the book tells no more than whether they pass.
+ * @param known pages that need not be run again, of a file that this program has just written; of these the book tells no
+ * more than whether they pass.
  */
 export const readBook = async (
   bytes: Uint8Array,
   file: string,
   known?: KnownPages,
 ): Promise<ReadBook> => {
-  const source = new TextDecoder('latin1').decode(bytes);
-  const version = /%PDF-(\d\.\d)/.exec(source.slice(0, 1024))?.[1];
-  if (version === undefined) {
-    throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
-  }
-  const document = await openDocument(bytes, file, ENCRYPT.test(source));
-  let book: Omit<ReadBook, 'file' | 'version'>;
-  try {
-    book = bookOf(document, source, file, known);
-  } catch (error) {
-    if (error instanceof InputFault) throw error;
-    throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
-  }
+  const version = versionOf(bytes, file);
+  const opened =
+    known === undefined ? await openWhole(bytes, file) : readable(file, () => openOwn(bytes));
+  const book = readable(file, () => ({
+    ...toldOf(opened, { file, version }),
+    pages: Array.from(opened.pages(), pageReader(opened.context, known)),
+  }));
   if (book.pages.length === 0) {
     throw new InputFault({ file }, 'the PDF holds no pages', 'make it again');
   }
-  return { file, version, ...book };
+  return book;
 };
+
+/**
+ * Reads a file that this program has just written some pages at a time: books of those pages, each with the index of its
+ * first. `step` is even, so that a page lies on the side of its leaf that it lies on in the file.
+ */
+export function* readOwnInParts(
+  bytes: Uint8Array,
+  file: string,
+  step: number,
+): Generator<{ readonly from: number; readonly book: ReadBook }> {
+  const opened = openOwn(bytes);
+  const told = toldOf(opened, { file, version: versionOf(bytes, file) });
+  const read = pageReader(opened.context, undefined);
+  let [from, pages]: [number, ReadPage[]] = [0, []];
+  for (const page of opened.pages()) {
+    pages.push(read(page));
+    if (pages.length < step) continue;
+    yield { from, book: { ...told, pages } };
+    [from, pages] = [from + pages.length, []];
+  }
+  if (pages.length > 0) yield { from, book: { ...told, pages } };
+}

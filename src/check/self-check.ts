@@ -2,7 +2,7 @@ import { InputFault } from '../fault.js';
 import type { KnownPages } from './known-pages.js';
 import { preflight } from './preflight.js';
 import type { Finding } from './preflight-finding.js';
-import { type ReadBook, readBook } from './read-book.js';
+import { type ReadBook, readBook, readOwnInParts } from './read-book.js';
 
 /** What mends a finding that a layout or a name can bring about. */
 const CURES: Readonly<Record<string, string>> = {
@@ -65,19 +65,22 @@ const faultOf = ({ rule, page, words }: Finding, file: string): InputFault =>
     CURES[rule] ?? 'change the layout',
   );
 
+/** Pages that are read at a time. */
+const AT_A_TIME = 16;
+
 /**
  * What pages fail that are drawn without all that a book will show of them: the first fault of each page by its place,
  * from 0. Only what more marks would not mend is looked at: words that touch or run out, type and lines too small.
  */
-export const drawingFaults = async (
-  bytes: Uint8Array,
-  file: string,
-): Promise<ReadonlyMap<number, InputFault>> => {
+export const drawingFaults = (bytes: Uint8Array, file: string): ReadonlyMap<number, InputFault> => {
   const faults = new Map<number, InputFault>();
-  for (const finding of preflight(await readBook(bytes, file))) {
-    const { rule, page } = finding;
-    if (!isFailing(finding) || page === null || !EARLY.has(rule) || faults.has(page - 1)) continue;
-    faults.set(page - 1, faultOf(finding, file));
+  for (const { from, book } of readOwnInParts(bytes, file, AT_A_TIME)) {
+    for (const finding of preflight(book)) {
+      const { rule, page } = finding;
+      if (!isFailing(finding) || page === null || !EARLY.has(rule)) continue;
+      const at = from + page - 1;
+      if (!faults.has(at)) faults.set(at, faultOf({ ...finding, page: at + 1 }, file));
+    }
   }
   return faults;
 };

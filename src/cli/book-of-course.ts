@@ -5,8 +5,10 @@ import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { courseMarks } from '../book/course-marks.js';
 import { keepMarks, readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
+import type { EarlyOptions, UnsolvedBook } from '../book/early-check.js';
 import { changesSince } from '../book/edition-changes.js';
 import { editionRecord } from '../book/edition-record.js';
+import type { RefusedPages } from '../book/green-job.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
@@ -170,6 +172,12 @@ const requireOwnPlace = async (
   await refuseOtherCourse(join(folder, `${name}.pdf`), marks, cache);
 };
 
+/** Loaded where something is to be solved. */
+const checkEarly = async (book: UnsolvedBook, options: EarlyOptions): Promise<RefusedPages> => {
+  const { checkBeforeSolving } = await import('../book/early-check.js');
+  return checkBeforeSolving(book, options);
+};
+
 /**
  * Makes the book of a course.
  *
@@ -204,10 +212,11 @@ export const bookOfCourse = async (
   const wanted = surveyed || holes.length === 0 ? wantedInShort(greensOfBook(course), notes) : [];
   const greens = await prepareGreens(course, wanted, layout, cache, {
     ...{ units, onProgress, inMemory },
-    beforeSolving: async () => {
-      const { checkBeforeSolving } = await import('../book/early-check.js');
-      return checkBeforeSolving({ course, layout, units, words, holes }, fonts, tag);
-    },
+    beforeSolving: () =>
+      checkEarly(
+        { course, layout, units, words, holes },
+        { fonts, language: tag, room: cache.folder },
+      ),
     threads,
   });
   for (const { feature, problem, cure } of course.findings) {
@@ -235,7 +244,7 @@ export const bookOfCourse = async (
     const products = await makeProducts(pages, layout, {
       known,
       ...{ fonts, title: course.title, language: tag, words, svg, png: png ?? null },
-      record: JSON.stringify(record),
+      ...{ record: JSON.stringify(record), room: cache.folder },
       ...(said.date === undefined ? {} : { date: said.date }),
       ...(changes === null ? {} : { changes }),
       ...coversFor(content, layout, buyers, measure),

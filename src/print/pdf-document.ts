@@ -10,15 +10,16 @@ import {
   PDFName,
   PDFRawStream,
   type PDFRef,
-  PDFStreamWriter,
   PDFString,
-  PDFWriter,
 } from 'pdf-lib';
 import type { Inks } from '../layout/layout.js';
+import type { StoreBlock } from './byte-store.js';
 import { deflatedStream } from './deflated.js';
+import { type DocumentParts, startParts } from './document-parts.js';
 import { type DocumentWords, documentDate } from './document-words.js';
 import type { FontBook } from './font-embedding.js';
 import type { ColourModel } from './inks.js';
+import { packedFile, plainFile } from './write-document.js';
 import { xmpPacket } from './xmp.js';
 
 /** A registered printing condition; PDF/X-1a:2003 lets a file name one without embedding its profile. */
@@ -49,6 +50,7 @@ export interface Bookmark {
 /** A document under construction. */
 export interface PdfDraft {
   readonly context: PDFContext;
+  readonly parts: DocumentParts;
   readonly book: FontBook;
   readonly resources: PDFRef;
   /** Colour spaces, which sheets share with the pages on them. */
@@ -64,10 +66,13 @@ const dateOf = (words: DocumentWords): PDFString =>
 
 const PRODUCER = 'Runnel';
 
-export const startDocument = (book: FontBook): PdfDraft => {
+/** Starts a document; `store` keeps what is written of it until it is finished. */
+export const startDocument = (book: FontBook, store?: StoreBlock): PdfDraft => {
   const context = PDFContext.create();
+  const parts = startParts(context, store);
   return {
     context,
+    parts,
     book,
     resources: context.nextRef(),
     spaces: context.nextRef(),
@@ -319,11 +324,7 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
   context.trailerInfo.Info = info;
   context.trailerInfo.ID = context.obj([id, id]);
   // PDF 1.4 knows no object streams; elsewhere they halve a tagged file.
-  const writer =
-    press === null
-      ? PDFStreamWriter.forContext(context, Number.POSITIVE_INFINITY, true, 100)
-      : PDFWriter.forContext(context, Number.POSITIVE_INFINITY);
-  const bytes = await writer.serializeToBuffer();
+  const bytes = press === null ? packedFile(draft.parts) : plainFile(draft.parts);
   // pdf-lib always writes the header of PDF 1.7; X-1a:2003 is PDF 1.4.
   if (press !== null) bytes.set(new TextEncoder().encode('%PDF-1.4'), 0);
   return bytes;

@@ -4,6 +4,7 @@ import type { Layout } from '../layout/layout.js';
 import type { LinkMark, Mark, Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
+import type { StoreBlock } from './byte-store.js';
 import { drawnContent } from './content.js';
 import type { DocumentWords } from './document-words.js';
 import { startFontBook } from './font-embedding.js';
@@ -21,6 +22,8 @@ export interface PdfOptions extends DocumentWords {
    * for a home printer; `screen`: the same with links and tags.
    */
   readonly edition: 'press' | 'plain' | 'screen';
+  /** Keeps what is written until the file is whole; in memory where it is left out. */
+  readonly store?: StoreBlock | undefined;
 }
 
 /** Bookmarks: one a page, in order; a page that repeats its forerunner's title is not listed again. */
@@ -49,7 +52,7 @@ export const writePdf = async (
   const pages = press ? fillForBinding(given, layout.binding.method) : given;
   const model: ColourModel = press ? layout.inks.model : 'screen';
   const book = startFontBook(fonts);
-  const draft = startDocument(book);
+  const draft = startDocument(book, options.store);
   const { context } = draft;
   const structure = edition === 'screen' ? startStructure(draft) : null;
   const refs = pages.map(() => context.nextRef());

@@ -74,7 +74,7 @@ export const writeSheets = async (
   const model: ColourModel = press ? layout.inks.model : 'screen';
   const imposition = impose(pages.length, layout.page, plan, layout.binding);
   const book = startFontBook(fonts);
-  const draft = startDocument(book);
+  const draft = startDocument(book, options.store);
   const { width, height } = layout.page;
   const bleed = press ? Math.min(layout.press.bleed, plan.gutter / 2) : 0;
   const draw = (page: Page): string =>

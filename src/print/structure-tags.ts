@@ -52,7 +52,8 @@ interface Cell {
 interface Tree {
   readonly context: PDFContext;
   readonly document: PDFRef;
-  readonly sections: Element[];
+  /** A section a page; what stands in it is written when the page is. */
+  readonly sections: PDFRef[];
   /** The parent tree: by page the elements of its content, by annotation the element of a link. */
   readonly parents: [number, readonly PDFRef[] | PDFRef][];
   nextKey: number;
@@ -106,7 +107,7 @@ const newElement = (
 const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags => {
   const key = tree.nextKey++;
   const section = newElement(tree, 'Sect', tree.document, { T: pdfText(title) });
-  tree.sections.push(section);
+  tree.sections.push(section.ref);
   const heading = hasHeading(marks)
     ? undefined
     : textMarksOf(marks).find((mark) => mark.face.startsWith('title'));
@@ -131,6 +132,7 @@ const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags =>
     link: (annotation, box) => tieLink(page, annotation, box),
     entries: () => {
       for (const table of page.tables) closeTable(page, table);
+      writeElement(tree.context, section);
       tree.parents.push([key, page.owners]);
       return { StructParents: key, Tabs: 'S' };
     },
@@ -335,14 +337,13 @@ const placeAfter = (section: Element, over: readonly Element[]): number => {
 
 const writeTree = (tree: Tree, root: PDFRef): Record<string, unknown> => {
   const { context, document, sections, parents, nextKey } = tree;
-  for (const section of sections) writeElement(context, section);
   context.assign(
     document,
     context.obj({
       Type: 'StructElem',
       S: 'Document',
       P: root,
-      K: sections.map((section) => section.ref),
+      K: sections,
     }),
   );
   const numbers = [...parents]

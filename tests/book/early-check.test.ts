@@ -29,7 +29,7 @@ beforeAll(() => {
 });
 
 const check = (layout: Layout, of = course): Promise<RefusedPages> =>
-  checkBeforeSolving({ course: of, layout, units: 'imperial', holes }, fonts, 'en');
+  checkBeforeSolving({ course: of, layout, units: 'imperial', holes }, { fonts, language: 'en' });
 
 describe('a book before any green is solved', () => {
   it('is passed by every layout that is shipped', { tags: 'long' }, async () => {

@@ -1,0 +1,190 @@
+import {
+  type PDFContext,
+  PDFCrossRefSection,
+  type PDFDict,
+  PDFHeader,
+  PDFRawStream,
+  PDFRef,
+  PDFTrailer,
+  PDFTrailerDict,
+} from 'pdf-lib';
+import { bytesOf, type DocumentParts } from './document-parts.js';
+
+/** Objects of a stream of objects. */
+const IN_A_STREAM = 100;
+
+type Told = Record<string, unknown>;
+
+const dictionaryOf = (context: PDFContext, told: Told): PDFDict =>
+  context.obj(told as Record<string, never>) as PDFDict;
+
+/** A stream whose dictionary says in this order what it is, packed as the library packs. */
+const packedStream = (
+  context: PDFContext,
+  raw: Uint8Array,
+  told: (length: number) => Told,
+): PDFRawStream => {
+  const { contents } = context.flateStream(raw) as PDFRawStream;
+  return PDFRawStream.of(dictionaryOf(context, told(contents.length)), contents);
+};
+
+const trailerOf = ({ trailerInfo: { Root, Info, ID } }: PDFContext, size: number): Told => ({
+  Size: size,
+  Root,
+  Info,
+  ID,
+});
+
+const frameOf = (number: number): readonly [before: string, after: string] => [
+  `${number} 0 obj\n`,
+  '\nendobj\n\n',
+];
+
+const NEWLINE = Uint8Array.of(10);
+
+/** The file: the objects of these numbers, one after the other, and what is made of where they lie. */
+const together = (
+  parts: DocumentParts,
+  numbers: readonly number[],
+  end: (offsets: readonly number[], at: number) => Uint8Array,
+): Uint8Array => {
+  const header = Buffer.concat([bytesOf(PDFHeader.forVersion(1, 7)), NEWLINE, NEWLINE]);
+  const offsets: number[] = [];
+  let size = header.length;
+  for (const number of numbers) {
+    offsets.push(size);
+    size += frameOf(number).join('').length + parts.lengthOf(number);
+  }
+  const last = end(offsets, size);
+  const file = Buffer.allocUnsafeSlow(size + last.length);
+  file.set(header);
+  for (const [i, number] of numbers.entries()) {
+    const [before, after] = frameOf(number);
+    const at = offsets[i] + file.write(before, offsets[i], 'latin1');
+    file.set(parts.of(number), at);
+    file.write(after, at + parts.lengthOf(number), 'latin1');
+  }
+  file.set(last, size);
+  return new Uint8Array(file.buffer);
+};
+
+/** A file of PDF 1.4: every object by itself, and a table of where they lie (ISO 32000-1, 7.5.4). */
+export const plainFile = (parts: DocumentParts): Uint8Array => {
+  const { context } = parts;
+  const numbers = parts.numbers();
+  return together(parts, numbers, (offsets, at) => {
+    const section = PDFCrossRefSection.create();
+    for (const [i, number] of numbers.entries()) section.addEntry(PDFRef.of(number), offsets[i]);
+    const told = dictionaryOf(context, trailerOf(context, context.largestObjectNumber + 1));
+    return Buffer.concat([
+      ...[bytesOf(section), NEWLINE],
+      ...[bytesOf(PDFTrailerDict.of(told)), NEWLINE, NEWLINE],
+      bytesOf(PDFTrailer.forLastCrossRefSectionOffset(at)),
+    ]);
+  });
+};
+
+/** Packs objects into a stream that becomes an object of its own (ISO 32000-1, 7.5.7). */
+const packObjects = (parts: DocumentParts, numbers: readonly number[], into: number): void => {
+  const packed = numbers.map(parts.of);
+  let offset = 0;
+  const head = packed.map((part, i) => {
+    const told = `${numbers[i]} ${offset} `;
+    offset += part.length + 1;
+    return told;
+  });
+  const first = Buffer.from(head.join(''), 'latin1');
+  const raw = Buffer.concat([first, ...packed.flatMap((part) => [part, NEWLINE])]);
+  const told = { Filter: 'FlateDecode', Type: 'ObjStm', N: numbers.length, First: first.length };
+  parts.note(
+    into,
+    packedStream(parts.context, raw, () => told),
+  );
+};
+
+/** Entries of a stream of cross-references, three figures an object (ISO 32000-1, table 18). */
+interface Entries {
+  readonly set: (number: number, kind: number, place: number, within: number) => void;
+  /** The numbers that have one. */
+  readonly numbers: () => number[];
+  readonly of: (number: number) => readonly number[];
+}
+
+const startEntries = (count: number): Entries => {
+  const rows = new Float64Array(3 * count);
+  const isSet = new Uint8Array(count);
+  return {
+    set: (number, ...row) => {
+      rows.set(row, 3 * number);
+      isSet[number] = 1;
+    },
+    numbers: () => Array.from({ length: count }, (_, i) => i).filter((i) => isSet[i] === 1),
+    of: (number) => Array.from(rows.subarray(3 * number, 3 * number + 3)),
+  };
+};
+
+/** Bytes that an unsigned number takes; a nought takes one. */
+const widthOf = (value: number): number => Math.max(1, Math.ceil(value.toString(2).length / 8));
+
+/** Numbers that follow each other: the first of each run and how many there are (ISO 32000-1, table 17, Index). */
+const runsOf = (numbers: readonly number[]): number[] => {
+  const runs: number[] = [];
+  numbers.forEach((number, i) => {
+    if (i > 0 && number === numbers[i - 1] + 1) runs[runs.length - 1] += 1;
+    else runs.push(number, 1);
+  });
+  return runs;
+};
+
+/** The stream of cross-references (ISO 32000-1, 7.5.8), which is the object after all others. */
+const crossReferences = (context: PDFContext, entries: Entries, number: number): PDFRawStream => {
+  const numbers = entries.numbers();
+  const widths = [1, 1, 1];
+  for (const one of numbers) {
+    for (const [i, value] of entries.of(one).entries()) {
+      widths[i] = Math.max(widths[i], widthOf(value));
+    }
+  }
+  const data = Buffer.alloc(numbers.length * (widths[0] + widths[1] + widths[2]));
+  let end = 0;
+  for (const one of numbers) {
+    for (const [i, value] of entries.of(one).entries()) {
+      end = data.writeUIntBE(value, end, widths[i]);
+    }
+  }
+  return packedStream(context, data, (length) => ({
+    ...trailerOf(context, number + 1),
+    ...{ Filter: 'FlateDecode', Type: 'XRef', Length: length },
+    ...{ W: widths, Index: runsOf(numbers) },
+  }));
+};
+
+/** A file whose small objects lie packed in streams (PDF 1.5). */
+export const packedFile = (parts: DocumentParts): Uint8Array => {
+  const { context } = parts;
+  const numbers = parts.numbers();
+  const small = numbers.filter((number) => !parts.isStream(number));
+  const large = numbers.filter(parts.isStream);
+  const streams = Math.ceil(small.length / IN_A_STREAM);
+  const last = context.largestObjectNumber + 1 + streams;
+  const entries = startEntries(last + 1);
+  for (let i = 0; i < streams; i++) {
+    const number = context.largestObjectNumber + 1 + i;
+    const packed = small.slice(i * IN_A_STREAM, (i + 1) * IN_A_STREAM);
+    packObjects(parts, packed, number);
+    for (const [k, one] of packed.entries()) entries.set(one, 2, number, k);
+    large.push(number);
+  }
+  return together(parts, large, (offsets, at) => {
+    for (const [i, one] of large.entries()) entries.set(one, 1, offsets[i], 0);
+    entries.set(0, 0, 0, 65_535);
+    entries.set(last, 1, at, 0);
+    const [before, after] = frameOf(last);
+    return Buffer.concat([
+      Buffer.from(before),
+      bytesOf(crossReferences(context, entries, last)),
+      Buffer.from(after),
+      bytesOf(PDFTrailer.forLastCrossRefSectionOffset(at)),
+    ]);
+  });
+};
