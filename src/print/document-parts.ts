@@ -22,7 +22,7 @@ interface Written {
   copyBytesInto(buffer: Uint8Array, offset: number): number;
 }
 
-export const bytesOf = (written: Written): Uint8Array => {
+export const writtenBytes = (written: Written): Uint8Array => {
   const bytes = new Uint8Array(written.sizeInBytes());
   written.copyBytesInto(bytes, 0);
   return bytes;
@@ -70,7 +70,7 @@ export const startParts = (context: PDFContext, store?: StoreBlock): DocumentPar
   const places = startPlaces();
   const { lengthOf, isStream } = places;
   const note = (number: number, object: PDFObject): void => {
-    const written = bytesOf(object);
+    const written = writtenBytes(object);
     places.note(number, bytes.append(written), written.length, object instanceof PDFStream);
   };
   Reflect.set(context, 'assign', ({ objectNumber }: PDFRef, object: PDFObject): void => {

@@ -8,7 +8,7 @@ import {
   PDFTrailer,
   PDFTrailerDict,
 } from 'pdf-lib';
-import { bytesOf, type DocumentParts } from './document-parts.js';
+import { type DocumentParts, writtenBytes } from './document-parts.js';
 
 /** Objects of a stream of objects. */
 const IN_A_STREAM = 100;
@@ -48,7 +48,7 @@ const together = (
   numbers: readonly number[],
   end: (offsets: readonly number[], at: number) => Uint8Array,
 ): Uint8Array => {
-  const header = Buffer.concat([bytesOf(PDFHeader.forVersion(1, 7)), NEWLINE, NEWLINE]);
+  const header = Buffer.concat([writtenBytes(PDFHeader.forVersion(1, 7)), NEWLINE, NEWLINE]);
   const offsets: number[] = [];
   let size = header.length;
   for (const number of numbers) {
@@ -77,9 +77,9 @@ export const plainFile = (parts: DocumentParts): Uint8Array => {
     for (const [i, number] of numbers.entries()) section.addEntry(PDFRef.of(number), offsets[i]);
     const told = dictionaryOf(context, trailerOf(context, context.largestObjectNumber + 1));
     return Buffer.concat([
-      ...[bytesOf(section), NEWLINE],
-      ...[bytesOf(PDFTrailerDict.of(told)), NEWLINE, NEWLINE],
-      bytesOf(PDFTrailer.forLastCrossRefSectionOffset(at)),
+      ...[writtenBytes(section), NEWLINE],
+      ...[writtenBytes(PDFTrailerDict.of(told)), NEWLINE, NEWLINE],
+      writtenBytes(PDFTrailer.forLastCrossRefSectionOffset(at)),
     ]);
   });
 };
@@ -182,9 +182,9 @@ export const packedFile = (parts: DocumentParts): Uint8Array => {
     const [before, after] = frameOf(last);
     return Buffer.concat([
       Buffer.from(before),
-      bytesOf(crossReferences(context, entries, last)),
+      writtenBytes(crossReferences(context, entries, last)),
       Buffer.from(after),
-      bytesOf(PDFTrailer.forLastCrossRefSectionOffset(at)),
+      writtenBytes(PDFTrailer.forLastCrossRefSectionOffset(at)),
     ]);
   });
 };
