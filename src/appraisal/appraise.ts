@@ -54,6 +54,9 @@ export interface Appraisal {
   readonly steps: readonly StripStep[];
   /** Drift and steps of the walk as the fit found them, with the size of step that it could have found. */
   readonly shared: SharedFinding | null;
+  /** Waves of the ground too short to draw that were found, and what could have been; null where none were looked for. */
+  readonly waves: FitReport['waves'];
+  readonly wavePower: FitReport['wavePower'];
   readonly hollows: readonly ClosedHollow[];
   readonly quality: GroundQuality;
   readonly verdict: Verdict;
@@ -146,6 +149,8 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const shared = fitted?.report.shared ?? null;
   const outliers = fitted?.report.outliers ?? [];
   const waves = fitted?.report.waves ?? [];
+  const possibleWave = fitted?.report.possibleWave ?? null;
+  const wavePower = fitted?.report.wavePower ?? null;
   const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface);
   const outlying = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
   const verdict = judge({
@@ -178,6 +183,8 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
       .map(({ x, y, z, residual }) => ({ x: x + origin[0], y: y + origin[1], z, residual }))
       .sort((a, b) => Math.abs(b.residual) - Math.abs(a.residual)),
     shared,
+    waves,
+    wavePower,
     steps: steps.map((step) => ({ ...step, from: back(step.from), to: back(step.to) })),
     hollows: (reading?.hollows ?? [])
       .filter(({ depth, drain }) => depth >= LEAST_HOLLOW || drain === 'shown')
@@ -186,7 +193,12 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     verdict,
     notes: [
       ...(survey.notes ?? []),
-      ...cautionsOf(survey, ground, { quality, noise, shared, waves }, options),
+      ...cautionsOf(
+        survey,
+        ground,
+        { quality, noise, shared, waves, possibleWave, wavePower },
+        options,
+      ),
     ],
     origin,
     reading,

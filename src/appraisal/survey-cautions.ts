@@ -1,5 +1,6 @@
 import type { SharedFinding } from '../surface/shared-search.js';
 import type { Wave } from '../surface/wave-doubt.js';
+import type { WavePower } from '../surface/wave-power.js';
 import type { Survey } from '../survey/survey.js';
 import type { GroundQuality } from './ground-quality.js';
 import type { JudgedGround } from './judged-ground.js';
@@ -92,36 +93,57 @@ const faceCaution = (squares: number): string[] =>
 /** Waves lower than the last figure that heights are written to are not worth a word: metres. */
 const LEAST_TOLD = 0.0005;
 
-const waveCautions = (
-  waves: readonly Wave[],
-  small: (metres: number) => string,
-  length: (metres: number) => string,
-): string[] =>
-  waves
-    .filter(({ size }) => 2 * size >= LEAST_TOLD)
-    .map(
-      ({ kx, ky, size }) =>
-        `the points keep a wave of ${length((2 * Math.PI) / Math.hypot(kx, ky))} from crest to crest, ${small(2 * size)} high, too short to draw: taken off the heights, its doubt counted`,
-    );
-
 /** What the survey was found to be, as far as it is told in cautions. */
 interface Found {
   readonly quality: Pick<GroundQuality, 'medianGrade' | 'unsure'>;
   readonly noise: number | null;
   readonly shared: SharedFinding | null;
   readonly waves: readonly Wave[];
+  readonly possibleWave: Wave | null;
+  readonly wavePower: WavePower | null;
 }
+
+const crestToCrest = ({ kx, ky }: Pick<Wave, 'kx' | 'ky'>): number =>
+  (2 * Math.PI) / Math.hypot(kx, ky);
+
+/** Waves that would not be seen, the longest alone: the others meet the points as it does. */
+const hiddenCaution = (power: WavePower | null, length: (metres: number) => string): string[] => {
+  const hidden = (power?.hidden ?? []).map(crestToCrest);
+  return hidden.length === 0
+    ? []
+    : [
+        `the points stand as evenly as a wave of ${length(Math.max(...hidden))} from crest to crest would: such a wave would not be seen, however high`,
+      ];
+};
+
+const waveCautions = (
+  { waves, possibleWave: possible, wavePower }: Found,
+  { small, length }: Pick<LengthWords, 'small' | 'length'>,
+): string[] => [
+  ...waves
+    .filter(({ size }) => 2 * size >= LEAST_TOLD)
+    .map(
+      (wave) =>
+        `the points keep a wave of ${length(crestToCrest(wave))} from crest to crest, ${small(2 * wave.size)} high, too short to draw: taken off the heights, its doubt counted`,
+    ),
+  ...(possible === null
+    ? []
+    : [
+        `a wave of ${length(crestToCrest(possible))} from crest to crest, about ${small(2 * possible.size)} high, could not be excluded; its doubt is counted`,
+      ]),
+  ...hiddenCaution(wavePower, length),
+];
 
 /** What the reader of the report should know of how it was judged; `small` words a height in metres. */
 export const cautionsOf = (
   survey: Survey,
   ground: JudgedGround,
-  { quality, noise, shared, waves }: Found,
-  { small, length }: Pick<LengthWords, 'small' | 'length'>,
+  found: Found,
+  words: Pick<LengthWords, 'small' | 'length'>,
 ): string[] => [
-  ...groundCautions(survey, ground, quality.medianGrade),
-  ...faceCaution(quality.unsure.length),
-  ...sharedCautions(shared, small),
-  ...waveCautions(waves, small, length),
-  ...scatterCaution(survey.statedSigma, noise, small),
+  ...groundCautions(survey, ground, found.quality.medianGrade),
+  ...faceCaution(found.quality.unsure.length),
+  ...sharedCautions(found.shared, words.small),
+  ...waveCautions(found, words),
+  ...scatterCaution(survey.statedSigma, found.noise, words.small),
 ];

@@ -52,6 +52,16 @@ const stepWords = ({ steps, shared }: Appraisal, show: LengthWords): string => {
 const driftWords = ({ shared }: Appraisal, show: LengthWords): string =>
   shared?.drift ? `of ${show.small(shared.drift.sd)} along the walk, see the notes` : 'none found';
 
+/** What was found of waves too short to draw, and what could have been. */
+const rippleWords = ({ waves, wavePower }: Appraisal, show: LengthWords): string => {
+  if (wavePower === null) return 'not looked for';
+  const found = waves.length === 0 ? 'none found' : 'see the notes';
+  const { height, length } = wavePower;
+  return Number.isFinite(height)
+    ? `${found}; ones in one direction, ${show.small(height)} high and ${show.length(length)} from crest to crest, would have been found (19 chances in 20)`
+    : `${found}; how low ones would be found is not known`;
+};
+
 /** What is told of a survey. */
 interface Told {
   readonly source: string;
@@ -131,6 +141,7 @@ export const appraisalText = ({ source, appraisal, plane, units, how }: Told): s
       ),
     ),
     row('drift', driftWords(appraisal, show)),
+    row('ripples', rippleWords(appraisal, show)),
     row('hollows', appraisal.hollows.length === 0 ? 'none closed' : 'closed:'),
     ...appraisal.hollows.map((hollow) =>
       row(
@@ -216,6 +227,12 @@ export const appraisalJson = (
       after_point: after,
     })),
     drift_sd_m: appraisal.shared?.drift ? to(appraisal.shared.drift.sd, 4) : null,
+    ripples: appraisal.waves.map(({ kx, ky, size }) => ({
+      length_m: to((2 * Math.PI) / Math.hypot(kx, ky), 3),
+      height_m: to(2 * size, 4),
+    })),
+    ripple_power_m: to(appraisal.wavePower?.height ?? Infinity, 4),
+    ripple_power_length_m: to(appraisal.wavePower?.length ?? Infinity, 3),
     unsure_face_m2: to(quality.unsure.length * BARE_STEP ** 2, 2),
     closed_hollows: appraisal.hollows.map((hollow) => ({
       ...at(hollow.at),

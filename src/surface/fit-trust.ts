@@ -13,7 +13,7 @@ import type { SharedDoubt } from './trust.js';
 import { evenDegrees, trustSmoothing } from './trust-smoothing.js';
 import { type Drift, driftOfSize } from './walk-drift.js';
 import type { TriedStep } from './walk-steps.js';
-import type { Wave } from './wave-doubt.js';
+import type { SurveyWaves } from './waves-of-survey.js';
 
 /** How far the fitted ground is trusted: its own doubt, and that of the errors which its points share. */
 
@@ -43,7 +43,7 @@ export interface Found {
   readonly drifts: readonly Drift[];
   readonly model: SharedErrors | null;
   /** Waves too short for the surface, and the points without them. */
-  readonly waves: readonly Wave[];
+  readonly waves: SurveyWaves;
   readonly scatter: Scatter;
 }
 

@@ -20,7 +20,7 @@ import type { StoredSurface } from './stored-surface.js';
 import { H, JET_SIZE, type Surface } from './surface.js';
 import { posteriorTrust } from './trust.js';
 import { type Wave, withWaves } from './wave-doubt.js';
-import { wavesOf, withoutWaves } from './waves-of-survey.js';
+import { doubtOf, NO_WAVES, type SurveyWaves, wavesOf, withoutWaves } from './waves-of-survey.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -99,6 +99,10 @@ export interface FitReport {
   readonly missedTilt: number;
   /** Waves of the ground that are too short for the surface, as the residuals keep them. */
   readonly waves: readonly Wave[];
+  /** One that is not clear, and not excluded either. */
+  readonly possibleWave: Wave | null;
+  /** What could have been found of waves; null where none were looked for. */
+  readonly wavePower: SurveyWaves['power'];
   /** How the error of one point is known. */
   readonly pointError: PointError;
 }
@@ -124,9 +128,9 @@ const findShared = (ground: Ground, given: Scatter, options: FitOptions): Found 
   });
   let search = searchBy();
   let shared = searchShared(given, search);
-  const waves = ground.kind === 'grid' ? [] : wavesOf(given, search, shared);
-  const scatter = withoutWaves(given, waves);
-  if (waves.length > 0) {
+  const waves = ground.kind === 'grid' ? NO_WAVES : wavesOf(given, search, shared);
+  const scatter = withoutWaves(given, waves.waves);
+  if (waves.waves.length > 0) {
     fit = adaptiveFit(scatter, options);
     search = searchBy();
     shared = searchShared(scatter, search);
@@ -182,7 +186,7 @@ const fitPaced = (ground: Ground, paced: PacedReadings, collar: number): Fitted 
       outliers: off.map((one) => ({ ...one, x: x[one.index], y: y[one.index], z: z[one.index] })),
       shared: { drift: null, steps: [], suspected: null, possibleDrift: null, power: Infinity },
       missedTilt: Infinity,
-      waves: [],
+      ...{ waves: [], possibleWave: null, wavePower: null },
       pointError: pointError(ground, z),
     },
   };
@@ -217,7 +221,9 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
     { x, y, z: flat, breaklines, statedSigma, knownSigma: error.known, outline, collar, box },
     options,
   );
-  const { scatter, waves } = found;
+  const { scatter } = found;
+  const { waves, possible, power: wavePower } = found.waves;
+  const doubted = [...waves, ...doubtOf(possible)];
   const { grid, problem, smoothing, solved, inverse } = found.fit;
   const degrees = effectiveDegrees(problem, inverse);
   const sigma = noiseOf(found.fit, degrees);
@@ -231,7 +237,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
   const kept = factor.copy();
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
-  const trust = withWaves(posteriorTrust(grid, kept, spread, shared), waves);
+  const trust = withWaves(posteriorTrust(grid, kept, spread, shared), doubted);
   const surface = splineSurface(grid, coefficients, { outline, collar, box }, trust);
   const { finding, straight } = found;
   const missedTilt = tiltLeft({ problem, factor: solved.factor }, scatter, surface, {
@@ -249,7 +255,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
       factor: kept,
       sigma: spread,
       shared,
-      waves,
+      waves: doubted,
     },
     report: {
       pointsGiven: ground.x.length,
@@ -271,6 +277,8 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
       shared: finding,
       missedTilt,
       waves,
+      possibleWave: possible,
+      wavePower,
       pointError: error,
     },
   };

@@ -25,7 +25,7 @@ export interface StoredSurface {
   readonly sigma: number;
   /** What errors that the points share add to the doubt; null where none were found. */
   readonly shared: SharedDoubt | null;
-  /** Waves of the ground that the residuals keep. */
+  /** Waves of the ground that the residuals keep, or may keep. */
   readonly waves: readonly Wave[];
 }
 

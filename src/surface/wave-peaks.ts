@@ -101,6 +101,12 @@ const isPeak = (powers: Float64Array, at: number, { rows, width }: Tried): boole
   return true;
 };
 
+/** Wave numbers of the half disc that so many points of this spacing could tell apart, did none pass for another. */
+export const wavesTried = (points: number, spacing: number): number => {
+  const shortest = SHORTEST * Math.max(1, spacing);
+  return ((Math.PI / 2) * points * spacing * spacing) / (shortest * shortest);
+};
+
 /**
  * The highest peaks of the periodogram of residuals, over a half disc of wave numbers without its middle. A wave longer
  * than its points are apart shows itself however the points lie; a shorter one only because they do not lie quite evenly.

@@ -3,7 +3,7 @@ import { residuals } from './observations.js';
 import { sharedInformation } from './shared-errors.js';
 import { type Problem, squareLeft } from './smoothing.js';
 import type { Wave } from './wave-doubt.js';
-import { peaksOf } from './wave-peaks.js';
+import { peaksOf, wavesTried } from './wave-peaks.js';
 
 /** Ground over which waves are looked for: its points and the factor of its fit. */
 export interface FlatGround {
@@ -21,12 +21,16 @@ export interface FoundWave extends Wave {
  * Gain of the log likelihood from which a wave is clear: by chance one survey in ten thousand has it, some thousand
  * waves being tried (exponential distribution; Scargle, Astrophys. J. 263 (1982) 835-853).
  */
-const CLEAR = 18;
+export const CLEAR = 18;
+/** One that gains less may be there: by chance one survey in so many shows one ... */
+const CHANCE = 40;
+/** ... and one green in so many has one, for all that is known (no source). */
+const RARE = 400;
 /** What it must gain, too, on ground that bends where a first fit does. */
 const KEPT_WHERE_SHARP = 6;
 const MOST_WAVES = 6;
 /** A wave of which the ground takes all but so much cannot be told from ground. */
-const LEAST_LEFT = 0.1;
+export const LEAST_LEFT = 0.1;
 /** Waves this near to the likeliest, in log likelihood, may as well be true: the shortest, which is steepest, counts. */
 const NEARLY = 1.5;
 /** Strips across the crests, and along them, that a wave is looked for in; ... */
@@ -34,18 +38,18 @@ const STRIPS = 5;
 /** ... and how evenly they have to share it, 1 being quite even: the edge of a tier lies in one or two. */
 const EVENLY = 0.6;
 
-interface Places {
+export interface PointPlaces {
   readonly x: Float64Array;
   readonly y: Float64Array;
 }
 
 /** A ground with what it leaves of the heights of sound points, and the variance of a point over it. */
-interface Look extends FlatGround {
+export interface Look extends FlatGround {
   readonly left: { readonly x: Float64Array; readonly y: Float64Array; readonly off: Float64Array };
   readonly variance: number;
 }
 
-const lookAt = ({ problem, factor }: FlatGround, { x, y }: Places): Look => {
+export const lookAt = ({ problem, factor }: FlatGround, { x, y }: PointPlaces): Look => {
   const { obs, weights, mass } = problem;
   const coefficients = problem.right.slice();
   factor.solve(coefficients);
@@ -57,7 +61,7 @@ const lookAt = ({ problem, factor }: FlatGround, { x, y }: Places): Look => {
 };
 
 /** Heights less a wave. */
-const without = (look: Look, places: Places, wave: FoundWave): Look => {
+const without = (look: Look, places: PointPlaces, wave: FoundWave): Look => {
   const { problem, factor } = look;
   const { obs, weights } = problem;
   const right = problem.right.slice();
@@ -77,7 +81,7 @@ type Weighed = FoundWave & { readonly gain: number };
 /** The likeliest wave of one length and direction, and what it gains; null where the ground takes most of it. */
 const weighed = (
   { problem, factor, variance }: Look,
-  { x, y }: Places,
+  { x, y }: PointPlaces,
   { kx, ky }: Pick<Wave, 'kx' | 'ky'>,
 ): Weighed | null => {
   const columns = new Int32Array(2 * x.length);
@@ -124,11 +128,23 @@ const isAllOver = (wave: FoundWave, { x, y, off }: Look['left']): boolean => {
 export const waveHeight = ({ kx, ky, cos, sin }: FoundWave, x: number, y: number): number =>
   cos * Math.cos(kx * x + ky * y) + sin * Math.sin(kx * x + ky * y);
 
-/** Waves that are clear over one ground. */
-const clearOver = (look: Look, places: Places, spacing: number): Weighed[] =>
+/**
+ * Peaks over a gain of g that noise alone has: of a field of chi squared of two degrees over wave numbers, of which N are
+ * independent, about N g exp(-g) (Adler & Taylor, Random Fields and Geometry (2007), chapter 15; quoted from memory, held
+ * by simulation in the tests).
+ */
+const peaksByChance = ({ off }: Look['left'], spacing: number, gain: number): number =>
+  wavesTried(off.length, spacing) * gain * Math.exp(-gain);
+
+/** Waves that are clear over one ground, or may be there. */
+const shownOver = (look: Look, places: PointPlaces, spacing: number): Weighed[] =>
   peaksOf(look.left, spacing)
     .flatMap((peak) => weighed(look, places, peak) ?? [])
-    .filter((wave) => wave.gain > CLEAR && isAllOver(wave, look.left));
+    .filter(
+      (wave) =>
+        (wave.gain > CLEAR || CHANCE * peaksByChance(look.left, spacing, wave.gain) < 1) &&
+        isAllOver(wave, look.left),
+    );
 
 /** The likeliest; of waves as likely the shortest, which is the steepest. */
 const likeliestOf = (all: readonly Weighed[]): Weighed | null => {
@@ -141,8 +157,19 @@ const likeliestOf = (all: readonly Weighed[]): Weighed | null => {
     );
 };
 
+export interface FoundWaves {
+  /** The highest first. */
+  readonly waves: readonly FoundWave[];
+  /** What the clearest of them gains, in log likelihood. */
+  readonly gain: number;
+  /** One that is not clear, and may be there: with this chance (Bayes, where one green in `RARE` has one). */
+  readonly possible: (Weighed & { readonly chance: number }) | null;
+  /** The even ground, and what it leaves of the heights without the waves. */
+  readonly left: Look;
+}
+
 /**
- * Waves of the ground that are too short for a surface, the highest first, and what the clearest of them gains. They are looked
+ * Waves of the ground that are too short for a surface, and what the clearest of them gains. They are looked
  * for over ground of even stiffness on wide knots, which does not bend to them as a fit does that learns from the points
  * where they bend; and each is weighed by what that ground leaves of it, so that one is seen, too, that lies on the
  * points almost as a long one would.
@@ -154,26 +181,32 @@ const likeliestOf = (all: readonly Weighed[]): Weighed | null => {
 export const wavesOver = (
   even: FlatGround,
   sharp: FlatGround | null,
-  places: Places,
+  places: PointPlaces,
   spacing: number,
-): { readonly waves: FoundWave[]; readonly gain: number } => {
+): FoundWaves => {
   const waves: FoundWave[] = [];
   let gain = 0;
+  let possible: FoundWaves['possible'] = null;
   let own = lookAt(even, places);
   let bent = sharp === null ? null : lookAt(sharp, places);
   const isKept = (wave: Weighed): boolean =>
     bent === null || (weighed(bent, places, wave)?.gain ?? 0) > KEPT_WHERE_SHARP;
   while (waves.length < MOST_WAVES) {
     const best = likeliestOf([
-      ...clearOver(own, places, spacing).filter(isKept),
-      ...(bent === null ? [] : clearOver(bent, places, spacing)),
+      ...shownOver(own, places, spacing).filter(isKept),
+      ...(bent === null ? [] : shownOver(bent, places, spacing)),
     ]);
     if (best === null) break;
+    if (best.gain <= CLEAR) {
+      const odds = 1 / (RARE * peaksByChance(own.left, spacing, best.gain));
+      possible = { ...best, chance: odds / (1 + odds) };
+      break;
+    }
     const { kx, ky, size, cos, sin } = best;
     waves.push({ kx, ky, size, cos, sin });
     gain = Math.max(gain, best.gain);
     own = without(own, places, best);
     bent = bent === null ? null : without(bent, places, best);
   }
-  return { waves: waves.sort((a, b) => b.size - a.size), gain };
+  return { waves: waves.sort((a, b) => b.size - a.size), gain, possible, left: own };
 };

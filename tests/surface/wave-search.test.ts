@@ -1,57 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { type Random, seeded } from '../../course-data/vellamoor/random.js';
+import { seeded } from '../../course-data/vellamoor/random.js';
 import { fitSurface, groundOfSurvey } from '../../src/surface/fit.js';
 import { HX, HY, JET_SIZE } from '../../src/surface/surface.js';
 import { instruments, rover } from '../accuracy/instruments.js';
 import { type RoughGreen, roughGreen } from '../accuracy/rough-greens.js';
 import { atDepth } from '../depth.js';
+import { LENGTH, rippled, rows, SIZE } from './rippled.js';
 
 /**
  * Ripples of 5 mm from trough to crest, a metre from crest to crest. Seeds 133500 to 133502, 133511, 133513, 133514 and 133516 set the search; the
  * others
  * judge it.
  */
-const LENGTH = 1;
-const SIZE = 0.0025;
-
-const rippled = (green: RoughGreen, turn: number, phase: number): RoughGreen => {
-  const k = (2 * Math.PI) / LENGTH;
-  const [kx, ky] = [k * Math.cos(turn), k * Math.sin(turn)];
-  return {
-    ...green,
-    at(x, y, jet) {
-      green.at(x, y, jet);
-      const along = kx * x + ky * y + phase;
-      jet[0] += SIZE * Math.cos(along);
-      jet[HX] -= SIZE * kx * Math.sin(along);
-      jet[HY] -= SIZE * ky * Math.sin(along);
-    },
-  };
-};
-
-/** Rows along a direction, to and fro, each point `loose` spacings off its place; noise of 3 mm. */
-const rows = (green: RoughGreen, random: Random, spacing: number, loose: number, turn: number) => {
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
-  const jet = new Float64Array(JET_SIZE);
-  const spots: (readonly [number, number, number])[] = [];
-  let back = false;
-  for (let v = -14; v <= 14; v += spacing) {
-    const row: (readonly [number, number, number])[] = [];
-    for (let u = -14; u <= 14; u += spacing) {
-      const [pu, pv] = [
-        u + loose * spacing * random.normal(),
-        v + loose * spacing * random.normal(),
-      ];
-      const [x, y] = [c * pu - s * pv, 10 + s * pu + c * pv];
-      green.at(x, y, jet);
-      row.push([x, y, jet[0] + 0.003 * random.normal()]);
-    }
-    spots.push(...(back ? row.reverse() : row));
-    back = !back;
-  }
-  const [x, y, z] = [0, 1, 2].map((k) => Float64Array.from(spots, (spot) => spot[k]));
-  return { x, y, z, outline: green.outline, kind: 'points' as const };
-};
 
 type Fitted = ReturnType<typeof fitSurface>;
 
