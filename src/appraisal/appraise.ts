@@ -158,7 +158,8 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     quality,
     steps: unexplained(steps, shared),
     stepPower: shared?.power ?? Infinity,
-    stepAim: AIM_PER_GRADE * (fitted?.report.missedTilt ?? Infinity),
+    // Where an edge may run unseen, what the heights say of each line counts; else the worst of the lines.
+    stepAim: quality.edgeAim ?? AIM_PER_GRADE * (fitted?.report.missedTilt ?? Infinity),
     adrift: (shared?.drift ?? shared?.possibleDrift ?? null) !== null,
     ownWord: survey.kind === 'grid' && survey.statedSigma === null,
     outlierShare: outlying / Math.max(1, spacing.onGreen),

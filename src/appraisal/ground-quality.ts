@@ -2,9 +2,10 @@ import { boxOf, insideRing, type Point } from '../geometry.js';
 import { HOLE_RADIUS } from '../putt/capture.js';
 import { linesAcross } from '../surface/lines-across.js';
 import { TEN_FEET } from '../surface/missed-step.js';
-import { TWO_SIDED_95, upperTail } from '../surface/normal-distribution.js';
+import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import { HX, HY, JET_SIZE, type Surface } from '../surface/surface.js';
 import { chanceOfWrongWay, DOUBT } from '../terrain/doubt.js';
+import { aimRightTo, LEVEL_GRADE, waysRight } from './right-share.js';
 import { inSquares } from './spacing.js';
 import { unsureFace } from './unsure-face.js';
 
@@ -27,6 +28,8 @@ export interface GroundQuality {
   readonly aimKnownTo: number;
   /** Of putts of ten feet across the fall, four in five are expected to have an aim right to this, metres. */
   readonly aimRightTo: number;
+  /** The same of what the edge of a swath that may run unseen does to them, by itself; null where none is expected. */
+  readonly edgeAim: number | null;
   /** Of those putts the share whose aim is known to half a hole at 95 %: all others have a `~` in a table. */
   readonly aimsKnown: number;
   /**
@@ -35,9 +38,6 @@ export interface GroundQuality {
    */
   readonly unsure: readonly Point[];
 }
-
-/** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
-const LEVEL_GRADE = 0.009;
 
 const STEP = 1;
 
@@ -54,51 +54,6 @@ const LEAST_LEFT = 0.4;
 /** Ground over 0.9 % that is less than this share of a green does not judge it. */
 const HARDLY_ANY = 0.05;
 
-/** The error that a share of normal errors of these standard deviations is expected to keep within. */
-const errorKeptBy = (sds: readonly number[], share: number): number => {
-  if (sds.length === 0 || sds.some((sd) => !Number.isFinite(sd))) return Infinity;
-  let low = 0;
-  let high = 3 * Math.max(...sds);
-  for (let round = 0; round < 40; round++) {
-    const middle = (low + high) / 2;
-    const kept = sds.reduce(
-      (sum, sd) => sum + (sd === 0 ? 1 : 1 - 2 * upperTail(middle / sd)) / sds.length,
-      0,
-    );
-    if (kept < share) low = middle;
-    else high = middle;
-  }
-  return high;
-};
-
-/** Unit normal errors of a gradient, each as likely as another: rings of equal chance, and turns on each. */
-const RINGS = 16;
-const TURNS = 16;
-const ERRORS: readonly Point[] = Array.from({ length: RINGS * TURNS }, (_, k): Point => {
-  const ring = Math.floor(k / TURNS);
-  const radius = Math.sqrt(-2 * Math.log(1 - (ring + 0.5) / RINGS));
-  const turn = (2 * Math.PI * ((k % TURNS) + (ring % 2) / 2)) / TURNS;
-  return [radius * Math.cos(turn), radius * Math.sin(turn)];
-});
-
-/** Chance that ground of this fitted gradient is truly over 0.9 %, and that it is so and falls as fitted to 45 degrees. */
-const chancesOver = (gx: number, gy: number, [xx, xy, yy]: Float64Array) => {
-  const grade = Math.hypot(gx, gy);
-  const a = Math.sqrt(xx);
-  const b = a === 0 ? 0 : xy / a;
-  const c = Math.sqrt(Math.max(0, yy - b * b));
-  let over = 0;
-  let right = 0;
-  for (const [u, v] of ERRORS) {
-    const [tx, ty] = [gx + a * u, gy + b * u + c * v];
-    const truth = Math.hypot(tx, ty);
-    if (truth <= LEVEL_GRADE) continue;
-    over += 1;
-    if (gx * tx + gy * ty >= Math.SQRT1_2 * grade * truth) right += 1;
-  }
-  return { over: over / ERRORS.length, right: right / ERRORS.length };
-};
-
 const quantile = (values: number[], share: number): number => {
   values.sort((a, b) => a - b);
   return values.length === 0 ? Infinity : values[Math.floor(share * (values.length - 1))];
@@ -113,8 +68,8 @@ export const groundQuality = (surface: Surface): GroundQuality => {
   const grades: number[] = [];
   let inside = 0;
   let level = 0;
-  let steep = 0;
-  let right = 0;
+  const edges = trust?.edges ?? null;
+  const ways = waysRight(edges);
   let known = 0;
   for (let y = box.minY + STEP / 2; y < box.maxY; y += STEP) {
     for (let x = box.minX + STEP / 2; x < box.maxX; x += STEP) {
@@ -130,23 +85,29 @@ export const groundQuality = (surface: Surface): GroundQuality => {
         sds.push(Math.sqrt((covariance[0] + covariance[2]) / 2));
       }
       const [xx, xy, yy] = covariance;
-      const chances = chancesOver(jet[HX], jet[HY], covariance);
-      steep += chances.over;
-      right += chances.right;
+      ways.add([x, y], [jet[HX], jet[HY]], covariance);
       if (flat) continue;
       if (chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) <= DOUBT) known += 1;
     }
   }
-  const { aims, unsure } = aimsOf(surface);
+  const { aims, parts, unsure } = aimsOf(surface);
   const over = inside - level;
   return {
     level: inside === 0 ? 0 : level / inside,
     medianGrade: grades.length === 0 ? 0 : quantile(grades, 0.5),
     directionKnown: over < HARDLY_ANY * inside ? 1 : known / over,
-    directionRight: steep < HARDLY_ANY * inside ? 1 : right / steep,
+    directionRight: ways.share(HARDLY_ANY * inside),
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
     aimKnownTo: TWO_SIDED_95 * quantile(aims.slice(), 0.8),
-    aimRightTo: errorKeptBy(aims, 0.8),
+    aimRightTo: aimRightTo(aims, parts, edges),
+    edgeAim:
+      edges === null
+        ? null
+        : aimRightTo(
+            aims.map(() => 0),
+            parts,
+            edges,
+          ),
     aimsKnown:
       aims.filter((sd) => TWO_SIDED_95 * sd <= HOLE_RADIUS).length / Math.max(1, aims.length),
     unsure,
@@ -157,17 +118,20 @@ export const groundQuality = (surface: Surface): GroundQuality => {
 const aimsOf = (surface: Surface) => {
   const unsure = unsureFace(surface);
   const isUnsure = inSquares(unsure);
-  const all: number[] = [];
-  const clear: number[] = [];
-  for (const { slope, places } of linesAcross(surface, TEN_FEET)) {
-    const variance = surface.trust === null ? 0 : surface.trust.functionalVariance(slope);
-    const sd = AIM_PER_GRADE * Math.sqrt(variance);
-    all.push(sd);
-    if (!places.some(isUnsure)) clear.push(sd);
-  }
-  return clear.length >= LEAST_LEFT * all.length
-    ? { aims: clear, unsure }
-    : { aims: all, unsure: [] };
+  const { trust } = surface;
+  const all = linesAcross(surface, TEN_FEET).map(({ slope, places }) => ({
+    clear: !places.some(isUnsure),
+    sd: AIM_PER_GRADE * Math.sqrt(trust === null ? 0 : trust.functionalVariance(slope)),
+    parts: (trust?.edges?.parts(slope) ?? new Float64Array(0)).map((part) => AIM_PER_GRADE * part),
+  }));
+  const clear = all.filter((one) => one.clear);
+  const left = clear.length >= LEAST_LEFT * all.length;
+  const judged = left ? clear : all;
+  return {
+    aims: judged.map(({ sd }) => sd),
+    parts: judged.map(({ parts }) => parts),
+    unsure: left ? unsure : [],
+  };
 };
 
 /** What is known of ground to which no surface can be fitted. */
@@ -179,6 +143,7 @@ export const NOTHING_KNOWN: GroundQuality = {
   gradeSd: Infinity,
   aimKnownTo: Infinity,
   aimRightTo: Infinity,
+  edgeAim: null,
   aimsKnown: 0,
   unsure: [],
 };

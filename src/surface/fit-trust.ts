@@ -6,13 +6,15 @@ import type { PointError } from './point-error.js';
 import { driftDoubt, unseenOf } from './possible-drift.js';
 import type { Scatter } from './scatter.js';
 import { considered, type SharedErrors, solveShared } from './shared-errors.js';
-import { possibleStep, possibleSwaths } from './shared-model.js';
+import { possibleStep } from './shared-model.js';
 import type { SharedFinding } from './shared-search.js';
 import { effectiveDegrees, problemOf, solveAt } from './smoothing.js';
+import { possibleSwaths } from './swath-doubt.js';
 import type { SharedDoubt } from './trust.js';
 import { evenDegrees, trustSmoothing } from './trust-smoothing.js';
 import { type Drift, driftOfSize } from './walk-drift.js';
 import type { TriedStep } from './walk-steps.js';
+import type { FlatGround } from './wave-search.js';
 import type { SurveyWaves } from './waves-of-survey.js';
 
 /** How far the fitted ground is trusted: its own doubt, and that of the errors which its points share. */
@@ -41,6 +43,8 @@ export interface Found {
   readonly straight: readonly TriedStep[];
   /** Drifts that were tried. */
   readonly drifts: readonly Drift[];
+  /** On which they were looked for. */
+  readonly searched: FlatGround;
   readonly model: SharedErrors | null;
   /** Waves too short for the surface, and the points without them. */
   readonly waves: SurveyWaves;
@@ -80,24 +84,20 @@ const errorsOf = (
 /** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
 export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
   const { fit, finding, model, drifts } = found;
-  const { error, time, points } = source;
+  const { error, kind, time, points } = source;
   const { grid, problem, stiffness, smoothing } = fit;
   const looser = bendingMatrix(grid, stiffness, TRUST_THIRD_LENGTH);
   const degrees = effectiveDegrees(problem, fit.inverse);
   const { own: spread, unseen } = errorsOf(found, scatter, source, degrees);
   const local = { energy: looser, smoothing: smoothing / TRUST_LOOSENESS };
-  const even =
-    error.known === null ? 0 : evenDegrees(problem, local, TRUST_THIRD_LENGTH, error.known);
+  const large = error.known ?? (kind === 'cloud' ? spread : null);
+  const even = large === null ? 0 : evenDegrees(problem, local, TRUST_THIRD_LENGTH, large);
   const trusted = trustSmoothing(problem, local, { degrees, even });
   const { factor } = solveAt(problem, looser, trusted);
   const parts: { spreading: Float64Array; count: number }[] = [];
   const measured = measuredProblem(fit, scatter);
   if (model !== null) {
     parts.push({ ...solveShared(measured, factor, model, spread), count: model.count });
-  }
-  if (error.swathStep > 0) {
-    const swaths = possibleSwaths(scatter, error.swathStep);
-    parts.push({ spreading: considered(measured, factor, swaths, spread), count: swaths.count });
   }
   if (finding.suspected !== null) {
     const step = possibleStep(scatter, points, finding.suspected);
@@ -109,11 +109,22 @@ export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
     if (drift === null) continue;
     parts.push(driftDoubt({ problem: measured, factor }, walk, drift, spread));
   }
+  let edges: Float64Array = new Float64Array(0);
+  if (error.swathStep > 0) {
+    const [step = null] = finding.steps;
+    const swaths = possibleSwaths(found.searched, scatter, step, {
+      step: error.swathStep,
+      variance: spread ** 2,
+    });
+    const { count } = swaths.errors;
+    parts.push({ spreading: considered(measured, factor, swaths.errors, spread), count });
+    edges = swaths.chances;
+  }
   const unsure = finding.suspected === null ? finding.steps : [...finding.steps, finding.suspected];
   const levels = [error.swathStep, ...unsure.map(({ height }) => height)];
   const offset = Math.hypot(LEVEL_OF_STEP * Math.hypot(...levels), slow === null ? unseen : 0);
   const shared: SharedDoubt | null =
-    offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset };
+    offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset, edges };
   return { factor, spread, shared };
 };
 

@@ -135,13 +135,14 @@ const findShared = (ground: Ground, given: Scatter, options: FitOptions): Found 
     search = searchBy();
     shared = searchShared(scatter, search);
   }
-  const { finding, straight, drifts } = shared;
+  const { finding, straight, drifts, ground: searched } = shared;
+  const looked = { finding, straight, drifts, searched };
   const model = sharedModel(scatter, search, ground.session ?? null, finding);
-  if (model === null) return { fit, finding, straight, drifts, model, waves, scatter };
+  if (model === null) return { fit, ...looked, model, waves, scatter };
   const without = (found: AdaptiveFit) =>
     withoutShared(scatter.z, model, estimateOf(found, scatter, model));
   fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
-  return { fit: solvedAgain(fit, without(fit)), finding, straight, drifts, model, waves, scatter };
+  return { fit: solvedAgain(fit, without(fit)), ...looked, model, waves, scatter };
 };
 
 const estimateOf = (fit: AdaptiveFit, scatter: Scatter, model: SharedErrors): Float64Array => {

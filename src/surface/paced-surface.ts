@@ -94,7 +94,7 @@ export const pacedSurface = (
   const coefficients = completeCoefficients(grid, follow(mean, 1));
   const factor = evenFactor(grid, sigma / LEFT);
   const spreading = follow(root, rank).map((value) => value / sigma);
-  const shared = { spreading, count: rank, offset: 0 };
+  const shared = { spreading, count: rank, offset: 0, edges: new Float64Array(0) };
   return {
     surface: splineSurface(grid, coefficients, shape, posteriorTrust(grid, factor, sigma, shared)),
     stored: {

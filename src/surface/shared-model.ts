@@ -1,4 +1,3 @@
-import type { Ring } from '../geometry.js';
 import type { Scatter } from './scatter.js';
 import type { SharedErrors } from './shared-errors.js';
 import { type SharedFinding, STEP_PRIOR } from './shared-search.js';
@@ -57,53 +56,6 @@ export const sharedModel = (
     precision[c * count + c] = 1 / (c < drifts + steps.length ? STEP_PRIOR : SESSION_SD) ** 2;
   }
   return { count, width, columns, shares, precision };
-};
-
-/**
- * Straight lines across the green along which one swath may end and another begin, wherever it lies. Many
- * possible steps, each unlikely, are a field whose variogram grows with distance (Chentsov 1957).
- */
-const SWATH_TURNS = 8;
-const SWATH_SHIFT = 2.5;
-/**
- * Boundaries of swaths that are expected on a green. It was one and a half; of surveys from the air the grade lay then in
- * its interval all over most greens, and the interval was half as wide again as the error (seed 133000).
- */
-const BOUNDARIES = 1;
-
-const swathLines = (outline: Ring): { angle: number; offset: number }[] => {
-  const lines: { angle: number; offset: number }[] = [];
-  for (let turn = 0; turn < SWATH_TURNS; turn++) {
-    const angle = (Math.PI * (turn + 0.5)) / SWATH_TURNS;
-    const [c, s] = [Math.cos(angle), Math.sin(angle)];
-    const along = outline.map(([x, y]) => c * x + s * y);
-    const [low, high] = [Math.min(...along), Math.max(...along)];
-    const parts = Math.max(1, Math.round((high - low) / SWATH_SHIFT));
-    for (let k = 0; k < parts; k++) {
-      lines.push({ angle, offset: low + ((k + 0.5) * (high - low)) / parts });
-    }
-  }
-  return lines;
-};
-
-/**
- * The steps between swaths that may be there and were not found: they count in the doubt, but nothing is
- * taken off the heights for them.
- */
-export const possibleSwaths = ({ x, y, outline }: Scatter, step: number): SharedErrors => {
-  const lines = swathLines(outline);
-  const count = lines.length;
-  const columns = new Int32Array(count * x.length);
-  const shares = new Float64Array(count * x.length);
-  for (let p = 0; p < x.length; p++) {
-    lines.forEach(({ angle, offset }, k) => {
-      columns[count * p + k] = k;
-      shares[count * p + k] = x[p] * Math.cos(angle) + y[p] * Math.sin(angle) > offset ? 0.5 : -0.5;
-    });
-  }
-  const precision = new Float64Array(count * count);
-  for (let k = 0; k < count; k++) precision[k * count + k] = count / (BOUNDARIES * step ** 2);
-  return { count, width: count, columns, shares, precision };
 };
 
 /** A step of the walk that was not excluded, counted like a swath's. */

@@ -31,8 +31,21 @@ export interface Surface {
   readonly trust: Trust | null;
 }
 
+/** Places where the edge between two swaths may run unseen; it runs along one of them. */
+export interface EdgeDoubt {
+  /** How likely each is; their sum is 1. */
+  readonly chances: Float64Array;
+  /**
+   * What the step there does to a linear functional (see `Trust.functionalVariance`): the standard deviation by each edge,
+   * signed, times the root of its chance, so that their squares add up to the edges' part in the variance.
+   */
+  parts(quadruples: Float64Array): Float64Array;
+}
+
 /** Posterior uncertainty of a fitted surface. */
 export interface Trust {
+  /** Edges that the variances below count in their sum; left out where there are none. */
+  readonly edges?: EdgeDoubt | null;
   /** Standard deviation of height at a point, metres. */
   heightSd(x: number, y: number): number;
   /** Writes the covariance of (hx, hy) as xx, xy, yy. */

@@ -8,6 +8,8 @@ import { chooseSmoothing, fitsBeside, type Problem, solveAt, squareLeft } from '
  */
 const LEAST_DEGREES = 25;
 const DEGREES_A_POINT = 0.09;
+/** The same where the likeliest even ground tells how many it has: those of a fit of noise to a plane. */
+const LEAST_EVEN = 14;
 /** Step of the difference in the logarithm of the smoothing. */
 const STEP = 0.1;
 /** Degrees of freedom go about with this power of the smoothing, by which it is lowered, never more at once than ... */
@@ -17,8 +19,6 @@ const LOWER = 8;
 const NEAR = 0.97;
 const MOST_STEPS = 12;
 
-/** Likeliest even ground of fewer degrees bends little: there the fit's own stiffness is trusted. Set on seed 113500. */
-const ROUGH = 35;
 /** Step in which the smoothing of even ground is looked for, in its logarithm (base 10). */
 const WIDTH = 0.6;
 /** A smoothing at which hardly anything but the plane is left. */
@@ -28,7 +28,7 @@ const STIFF = 1e7;
  * with a tier: the fit has learnt that from the same heights. Set on seeds 133000 and 133001: tiers have 99 to 142, rough
  * ground 12 or less.
  */
-const LIKELIER = 40;
+const LIKELIER = 60;
 
 /** Ground that bends as a fit found it. */
 interface Local {
@@ -82,7 +82,6 @@ export const evenDegrees = (
   const lessLikely = minusTwiceLog(problem, energy, sigma);
   const likeliest = chooseSmoothing(lessLikely, 1, WIDTH);
   const { degrees } = fitsBeside(problem, energy, likeliest, STEP);
-  if (degrees < ROUGH) return 0;
   const even = lessLikely(likeliest) - logOfEnergy(problem, energy);
   const found =
     minusTwiceLog(problem, local.energy, sigma)(local.smoothing) -
@@ -102,7 +101,8 @@ export const trustSmoothing = (
   { degrees, even }: { readonly degrees: number; readonly even: number },
 ): number => {
   let smoothing = wish;
-  const least = Math.max(even, Math.min(LEAST_DEGREES, DEGREES_A_POINT * problem.mass));
+  const few = even > 0 ? LEAST_EVEN : LEAST_DEGREES;
+  const least = Math.max(even, Math.min(few, DEGREES_A_POINT * problem.mass));
   if (degrees >= least) return smoothing;
   for (let k = 0; k < MOST_STEPS; k++) {
     const has = fitsBeside(problem, energy, smoothing, STEP).degrees;

@@ -3,7 +3,7 @@ import { type Envelope, ROWS } from './envelope.js';
 import { factorFrom } from './factor.js';
 import type { KnotGrid } from './knot-grid.js';
 import { NEIGHBOURS } from './stencil.js';
-import type { Trust } from './surface.js';
+import type { EdgeDoubt, Trust } from './surface.js';
 
 /** What errors that points have in common add to the doubt of the ground. */
 export interface SharedDoubt {
@@ -13,6 +13,8 @@ export interface SharedDoubt {
   readonly count: number;
   /** Standard deviation of an error that the whole green has in common, metres: of heights only. */
   readonly offset: number;
+  /** Of the last columns of F, the chance that it is this one that is at work: see `EdgeDoubt`. */
+  readonly edges: Float64Array;
 }
 
 const addShared = (
@@ -127,16 +129,38 @@ const patchForm = ({ grid, factor, shared }: Posterior) => {
   };
 };
 
-/** |F'w|^2. */
-const sharedPart = (shared: SharedDoubt | null, { places, weights }: SlopeForm): number => {
-  if (shared === null || shared.count === 0) return 0;
-  const { count, spreading } = shared;
+/** F'w. */
+const sharedParts = (
+  { count, spreading }: SharedDoubt,
+  { places, weights }: SlopeForm,
+): Float64Array => {
   const own = new Float64Array(count);
   for (let k = 0; k < places.length; k++) {
     const row = places[k] * count;
     for (let c = 0; c < count; c++) own[c] += weights[k] * spreading[row + c];
   }
-  return own.reduce((sum, value) => sum + value * value, 0);
+  return own;
+};
+
+/** |F'w|^2. */
+const sharedPart = (shared: SharedDoubt | null, form: SlopeForm): number =>
+  shared === null || shared.count === 0
+    ? 0
+    : sharedParts(shared, form).reduce((sum, value) => sum + value * value, 0);
+
+/** For `Trust.edges`. */
+const edgesOf = ({ grid, shared }: Posterior, sigma: number): EdgeDoubt | null => {
+  if (shared === null || shared.edges.length === 0) return null;
+  const { edges, count } = shared;
+  return {
+    chances: edges,
+    parts(quadruples) {
+      const asked = slopeForm(grid, quadruples);
+      if (asked === null) return new Float64Array(edges.length);
+      const parts = sharedParts(shared, asked).subarray(count - edges.length);
+      return parts.map((part) => sigma * part);
+    },
+  };
 };
 
 /**
@@ -266,6 +290,7 @@ export const posteriorTrust = (
   const q = new Float64Array(16);
   const room = new Float64Array(ROWS * Math.ceil(grid.size / ROWS));
   return {
+    edges: edgesOf(posterior, sigma),
     heightSd(x, y) {
       if (!placePatch(grid, patch, x, y)) return Infinity;
       for (let m = 0; m < 16; m++) p[m] = bx[m & 3] * by[m >> 2];

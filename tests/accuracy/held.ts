@@ -39,6 +39,8 @@ export interface Held {
   readonly aimError: number;
   /** Of the ground over 0.9 %, the share whose direction is right to 45 degrees. */
   readonly rightWay: number;
+  /** What the judgement expected of both. */
+  readonly expected: { readonly aimError: number; readonly rightWay: number };
   readonly truth: Use;
   readonly verdict: Use;
   readonly line: string;
@@ -213,6 +215,7 @@ export const heldBy = (green: RoughGreen, survey: Survey): Held => {
     ...ground,
     ...cellsHeld(green, surface, quality.unsure),
     aimError,
+    expected: { aimError: quality.aimRightTo, rightWay: quality.directionRight },
     truth,
     verdict: verdict.use,
     line: verdict.line,
