@@ -1,23 +1,20 @@
 import { drawingFaults } from '../check/self-check.js';
-import type { Course, Hole } from '../course/course.js';
+import type { Course } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { InputFault } from '../fault.js';
-import { signedArea } from '../geometry.js';
 import type { Layout, PageKind } from '../layout/layout.js';
-import { bareLocation, type GreenContent } from '../page/book-content.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import type { Page } from '../page/marks/marks.js';
 import type { WordTable } from '../page/words/words.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
-import type { BreakTable } from '../putt/putt.js';
-import { QUADRANTS } from '../putt/table.js';
 import type { UnitSystem } from '../units.js';
+import { blankGreen } from './blank-green.js';
 import { contentWithoutNotes } from './course-book.js';
 import type { RefusedPages } from './green-job.js';
 import { storeOf } from './product.js';
 import { setAside } from './shelved-pages.js';
-import { framed, speedsOfTables } from './wanted-green.js';
+import { speedsOfTables } from './wanted-green.js';
 import { type WidestPage, widestPages } from './widest-pages.js';
 
 /** A book as far as it is known before a survey is read. */
@@ -37,61 +34,16 @@ export interface EarlyOptions {
   readonly room?: string | null;
 }
 
-/** A table with nothing in its cells: what stands round them stands in every table. */
-const blankTable = (layout: Layout, stimp: number): BreakTable => ({
-  hole: [0, 0],
-  settings: { stimp, past: layout.tables.past },
-  fall: [0, -1],
-  grade: 0.01,
-  lengths: layout.tables.lengths,
-  cells: QUADRANTS.flatMap((quadrant) =>
-    layout.tables.lengths.map((length) => ({
-      quadrant,
-      length,
-      ball: [0, 0] as const,
-      outcome: 'off-green' as const,
-      putt: null,
-      aimSd: null,
-    })),
-  ),
-});
-
-/** A green of which nothing is known but its outline and its hole locations. */
-const blankGreen = (hole: Hole, layout: Layout): GreenContent[] => {
-  const { id, name, par, green: site } = hole;
-  if (site === null) return [];
-  const { outline, drains } = framed(site);
-  const [table, ...atSpeeds] = speedsOfTables(layout.tables, site.stimp).map((stimp) =>
-    blankTable(layout, stimp),
-  );
-  const grades = [0, ...layout.green.bandThresholds];
-  return [
-    {
-      holeId: id,
-      name,
-      par,
-      outline,
-      reading: {
-        area: Math.abs(signedArea(outline)),
-        bands: grades.map((from, i) => ({ from, to: grades[i + 1] ?? Infinity, polygons: [] })),
-        ...{ contours: [], critical: [], divides: [], outlets: [], streams: [], arrows: [] },
-        ...{ sections: [], doubtful: [], valleys: [], hollows: [] },
-      },
-      worth: {
-        ...{ worth: 'tables', judged: 'tables', overruled: null, reasons: [], mend: [] },
-        ...{ kind: 'points', points: 0, spacing: 1, noise: null, statedSigma: null, covered: 1 },
-        ...{ bare: [], unsure: [], notes: [], doubtfulCells: null, surveyed: null, readAs: null },
-      },
-      drains,
-      locations: site.locations.map((place) => ({ ...bareLocation(place), table, atSpeeds })),
-      stimp: site.stimp,
-      past: layout.tables.past,
-    },
-  ];
-};
-
 /** Pages that are the same whatever the surveys tell. */
-const ALWAYS: readonly PageKind[] = ['cover', 'how-to-read', 'card', 'conversions', 'hole'];
+const ALWAYS: readonly PageKind[] = [
+  'cover',
+  'how-to-read',
+  'card',
+  'conversions',
+  'hole',
+  'imprint',
+  'back-cover',
+];
 const OF_GREEN: readonly PageKind[] = ['green', 'tables'];
 /** Pages that a green has where its survey is fit for break tables. */
 const OF_PUTTS: readonly PageKind[] = [
@@ -113,7 +65,7 @@ const drawnEarly = ({ kind, compose }: PlannedPage, { page }: Layout, i: number)
     : { ...{ id: `early-${i}`, title: kind, label: `${i + 1}`, marks: [] }, ...page };
 
 /** As a thread can be told it. */
-const plain = (fault: InputFault | null): RefusedPages['green'] =>
+export const plainFault = (fault: InputFault | null): RefusedPages['green'] =>
   fault === null ? null : { where: fault.where, problem: fault.problem, cure: fault.cure };
 
 /** A fault on a page that the book will have elsewhere: told by what the page is. */
@@ -171,5 +123,5 @@ export const checkBeforeSolving = async (
   };
   const always = first([...ALWAYS, 'surveys']);
   if (always !== null) throw always;
-  return { green: plain(first(['green'])), tables: plain(first(OF_PUTTS)) };
+  return { green: plainFault(first(['green'])), tables: plainFault(first(OF_PUTTS)) };
 };

@@ -56,18 +56,17 @@ export interface WidestPage {
   readonly page: Page;
 }
 
+interface Composed {
+  readonly kind: PageKind;
+  readonly compose: (side: PageSide) => Page;
+}
+
 /** What composes the pages of one green that tell putts, each on the side that it is asked for. */
 const putters = (
   context: Omit<GreenPageContext, 'side'>,
   full: readonly LocationContent[],
-): { readonly kind: PageKind; readonly compose: (side: PageSide) => Page }[] => {
-  const { green, book } = context;
-  const filled = { ...context, green: { ...green, locations: full } };
-  const asked = full.map((one) => ({
-    ...one,
-    table: one.table === null ? null : askedTable(one.table, green, book.units),
-  }));
-  const quiz = { ...context, green: { ...green, locations: asked } };
+): Composed[] => {
+  const filled = { ...context, green: { ...context.green, locations: full } };
   const [location] = full;
   const { table, breakMap: map } = location;
   return [
@@ -91,26 +90,43 @@ const putters = (
             compose: (side: PageSide) => composeDrillPage({ ...filled, side, location, table }),
           },
         ]),
+  ];
+};
+
+/** Questions about a green and their answers: where its letters stand is known from its outline. */
+const askers = (
+  context: Omit<GreenPageContext, 'side'>,
+  full: readonly LocationContent[],
+): Composed[] => {
+  const { green, book } = context;
+  const asked = full.map((one) => ({
+    ...one,
+    table: one.table === null ? null : askedTable(one.table, green, book.units),
+  }));
+  const quiz = { ...context, green: { ...green, locations: asked } };
+  return [
     { kind: 'quiz', compose: (side) => composeQuizPage({ ...quiz, side }) },
     { kind: 'quiz-answers', compose: (side) => composeQuizAnswersPage({ ...quiz, side }) },
   ];
 };
 
-/** The hole locations of a green, each with all that can be told of it. */
-const fullLocations = (
-  { locations, past }: GreenContent,
+/** The green with all that can be told of each of its hole locations, at its own green speed and at others. */
+export const withWidestTables = (
+  green: GreenContent,
   [stimp, ...others]: readonly number[],
   widest: Widest,
-): LocationContent[] =>
-  locations.map((one) => ({
+): GreenContent => ({
+  ...green,
+  locations: green.locations.map((one) => ({
     ...one,
     ground: { toward: FALL, grade: GRADE },
-    table: fullTable(one.at, { stimp, past }, widest),
+    table: fullTable(one.at, { stimp, past: green.past }, widest),
     atSpeeds: others.map((other, i) =>
-      fullTable(one.at, { stimp: other, past }, widest, FASTER * (i + 1)),
+      fullTable(one.at, { stimp: other, past: green.past }, widest, FASTER * (i + 1)),
     ),
-    breakMap: emptyMap(one.at, { stimp, past }),
-  }));
+    breakMap: emptyMap(one.at, { stimp, past: green.past }),
+  })),
+});
 
 /**
  * The pages of a book that tell figures of surveys and putts, each kind with the widest that it can have: of the green
@@ -131,13 +147,21 @@ export const widestPages = (
     if (layout.pages[kind] === undefined) return;
     pages.push({ kind, page: compose(sideOfPage(from + pages.length)) });
   };
-  const green = longestNamed(content.greens, measure);
-  if (green !== undefined) {
-    const full = fullLocations(green, speedsOf(green.stimp), { layout, units });
-    for (const { kind, compose } of putters({ ...common, green, about: green.holeId }, full)) {
+  const addOf = (
+    green: GreenContent,
+    plan: (
+      context: Omit<GreenPageContext, 'side'>,
+      full: readonly LocationContent[],
+    ) => readonly Composed[],
+  ): void => {
+    const full = withWidestTables(green, speedsOf(green.stimp), { layout, units }).locations;
+    for (const { kind, compose } of plan({ ...common, green, about: green.holeId }, full)) {
       add(kind, compose);
     }
-  }
+  };
+  const green = longestNamed(content.greens, measure);
+  if (green !== undefined) addOf(green, putters);
+  if (layout.pages.quiz !== undefined) for (const one of content.greens) addOf(one, askers);
   const ofHoles = new Set((content.holes ?? []).map(({ id }) => id));
   const practice = longestNamed(
     content.greens.filter(({ holeId }) => !ofHoles.has(holeId)),

@@ -148,16 +148,8 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const measured = { course, figures: courseFigures(drawn, ground), ground };
   const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
   const wanted = wantedInShort(greensOfDay(course, locations, stimp));
-  const greens = await prepareGreens(course, wanted, layout, cache, {
-    units,
-    onProgress: showProgress,
-  });
-  const sheet = sheetOfDay(
-    locations,
-    greens.map((green) => green.content),
-    outlineGreens(course),
-  );
-  const content = {
+  const outlines = outlineGreens(course);
+  const bareDay = {
     title: course.title,
     setting: course.setting,
     use: layout.use,
@@ -165,11 +157,24 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     words,
     stimp: stimp ?? course.stimp,
     past: layout.tables.past,
-    greens: greens.map((green) => green.content),
-    sheet,
     day: args.day,
     today,
   };
+  const greens = await prepareGreens(course, wanted, layout, cache, {
+    units,
+    onProgress: showProgress,
+    beforeSolving: async () => {
+      const { checkDayBeforeSolving } = await import('../book/early-day.js');
+      return checkDayBeforeSolving(
+        { content: bareDay, layout, wanted, locations, outlines },
+        fonts,
+        tag,
+      );
+    },
+  });
+  const shown = greens.map((green) => green.content);
+  const sheet = sheetOfDay(locations, shown, outlines);
+  const content = { ...bareDay, greens: shown, sheet };
   const pages = composeDay(content, layout, measureWith(fonts));
   const bucket = [courseName, layout.name];
   const known = recallPages(cache, bucket);

@@ -27,7 +27,7 @@ export const GREEN = '7';
 /** A hole whose green has no survey, and a green without a hole. */
 export const OUTLINE = '2';
 export const PRACTICE = 'practice';
-const LONG_NAME = 'The Ferrywoman’s Long Way Round to Inner Skerry';
+export const LONG_NAME = 'The Ferrywoman’s Long Way Round to Inner Skerry';
 /** Degrees between tees: about 12 m. */
 const TEE_STEP = 0.00011;
 const TEES = [
@@ -89,7 +89,7 @@ const SIGNS: readonly (readonly [NoteSign, x: number, y: number, words: string |
 ];
 
 /** As long a note as its room on the page takes, six signs on the green and one beside the words. */
-const fullNotes = (holeId: string, outline: GreenContent['outline']): HoleNotes => {
+export const fullNotes = (holeId: string, outline: GreenContent['outline']): HoleNotes => {
   const box = boxOf(outline);
   const marks = SIGNS.map(
     ([sign, x, y, text], i): NoteMark => ({
@@ -170,7 +170,7 @@ const teesAlong = ({ line, tees: [tee] }: HoleSite): MapFeature[] => {
 };
 
 /** The map with seven tees to a hole. */
-const withTees = (course: Course): Course => {
+export const withTees = (course: Course): Course => {
   const holes = course.holes.map((hole) => ({
     ...hole,
     site: { ...hole.site, tees: teesAlong(hole.site) },
@@ -197,7 +197,7 @@ export const busiest = (holes: readonly HoleFigures[]): HoleFigures => {
 };
 
 /** Six lines of contact, a long name of a buyer, a back cover of twelve hundred letters. */
-const fullestImprint = ({ imprint }: Course): Imprint => ({
+export const fullestImprint = ({ imprint }: Course): Imprint => ({
   ...imprint,
   edition: 'Second edition, with four greens surveyed again, for the hundred and first season',
   buyer:

@@ -11,7 +11,6 @@ import {
   fillPath,
   lineSteps,
   rectSteps,
-  rule,
   stroke,
   strokePath,
   text,
@@ -19,15 +18,14 @@ import {
 import type { Cell } from '../kit/grid.js';
 import { composePage, type GreenPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten, setParagraph, wrapLines } from '../kit/paragraph.js';
-import { boxesOverlap } from '../labels/box-meeting.js';
 import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
+import { letterMarks } from './letter-marks.js';
 import {
   type AskedPutt,
   askedPutts,
   countPoints,
-  type EdgeLetter,
   edgeLetters,
   highHalves,
   outletWords,
@@ -38,40 +36,8 @@ import { ruledWord } from './ruled-word.js';
 
 type Module = PageModule<GreenPageContext>;
 
-/** Distances from the edge at which a letter is tried, millimetres. */
-const LETTER_OFF = [2.8, 4.2, 5.6, 7, 8.4];
 const BALL = 1.7;
 const TICK = 3;
-
-const boxAbout = ([x, y]: Mm, width: number, height: number): Cell => ({
-  x: x - width / 2,
-  y: y - height / 2,
-  width,
-  height,
-});
-
-/** The letters round the edge, off what stands there already. */
-const letterMarks = (
-  frame: GroundFrame,
-  letters: readonly EdgeLetter[],
-  size: number,
-  taken: readonly Cell[],
-): Mark[] => {
-  const high = pointsToMm(size) * 0.72;
-  return letters.flatMap(({ letter, at, out }) => {
-    const [x, y] = onPaper(frame, at[0], at[1]);
-    const place = (off: number): Mm => [x + out[0] * off, y - out[1] * off];
-    const isFree = (off: number): boolean =>
-      !taken.some((other) => boxesOverlap(boxAbout(place(off), high, 1.6 * high), other));
-    const off = LETTER_OFF.find(isFree) ?? LETTER_OFF[LETTER_OFF.length - 1];
-    const [cx, cy] = place(off);
-    const [tx, ty] = place(1.2);
-    return [
-      rule(x, y, tx, ty, stroke(0.2)),
-      text([cx, cy + high / 2], letter, 'text-bold', size, { align: 'centre', halo: 0.4 }),
-    ];
-  });
-};
 
 const ballMarks = (frame: GroundFrame, putts: readonly AskedPutt[], size: number): Mark[] =>
   putts.flatMap(({ cell }, k): Mark[] => {
@@ -117,7 +83,7 @@ const quizImage: Module = ({ green, layout, book }, cell) => {
           marks: [showing('paces-grid', pacesGrid(frame, green.outline, small).lines)],
         },
         strokePath(edge, stroke(0.5)),
-        ...letterMarks(frame, edgeLetters(green.outline), table, []),
+        ...letterMarks(frame, edgeLetters(green.outline), table, { cell, taken: [] }),
         showing('hole-locations', holeMarks(frame, green.locations, table + 2)),
         showing('putts', ballMarks(frame, putts, small)),
       ],
@@ -139,12 +105,10 @@ const answersImage: Module = (context, cell) => {
   const style = { ...greenImageStyle(context), signs: [] };
   const frame = greenFrame(green, cell, layout.green.scale);
   const putts = askedPutts(green);
-  const letters = letterMarks(
-    frame,
-    edgeLetters(green.outline),
-    layout.type.table,
-    spotCells(frame, green, style, measure, cell),
-  );
+  const letters = letterMarks(frame, edgeLetters(green.outline), layout.type.table, {
+    cell,
+    taken: spotCells(frame, green, style, measure, cell),
+  });
   return composeGreenImage(green, cell, style, measure).flatMap((mark): Mark[] => {
     // The figures of the paces would stand among the letters.
     if (mark.kind !== 'group' || mark.role !== 'green-image') return [];
