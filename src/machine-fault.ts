@@ -1,6 +1,8 @@
 import { plainWords } from './fault.js';
 import { MESSAGE_LIMITS } from './input-limits.js';
 
+const MEMORY_FULL = ['the memory is full', 'close other programs'] as const;
+
 /** What a machine may refuse, by the system's code (POSIX errno): the cause, and what helps. */
 const CAUSES: Readonly<Record<string, readonly [cause: string, cure: string]>> = {
   ENOSPC: ['the disk is full', 'make room, then run it again'],
@@ -18,7 +20,8 @@ const CAUSES: Readonly<Record<string, readonly [cause: string, cure: string]>> =
   ELOOP: ['links lead in a circle', 'mend them'],
   EMFILE: ['too many files are open', 'raise the limit of open files'],
   ENFILE: ['too many files are open', 'close other programs'],
-  ENOMEM: ['the memory is full', 'close other programs'],
+  ENOMEM: MEMORY_FULL,
+  ERR_WORKER_OUT_OF_MEMORY: MEMORY_FULL,
   EIO: ['the disk fails to read or write', 'check it'],
   EBUSY: ['the file is in use', 'close what uses it'],
   ETXTBSY: ['the file is in use', 'close what uses it'],
@@ -32,7 +35,8 @@ export const machineFault = (error: unknown): string | null => {
   if (!(error instanceof Error)) return null;
   const { code, path, syscall } = error as NodeJS.ErrnoException;
   if (syscall === 'uv_cwd') return 'the working folder is gone; go to one that is there';
-  const words = code === undefined ? undefined : CAUSES[code];
+  const isMemory = error instanceof RangeError && /allocat/.test(error.message);
+  const words = isMemory ? MEMORY_FULL : code === undefined ? undefined : CAUSES[code];
   if (words === undefined) return null;
   const where = path === undefined ? '' : `${plainWords(String(path), MESSAGE_LIMITS.file)}: `;
   return `${where}${words[0]}; ${words[1]}`;

@@ -4,7 +4,13 @@ import { InputFault } from '../fault.js';
 import { type CourseMarks, isOfOther } from './course-marks.js';
 import { fileDigest } from './file-digest.js';
 import type { Product } from './product.js';
-import { liesInside, type StaleFile, sweep, writeAll } from './write-beside.js';
+import {
+  liesInside,
+  requirePlaceToWrite,
+  type StaleFile,
+  sweep,
+  writeAll,
+} from './write-beside.js';
 
 /**
  * What a folder of products says of itself: whose they are, and the files of each set (a book of one layout, a day) by their
@@ -56,11 +62,12 @@ const readLedger = (folder: string): Ledger | null => {
 };
 
 /**
- * Refuses a folder that holds the products of another course whose folder bears the same name.
+ * Refuses a folder that holds the products of another course whose folder bears the same name, or that cannot be written.
  *
- * @throws InputFault with both courses.
+ * @throws InputFault with both courses; the system's error.
  */
 export const requireOwnFolder = (folder: string, course: CourseMarks): void => {
+  requirePlaceToWrite(folder);
   const ledger = readLedger(folder);
   if (ledger === null || !isOfOther(ledger.course, course)) return;
   throw new InputFault(

@@ -1,5 +1,7 @@
 import {
+  accessSync,
   closeSync,
+  constants,
   existsSync,
   fsyncSync,
   lstatSync,
@@ -13,7 +15,7 @@ import {
   statSync,
   writeSync,
 } from 'node:fs';
-import { basename, dirname, isAbsolute, join, relative } from 'node:path';
+import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { threadId } from 'node:worker_threads';
 import { fetchedRecord } from '../fetched-record.js';
 import { withPath } from '../machine-fault.js';
@@ -33,10 +35,40 @@ const ownPart = (path: string): string =>
 
 const partOf = (path: string, pid: number): string => `${path}.${pid}${PART}`;
 
+/** Makes a folder and those above it. (A system may deny one for ever: asking it for all at once does not end there.) */
+const makeFolder = (folder: string): void => {
+  if (statSync(folder, { throwIfNoEntry: false })?.isDirectory() === true) return;
+  const above = dirname(folder);
+  if (above !== folder) makeFolder(above);
+  try {
+    mkdirSync(folder);
+  } catch (error) {
+    // Another run may have made it meanwhile.
+    if (!statSync(folder, { throwIfNoEntry: false })?.isDirectory()) throw error;
+  }
+};
+
+/**
+ * Looks whether products may be written into a folder that is perhaps not made yet, before anything is computed for it.
+ *
+ * @throws the system's error when a file is in the way, or there is no permission.
+ */
+export const requirePlaceToWrite = (folder: string): void => {
+  const stats = statSync(folder, { throwIfNoEntry: false });
+  if (stats === undefined && lstatSync(folder, { throwIfNoEntry: false }) === undefined) {
+    requirePlaceToWrite(dirname(resolve(folder)));
+  } else if (stats?.isDirectory() === true) {
+    accessSync(folder, constants.W_OK);
+  } else {
+    const code = stats === undefined ? 'ENOENT' : 'ENOTDIR';
+    throw Object.assign(new Error('no folder'), { code, path: folder });
+  }
+};
+
 /** Opens a file for a run's own use, to write and to read, that no name leads to: it goes when the run ends, however it ends. */
 export const openUnnamed = (folder: string): number => {
   const path = ownPart(join(folder, 'shelf'));
-  mkdirSync(folder, { recursive: true });
+  makeFolder(folder);
   const file = openSync(path, 'w+');
   try {
     rmSync(path, { force: true });
@@ -52,7 +84,7 @@ const writePart = (path: string, bytes: Uint8Array | string): string => {
   let file: number | undefined;
   try {
     refuseToReplace(path);
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     file = openSync(part, 'w');
     const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
     let at = 0;

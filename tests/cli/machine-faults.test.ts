@@ -7,12 +7,14 @@ import {
   readdirSync,
   readFileSync,
   rmdirSync,
+  symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { requireOwnFolder } from '../../src/book/made-sets.js';
 import { sweep, writeAll, writeBeside } from '../../src/book/write-beside.js';
 import { endProgress, showProgress } from '../../src/cli/output.js';
 import { machineFault } from '../../src/machine-fault.js';
@@ -50,6 +52,57 @@ describe('what the system refuses', () => {
   it('any other error is ours', () => {
     expect(machineFault(new TypeError('x'))).toBeNull();
     expect(machineFault(Object.assign(new Error('x'), { code: 'ERR_ASSERTION' }))).toBeNull();
+  });
+
+  it('memory that is refused is the machine too', () => {
+    const refused = (): unknown => {
+      try {
+        return new ArrayBuffer(Number.MAX_SAFE_INTEGER);
+      } catch (error) {
+        return error;
+      }
+    };
+    expect(machineFault(refused())).toBe('the memory is full; close other programs');
+    expect(machineFault(new RangeError('Invalid array length'))).toBeNull();
+    const worker = Object.assign(new Error('x'), { code: 'ERR_WORKER_OUT_OF_MEMORY' });
+    expect(machineFault(worker)).toContain('the memory is full');
+  });
+
+  it('a place that cannot be written is told before anything is made for it', () => {
+    const file = join(folder, 'a file');
+    writeFileSync(file, 'mine');
+    symlinkSync(join(folder, 'nothing'), join(folder, 'astray'));
+    const course = { title: 'Links', at: null, outlines: [] };
+    expect(() => requireOwnFolder(join(folder, 'new', 'links'), course)).not.toThrow();
+    expect(existsSync(join(folder, 'new'))).toBe(false);
+    for (const [place, words] of [
+      [file, 'a file stands where a folder should be'],
+      [join(file, 'links'), 'a file stands where a folder should be'],
+      [join(folder, 'astray', 'links'), 'astray: it is gone'],
+    ]) {
+      const refusal = (): void => requireOwnFolder(place, course);
+      expect(refusal).toThrow();
+      try {
+        refusal();
+      } catch (error) {
+        expect(machineFault(error)).toContain(words);
+      }
+    }
+  });
+
+  it('a system that denies a folder for ever is asked once', { tags: 'long' }, (context) => {
+    if (!existsSync('/proc/self')) context.skip();
+    const words = `import { writeBeside } from ${JSON.stringify(join(source, 'book/write-beside.ts'))};
+      try { writeBeside('/proc/runnel/links/book.pdf', 'x'); } catch ({ code, path }) { console.log(code, path); }`;
+    const run = spawnSync(
+      process.execPath,
+      [...withSources, '--input-type=module', '--eval', words],
+      {
+        encoding: 'utf8',
+        timeout: 60_000,
+      },
+    );
+    expect(run.stdout).toBe('ENOENT /proc/runnel\n');
   });
 
   it('a folder where a file should be: exit 3, one line', { tags: 'long' }, async () => {
