@@ -1,21 +1,14 @@
 import { InputFault } from '../fault.js';
 import { bendingMatrix } from './bending.js';
 import { boundedKnotGrid, type KnotGrid } from './knot-grid.js';
+import { type Choice, smoothingOfLeastRisk } from './least-risk.js';
 import { localScales, pointsRound } from './local-scatter.js';
 import { localStiffness, sharpestBend } from './local-stiffness.js';
 import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
 import { ownError } from './own-error.js';
 import type { Scatter } from './scatter.js';
-import {
-  chooseSmoothing,
-  effectiveDegrees,
-  type Problem,
-  problemOf,
-  riskOf,
-  type Solved,
-  solveAt,
-} from './smoothing.js';
+import { effectiveDegrees, type Problem, problemOf, type Solved, solveAt } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { Surface } from './surface.js';
 
@@ -138,22 +131,15 @@ const problemOn = (rounds: Rounds, grid: KnotGrid): Problem => {
   return rounds.last;
 };
 
-/** Where the smoothing is looked for, and by which accuracy of a point (null: by cross-validation). */
-interface Choice {
-  readonly start: number;
-  readonly width: number;
-  readonly accuracy: number | null;
-}
-
 const choose = (
   rounds: Rounds,
   grid: KnotGrid,
   stiffness: Float64Array | null,
-  { start, width, accuracy }: Choice,
+  choice: Choice,
 ): Fit => {
   const problem = problemOn(rounds, grid);
   const energy = bendingMatrix(grid, stiffness, THIRD_LENGTH);
-  const smoothing = chooseSmoothing((s) => riskOf(problem, energy, s, accuracy), start, width);
+  const smoothing = smoothingOfLeastRisk(problem, energy, choice);
   const solved = solveAt(problem, energy, smoothing);
   return { grid, problem, energy, stiffness, smoothing, solved };
 };

@@ -24,6 +24,22 @@ export const plus = (a: Local, b: Local | Code): Code =>
 export const move = (a: Local, by: number): Code => set(a, i32.add(get(a), i32.of(by)));
 export const less = (a: Local, b: Local): Code => i32.less(get(a), get(b));
 
+/** Bytes of a table's block row. */
+const ENTRY = 12;
+
+/** What a table says of the block row `row`. */
+export const told = (table: Local, row: Local) => {
+  const at = plus(table, i32.times(get(row), i32.of(ENTRY)));
+  return { base: i32.load(at, 0), first: i32.load(at, 4), last: i32.load(at, 8) };
+};
+
+/** Counts block rows down from the last; `here` is how far on the row lies. */
+export const downward = (i: Local, here: Local, rows: Local, body: Code): Code => [
+  ...set(i, get(rows)),
+  ...set(here, i32.times(get(rows), i32.of(BLOCK))),
+  ...whileTrue(i32.less(i32.of(0), get(i)), [...move(i, -1), ...move(here, -BLOCK), ...body]),
+];
+
 /** Registers of a block: the row (or column) r has 2 r and 2 r + 1. */
 export type Block = readonly Local[];
 

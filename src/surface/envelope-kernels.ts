@@ -1,6 +1,7 @@
 import {
   BLOCK,
   type Block,
+  downward,
   each,
   FOUR,
   FOURS,
@@ -18,7 +19,9 @@ import {
   solveDown,
   solveUp,
   store,
+  told,
 } from './block-code.js';
+import { lowerAlone, upperAlone } from './lone-column-kernels.js';
 import {
   type Code,
   f64,
@@ -42,15 +45,6 @@ import {
  * Right-hand sides lie in fours, too, row after row. A table holds three whole numbers a block row: where its column 0
  * would lie in the matrix, how far on its first column lies, and how far on the last block row lies that holds its columns.
  */
-
-/** Bytes of a table's block row. */
-const ENTRY = 12;
-
-/** What a table says of the block row `row`. */
-const told = (table: Local, row: Local) => {
-  const at = plus(table, i32.times(get(row), i32.of(ENTRY)));
-  return { base: i32.load(at, 0), first: i32.load(at, 4), last: i32.load(at, 8) };
-};
 
 /** factor(table, rows, a): the Cholesky factor in the place of a; 0 where a pivot is not positive. */
 const factor = routine('factor', 3, ([table, rows, a], locals) => {
@@ -90,13 +84,6 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
   ];
   return [...whileTrue(less(i, rows), row), ...i32.of(1)];
 });
-
-/** Counts block rows down from the last; `here` is how far on the row lies. */
-const downward = (i: Local, here: Local, rows: Local, body: Code): Code => [
-  ...set(i, get(rows)),
-  ...set(here, i32.times(get(rows), i32.of(BLOCK))),
-  ...whileTrue(i32.less(i32.of(0), get(i)), [...move(i, -1), ...move(here, -BLOCK), ...body]),
-];
 
 interface HalfSolve extends Record<'i' | 'here' | 'at' | 'pivot', Local> {
   readonly block: Block;
@@ -253,4 +240,4 @@ const products = routine('products', 4, ([rows, v, w, out], locals) => {
 });
 
 export const envelopeModule = (): Uint8Array<ArrayBuffer> =>
-  moduleOf([factor, lower, upper, inverse, products]);
+  moduleOf([factor, lower, upper, inverse, products, lowerAlone, upperAlone]);

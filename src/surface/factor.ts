@@ -12,6 +12,8 @@ export interface Factor {
   readonly solve: (v: Float64Array) => void;
   readonly solveLower: (v: Float64Array) => void;
   readonly solveUpper: (v: Float64Array) => void;
+  /** w' A^-1 w = |L^-1 w|^2 of weights at places, which add up where places are the same. */
+  readonly formOf: (places: Int32Array, weights: Float64Array) => number;
   /**
    * Solves L X = V, or A X = V, for so many columns, four at a time: `write` puts those from c on into `four`, four numbers
    * a row that are nought before, and `take` finds the solution there.
@@ -34,8 +36,9 @@ export interface Fours {
 export const COLUMNS = 4;
 const NUMBER = 8;
 
-/** The factor whose matrix lies in the kernels' memory. */
+/** The factor whose matrix lies in the kernels' memory, and where it ends, in numbers. */
 let present: object | null = null;
+let presentEnd = 0;
 
 /** Rows past the last make the last block whole: a one on the diagonal leaves them alone. */
 const completeLast = ({ size, length }: Envelope, a: Float64Array): void => {
@@ -59,6 +62,53 @@ const roomFor = (shape: Envelope, beside: number) => {
   };
 };
 
+/** So many numbers in the kernels' memory beside the factor that lies there, and the first one's address. */
+export const besideFactor = (
+  numbers: number,
+): { readonly room: Float64Array; readonly address: number } => {
+  const buffer = kernelRoom(presentEnd + numbers);
+  const address = NUMBER * presentEnd;
+  return { room: new Float64Array(buffer, address, numbers), address };
+};
+
+/** What a factor does for a column that comes alone; `ready` brings the factor back. */
+const solvesAlone = (
+  shape: Envelope,
+  ready: () => boolean,
+): Pick<Factor, 'solve' | 'solveLower' | 'solveUpper' | 'formOf'> => {
+  const { size } = shape;
+  const at = placesIn(shape);
+  const solveOne = (v: Float64Array, half: 'lower' | 'upper' | 'whole'): void => {
+    ready();
+    const { rest } = roomFor(shape, ROWS * at.rows);
+    rest.fill(0, size);
+    rest.set(v);
+    if (half !== 'upper') kernels().lowerAlone(at.table, at.rows, at.matrix, at.beside, 0);
+    if (half !== 'lower') kernels().upperAlone(at.table, at.rows, at.matrix, at.beside);
+    v.set(rest.subarray(0, size));
+  };
+  return {
+    solve: (v) => solveOne(v, 'whole'),
+    solveLower: (v) => solveOne(v, 'lower'),
+    solveUpper: (v) => solveOne(v, 'upper'),
+    formOf(places, weights) {
+      ready();
+      const { rest } = roomFor(shape, ROWS * at.rows);
+      rest.fill(0);
+      let least = size;
+      for (let k = 0; k < places.length; k++) {
+        rest[places[k]] += weights[k];
+        if (places[k] < least) least = places[k];
+      }
+      const from = Math.floor(least / ROWS);
+      kernels().lowerAlone(at.table, at.rows, at.matrix, at.beside, from);
+      let square = 0;
+      for (let i = ROWS * from; i < size; i++) square += rest[i] * rest[i];
+      return square;
+    },
+  };
+};
+
 const factorBy = (shape: Envelope, bring: (held: Float64Array) => boolean): Factor | null => {
   const { size, base, length, table } = shape;
   const own = {};
@@ -69,28 +119,19 @@ const factorBy = (shape: Envelope, bring: (held: Float64Array) => boolean): Fact
     const { buffer, held } = roomFor(shape, 0);
     new Int32Array(buffer, at.table, table.length).set(table);
     present = null;
+    presentEnd = at.beside / NUMBER;
     if (!bring(held)) return false;
     present = own;
     return true;
   };
   const four = COLUMNS * ROWS * at.rows;
-  const solveOne = (v: Float64Array, halves: readonly ('lower' | 'upper')[]): void => {
-    ready();
-    const { rest } = roomFor(shape, four);
-    rest.fill(0);
-    for (let i = 0; i < size; i++) rest[COLUMNS * i] = v[i];
-    for (const half of halves) kernels()[half](at.table, at.rows, at.matrix, at.beside);
-    for (let i = 0; i < size; i++) v[i] = rest[COLUMNS * i];
-  };
   if (!ready()) return null;
   const { held } = roomFor(shape, 0);
   let logs = 0;
   for (let i = 0; i < size; i++) logs += Math.log(held[base[i] + ROWS * i]);
   return {
     logDeterminant: 2 * logs,
-    solve: (v) => solveOne(v, ['lower', 'upper']),
-    solveLower: (v) => solveOne(v, ['lower']),
-    solveUpper: (v) => solveOne(v, ['upper']),
+    ...solvesAlone(shape, ready),
     solveFours(half, count, { write, take }) {
       ready();
       const { rest } = roomFor(shape, four);

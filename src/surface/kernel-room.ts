@@ -19,6 +19,8 @@ interface Kernels {
   readonly lower: (table: number, rows: number, l: number, v: number) => number;
   readonly upper: (table: number, rows: number, l: number, v: number) => number;
   readonly inverse: (table: number, rows: number, l: number, z: number, room: number) => number;
+  readonly lowerAlone: (table: number, rows: number, l: number, v: number, from: number) => number;
+  readonly upperAlone: (table: number, rows: number, l: number, v: number) => number;
   readonly products: (rows: number, v: number, w: number, out: number) => number;
 }
 

@@ -1,10 +1,10 @@
 import { feetToMetres } from '../units.js';
 import { COLUMNS, type Factor } from './factor.js';
 import { linesAcross } from './lines-across.js';
+import { slopeForm } from './patch.js';
 import { carriedAlone } from './shared-errors.js';
 import type { Problem } from './smoothing.js';
 import type { Surface } from './surface.js';
-import { slopeForm } from './trust.js';
 import { AT_95, sideOf, type TriedStep } from './walk-steps.js';
 
 /** What is judged of a green's slope: its mean over a putt of ten feet. */

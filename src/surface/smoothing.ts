@@ -63,16 +63,6 @@ export const effectiveDegrees = (problem: Problem, inverse: Float64Array): numbe
   traceOfProduct(inverse, problem.matrix);
 
 /**
- * A choice adapted to the data spends degrees of freedom that the trace does not count; cross-validation
- * so takes each for a little more than one, as Kim & Gu, J. R. Statist. Soc. B 66 (2004) 337-356, do
- * (they take 1.2 to 1.4; this is less, since a flat tier does more harm than a little noise).
- */
-const DEGREE_COST = 1.1;
-
-/** Step of the difference below, in the logarithm of the smoothing: its error is under 1e-3 of a degree. */
-const STEP = 0.05;
-
-/**
  * Two fits with the smoothing a step (in its logarithm) less and more, and the degrees of freedom between them. They
  * come from determinants: with A = B'WB + s E, trace(A^-1 B'WB) is the number of unknowns less d log|A| / d log s.
  * Two factors cost less than a factor and the inverse.
@@ -88,58 +78,41 @@ export const fitsBeside = (
   return { low, high, degrees: problem.grid.size - rise };
 };
 
-/**
- * What the smoothing is to make least: generalised cross-validation (Craven & Wahba, Numer. Math. 31
- * (1979) 377-403), or, where the survey states its accuracy, the unbiased estimate of the risk
- * (Mallows' C_p; Wahba 1990, section 4.7).
- */
-export const riskOf = (
-  problem: Problem,
-  energy: Float64Array,
-  smoothing: number,
-  statedSigma: number | null,
-): number => {
-  const { low, high, degrees: told } = fitsBeside(problem, energy, smoothing, STEP);
-  const square = (low.square + high.square) / 2;
-  const degrees = DEGREE_COST * told;
-  const n = problem.mass;
-  if (statedSigma !== null) return (square + 2 * statedSigma ** 2 * degrees) / n;
-  const free = n - degrees;
-  return free <= 0.02 * n ? Infinity : (n * square) / (free * free);
-};
-
 /** Powers of ten that smoothing is searched in; the data's scale lies well inside. */
-const LEAST = -5;
-const MOST = 6;
+export const LEAST_EXPONENT = -5;
+export const MOST_EXPONENT = 6;
 
 /**
- * The smoothing of least risk: walked downhill in log10 by steps of `width` from `start`, then set by
+ * Where a function of the smoothing is least: walked downhill in log10 by steps of `width` from `start`, then set by
  * the parabola through the three last values.
  */
 export const chooseSmoothing = (
-  risk: (smoothing: number) => number,
+  value: (smoothing: number) => number,
   start: number,
   width: number,
 ): number => {
   const known = new Map<number, number>();
   const at = (exponent: number): number => {
-    let value = known.get(exponent);
-    if (value === undefined) {
-      value = risk(10 ** exponent);
-      known.set(exponent, value);
+    let own = known.get(exponent);
+    if (own === undefined) {
+      own = value(10 ** exponent);
+      known.set(exponent, own);
     }
-    return value;
+    return own;
   };
   let best = Math.log10(start);
   for (;;) {
     const here = at(best);
-    if (best - width >= LEAST && at(best - width) < here) best -= width;
-    else if (best + width <= MOST && at(best + width) < here) best += width;
+    if (best - width >= LEAST_EXPONENT && at(best - width) < here) best -= width;
+    else if (best + width <= MOST_EXPONENT && at(best + width) < here) best += width;
     else break;
   }
-  const low = at(best - width);
-  const high = at(best + width);
-  const bend = low - 2 * at(best) + high;
-  const shift = bend > 0 && Number.isFinite(bend) ? (0.5 * width * (low - high)) / bend : 0;
-  return 10 ** (best + Math.max(-width, Math.min(width, shift)));
+  return 10 ** (best + width * lowestOf(at(best - width), at(best), at(best + width)));
+};
+
+/** Where the parabola through three values a step apart is lowest, in steps from the middle one; no further than one. */
+export const lowestOf = (low: number, middle: number, high: number): number => {
+  const bend = low - 2 * middle + high;
+  const shift = bend > 0 && Number.isFinite(bend) ? (0.5 * (low - high)) / bend : 0;
+  return Math.max(-1, Math.min(1, shift));
 };

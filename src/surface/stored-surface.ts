@@ -1,9 +1,10 @@
 import type { Ring } from '../geometry.js';
 import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
+import type { SharedDoubt } from './posterior.js';
 import { splineSurface } from './spline-surface.js';
 import type { Surface } from './surface.js';
-import { posteriorTrust, type SharedDoubt } from './trust.js';
+import { posteriorTrust } from './trust.js';
 import { type Wave, withWaves } from './wave-doubt.js';
 
 /**

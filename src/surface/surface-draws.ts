@@ -1,9 +1,9 @@
 import { boxOf, growBox } from '../geometry.js';
 import { knotGrid } from './knot-grid.js';
+import { unknownDraws } from './posterior-draws.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import type { Surface } from './surface.js';
-import { unknownDraws } from './trust.js';
 import { drawnWaves } from './wave-doubt.js';
 
 /**

@@ -48,6 +48,7 @@ export const f64 = {
   greater: word(0x64),
   negative: word(0x9a),
   root: word(0x9f),
+  add: word(0xa0),
   sub: word(0xa1),
   times: word(0xa2),
   over: word(0xa3),
@@ -60,8 +61,8 @@ export const pair = {
   /** One number, twice. */
   loadTwice: access(3, 0xfd, 0x0a),
   store: access(3, 0xfd, 0x0b),
-  /** A number, twice. */
-  twice: word(0xfd, 0x14),
+  /** One of its two numbers. */
+  half: (of: Code, which: 0 | 1): Code => [...of, 0xfd, 0x21, which],
   of: (first: number, second: number): Code => [
     ...[0xfd, 0x0c],
     ...new Uint8Array(Float64Array.of(first, second).buffer),
@@ -95,11 +96,13 @@ export interface Routine {
 }
 
 const I32 = 0x7f;
+const F64 = 0x7c;
 const V128 = 0x7b;
 
-/** What a routine's locals are: whole numbers and pairs, as many as its writer asks for. */
+/** What a routine's locals are: whole numbers, numbers and pairs, as many as its writer asks for. */
 export interface Locals {
   readonly whole: () => Local;
+  readonly numbers: (count: number) => Local[];
   readonly pairs: (count: number) => Local[];
 }
 
@@ -114,6 +117,7 @@ export const routine = (
     Array.from({ length: parameters }, (_, k) => k),
     {
       whole: () => next(I32),
+      numbers: (count) => Array.from({ length: count }, () => next(F64)),
       pairs: (count) => Array.from({ length: count }, () => next(V128)),
     },
   );

@@ -1,4 +1,6 @@
 import { boxOfCoordinates } from '../geometry.js';
+import { besideFactor } from './factor.js';
+import { kernels } from './kernel-room.js';
 
 /** Waves are looked for from this length, metres or spacings, whichever is more ... */
 const SHORTEST = 0.65;
@@ -33,33 +35,76 @@ interface Tried {
   readonly width: number;
 }
 
-/** The power of residuals at every wave number tried, column after column; phases are turned from each to the next. */
+/** Numbers a point has in the kernels' memory, and bytes a number has. */
+const [FOUR, NUMBER] = [4, 8];
+
+/** Cosine and sine of so many times a phase, point by point; `on` goes on to the next multiple. */
+const multiples = (phase: Float64Array) => {
+  const cos = new Float64Array(phase.length).fill(1);
+  const sin = new Float64Array(phase.length);
+  const [turnC, turnS] = [phase.map(Math.cos), phase.map(Math.sin)];
+  const on = (): void => {
+    for (let p = 0; p < cos.length; p++) {
+      const own = cos[p];
+      cos[p] = own * turnC[p] - sin[p] * turnS[p];
+      sin[p] = own * turnS[p] + sin[p] * turnC[p];
+    }
+  };
+  return { cos, sin, on };
+};
+
+/** Writes two multiples, each as cosine and sine times a weight, as four columns: four numbers a point. */
+const writeTwo = (
+  four: Float64Array,
+  { cos, sin, on }: ReturnType<typeof multiples>,
+  weight: Float64Array | null,
+): void => {
+  for (let side = 0; side < FOUR; side += 2) {
+    for (let p = 0; p < cos.length; p++) {
+      const w = weight === null ? 1 : weight[p];
+      four[FOUR * p + side] = w * cos[p];
+      four[FOUR * p + side + 1] = w * sin[p];
+    }
+    on();
+  }
+};
+
+/**
+ * The power of residuals at every wave number tried, column after column. With C and S the sums over the points of their
+ * products with cosines and sines of kx x and ky y, it is (CC - SS)^2 + (SC + CS)^2 at ky and (CC + SS)^2 + (SC - CS)^2 at
+ * -ky: two columns and two rows at a time are one block of a matrix product.
+ */
 const powersOf = ({ x, y, off }: Residuals, { step, rows, width }: Tried): Float64Array => {
   const out = new Float64Array((rows + 1) * width);
-  const [turnC, turnS] = [y.map((v) => Math.cos(step * v)), y.map((v) => Math.sin(step * v))];
-  const [cos, sin] = [new Float64Array(x.length), new Float64Array(x.length)];
-  for (let column = 0; column <= rows; column++) {
-    // Of the rows those within the disc.
-    const reach = Math.floor(Math.sqrt(rows * rows - column * column));
-    for (let p = 0; p < x.length; p++) {
-      const phase = step * (column * x[p] - reach * y[p]);
-      cos[p] = off[p] * Math.cos(phase);
-      sin[p] = off[p] * Math.sin(phase);
-    }
-    for (let row = rows - reach; row <= rows + reach; row++) {
-      let c = 0;
-      let s = 0;
-      for (let p = 0; p < x.length; p++) {
-        const own = cos[p];
-        const side = sin[p];
-        const byC = turnC[p];
-        const byS = turnS[p];
-        c += own;
-        s += side;
-        cos[p] = own * byC - side * byS;
-        sin[p] = own * byS + side * byC;
+  const blocks = Math.ceil(x.length / FOUR);
+  const size = FOUR * FOUR * blocks;
+  const pairs = (rows >> 1) + 1;
+  const { room, address } = besideFactor((pairs + 1) * size + FOUR * FOUR);
+  room.fill(0);
+  const own = room.subarray(0, size);
+  const sums = room.subarray((pairs + 1) * size);
+  const addressOf = (pair: number): number => address + NUMBER * size * (pair + 1);
+  const up = multiples(y.map((v) => step * v));
+  for (let pair = 0; pair < pairs; pair++) {
+    writeTwo(room.subarray((pair + 1) * size, (pair + 2) * size), up, null);
+  }
+  // Of the rows those within the disc.
+  const reachOf = (column: number): number => Math.floor(Math.sqrt(rows * rows - column * column));
+  const across = multiples(x.map((v) => step * v));
+  for (let first = 0; first <= rows; first += 2) {
+    writeTwo(own, across, off);
+    const last = Math.min(rows, first + 1);
+    for (let pair = 0; 2 * pair <= reachOf(first); pair++) {
+      kernels().products(blocks, address, addressOf(pair), addressOf(pairs));
+      for (let column = first; column <= last; column++) {
+        for (let row = 2 * pair; row <= Math.min(2 * pair + 1, reachOf(column)); row++) {
+          const at = 2 * FOUR * (column - first) + 2 * (row - 2 * pair);
+          const [cc, cs, sc, ss] = [sums[at], sums[at + 1], sums[at + FOUR], sums[at + FOUR + 1]];
+          const middle = column * width + rows;
+          out[middle + row] = (cc - ss) ** 2 + (sc + cs) ** 2;
+          out[middle - row] = (cc + ss) ** 2 + (sc - cs) ** 2;
+        }
       }
-      out[column * width + row] = c * c + s * s;
     }
   }
   return out;

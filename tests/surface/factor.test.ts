@@ -133,6 +133,17 @@ describe('the Cholesky factor of an envelope', () => {
     factor.solve(other);
     factor.solveUpper(half);
     for (let i = 0; i < n; i++) expect(Math.abs(half[i] - other[i])).toBeLessThan(1e-13);
+    // The same of weights at places from anywhere on, one of them twice.
+    const weights = column(4).map((value, i) => (i < 21 ? 0 : value));
+    const places = Int32Array.from([...weights.keys(), 30].filter((i) => i >= 21));
+    const parts = Float64Array.from(places, (i, k) =>
+      i === 30 ? (k === places.length - 1 ? 2 : weights[i] - 2) : weights[i],
+    );
+    const whole = weights.reduce(
+      (s, v, i) => s + v * inverse[i].reduce((sum, entry, j) => sum + entry * weights[j], 0),
+      0,
+    );
+    expect(factor.formOf(places, parts)).toBeCloseTo(whole, 12);
   });
 
   it('is brought back where another has taken its place, and from its copy', () => {

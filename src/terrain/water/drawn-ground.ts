@@ -65,8 +65,8 @@ const drawnSurface = (grid: GroundGrid, error: Float64Array): Surface => {
 };
 
 /**
- * The green drained on draws of the ground from the survey's posterior, one after the other, seeded by the ground:
- * same ground, same draws. None of an exact surface.
+ * The green drained on draws of the ground from the survey's posterior, one after the other, seeded by the outline:
+ * two surveys of a green differ by what they say alone. None of an exact surface.
  */
 export function* drawnGrounds(
   surface: Surface,
@@ -79,7 +79,7 @@ export function* drawnGrounds(
     k % 2 === 0 ? nodeX(grid, k >> 1) : nodeY(grid, k >> 1),
   );
   const draw = trust.heightDraws(points);
-  const normal = seededNormals(seedOf(grid.height));
+  const normal = seededNormals(seedOf(Float64Array.from(surface.outline.flat())));
   for (let k = 0; k < DRAWS; k++) {
     const drawn = sampleGround(drawnSurface(grid, draw(normal)), STEP);
     yield drainGround(drawn, graphOfGround(drawn), options);

@@ -156,7 +156,7 @@ const grouped = (way: OutlineWay, winners: readonly Winner[]): Winner[][] => {
 /**
  * The outlets that take most of the green's water in draws of the ground from the survey's posterior, with
  * their shares of the draws; the first is that of most draws, the others are told from a fifth on. An exact
- * surface is its own only draw. The draws are seeded by the ground: same ground, same outlets.
+ * surface is its own only draw. The draws are seeded by the outline: those of two surveys of a green differ by what these say alone.
  */
 export const mainOutlets = (surface: Surface, options: DrainageOptions): Outlet[] => {
   const grid = sampleGround(surface, STEP);
@@ -171,7 +171,7 @@ export const mainOutlets = (surface: Surface, options: DrainageOptions): Outlet[
       k % 2 === 0 ? nodeX(grid, k >> 1) : nodeY(grid, k >> 1),
     );
     const draw = surface.trust.heightDraws(points);
-    const normal = seededNormals(seedOf(grid.height));
+    const normal = seededNormals(seedOf(Float64Array.from(surface.outline.flat())));
     while (winners.length < DRAWS) {
       if (winners.length === FIRST_DRAWS) {
         const [first] = grouped(way, winners);

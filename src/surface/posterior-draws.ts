@@ -1,0 +1,59 @@
+import { factorFrom } from './factor.js';
+import { newPatch, placePatch } from './patch.js';
+import type { Posterior, SharedDoubt } from './posterior.js';
+
+/** Draws of the ground's error from what a survey leaves open. */
+
+const addShared = (
+  { count, spreading }: SharedDoubt,
+  normal: () => number,
+  w: Float64Array,
+): void => {
+  const v = Float64Array.from({ length: count }, normal);
+  for (let i = 0; i < w.length; i++) {
+    for (let c = 0; c < count; c++) w[i] += spreading[i * count + c] * v[c];
+  }
+};
+
+/** Draws of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */
+export const unknownDraws = ({
+  grid,
+  factor,
+  shared,
+}: Posterior): ((normal: () => number) => Float64Array) => {
+  const { solveUpper } = factorFrom(grid.envelope, factor);
+  return (normal) => {
+    const w = new Float64Array(grid.size);
+    for (let i = 0; i < w.length; i++) w[i] = normal();
+    solveUpper(w);
+    if (shared !== null && shared.count > 0) addShared(shared, normal, w);
+    return w;
+  };
+};
+
+/** For `Trust.heightDraws`. */
+export const drawsAt = (
+  posterior: Posterior,
+  sigma: number,
+  points: Float64Array,
+): ((normal: () => number) => Float64Array) => {
+  const count = points.length / 2;
+  const at = new Int32Array(16 * count).fill(-1);
+  const values = new Float64Array(16 * count);
+  const patch = newPatch();
+  const { ids, bx, by } = patch;
+  for (let k = 0; k < count; k++) {
+    if (!placePatch(posterior.grid, patch, points[2 * k], points[2 * k + 1])) continue;
+    at.set(ids, 16 * k);
+    for (let m = 0; m < 16; m++) values[16 * k + m] = bx[m & 3] * by[m >> 2];
+  }
+  const unknowns = unknownDraws(posterior);
+  return (normal) => {
+    const w = unknowns(normal);
+    const out = new Float64Array(count);
+    for (let m = 0; m < at.length; m++) {
+      if (at[m] >= 0) out[m >> 4] += sigma * values[m] * w[at[m]];
+    }
+    return out;
+  };
+};
