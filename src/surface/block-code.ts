@@ -28,7 +28,7 @@ export const less = (a: Local, b: Local): Code => i32.less(get(a), get(b));
 const ENTRY = 12;
 
 /** What a table says of the block row `row`. */
-export const told = (table: Local, row: Local) => {
+export const entryOf = (table: Local, row: Local) => {
   const at = plus(table, i32.times(get(row), i32.of(ENTRY)));
   return { base: i32.load(at, 0), first: i32.load(at, 4), last: i32.load(at, 8) };
 };

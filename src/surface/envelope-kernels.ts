@@ -3,6 +3,7 @@ import {
   type Block,
   downward,
   each,
+  entryOf,
   FOUR,
   FOURS,
   factorBlock,
@@ -19,7 +20,6 @@ import {
   solveDown,
   solveUp,
   store,
-  told,
 } from './block-code.js';
 import { lowerAlone, upperAlone } from './lone-column-kernels.js';
 import {
@@ -54,9 +54,9 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
   const [j, column, other, start, at, pivot] = FOURS.concat(4, 5).map(whole);
   const block = pairs(8);
   const tile = [
-    ...set(other, plus(a, told(table, j).base)),
+    ...set(other, plus(a, entryOf(table, j).base)),
     ...set(start, get(first)),
-    ...unless(i32.less(told(table, j).first, get(first)), set(start, told(table, j).first)),
+    ...unless(i32.less(entryOf(table, j).first, get(first)), set(start, entryOf(table, j).first)),
     ...set(at, plus(own, column)),
     ...set(pivot, plus(other, column)),
     ...load(block, at),
@@ -68,8 +68,8 @@ const factor = routine('factor', 3, ([table, rows, a], locals) => {
     ...move(column, BLOCK),
   ];
   const row = [
-    ...set(own, plus(a, told(table, i).base)),
-    ...set(first, told(table, i).first),
+    ...set(own, plus(a, entryOf(table, i).base)),
+    ...set(first, entryOf(table, i).first),
     ...set(column, get(first)),
     ...set(j, i32.over(get(first), i32.of(BLOCK))),
     ...whileTrue(less(column, here), tile),
@@ -104,14 +104,14 @@ const halfSolve = (
     const [i, here, own, at, pivot] = FOURS.concat(4).map(whole);
     const block = pairs(8);
     const enter = [
-      ...set(own, plus(l, told(table, i).base)),
+      ...set(own, plus(l, entryOf(table, i).base)),
       ...set(at, plus(v, here)),
       ...set(pivot, plus(own, here)),
       ...load(block, at),
     ];
     const before = from(way, {
-      p: plus(own, told(table, i).first),
-      q: plus(v, told(table, i).first),
+      p: plus(own, entryOf(table, i).first),
+      q: plus(v, entryOf(table, i).first),
       end: get(pivot),
     });
     const half = { i, here, at, pivot, block, way, locals, enter, before };
@@ -168,14 +168,14 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
       pair.times(pair.loadTwice(get(own), place(r, 0)), get(block[h])),
     );
   const startY = [
-    ...set(own, plus(l, i32.add(told(table, k).base, get(here)))),
+    ...set(own, plus(l, i32.add(entryOf(table, k).base, get(here)))),
     ...set(at, plus(y, there)),
     ...each((r, h) => pair.store(get(at), FOUR * r + 16 * h, rowOfY(r, h))),
     ...set(at, plus(s, there)),
     ...each((r, h) => pair.store(get(at), FOUR * r + 16 * h, pair.of(0, 0))),
   ];
   const addRow = [
-    ...set(own, plus(z, told(table, k).base)),
+    ...set(own, plus(z, entryOf(table, k).base)),
     ...set(at, plus(s, there)),
     ...load(block, at),
     ...from(way, {
@@ -191,7 +191,7 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
     ...scatter(block, way, 'add'),
   ];
   const settle = [
-    ...set(own, plus(z, i32.add(told(table, k).base, get(here)))),
+    ...set(own, plus(z, i32.add(entryOf(table, k).base, get(here)))),
     ...set(at, plus(s, there)),
     ...FOURS.flatMap((r) =>
       FOURS.flatMap((c) =>
@@ -201,8 +201,8 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
   ];
   const column = [
     ...set(next, plus(here, i32.of(BLOCK))),
-    ...set(last, i32.add(told(table, i).last, i32.of(BLOCK))),
-    ...set(own, plus(l, i32.add(told(table, i).base, get(here)))),
+    ...set(last, i32.add(entryOf(table, i).last, i32.of(BLOCK))),
+    ...set(own, plus(l, i32.add(entryOf(table, i).base, get(here)))),
     ...setTo(block, (r, c) => (r === c ? 1 : 0)),
     ...solveDown(block, own),
     ...store(block, room),
@@ -214,7 +214,7 @@ const inverse = routine('inverse', 5, ([table, rows, l, z, room], locals) => {
     ...gather(block, way, locals, 'add'),
     ...from(way, { p: plus(y, next), q: plus(s, next), end: plus(y, last) }),
     ...gather(block, way, locals, 'add'),
-    ...set(at, plus(z, i32.add(told(table, i).base, get(here)))),
+    ...set(at, plus(z, i32.add(entryOf(table, i).base, get(here)))),
     ...store(block, at),
   ];
   return [

@@ -1,4 +1,4 @@
-import { BLOCK, downward, FOUR, FOURS, less, move, place, plus, told } from './block-code.js';
+import { BLOCK, downward, entryOf, FOUR, FOURS, less, move, place, plus } from './block-code.js';
 import {
   type Code,
   f64,
@@ -62,9 +62,9 @@ export const lowerAlone: Routine = routine(
       return set(x[r], f64.over(left, entry(pivot, r, r)));
     });
     const row = [
-      ...set(own, plus(l, told(table, i).base)),
+      ...set(own, plus(l, entryOf(table, i).base)),
       ...set(pivot, plus(own, here)),
-      ...set(start, told(table, i).first),
+      ...set(start, entryOf(table, i).first),
       ...unless(i32.less(get(least), get(start)), set(start, get(least))),
       ...set(q, inColumn(v, get(here))),
       ...[0, 1].flatMap((h) => set(sums[h], pair.load(get(q), 16 * h))),
@@ -120,15 +120,15 @@ export const upperAlone: Routine = routine(
       ),
     ]);
     const row = [
-      ...set(own, plus(l, told(table, i).base)),
+      ...set(own, plus(l, entryOf(table, i).base)),
       ...set(pivot, plus(own, here)),
       ...set(q, inColumn(v, get(here))),
       ...solved,
       ...FOURS.flatMap((r) => f64.store(get(q), NUMBER * r, get(x[r]))),
       ...set(first, pair.load(get(q), 0)),
       ...set(second, pair.load(get(q), 16)),
-      ...set(p, plus(own, told(table, i).first)),
-      ...set(q, inColumn(v, told(table, i).first)),
+      ...set(p, plus(own, entryOf(table, i).first)),
+      ...set(q, inColumn(v, entryOf(table, i).first)),
       ...whileTrue(less(p, pivot), [...along, ...move(p, BLOCK), ...move(q, STEP)]),
     ];
     return [...downward(i, here, rows, row), ...i32.of(1)];

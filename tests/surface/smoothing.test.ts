@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { boxOf, growBox } from '../../src/geometry.js';
 import { bendingMatrix } from '../../src/surface/bending.js';
+import { degreesFrom } from '../../src/surface/degrees-of-freedom.js';
 import { knotGrid } from '../../src/surface/knot-grid.js';
-import { degreesFrom, smoothingOfLeastRisk } from '../../src/surface/least-risk.js';
+import { smoothingOfLeastRisk } from '../../src/surface/least-risk.js';
 import { observe } from '../../src/surface/observations.js';
 import { effectiveDegrees, problemOf, solveAt } from '../../src/surface/smoothing.js';
 import { survey } from './thin-plate.js';
