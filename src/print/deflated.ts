@@ -2,15 +2,23 @@ import { createHash } from 'node:crypto';
 import { deflateSync } from 'node:zlib';
 import type { PDFContext, PDFRawStream } from 'pdf-lib';
 
-/** Streams kept, the oldest given up first: the pages of one book several times over. */
-const MOST = 2048;
+/** Streams kept and their bytes, the oldest given up first: the pages of one book several times over. */
+const MOST = { streams: 2048, bytes: 24 * 1024 ** 2 };
 
 /** By the digest of what they hold. */
 const known = new Map<string, Uint8Array>();
 
+let held = 0;
+
 const remember = (key: string, bytes: Uint8Array): void => {
-  if (known.size >= MOST) known.delete(known.keys().next().value as string);
+  if (known.has(key)) return;
   known.set(key, bytes);
+  held += bytes.length;
+  for (const [first, { length }] of known) {
+    if (known.size <= MOST.streams && held <= MOST.bytes) break;
+    known.delete(first);
+    held -= length;
+  }
 };
 
 /** What was asked for since the last start, and what was taken over at it. */

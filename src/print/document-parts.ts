@@ -1,4 +1,4 @@
-import { type PDFContext, type PDFObject, type PDFRef, PDFStream } from 'pdf-lib';
+import { type PDFContext, type PDFObject, PDFRef, PDFStream } from 'pdf-lib';
 import { type StoreBlock, startBytes } from './byte-store.js';
 
 /**
@@ -64,6 +64,14 @@ const startPlaces = (): Places => {
   };
 };
 
+/** A reference that goes when no one holds it; the library keeps each of its own for good, and a tagged page has a hundred. */
+export const looseRef = (number: number): PDFRef =>
+  Object.assign(Object.create(PDFRef.prototype) as PDFRef, {
+    objectNumber: number,
+    generationNumber: 0,
+    tag: `${number} 0 R`,
+  });
+
 /** Takes over what the context is given from now on; `store` keeps the blocks of what is written. */
 export const startParts = (context: PDFContext, store?: StoreBlock): DocumentParts => {
   const bytes = startBytes(store);
@@ -73,6 +81,10 @@ export const startParts = (context: PDFContext, store?: StoreBlock): DocumentPar
     const written = writtenBytes(object);
     places.note(number, bytes.append(written), written.length, object instanceof PDFStream);
   };
+  Reflect.set(context, 'nextRef', (): PDFRef => {
+    context.largestObjectNumber += 1;
+    return looseRef(context.largestObjectNumber);
+  });
   Reflect.set(context, 'assign', ({ objectNumber }: PDFRef, object: PDFObject): void => {
     note(objectNumber, object);
     context.largestObjectNumber = Math.max(context.largestObjectNumber, objectNumber);

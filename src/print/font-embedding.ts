@@ -254,6 +254,9 @@ const showOperators = (
   return { operators: isPlain ? `${parts[0]} Tj` : `[${parts.join('')}] TJ`, lasting };
 };
 
+/** Texts that a book remembers as it has shown them; those of a larger one are shown afresh, and alike. */
+const MOST_SHOWN = 5000;
+
 export const startFontBook = (fonts: Fonts): FontBook => {
   const used = new Map<Face, Embedded>();
   const shown = new Map<string, TextInPdf>();
@@ -273,6 +276,7 @@ export const startFontBook = (fonts: Fonts): FontBook => {
         const embedded = embeddedOf(face);
         const set = fonts[face].set(text);
         found = { font: embedded.name, set, ...showOperators(embedded, set) };
+        if (shown.size >= MOST_SHOWN) shown.clear();
         shown.set(key, found);
       }
       return found;

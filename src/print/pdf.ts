@@ -51,18 +51,18 @@ export const writePdf = async (
   const press = edition === 'press';
   const pages = press ? fillForBinding(given, layout.binding.method) : given;
   const model: ColourModel = press ? layout.inks.model : 'screen';
-  const book = startFontBook(fonts);
-  const draft = startDocument(book, options.store);
-  const { context } = draft;
+  const draft = startDocument(startFontBook(fonts), options.store);
+  const { context, book } = draft;
   const structure = edition === 'screen' ? startStructure(draft) : null;
   const refs = pages.map(() => context.nextRef());
+  const places = new Map(pages.map(({ id }, i) => [id, i]));
   const bleed = press ? mmToPoints(layout.press.bleed) : 0;
   const slug = press ? mmToPoints(layout.press.bleed + CROP_REACH) : 0;
 
   const annotations = (page: Page, tags: PageTags): PDFRef[] =>
     linksOf(page.marks).map(({ box, toPage }) => {
-      const target = pages.findIndex((other) => other.id === toPage);
-      if (target < 0)
+      const target = places.get(toPage);
+      if (target === undefined)
         throw new Error(`page ${page.id} links to "${toPage}", which is not in the book`);
       const rect = [
         box.x,

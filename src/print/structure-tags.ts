@@ -2,6 +2,7 @@ import { type PDFContext, PDFNumber, type PDFRef, PDFString } from 'pdf-lib';
 import { textMarksOf } from '../page/marks/mark-texts.js';
 import type { GroupMark, LinkMark, Mark, Page, TextMark } from '../page/marks/marks.js';
 import type { Tagger } from './content.js';
+import { looseRef } from './document-parts.js';
 import { type PdfDraft, pdfText } from './pdf-document.js';
 
 /**
@@ -54,8 +55,8 @@ interface Tree {
   readonly document: PDFRef;
   /** A section a page; what stands in it is written when the page is. */
   readonly sections: PDFRef[];
-  /** The parent tree: by page the elements of its content, by annotation the element of a link. */
-  readonly parents: [number, readonly PDFRef[] | PDFRef][];
+  /** The parent tree: by page the elements of its content, by annotation the element of a link; their numbers. */
+  readonly parents: [number, Uint32Array | number][];
   nextKey: number;
 }
 
@@ -133,7 +134,7 @@ const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags =>
     entries: () => {
       for (const table of page.tables) closeTable(page, table);
       writeElement(tree.context, section);
-      tree.parents.push([key, page.owners]);
+      tree.parents.push([key, Uint32Array.from(page.owners, (ref) => ref.objectNumber)]);
       return { StructParents: key, Tabs: 'S' };
     },
   };
@@ -320,7 +321,7 @@ const tieLink = (page: TaggedPage, annotation: PDFRef, box: LinkMark['box']): nu
   if (isRow) parent.kids.push(link);
   else section.kids.splice(placeAfter(section, over), 0, link);
   const key = tree.nextKey++;
-  tree.parents.push([key, link.ref]);
+  tree.parents.push([key, link.ref.objectNumber]);
   return key;
 };
 
@@ -350,7 +351,7 @@ const writeTree = (tree: Tree, root: PDFRef): Record<string, unknown> => {
     .sort(([a], [b]) => a - b)
     .flatMap(([key, owner]) => [
       PDFNumber.of(key),
-      Array.isArray(owner) ? context.obj([...owner]) : (owner as PDFRef),
+      typeof owner === 'number' ? looseRef(owner) : context.obj(Array.from(owner, looseRef)),
     ]);
   context.assign(
     root,

@@ -4,10 +4,10 @@ import proj4 from 'proj4';
 
 /** Metres: half of a green across, from one green's middle to the next one's, and the length of a hole. */
 const [WIDE, DEEP] = [11, 14] as const;
-const [APART, BETWEEN] = [90, 330] as const;
+const [APART, BETWEEN] = [60, 300] as const;
 const LENGTH = 260;
 const [EAST, NORTH] = [387_000, 3_600_000] as const;
-const IN_A_ROW = 20;
+const IN_A_ROW = 70;
 
 const plane = proj4('+proj=utm +zone=25 +datum=WGS84', 'WGS84');
 const mapped = (x: number, y: number): number[] =>
@@ -70,13 +70,13 @@ const writeMap = (folder: string, greens: number): readonly number[] => {
 const writeCourseFile = (
   folder: string,
   holes: readonly number[],
-  survey: (hole: number) => string,
+  survey: (hole: number) => string | null,
 ): void => {
-  const entries = holes.map(
-    (hole) => `  - hole: ${hole}
-    survey: surveys/${survey(hole)}
-    locations: { A: { on: 12, left: 3 } }`,
-  );
+  const entries = holes.map((hole) => {
+    const file = survey(hole);
+    const surveyed = file === null ? '' : `\n    survey: surveys/${file}`;
+    return `  - hole: ${hole}${surveyed}\n    locations: { A: { on: 12, left: 3 } }`;
+  });
   writeFileSync(
     join(folder, 'course.yaml'),
     `title: ${holes.length} greens
@@ -108,17 +108,19 @@ export const writeGridCourse = (folder: string): void => {
   writeCourseFile(folder, holes, () => 'ground.asc');
 };
 
-/** Writes a course of some greens with surveys of some points each, all by a seed. */
+/** Writes a course of some greens, each `every`th with a survey of some points, all by a seed. */
 export const writeGrowingCourse = (
   folder: string,
   greens: number,
   points: number,
   seed: number,
+  every = 1,
 ): void => {
   const holes = writeMap(folder, greens);
   const next = numbersFrom(seed);
-  for (const hole of holes) {
+  const isSurveyed = (hole: number): boolean => hole % every === 0;
+  for (const hole of holes.filter(isSurveyed)) {
     writeFileSync(join(folder, `surveys/${hole}.csv`), surveyOf(hole, points, next));
   }
-  writeCourseFile(folder, holes, (hole) => `${hole}.csv`);
+  writeCourseFile(folder, holes, (hole) => (isSurveyed(hole) ? `${hole}.csv` : null));
 };
