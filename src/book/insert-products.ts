@@ -73,7 +73,9 @@ export const insertProducts = async (
   const tell = { measure, words: table };
   const dated = date === undefined ? {} : { date };
   const words = { fonts, title: phrase(tell, 'changes.document', { title }), language, ...dated };
-  const layout: Layout = { ...given, binding: { ...given.binding, method: 'loose' } };
+  // Leaves alone lie beside nothing.
+  const { facing: _, ...unfaced } = given;
+  const layout: Layout = { ...unfaced, binding: { ...given.binding, method: 'loose' } };
   const all = insertPages(pages, composeChangesPages(title, changes, given, tell), changes);
   const stem = layout.name;
   const count =

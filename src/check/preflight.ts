@@ -4,6 +4,7 @@ import type { BindingMethod } from '../layout/layout.js';
 import { mmToPoints, pointsToMm } from '../units.js';
 import { coverFindings } from './preflight-cover.js';
 import { drawingFindings } from './preflight-drawing.js';
+import { facingFindings } from './preflight-facing.js';
 import {
   type Finding,
   inside,
@@ -207,6 +208,7 @@ export const preflight = (book: ReadBook): Finding[] => [
   ...margins(book),
   ...count(book),
   ...binding(book),
+  ...facingFindings(book),
   ...coverFindings(book),
   ...words(book),
 ];

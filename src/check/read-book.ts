@@ -52,6 +52,8 @@ export interface BookFacts {
   /** Thickness of a leaf and the inner margin, millimetres; 0 in books that do not tell them. */
   readonly paper: number;
   readonly inner: number;
+  /** Which pages are to lie side by side; null where the book does not ask. */
+  readonly facing: string | null;
   /** Name of the sheet plan; null for a file of single pages. */
   readonly sheet: string | null;
   /** Of a file of covers, millimetres and pages of the book inside; null for all others. */
@@ -126,6 +128,7 @@ const factsOf = (info: PDFDict | undefined, file: string): BookFacts | null => {
     clear: figure('RunnelClear'),
     paper: figure('RunnelPaper'),
     inner: figure('RunnelInner'),
+    facing: get('RunnelFacing'),
     sheet: get('RunnelSheet'),
     cover:
       get('RunnelSpine') === null

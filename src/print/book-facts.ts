@@ -17,6 +17,7 @@ export const bookFacts = (
   RunnelPaper: String(layout.binding.paper),
   RunnelInner: String(layout.page.margins.inner),
   RunnelPages: String(pages),
+  ...(layout.facing === undefined ? {} : { RunnelFacing: layout.facing }),
   ...(sheet === undefined ? {} : { RunnelSheet: sheet }),
 });
 

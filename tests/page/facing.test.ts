@@ -1,5 +1,7 @@
 import { PDFiumLibrary } from '@hyzyla/pdfium';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { preflight } from '../../src/check/preflight.js';
+import { readBook } from '../../src/check/read-book.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import { readGround } from '../../src/course/ground.js';
 import type { HoleFigures } from '../../src/course/hole-figures.js';
@@ -8,8 +10,10 @@ import type { FacingPages, Layout } from '../../src/layout/layout.js';
 import { parseLayout } from '../../src/layout/load-layout.js';
 import type { BookContent } from '../../src/page/book-content.js';
 import { composeBook, planBook } from '../../src/page/book-pages.js';
+import type { Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
+import { writeSheets } from '../../src/print/sheet-pdf.js';
 import { ownLayout } from '../print/sample-pages.js';
 import { type BlankGreen, blankGreen } from './blank-greens.js';
 
@@ -97,6 +101,48 @@ describe('pages that lie open side by side', () => {
   it.each(OTHERS)('are so in %s', { tags: 'long' }, async (name) => {
     await greenFacesTables(name);
     await holeFacesGreen(name);
+  });
+
+  /** What the check finds of facing pages in the made book: page by page, and on sheets to be stapled. */
+  const foundFacing = async (pages: readonly Page[], layout: Layout): Promise<string[]> => {
+    const words = { fonts, title: 'Trees', language: 'en' };
+    const [staple] = layout.sheets.filter(({ scheme }) => scheme === 'saddle');
+    const files = [
+      await writePdf(pages, layout, { ...words, edition: 'plain' }),
+      await writeSheets(pages, layout, staple, words),
+    ];
+    const found = await Promise.all(
+      files.map(async (bytes) => preflight(await readBook(bytes, 'x'))),
+    );
+    return found.flatMap((all) =>
+      all.flatMap(({ rule, verdict, words: told }) =>
+        rule === 'facing pages' ? [`${verdict}: ${told}`] : [],
+      ),
+    );
+  };
+
+  it('are looked for by the check, in the made book and on its sheets', async () => {
+    const whole = faced('pocket', 'green and tables');
+    const { green, tables, notes } = whole.pages;
+    const layout: Layout = { ...whole, pages: { green, tables, notes } as Layout['pages'] };
+    const pages = composeBook(bookOf(layout), layout, measure);
+    expect(await foundFacing(pages, layout)).toEqual(
+      Array(2).fill('pass: 4 greens lie open beside their tables'),
+    );
+    const [first] = pages;
+    expect(first.id).toMatch(/^notes/);
+    const [alone, , , , onSheet] = await foundFacing(pages.slice(1), layout);
+    expect(alone).toBe(
+      'fail: green 1 on page 1 and its tables on page 2 are one leaf, not two pages side by side',
+    );
+    expect(onSheet).toBe(alone);
+    const at = pages.findIndex(({ id }) => id.startsWith('tables-2'));
+    const parted = [...pages.slice(0, at), first, ...pages.slice(at)];
+    expect((await foundFacing(parted, layout))[0]).toBe(
+      `fail: the tables on page ${at + 2} have no green before them`,
+    );
+    // A layout that does not ask is not held to it.
+    expect(await foundFacing(pages.slice(1), faced('pocket', undefined))).toEqual([]);
   });
 
   const kindsOf = (layout: Layout, book: BookContent): string =>
