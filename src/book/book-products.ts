@@ -17,7 +17,7 @@ import { encodePng, rasterise } from '../print/raster.js';
 import { writeSheets } from '../print/sheet-pdf.js';
 import { writeSvg } from '../print/svg.js';
 import { insertPlans, insertProducts } from './insert-products.js';
-import { keeperOf, type Product, type ProductOptions, storeOf } from './product.js';
+import { keeperOf, onASide, type Product, type ProductOptions, storeOf } from './product.js';
 
 const SCHEMES = {
   leaves: 'to be cut into leaves',
@@ -100,7 +100,7 @@ export const makeProducts = async (
   for (const plan of layout.sheets) {
     await add({
       file: `${stem}-${plan.name}.pdf`,
-      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${plan.up} pages on a side${changes?.whole === true ? '; in the place of the whole old sheet' : ''}`,
+      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${onASide(plan.up)}${changes?.whole === true ? '; in the place of the whole old sheet' : ''}`,
       bytes: await writeSheets(pages, layout, plan, {
         ...{ ...words, store: store() },
         first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),

@@ -10,7 +10,7 @@ import { measureWith } from '../print/fonts.js';
 import { impose } from '../print/impose.js';
 import { writePdf } from '../print/pdf.js';
 import { writeSheets } from '../print/sheet-pdf.js';
-import type { Product, ProductOptions } from './product.js';
+import { onASide, type Product, type ProductOptions } from './product.js';
 
 /** Whether so many leaves of a layout stand side by side on a plan's paper. */
 const fitsOn = (layout: Layout, plan: SheetPlan): boolean => {
@@ -95,7 +95,7 @@ export const insertProducts = async (
   for (const plan of insertPlans(layout)) {
     products.push({
       file: `${stem}-${plan.name}.pdf`,
-      what: `${count} on ${PAPERS[plan.paper].title} sheets to be cut, ${plan.up} pages on a side`,
+      what: `${count} on ${PAPERS[plan.paper].title} sheets to be cut, ${onASide(plan.up)}`,
       bytes: await writeSheets(all, layout, plan, {
         ...words,
         first: (sheet) => composeFirstSheet(layout, plan, sheet, tell, [phrase(tell, 'first.put')]),

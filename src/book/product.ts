@@ -7,6 +7,9 @@ import type { StoreBlock } from '../print/byte-store.js';
 import type { Fonts } from '../print/fonts.js';
 import { openByteShelf } from './shelf.js';
 
+/** How many pages a side of a sheet has, in words. */
+export const onASide = (up: number): string => `${up} page${up === 1 ? '' : 's'} on a side`;
+
 /** A file that a run makes; `file` is relative to the course's folder in the output. */
 export interface Product {
   readonly file: string;

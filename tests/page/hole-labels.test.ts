@@ -69,6 +69,13 @@ const faultsOf = (figures: HoleFigures, composed: ComposedHole, cell: Cell): str
       if (boxesOverlap(box, boxes[j])) faults.push(`labels ${i} and ${j} overlap`);
     }
   });
+  // The figure of an arc beside a row of figures reads as one more of them.
+  const beside = boxes.slice(0, composed.labels.leaders.length);
+  boxes.slice(beside.length).forEach((box, i) => {
+    const wide = { ...box, x: box.x - 1.4, width: box.width + 2.8 };
+    if (beside.some((other) => boxesOverlap(wide, other)))
+      faults.push(`arc figure ${i} joins a row`);
+  });
   composed.labels.leaders.forEach((leader, i) => {
     boxes.forEach((box, j) => {
       if (i !== j && lineMeetsBox(leader, box)) faults.push(`leader ${i} runs through label ${j}`);

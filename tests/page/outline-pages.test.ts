@@ -15,7 +15,7 @@ import { composeBook, planBook } from '../../src/page/book-pages.js';
 import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import type { Reading } from '../../src/terrain/reading.js';
-import { metresToPaces } from '../../src/units.js';
+import { metresToPaces, pointsToMm } from '../../src/units.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
@@ -141,6 +141,41 @@ describe('a green without a survey', () => {
     expect(cut.length).toBeGreaterThan(0);
     for (const [[, end], [begin]] of cut) expect(begin - end).toBeGreaterThan(25);
   });
+});
+
+test('no line to write on runs through a count of paces that a hazard has moved over the green', () => {
+  for (const name of ['pocket', 'a6', 'practice-large']) {
+    const layout = loadLayout(name);
+    const book = contentOf(course, layout, 'imperial', [], { holes: courseFigures(course, null) });
+    const [green] = book.outlines!;
+    const { minX, maxX } = boxOf(green.outline);
+    // A pit along the front, where the counts from both sides stand else.
+    const ring = [
+      [minX, -1],
+      [maxX, -1],
+      [maxX, -6],
+      [minX, -6],
+    ] as const;
+    const outlines = [{ ...green, hazards: [{ kind: 'bunker' as const, ring }] }];
+    const plan = planBook({ ...book, outlines }, layout, measure);
+    const marks = flat(plan.find(({ kind }) => kind === 'green')!.compose().marks);
+    const lines = marks.flatMap((mark) => {
+      if (mark.kind !== 'path' || mark.stroke?.width !== 0.12 || mark.steps.length !== 2) return [];
+      const [[, x0, y], [, x1, y1]] = mark.steps as [string, number, number][];
+      return y === y1 && x1 - x0 > 10 ? [{ x0, x1, y }] : [];
+    });
+    const counts = marks.filter((mark) => mark.kind === 'text' && /^(5|10|15)$/.test(mark.text));
+    expect(counts.length).toBeGreaterThan(4);
+    for (const mark of counts) {
+      if (mark.kind !== 'text') continue;
+      const [x, base] = mark.at;
+      const high = pointsToMm(mark.size);
+      const through = lines.filter(
+        (line) => line.x0 < x && line.x1 > x && line.y > base - high && line.y < base + 0.5,
+      );
+      expect(through, `${name}: ${mark.text}`).toEqual([]);
+    }
+  }
 });
 
 /** A reading that no page may look at. */

@@ -48,27 +48,24 @@ const levelMarks = (
   tell: Worded,
 ): Mark[] => {
   const inward = (at[0] + level[1][0]) / 2;
+  // Under the level the green is wider than on it: there no word lies over the edge.
+  const under = at[1] + 0.9 + pointsToMm(size) * 0.72;
   return [
     ...level.map(([x, y]) => rule(x, y - 2, x, y + 2, stroke(0.35))),
     ...dimension([at[0] + 1.1, at[1]], [level[1][0] - 0.1, at[1]]),
-    text(
-      [inward, at[1] - 1.3],
-      phrase(tell, 'definition.in', { paces: HOLE.in }),
-      'text-bold',
-      size,
-      {
-        align: 'centre',
-        halo: 0.4,
-      },
-    ),
-    ...(['definition.left', 'definition.right'] as const).map((key, i) =>
-      text([level[i][0] + [1, 0.8][i], at[1] - 1.3], phrase(tell, key), 'text-italic', size, {
-        halo: 0.4,
-      }),
-    ),
+    text([inward, under], phrase(tell, 'definition.in', { paces: HOLE.in }), 'text-bold', size, {
+      align: 'centre',
+      halo: 0.4,
+    }),
+    text([level[0][0] + 1, under], phrase(tell, 'definition.left'), 'text-italic', size, {
+      halo: 0.4,
+    }),
+    text([level[1][0] + 0.8, at[1] - 1.3], phrase(tell, 'definition.right'), 'text-italic', size, {
+      halo: 0.4,
+    }),
     fillPath(circleSteps(at[0], at[1], 1), PAPER, { stroke: stroke(0.5) }),
     strokePath(circleSteps(at[0], at[1], 0.25), stroke(0.3)),
-    text([at[0], at[1] + 4], phrase(tell, 'definition.hole'), 'text-italic', size, {
+    text([at[0], under + pointsToMm(size)], phrase(tell, 'definition.hole'), 'text-italic', size, {
       align: 'centre',
       halo: 0.4,
     }),

@@ -160,8 +160,9 @@ export const placeSpots = (
       clear: 1.5,
       width: measure(spot.label, faceOf(spot), sizeOf(spot, style)) + 0.4,
       height: pointsToMm(sizeOf(spot, style)) * 0.78,
+      isFigure: /\d/.test(spot.label),
     })),
-    [...symbols, ...edge, ...signs, ...paces],
+    { boxes: [...symbols, ...edge, ...signs, ...paces], figures: paces },
     bounds,
   );
   return { spots, symbols, labels };

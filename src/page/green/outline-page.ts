@@ -25,7 +25,7 @@ import {
   RING,
   sourceWordings,
 } from './outline-words.js';
-import { pacesGrid } from './paces-grid.js';
+import { outlineGrid, shownHazards } from './shown-hazards.js';
 
 type Module = PageModule<OutlinePageContext>;
 
@@ -71,8 +71,8 @@ export const hazardSign = (kind: 'bunker' | 'water', steps: readonly PathStep[])
         strokePath(steps, stroke(0.2)),
       ];
 
-const hazardMarks = (frame: GroundFrame, green: OutlinedGreen): Mark[] =>
-  green.hazards.flatMap(({ kind, ring }) => hazardSign(kind, areaSteps(frame, [ring])));
+const hazardMarks = (frame: GroundFrame, hazards: OutlinedGreen['hazards']): Mark[] =>
+  hazards.flatMap(({ kind, ring }) => hazardSign(kind, areaSteps(frame, [ring])));
 
 /** Bare paper behind figures, so that the hatching of a hazard leaves them clear. */
 const behindFigures = (figures: readonly Mark[], measure: MeasureText): Mark[] =>
@@ -99,8 +99,8 @@ const imageModule: Module = ({ layout, green, measure, book }, cell) => {
   const box = boxOf(green.outline);
   const frame = greenFrame(green, cell, layout.green.scale);
   const edge = polygonSteps(frame, [green.outline]);
-  const hazards = green.hazards.map(({ ring }) => ring.map((at) => onPaper(frame, ...at)));
-  const grid = pacesGrid(frame, green.outline, layout.type.small, hazards);
+  const hazards = shownHazards(frame, green, cell);
+  const grid = outlineGrid(frame, green.outline, hazards, layout.type.small);
   const names = Math.max(
     0,
     ...green.locations.map(({ name }) => measure(name, 'text-bold', layout.type.table)),
@@ -113,7 +113,7 @@ const imageModule: Module = ({ layout, green, measure, book }, cell) => {
     ['Z'],
   ];
   return [
-    { kind: 'clip', steps: clip, marks: hazardMarks(frame, green) },
+    { kind: 'clip', steps: clip, marks: hazardMarks(frame, hazards) },
     ...behindFigures(grid.figures, measure),
     fillPath(edge, PAPER),
     { kind: 'group', role: 'decoration', marks: grid.figures },

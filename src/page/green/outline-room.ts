@@ -1,6 +1,5 @@
 import { type Box, boxOf } from '../../geometry.js';
 import { pointsToMm } from '../../units.js';
-import type { OutlinedGreen } from '../book-content.js';
 import { rule, stroke } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import type { PageModule } from '../kit/page-modules.js';
@@ -11,6 +10,7 @@ import { WRITING_PITCH, writingLevels } from '../notes/note-text.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 import { fallAtRight, figureLine, type OutlinePageContext } from './outline-words.js';
 import { roomAbout } from './room-about.js';
+import { outlineGrid, shownHazards } from './shown-hazards.js';
 
 type Module = PageModule<OutlinePageContext>;
 
@@ -20,10 +20,23 @@ const ABOVE_NEXT = 1.5;
 const BESIDE = 1.5;
 const SHORTEST_LINE = 15;
 
-const hazardBoxes = (frame: GroundFrame, { hazards }: OutlinedGreen): Box[] =>
-  hazards.map(({ ring }) => boxOf(ring.map(([x, y]) => onPaper(frame, x, y))));
+/** What stands round the green in its cell: hazards, and the counts of paces, which may stand over it. */
+const takenRound = (
+  { layout, green }: OutlinePageContext,
+  frame: GroundFrame,
+  cell: Cell,
+): Box[] => {
+  const hazards = shownHazards(frame, green, cell);
+  const { figureCells } = outlineGrid(frame, green.outline, hazards, layout.type.small);
+  return [
+    ...hazards.map(({ ring }) => boxOf(ring.map(([x, y]) => onPaper(frame, x, y)))),
+    ...figureCells.map(({ x, y, width, height }) => ({
+      ...{ minX: x, minY: y, maxX: x + width, maxY: y + height },
+    })),
+  ];
+};
 
-/** The parts of a line to write on that no hazard takes, from left to right. */
+/** The parts of a line to write on that nothing else takes, from left to right. */
 const freeParts = (y: number, { x, width }: Cell, taken: readonly Box[]): [number, number][] => {
   const top = y - 0.8 * WRITING_PITCH;
   const there = taken.filter((box) => box.minY < y + BESIDE && box.maxY > top);
@@ -82,7 +95,7 @@ const reasons = ({ layout, green, measure, book }: OutlinePageContext, cell: Cel
 export const outlineRoomModule: Module = (context, cell) => {
   const room = roomAbout(context, context.green, cell, ABOVE_NEXT);
   if (room === null) return [];
-  const taken = hazardBoxes(room.frame, context.green);
+  const taken = takenRound(context, room.frame, cell);
   let { over, under } = room;
   const marks: Mark[] = [];
   for (const set of [homelessLine, reasons]) {

@@ -59,6 +59,7 @@ export const figureLine = (
 };
 
 const FALL_ARROW = 7;
+const BESIDE_ARROW = 1.6;
 
 /** Ring, arrow and question: the sign to draw at the rings once the fall is known. */
 export const fallSign = ([x, y]: Mm, size: number, tell: Worded): Mark[] => {
@@ -70,7 +71,7 @@ export const fallSign = ([x, y]: Mm, size: number, tell: Worded): Mark[] => {
     rule(...wing(1), ...tip, stroke(0.25)),
     rule(...wing(-1), ...tip, stroke(0.25)),
     text(
-      [x + FALL_ARROW + 1.6, y + pointsToMm(size) * 0.34],
+      [x + FALL_ARROW + BESIDE_ARROW, y + pointsToMm(size) * 0.34],
       phrase(tell, 'outline.fall'),
       'text',
       size,
@@ -82,8 +83,10 @@ export const fallSign = ([x, y]: Mm, size: number, tell: Worded): Mark[] => {
 export const RING = 0.45;
 
 /** Width that the sign takes with its question, millimetres. */
-const fallSignWidth = (size: number, { measure, book }: PageContext): number =>
-  RING + FALL_ARROW + 1.6 + measure(phrase(book, 'outline.fall'), 'text', size);
+export const fallSignWidth = (
+  size: number,
+  { measure, book }: Pick<PageContext, 'measure' | 'book'>,
+): number => RING + FALL_ARROW + BESIDE_ARROW + measure(phrase(book, 'outline.fall'), 'text', size);
 
 /** The sign at the right end of a line. */
 export const fallAtRight = ({ x, width, base }: LineCell, context: PageContext): Mark[] => {

@@ -42,8 +42,8 @@ const playable = ({ cells }: BreakTable): TableCell[] =>
 
 /** Least pitch of rows, of the size of their type. */
 const LEAST_PITCH = 1.3;
-/** The head of the table and its sum, in rows. */
-const BESIDES = 2.1;
+/** The head of the table, its sum and the room below that, in rows. */
+const BESIDES = 2.45;
 
 /** The shortest lengths that the table has room for, and their playable cells. */
 const roomy = (

@@ -10,7 +10,8 @@ import { landingSign, layUpSign, runOutSign } from './hole-drawing.js';
 import { landmarkMarks, sandMarks } from './hole-symbols.js';
 
 interface Entry {
-  readonly sign: (at: Mm, tell: Worded) => readonly Mark[];
+  /** Its middle; the size of its letters, points. */
+  readonly sign: (at: Mm, tell: Worded, size: number) => readonly Mark[];
   readonly words: Extract<WordKey, `hole-key.${string}`>;
 }
 
@@ -74,8 +75,14 @@ const ENTRIES: readonly Entry[] = [
     words: 'hole-key.arcs',
   },
   {
-    sign: ([x, y], tell) => [
-      text([x - 2.8, y + 0.8], phrase(tell, 'hole-key.past-sign'), 'text-italic', 7),
+    sign: ([x, y], tell, size) => [
+      text(
+        [x, y + pointsToMm(size) * 0.3],
+        phrase(tell, 'hole-key.past-sign'),
+        'text-italic',
+        size,
+        { align: 'centre' },
+      ),
     ],
     words: 'hole-key.past',
   },
@@ -102,7 +109,7 @@ export const holeKeyModule: PageModule<PageContext> = ({ layout, measure, book }
     const y = tops[column];
     const middle = y + (lines.length * step) / 2;
     marks.push(
-      ...entry.sign([x + SIGN_WIDTH / 2, middle], book),
+      ...entry.sign([x + SIGN_WIDTH / 2, middle], book, size),
       ...lines.map((line, l) =>
         text([x + SIGN_WIDTH + 1.5, y + step * (l + 0.8)], line, 'text', size),
       ),

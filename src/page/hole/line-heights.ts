@@ -16,6 +16,11 @@ const LEVEL = 1;
 /** Over its words, clear of the hole's drawing. */
 const ABOVE = 0.8;
 const BETWEEN_FIGURES = 1.2;
+/** Half the sign of a landing place, and between a figure and the line under it, millimetres. */
+const LANDING = 0.6;
+const UNDER_FIGURE = 0.6;
+/** A figure's height, of the line pitch. */
+const FIGURE = 0.72;
 
 /** The rise at a place of the line, between the heights beside it. */
 const riseAt = (heights: readonly HeightAlong[], along: number): number => {
@@ -55,6 +60,27 @@ export interface HeightsRoom {
   readonly cell: Cell;
   readonly high: number;
 }
+
+interface Drawn {
+  readonly at: (along: number, rise: number) => Mm;
+  readonly heights: readonly HeightAlong[];
+}
+
+/** The base of a figure over the ground from one length to another: on no line, that of the tee's level among them. */
+const figureBase = (
+  { at, heights }: Drawn,
+  [from, to]: readonly [number, number],
+  top: number,
+  high: number,
+): number => {
+  const rises = [from, to].map((along) => riseAt(heights, along));
+  const between = heights.filter(({ along }) => along > from && along < to);
+  const ground = Math.max(...rises, ...between.map(({ rise }) => rise));
+  const base = Math.min(at(0, ground)[1], top) - UNDER_FIGURE;
+  const level = at(0, 0)[1];
+  const isThrough = level < base + UNDER_FIGURE / 2 && level > base - high - UNDER_FIGURE / 2;
+  return isThrough ? level - UNDER_FIGURE : base;
+};
 
 /**
  * The ground along the line of play from the rearmost tee to the middle of the green, with the rise of the
@@ -103,7 +129,7 @@ export const lineHeightMarks = (
     const rise = riseAt(heights, along);
     const [x, y] = at(along, rise);
     if (what === 'landing') {
-      marks.push(fillPath(circleSteps(x, y, 0.6), PAPER, { stroke: stroke(0.25) }));
+      marks.push(fillPath(circleSteps(x, y, LANDING), PAPER, { stroke: stroke(0.25) }));
     } else if (what === 'hazard') {
       marks.push(rule(x, y, x, y + 1.3, stroke(0.3)));
     }
@@ -115,7 +141,10 @@ export const lineHeightMarks = (
     );
     if (!isFree) continue;
     taken.push([left, left + width]);
-    marks.push(text([left, y - 0.9], told, 'text', size, { halo: 0.4 }));
+    const span = [left, left + width].map((one) => ((one - cell.x) / cell.width) * end);
+    const sign = what === 'landing' ? y - LANDING - stroke(0.25).width / 2 : y;
+    const base = figureBase({ at, heights }, [span[0], span[1]], sign, FIGURE * line);
+    marks.push(text([left, base], told, 'text', size, { halo: 0.4 }));
   }
   return [{ kind: 'group', role: 'figure', alt: phrase(book, 'heights.alt'), marks }];
 };

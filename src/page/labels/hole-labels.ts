@@ -9,7 +9,8 @@ import { lineSteps, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
 import { type Mark, type MeasureText, type Mm, PAPER } from '../marks/marks.js';
 import type { Telling } from '../words/words.js';
-import { ringOnPaper, wantedLabels } from './hole-wanted-labels.js';
+import { hazardEdges, symbolBoxes, throughRings, woodRings } from './hole-obstacles.js';
+import { wantedLabels } from './hole-wanted-labels.js';
 import { type Extents, extentsOf, leftBetween, rightBetween } from './label-extents.js';
 import { type PlacedSideLabel, placeSideLabels, type SideLabel } from './label-gutters.js';
 import { firstFree, type Obstacles } from './label-inside.js';
@@ -36,8 +37,8 @@ const LEADER = 0.1;
 /** Paper beside a leader, so that it reads over what it crosses. */
 const LEADER_CASING = 0.5;
 const TO_SIGN = 1.2;
-/** Steps in which a leader's way is looked at. */
-const LOOK = 0.5;
+/** Between the figure of an arc and a label beside it, millimetres: it reads as one more figure of a row that it ends. */
+const BESIDE_ARC = 1.6;
 /** A gutter takes no more than this share of the cell. */
 const WIDEST_GUTTER = 0.29;
 
@@ -155,44 +156,12 @@ const arcPlaces = (arc: Arc, extents: Extents): Mm[] => {
   return places;
 };
 
-const hazardEdges = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
-  figures.features
-    .filter(({ kind }) => kind === 'bunker' || kind === 'water' || kind === 'green')
-    .flatMap((feature) => {
-      const ring = ringOnPaper(feature, frame);
-      return ring.length === 0 ? [] : [[...ring, ring[0]]];
-    });
-
-const woodRings = (figures: HoleFigures, frame: HoleFrame): Mm[][] =>
-  figures.features
-    .filter(({ kind }) => kind === 'wood')
-    .map((feature) => ringOnPaper(feature, frame))
-    .filter((ring) => ring.length > 2);
-
-/** How much of the level way from a point to an x lies inside rings, to half a millimetre. */
-const throughRings = (rings: readonly Mm[][], [x, y]: Mm, to: number): number => {
-  const count = Math.max(1, Math.ceil(Math.abs(to - x) / LOOK));
-  const step = (to - x) / count;
-  let inside = 0;
-  for (let i = 0; i < count; i++) {
-    const at = x + (i + 0.5) * step;
-    if (rings.some((ring) => insideRing(ring, at, y))) inside += Math.abs(step);
-  }
-  return inside;
-};
-
-const symbolBoxes = (figures: HoleFigures, frame: HoleFrame): Cell[] => {
-  const points: Mm[] = [
-    ...figures.landmarks.map((one) => frame.onPaper(one.at)),
-    ...figures.tees.map((one) => frame.onPaper(one.at)),
-    ...figures.features.flatMap(({ kind, shape }) =>
-      kind === 'tree' && shape.kind === 'point' ? [frame.onPaper(shape.at)] : [],
-    ),
-    ...(figures.landing === null ? [] : [frame.onPaper(figures.landing.at)]),
-    ...(figures.runOut === null ? [] : [frame.onPaper(figures.runOut.at)]),
-  ];
-  return points.map(([x, y]) => ({ x: x - 1.1, y: y - 1.1, width: 2.2, height: 2.2 }));
-};
+/** A label with the paper beside it that keeps the figures of arcs off. */
+const offArcs = (box: Cell): Cell => ({
+  ...box,
+  x: box.x - BESIDE_ARC,
+  width: box.width + 2 * BESIDE_ARC,
+});
 
 const leaderMarks = ({ leader }: PlacedSideLabel): Mark[] => {
   const [from, to] = leader;
@@ -253,7 +222,7 @@ export const placeHoleLabels = (
   });
   const sided = placeSideLabels(labels, cell, extents, { gap: GAP, clear: CLEAR });
   const obstacles: Obstacles = {
-    boxes: [...sided.map(({ box }) => box), ...symbolBoxes(figures, frame)],
+    boxes: [...sided.map(({ box }) => offArcs(box)), ...symbolBoxes(figures, frame)],
     lines: [...hazardEdges(figures, frame), ...sided.map(({ leader }) => leader)],
   };
   const inside: Cell[] = [];
@@ -262,10 +231,15 @@ export const placeHoleLabels = (
   for (const arc of arcs) {
     const words = `${arc.figure}`;
     const width = measure(words, 'text', style.wordSize) + 0.5;
-    const box = firstFree(arcPlaces(arc, extents), width, height, frame.window, {
-      boxes: [...obstacles.boxes, ...inside],
-      lines: obstacles.lines,
-    });
+    const places = arcPlaces(arc, extents);
+    // Among the trees of a wood only where there is no other place.
+    const open = places.filter(([x, y]) => !woods.some((ring) => insideRing(ring, x, y)));
+    const find = (at: readonly Mm[], edges: Obstacles['lines']): Cell | null =>
+      firstFree(at, width, height, frame.window, {
+        boxes: [...obstacles.boxes, ...inside],
+        lines: [...obstacles.lines, ...edges],
+      });
+    const box = find(open, woods) ?? find(places, []);
     if (box === null) continue;
     inside.push(box);
     figureMarks.push(

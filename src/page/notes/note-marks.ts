@@ -52,8 +52,9 @@ const noteMarksOnGreen = (
       clear: SIGN + CLEAR,
       width: measure(words, 'note', size),
       height: pointsToMm(size) * LETTERS,
+      isFigure: /^\d/.test(words),
     })),
-    [...taken, ...marks.map(signCell)],
+    { boxes: [...taken, ...marks.map(signCell)], figures: [] },
     cell,
   );
   return [

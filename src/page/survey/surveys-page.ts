@@ -3,8 +3,9 @@ import type { GreenWorth } from '../../appraisal/worth.js';
 import { pointsToMm } from '../../units.js';
 import type { BookContent, GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
+import { type Cell, cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording, setParagraph } from '../kit/paragraph.js';
+import { fitOrShorten, setParagraph, setParagraphs } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { mendWords, noteWords, reasonWords } from '../kit/told-words.js';
 import { withUnit } from '../kit/unit-words.js';
@@ -29,7 +30,8 @@ const headingModule: Module = ({ layout, book }, cell) => {
   ];
 };
 
-const percent = (share: number): string => `${Math.floor(100 * share + 1e-9)} %`;
+/** Ground that has no points is not rounded away. */
+const coveredPercent = (share: number): string => `${Math.floor(100 * share + 1e-9)} %`;
 
 interface Column {
   readonly head: 'points' | 'apart' | 'noise' | 'covered' | 'doubtful';
@@ -47,11 +49,12 @@ const columnsOf = (tell: BookContent): Column[] => {
     { head: 'points', end: 0.17, value: ({ points }) => `${points}` },
     { head: 'apart', end: 0.3, value: ({ spacing }) => length(spacing) },
     { head: 'noise', end: 0.44, value: ({ noise }) => (noise === null ? '–' : small(noise)) },
-    { head: 'covered', end: 0.57, value: ({ covered }) => percent(covered) },
+    { head: 'covered', end: 0.57, value: ({ covered }) => coveredPercent(covered) },
     {
       head: 'doubtful',
       end: 0.68,
-      value: ({ doubtfulCells }) => (doubtfulCells === null ? '–' : percent(doubtfulCells)),
+      value: ({ doubtfulCells }) =>
+        doubtfulCells === null ? '–' : `${Math.round(100 * doubtfulCells)} %`,
     },
   ];
 };
@@ -161,9 +164,28 @@ const lackWords = (own: GreenWorth, tell: Worded): string => {
   return `${overruled}${judged}${mend}`;
 };
 
+/** Between the table and the words, millimetres. */
+const BELOW_TABLE = 3;
+
+/** The words' cell, from below the rows that the table above it has: few greens leave the words more room. */
+const belowRows = ({ layout, side, greens }: SurveysContext, cell: Cell): Cell => {
+  const placement = layout.pages.surveys?.find(({ module }) => module === 'surveys-table');
+  if (placement === undefined) return cell;
+  const table = cellOf(layout, side, placement);
+  const rows = (greens.length + 1) * rowHeight(layout.type.table);
+  const y = table.y + rows + BELOW_TABLE;
+  const isAbove = table.y + table.height <= cell.y + 1e-6;
+  const isAsWide = table.x <= cell.x && table.x + table.width >= cell.x + cell.width - 1e-6;
+  return isAbove && isAsWide && y < cell.y
+    ? { ...cell, y, height: cell.y + cell.height - y }
+    : cell;
+};
+
 /** When and how the greens were surveyed, and what those that are not fit for tables lack. */
-const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
-  const size = layout.type.small;
+const wordsModule: Module = (context, placed) => {
+  const { layout, measure, book, greens } = context;
+  const { small, table } = layout.type;
+  const cell = belowRows(context, placed);
   const alone = (book.outlines ?? []).filter(({ worth }) => worth === null);
   const lines = [
     ...(alone.length === 0
@@ -174,27 +196,30 @@ const wordsModule: Module = ({ layout, measure, book, greens }, cell) => {
     ...together(greens, book, (own) => noteWords(own, book).join('; ')),
     phrase(book, 'surveys.key'),
   ];
-  const step = size * 1.2;
+  const style = { face: 'text', lead: 1.2, gap: 0.6 } as const;
+  const sizes = { full: table, least: Math.min(small, table) };
+  const whole = setParagraphs(lines, cell, style, sizes, measure);
+  if (whole.height <= cell.height) return whole.marks;
+  // Not all of it finds room: as much as leaves a line that says so.
+  const step = small * style.lead;
+  const room = cell.height - pointsToMm(step);
   const marks: Mark[] = [];
-  let y = cell.y;
+  let used = 0;
   for (const line of lines) {
-    const set = setParagraph(line, { ...cell, y }, { face: 'text', size, leading: step }, measure);
-    if (y + set.height > cell.y + cell.height) {
-      const more = fitWording(
-        [phrase(book, 'surveys.more')],
-        cell.width,
-        { face: 'text-italic', size, least: 6 },
-        measure,
-      );
-      if (more !== null && y + pointsToMm(step) <= cell.y + cell.height + 0.5) {
-        marks.push(text([cell.x, y + pointsToMm(size) * 0.8], more.text, 'text-italic', more.size));
-      }
-      break;
-    }
+    const place = { ...cell, y: cell.y + used };
+    const set = setParagraph(line, place, { face: 'text', size: small, leading: step }, measure);
+    if (used + set.height > room) break;
     marks.push(...set.marks);
-    y += set.height + 0.6;
+    used += set.height + style.gap;
   }
-  return marks;
+  const more = fitOrShorten(
+    phrase(book, 'surveys.more'),
+    cell.width,
+    { face: 'text-italic', size: small, least: 6 },
+    measure,
+  );
+  const base = cell.y + used + pointsToMm(small) * 0.8;
+  return [...marks, text([cell.x, base], more.text, 'text-italic', more.size)];
 };
 
 const footModule: Module = ({ layout, side, label }, cell) => {
