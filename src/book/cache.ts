@@ -24,6 +24,7 @@ export const KINDS = [
   'shapes',
   'pages',
   'streams',
+  'drawn',
   'made',
   'course',
   'told',

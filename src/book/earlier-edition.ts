@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { Ajv2020 } from 'ajv/dist/2020.js';
 import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
 import { kindOfFile, readNamedFile } from '../named-file.js';
+import { schemaCheck } from '../schema-check.js';
 import { textOf } from '../user-text.js';
 import { type Cache, keep, recall } from './cache.js';
 import { type CourseMarks, isOfOther, marksOfRecord } from './course-marks.js';
@@ -59,8 +59,7 @@ const RECORD = {
 
 const SCHEMA = { type: 'object', properties: RECORD, required: Object.keys(RECORD) };
 
-const isRecord = (value: unknown): value is EditionRecord =>
-  new Ajv2020({ meta: false, validateSchema: false, strict: false }).validate(SCHEMA, value);
+const isRecord = (value: unknown): value is EditionRecord => schemaCheck(SCHEMA)(value);
 
 /** The record of a value that was read; a fault where it is none, or one of another form. */
 const requireRecord = (value: unknown, file: string): EditionRecord => {

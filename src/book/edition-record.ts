@@ -106,12 +106,18 @@ const isFolio = (mark: Mark): boolean => mark.kind === 'group' && mark.role === 
 const withoutFolio = (marks: readonly Mark[]): Mark[] => marks.filter((mark) => !isFolio(mark));
 
 /** A digest of what a page draws, to a hundredth of a millimetre. */
-const pageRecord = ({ id, label, width, height, marks }: Page): PageRecord => {
-  const drawn = JSON.stringify([width, height, withoutFolio(marks)], (_, value) =>
-    typeof value === 'number' ? rounded(value, 100) : value,
+export const pageDigest = ({ width, height, marks }: Page): string =>
+  shortDigest(
+    JSON.stringify([width, height, withoutFolio(marks)], (_, value) =>
+      typeof value === 'number' ? rounded(value, 100) : value,
+    ),
   );
-  return [id, label, shortDigest(drawn)];
-};
+
+const pageRecord = (page: Page): PageRecord => [
+  page.id,
+  page.label,
+  page.memory?.digest ?? pageDigest(page),
+];
 
 /** What a record is made of; pages as they are without any word of what has changed. */
 export interface RecordedBook {

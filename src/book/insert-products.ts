@@ -4,6 +4,7 @@ import { PAPERS } from '../layout/paper.js';
 import type { BookChanges } from '../page/changes.js';
 import { composeChangesPages } from '../page/front/changes-page.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
+import { blankPage } from '../page/marks/blank-page.js';
 import type { Page } from '../page/marks/marks.js';
 import { phrase } from '../page/words/words.js';
 import { measureWith } from '../print/fonts.js';
@@ -38,10 +39,8 @@ export const insertPlans = (layout: Layout): SheetPlan[] => {
 };
 
 const blankAfter = (page: Page): Page => ({
-  ...page,
-  id: `${page.id}-back`,
+  ...blankPage(page, `${page.id}-back`, page.label),
   title: `${page.title}, back`,
-  marks: [],
 });
 
 /** What has changed, then the changed leaves, each with its front and its back. */

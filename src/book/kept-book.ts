@@ -9,6 +9,7 @@ import type { UnitSystem } from '../units.js';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
 import type { EditionRecord } from './edition-record.js';
+import { plainJson } from './plain-json.js';
 import type { GreenOfBook } from './prepare-green.js';
 import type { Product } from './product.js';
 
@@ -49,24 +50,14 @@ export interface BookParts {
   readonly logo: LogoPicture | null;
 }
 
-/** What plain JSON would leave out or make equal. */
-const told = (_: string, value: unknown): unknown =>
-  typeof value === 'number' && !Number.isFinite(value)
-    ? `number ${value}`
-    : value instanceof Map || value instanceof Set
-      ? [value.constructor.name, ...value]
-      : ArrayBuffer.isView(value)
-        ? ['bytes', Buffer.from(value.buffer, value.byteOffset, value.byteLength).toString('hex')]
-        : value;
-
 /** The key of a book. Where a course lies is no part of it: a copy of it has the same. */
 export const keyOfBook = ({ greens, course, ...parts }: BookParts): string =>
   digestOfParts([
     wholeProgramDigest(),
-    JSON.stringify({ ...parts, course: { ...course, folder: '' } }, (key, value) =>
+    plainJson({ ...parts, course: { ...course, folder: '' } }, (_, value) =>
       typeof value === 'string' && value.startsWith(`${course.folder}/`)
         ? value.slice(course.folder.length)
-        : told(key, value),
+        : value,
     ),
     ...greens.map(({ digest }) => digest),
   ]);

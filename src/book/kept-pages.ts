@@ -2,30 +2,46 @@ import { type KnownPages, type PageInShort, startKnownPages } from '../check/kno
 import { startStreams, streamsAsked } from '../print/deflated.js';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
+import { type PageMemories, type RememberedPage, startPageMemories } from './remembered-pages.js';
 
-const keyOf = (kind: 'pages' | 'streams', of: readonly string[]): string =>
+/** What earlier runs leave of pages. */
+export interface KeptPages {
+  /** Those that the check has read. */
+  readonly known: KnownPages;
+  /** Those that were composed. */
+  readonly memories: PageMemories;
+}
+
+const keyOf = (kind: 'pages' | 'streams' | 'drawn', of: readonly string[]): string =>
   digestOfParts([kind, wholeProgramDigest(), ...of]);
 
 /**
  * The pages that the check has read in an earlier run: what has changed since is read, and all else passes as it
- * passed. What was packed of them is taken over, too. They lie under the names of the course and the layout, and each
- * counts by its own digest only.
+ * passed. What was composed and packed of them is taken over, too. They lie under the names of the course and the layout,
+ * and each counts by its own digest only.
  */
-export const recallPages = (cache: Cache, of: readonly string[]): KnownPages => {
-  const kept =
-    cache.folder === null
-      ? null
-      : recall<ReadonlyMap<string, PageInShort>>(cache, 'pages', keyOf('pages', of));
-  startStreams(
-    recall<ReadonlyMap<string, Uint8Array>>(cache, 'streams', keyOf('streams', of)) ?? new Map(),
-  );
-  return startKnownPages(kept ?? undefined);
+export const recallPages = (cache: Cache, of: readonly string[]): KeptPages => {
+  const kept = <T>(kind: 'pages' | 'streams' | 'drawn'): ReadonlyMap<string, T> | undefined =>
+    cache.folder === null ? undefined : (recall(cache, kind, keyOf(kind, of)) ?? undefined);
+  startStreams(kept<Uint8Array>('streams') ?? new Map());
+  return {
+    known: startKnownPages(kept<PageInShort>('pages')),
+    memories: startPageMemories(kept<RememberedPage>('drawn')),
+  };
 };
 
 /** Keeps the pages of a run whose products passed their check. */
-export const keepPages = (cache: Cache, of: readonly string[], known: KnownPages): void => {
-  const pages = cache.folder === null ? null : known.give();
-  if (pages !== null) keep(cache, 'pages', keyOf('pages', of), pages);
-  const streams = cache.folder === null ? null : streamsAsked();
-  if (streams !== null) keep(cache, 'streams', keyOf('streams', of), streams);
+export const keepPages = (
+  cache: Cache,
+  of: readonly string[],
+  { known, memories }: KeptPages,
+): void => {
+  if (cache.folder === null) return;
+  for (const [kind, pages] of [
+    ['pages', known.give()],
+    ['streams', streamsAsked()],
+    ['drawn', memories.give()],
+  ] as const) {
+    if (pages !== null) keep(cache, kind, keyOf(kind, of), pages);
+  }
 };

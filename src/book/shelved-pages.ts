@@ -4,6 +4,8 @@ import type { BookContent } from '../page/book-content.js';
 import { planBook } from '../page/book-pages.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
 import type { Cache } from './cache.js';
+import type { GreenOfBook } from './prepare-green.js';
+import { type PageMemories, pageKeys } from './remembered-pages.js';
 import { openShelf } from './shelf.js';
 
 /** Pages that are kept in memory for each green that is. */
@@ -20,10 +22,33 @@ export const setAside = (folder: string | null, inMemory: number): ((page: Page)
   };
 };
 
-/** What composes the pages of a book as `composeBook` does; those over a number are set aside. */
+/** What pages are composed from beside the book itself. */
+export interface ComposerSetting {
+  readonly layout: Layout;
+  readonly measure: MeasureText;
+  /** Of the files of the layout's own faces; empty where it has none. */
+  readonly faces: string;
+  readonly greens: readonly GreenOfBook[];
+  readonly cache: Cache;
+  readonly greensInMemory: number;
+  /** Pages of other runs. */
+  readonly memories: PageMemories;
+}
+
+/**
+ * What composes the pages of a book as `composeBook` does. Those that were composed before of the very same are not composed
+ * again. Of a book of more pages than are kept in memory none is remembered, and those over that number are set aside.
+ */
 export const composerOf =
-  (layout: Layout, measure: MeasureText, cache: Cache, greensInMemory: number) =>
+  ({ layout, measure, faces, greens, cache, greensInMemory, memories }: ComposerSetting) =>
   (book: BookContent): Page[] => {
-    const aside = setAside(cache.folder, PAGES_OF_A_GREEN * greensInMemory);
-    return planBook(book, layout, measure).map(({ compose }) => aside(compose()));
+    const planned = planBook(book, layout, measure);
+    const most = PAGES_OF_A_GREEN * greensInMemory;
+    if (planned.length > most) {
+      const aside = setAside(cache.folder, most);
+      return planned.map(({ compose }) => aside(compose()));
+    }
+    const digests = new Map(greens.map(({ hole, digest }) => [hole.id, digest]));
+    const keys = pageKeys(planned, digests, faces);
+    return planned.map((page, i) => memories.page(page, keys[i]));
   };

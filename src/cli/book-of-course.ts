@@ -178,6 +178,12 @@ const checkEarly = async (book: UnsolvedBook, options: EarlyOptions): Promise<Re
   return checkBeforeSolving(book, options);
 };
 
+const tellFindings = ({ findings, map }: Course, tell: (line: string) => void): void => {
+  for (const { feature, problem, cure } of findings) {
+    tell(`${map.file}, ${feature}: ${problem}; ${cure}`);
+  }
+};
+
 /**
  * Makes the book of a course.
  *
@@ -219,9 +225,7 @@ export const bookOfCourse = async (
       ),
     threads,
   });
-  for (const { feature, problem, cure } of course.findings) {
-    tell(`${course.map.file}, ${feature}: ${problem}; ${cure}`);
-  }
+  tellFindings(course, tell);
   const played = comparePlayed(notes, greens, layout.tables.past);
   const make = async (): Promise<MadeBook> => {
     // Not loaded where the book is there already.
@@ -234,22 +238,23 @@ export const bookOfCourse = async (
       ]);
     const content = contentOf(course, layout, units, greens, { holes, notes, played, words, logo });
     const measure = measureWith(fonts);
-    const compose = composerOf(layout, measure, cache, inMemory);
+    const of = [asked.folder, layout.name];
+    const kept = recallPages(cache, of);
+    const composing = { layout, measure, faces, greens, cache, memories: kept.memories };
+    const compose = composerOf({ ...composing, greensInMemory: inMemory });
     const plain = compose(content);
     const record = editionRecord({ ...parts, pages: plain });
     const changes = changesSince(since, record, layout.binding.method === 'fold-up');
     const pages = changes === null ? plain : compose({ ...content, changes });
-    const of = [asked.folder, layout.name];
-    const known = recallPages(cache, of);
     const products = await makeProducts(pages, layout, {
-      known,
+      known: kept.known,
       ...{ fonts, title: course.title, language: tag, words, svg, png: png ?? null },
       ...{ record: JSON.stringify(record), room: cache.folder },
       ...(said.date === undefined ? {} : { date: said.date }),
       ...(changes === null ? {} : { changes }),
       ...coversFor(content, layout, buyers, measure),
     });
-    keepPages(cache, of, known);
+    keepPages(cache, of, kept);
     keepMarks(cache, products[0].bytes, record);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes, shortened: shortenedWords(pages) };

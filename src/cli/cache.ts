@@ -17,6 +17,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   shapes: 'words as they are set',
   pages: 'pages that passed the check',
   streams: 'pages as they are packed',
+  drawn: 'pages as they were drawn',
   made: 'finished books',
   course: 'whose book it is',
   told: 'what runs told',

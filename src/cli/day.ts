@@ -176,17 +176,17 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const sheet = sheetOfDay(locations, shown, outlines);
   const content = { ...bareDay, greens: shown, sheet };
   const pages = composeDay(content, layout, measureWith(fonts));
-  const bucket = [courseName, layout.name];
-  const known = recallPages(cache, bucket);
+  const bucket = [courseName, layout.name, 'day'];
+  const kept = recallPages(cache, bucket);
   const stem = `${layout.name}-${args.day}`;
   const products = await makeDayProducts(stem, pages, layout, {
     fonts,
     title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
     language: tag,
     date,
-    known,
+    known: kept.known,
   });
-  keepPages(cache, bucket, known);
+  keepPages(cache, bucket, kept);
   keepShapes(cache, fonts, facesDigest(layout));
   writeSaid(folder, products, { course: marks, name: `day ${stem}` }, say);
   const missing = course.holes.filter(

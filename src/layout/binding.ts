@@ -120,22 +120,18 @@ export const requireBound = (count: number, layout: Layout): BoundBook => {
 };
 
 /** The pages with as many blank ones after them as the binding needs. */
-export const fillForBinding = <
-  Sheet extends { readonly id: string; readonly label: string; readonly marks: readonly unknown[] },
->(
-  pages: readonly Sheet[],
+export const fillForBinding = <P>(
+  pages: readonly P[],
   method: BindingMethod,
-): Sheet[] => {
+  blank: (like: P, id: string, label: string) => P,
+): P[] => {
   const step = PAGES_AT_A_TIME[method];
   const missing = (step - (pages.length % step)) % step;
   const last = pages[pages.length - 1];
   return [
     ...pages,
-    ...Array.from({ length: missing }, (_, i) => ({
-      ...last,
-      id: `blank-${i + 1}`,
-      label: String(pages.length + i + 1),
-      marks: [],
-    })),
+    ...Array.from({ length: missing }, (_, i) =>
+      blank(last, `blank-${i + 1}`, String(pages.length + i + 1)),
+    ),
   ];
 };

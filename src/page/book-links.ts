@@ -1,7 +1,6 @@
-import { withValue } from '../fetched-record.js';
 import { pointsToMm } from '../units.js';
-import { textMarksOf } from './marks/mark-texts.js';
-import type { LinkMark, Mark, Page } from './marks/marks.js';
+import { textsOfPage } from './marks/mark-texts.js';
+import type { LinkMark, Page } from './marks/marks.js';
 
 /** Height of the strips at head and foot that lead on, millimetres. */
 const HEAD = 16;
@@ -13,13 +12,16 @@ const strip = (page: Page, y: number, height: number, toPage: string): LinkMark 
   toPage,
 });
 
-/** A page with further marks; where its own are brought when they are asked for, so are these. */
-const withMarks = (page: Page, more: readonly Mark[]): Page =>
-  withValue(page, 'marks', () => [...page.marks, ...more]);
+/** A page with links; what is brought when it is asked for still is. */
+const withLinksOf = (page: Page, links: readonly LinkMark[]): Page =>
+  Object.defineProperties(
+    {},
+    { ...Object.getOwnPropertyDescriptors(page), links: { value: links, enumerable: true } },
+  ) as Page;
 
 /** A link over each row of a card that begins with the number of a hole in the book. */
 const rowLinks = (card: Page, firstOf: ReadonlyMap<string, string>): LinkMark[] =>
-  textMarksOf(card.marks).flatMap((mark) => {
+  textsOfPage(card).flatMap((mark) => {
     const toPage = firstOf.get(mark.text);
     if (toPage === undefined || mark.at[0] > card.width / 4) return [];
     const high = pointsToMm(mark.size);
@@ -55,6 +57,6 @@ export const withLinks = (pages: readonly Page[]): Page[] => {
     if (page !== home && page.id !== 'cover') {
       links.push(strip(page, page.height - FOOT, FOOT, home.id));
     }
-    return links.length === 0 ? page : withMarks(page, links);
+    return links.length === 0 ? page : withLinksOf(page, links);
   });
 };

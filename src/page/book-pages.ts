@@ -55,8 +55,27 @@ export interface PlannedPage {
   /** The hole or green that it is about; null for the book's own pages. */
   readonly holeId: string | null;
   readonly side: PageSide;
+  readonly label: string;
+  /** All that the page may look at: of a page about a hole what the book tells of that hole, and of the book itself. */
+  readonly book: BookContent;
+  /** Of which it is composed, too: the book's own, or made for it. */
+  readonly layout: Layout;
   readonly compose: () => Page;
 }
+
+/** What a book tells of one hole, and of itself. */
+const bookAbout = (book: BookContent, holeId: string): BookContent => {
+  const { outlines, holes, notes } = book;
+  return {
+    ...book,
+    greens: book.greens.filter((one) => one.holeId === holeId),
+    ...(outlines && { outlines: outlines.filter((one) => one.holeId === holeId) }),
+    ...(holes && { holes: holes.filter(({ id }) => id === holeId) }),
+    ...(notes && {
+      notes: { ...notes, holes: notes.holes.filter((one) => one.holeId === holeId) },
+    }),
+  };
+};
 
 /** What plans the pages of one green, in their order. */
 interface Planner {
@@ -66,24 +85,24 @@ interface Planner {
     holeId: string | null,
     compose: (context: PageContext) => Page,
   ) => void;
-  /** Of the page that is planned next. */
-  readonly context: () => PageContext;
+  /** Of the page that is planned next, about a hole. */
+  readonly context: (holeId: string | null) => PageContext;
 }
 
 /** A page of notes, blank where the layout has none. */
 const planNotes = (hole: NotedHole | null, { plan, context }: Planner): void => {
-  const id = `notes-${context().label}`;
+  const id = `notes-${context(null).label}`;
   plan('notes', hole?.id ?? null, (c) => composeNotesPage(c, id, hole));
 };
 
 /** Whether the page that is planned next would be a right-hand one. */
-const isOnRight = ({ context }: Planner): boolean => context().side === 'right';
+const isOnRight = ({ context }: Planner): boolean => context(null).side === 'right';
 
 /** A green and, where the layout wants it so, its first tables on the opening's other page. */
 const planGreen = (green: GreenContent, planner: Planner): void => {
   const { layout, plan, context } = planner;
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
-  const tables = has('tables') ? tablesByPage({ ...context(), green }) : [];
+  const tables = has('tables') ? tablesByPage({ ...context(green.holeId), green }) : [];
   if (layout.facing === 'green and tables' && tables.length > 0 && isOnRight(planner)) {
     planNotes({ id: green.holeId, name: green.name }, planner);
   }
@@ -111,7 +130,7 @@ const planStations = (green: GreenContent, { plan }: Planner): void => {
 
 /** Questions on the front of a leaf, the answers on its back. */
 const planQuiz = (green: GreenContent, { layout, plan, context }: Planner): void => {
-  const { side, label } = context();
+  const { side, label } = context(null);
   if (side === 'left') {
     if (layout.pages.notes === undefined) throw needsLeaf(layout);
     plan('notes', green.holeId, (c) => composeNotesPage(c, `notes-${label}`, null));
@@ -130,8 +149,8 @@ const planDrills = (green: GreenContent, { plan }: Planner): void => {
 
 /** Pages of notes, as many as what was found on a hole still needs. */
 const planFound = (hole: NotedHole, { plan, context }: Planner): void => {
-  for (const found of foundPages(context(), hole.id)) {
-    const id = `notes-${context().label}`;
+  for (const found of foundPages(context(hole.id), hole.id)) {
+    const id = `notes-${context(null).label}`;
     plan('notes', hole.id, (c) => composeNotesPage(c, id, hole, found));
   }
 };
@@ -165,24 +184,29 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
   const layout = atOneScale(book, given);
   const pages: PlannedPage[] = [];
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
-  const context = (): PageContext => ({
+  const parts = new Map<string, BookContent>();
+  const bookOf = (holeId: string | null): BookContent => {
+    if (holeId === null) return book;
+    const part = parts.get(holeId) ?? bookAbout(book, holeId);
+    parts.set(holeId, part);
+    return part;
+  };
+  const context = (holeId: string | null): PageContext => ({
     layout,
     measure,
-    book,
+    book: bookOf(holeId),
     side: sideOfPage(pages.length),
     label: `${pages.length + 1}`,
+    ...(holeId === null ? {} : { about: holeId }),
   });
   const plan = (
     kind: PageKind,
     holeId: string | null,
     compose: (context: PageContext) => Page,
   ): void => {
-    const here = context();
-    const of = holeId === null ? here : { ...here, about: holeId };
+    const of = context(holeId);
     pages.push({
-      kind,
-      holeId,
-      side: here.side,
+      ...{ kind, holeId, side: of.side, label: of.label, book: of.book, layout },
       compose: () => ({ ...compose(of), ...(holeId === null ? {} : { hole: holeId }) }),
     });
   };
@@ -191,7 +215,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
   const holes = book.holes ?? [];
   const outlines = outlinedGreens(book);
   if (has('card') && holes.length > 0) {
-    cardParts(context(), holes).forEach(({ tees, rows }, part) => {
+    cardParts(context(null), holes).forEach(({ tees, rows }, part) => {
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
     });
   }

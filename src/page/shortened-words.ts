@@ -1,4 +1,4 @@
-import { textMarksOf } from './marks/mark-texts.js';
+import { textsOfPage } from './marks/mark-texts.js';
 import type { Page } from './marks/marks.js';
 
 /** Lines that are told; of more how many there are. */
@@ -21,8 +21,9 @@ const leftOutWords = (pages: readonly Page[]): string[] => {
  */
 export const shortenedWords = (pages: readonly Page[]): string[] => {
   const found = new Map<string, string[]>();
-  for (const { label, marks } of pages) {
-    for (const { text } of textMarksOf(marks)) {
+  for (const page of pages) {
+    const { label } = page;
+    for (const { text } of textsOfPage(page)) {
       if (!text.endsWith('…')) continue;
       const on = found.get(text) ?? [];
       if (!on.includes(label)) found.set(text, [...on, label]);

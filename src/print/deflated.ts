@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { deflateSync } from 'node:zlib';
+import { deflateSync, inflateSync } from 'node:zlib';
 import type { PDFContext, PDFRawStream } from 'pdf-lib';
 
 /** Streams kept and their bytes, the oldest given up first: the pages of one book several times over. */
@@ -43,8 +43,22 @@ export const streamsAsked = (): ReadonlyMap<string, Uint8Array> | null => {
   );
 };
 
+const keyOf = (raw: Uint8Array): string => createHash('sha256').update(raw).digest('base64');
+
+const bytesOf = (content: string | Uint8Array): Uint8Array =>
+  typeof content === 'string' ? Buffer.from(content, 'latin1') : content;
+
+/** The key of a stream of that content. */
+export const streamKey = (content: string): string => keyOf(bytesOf(content));
+
+/** The content of a stream that is known; null where it is not. */
+export const recallStream = (key: string): string | null => {
+  const bytes = known.get(key);
+  return bytes === undefined ? null : inflateSync(bytes).toString('latin1');
+};
+
 const packed = (raw: Uint8Array): Uint8Array => {
-  const key = createHash('sha256').update(raw).digest('base64');
+  const key = keyOf(raw);
   asked.add(key);
   const before = known.get(key);
   if (before !== undefined) return before;
@@ -63,6 +77,8 @@ export const deflatedStream = (
   content: string | Uint8Array,
   dictionary: Record<string, unknown>,
 ): PDFRawStream => {
-  const raw = typeof content === 'string' ? Buffer.from(content, 'latin1') : content;
-  return context.stream(packed(raw), { ...dictionary, Filter: 'FlateDecode' } as never);
+  return context.stream(packed(bytesOf(content)), {
+    ...dictionary,
+    Filter: 'FlateDecode',
+  } as never);
 };

@@ -1,15 +1,17 @@
 import type { PDFRef } from 'pdf-lib';
 import { fillForBinding } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
-import type { LinkMark, Mark, Page } from '../page/marks/marks.js';
+import { blankPage } from '../page/marks/blank-page.js';
+import type { Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
 import type { StoreBlock } from './byte-store.js';
 import { drawnContent } from './content.js';
 import type { DocumentWords } from './document-words.js';
-import { startFontBook } from './font-embedding.js';
+import { type FontBook, startFontBook } from './font-embedding.js';
 import type { Fonts } from './fonts.js';
 import { type ColourModel, number } from './inks.js';
+import { keptContent, notedContent } from './kept-drawing.js';
 import { addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
 import { CROP_REACH, cropMarks, registrationMarks } from './printer-marks.js';
@@ -32,14 +34,18 @@ const bookmarksOf = (pages: readonly Page[]): { title: string; page: number }[] 
     i > 0 && pages[i - 1].title === page.title ? [] : [{ title: page.title, page: i }],
   );
 
-const linksOf = (marks: readonly Mark[]): LinkMark[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'link'
-      ? [mark]
-      : mark.kind === 'group' || mark.kind === 'clip'
-        ? linksOf(mark.marks)
-        : [],
-  );
+/** A page's content in its trimmed place, printed out to the bleed, among marks for the press. */
+const onPress = (content: string, trim: PdfBox, bleed: number, media: PdfBox): string => {
+  const [x, y, right, top] = trim;
+  const bled = [-bleed, -bleed, right - x + 2 * bleed, top - y + 2 * bleed].map(number).join(' ');
+  return [
+    `q 1 0 0 1 ${number(x)} ${number(y)} cm ${bled} re W n`,
+    content,
+    'Q',
+    cropMarks([trim], bleed),
+    registrationMarks(trim, bleed, media),
+  ].join('\n');
+};
 
 /** Pages one after another, each on its own PDF page. */
 export const writePdf = async (
@@ -49,7 +55,7 @@ export const writePdf = async (
 ): Promise<Uint8Array> => {
   const { fonts, edition } = options;
   const press = edition === 'press';
-  const pages = press ? fillForBinding(given, layout.binding.method) : given;
+  const pages = press ? fillForBinding(given, layout.binding.method, blankPage) : given;
   const model: ColourModel = press ? layout.inks.model : 'screen';
   const draft = startDocument(startFontBook(fonts), options.store);
   const { context, book } = draft;
@@ -60,7 +66,7 @@ export const writePdf = async (
   const slug = press ? mmToPoints(layout.press.bleed + CROP_REACH) : 0;
 
   const annotations = (page: Page, tags: PageTags): PDFRef[] =>
-    linksOf(page.marks).map(({ box, toPage }) => {
+    (page.links ?? []).map(({ box, toPage }) => {
       const target = places.get(toPage);
       if (target === undefined)
         throw new Error(`page ${page.id} links to "${toPage}", which is not in the book`);
@@ -91,29 +97,25 @@ export const writePdf = async (
     const height = mmToPoints(page.height);
     const media: PdfBox = [0, 0, width + 2 * slug, height + 2 * slug];
     const trim: PdfBox = [slug, slug, slug + width, slug + height];
-    const tags = structure?.page(page, refs[i]);
-    const content = drawnContent(page.marks, {
-      fonts,
-      book,
-      inks: layout.inks,
-      model,
-      height: page.height,
-      ...(tags === undefined ? {} : { tagger: tags.tagger }),
-    });
+    const kept = keptContent(page, edition, book);
+    const tags = structure?.page(page, refs[i], kept === null ? page.marks : null);
+    const draw = (fontBook: FontBook): string => {
+      const content = drawnContent(page.marks, {
+        fonts,
+        book: fontBook,
+        inks: layout.inks,
+        model,
+        height: page.height,
+        ...(tags === undefined ? {} : { tagger: tags.tagger }),
+      });
+      return press ? onPress(content, trim, bleed, media) : content;
+    };
+    const content = kept ?? notedContent(page, edition, book, draw);
     const links = tags === undefined ? [] : annotations(page, tags);
-    const bled = [-bleed, -bleed, width + 2 * bleed, height + 2 * bleed].map(number).join(' ');
     addPage(
       draft,
       {
-        content: press
-          ? [
-              `q 1 0 0 1 ${number(slug)} ${number(slug)} cm ${bled} re W n`,
-              content,
-              'Q',
-              cropMarks([trim], bleed),
-              registrationMarks(trim, bleed, media),
-            ].join('\n')
-          : content,
+        content,
         media,
         trim,
         bleed: [trim[0] - bleed, trim[1] - bleed, trim[2] + bleed, trim[3] + bleed],

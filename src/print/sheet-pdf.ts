@@ -7,6 +7,7 @@ import { drawnContent } from './content.js';
 import { startFontBook } from './font-embedding.js';
 import { type Imposition, impose, type Slot } from './impose.js';
 import { type ColourModel, number } from './inks.js';
+import { keptContent, notedContent } from './kept-drawing.js';
 import { PAGE_TAG } from './marked-content.js';
 import type { PdfOptions } from './pdf.js';
 import { addForm, addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
@@ -77,8 +78,13 @@ export const writeSheets = async (
   const draft = startDocument(book, options.store);
   const { width, height } = layout.page;
   const bleed = press ? Math.min(layout.press.bleed, plan.gutter / 2) : 0;
+  const drawing = press ? 'inked' : 'plain';
+  const setting = { fonts, inks: layout.inks, model };
   const draw = (page: Page): string =>
-    drawnContent(page.marks, { fonts, book, inks: layout.inks, model, height: page.height });
+    keptContent(page, drawing, book) ??
+    notedContent(page, drawing, book, (watched) =>
+      drawnContent(page.marks, { ...setting, book: watched, height: page.height }),
+    );
 
   const media: PdfBox = points([0, 0, imposition.width, imposition.height]);
   const labels: string[] = [];

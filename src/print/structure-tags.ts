@@ -21,8 +21,10 @@ interface Element {
 type Kid = Element | number | { readonly annotation: PDFRef };
 
 export interface StructureBook {
-  /** Tags a page's marks; `finish` gives what the page's dictionary must say. */
-  readonly page: (page: Page, ref: PDFRef) => PageTags;
+  /**
+   * Tags a page's marks as they are drawn; null: its content is there already, and all of it is tagged at once.
+   */
+  readonly page: (page: Page, ref: PDFRef, marks: readonly Mark[] | null) => PageTags;
   /** Writes the tree; gives what the catalog must say. */
   readonly write: () => Record<string, unknown>;
 }
@@ -93,7 +95,12 @@ export const startStructure = ({ context }: PdfDraft): StructureBook => {
     nextKey: 0,
   };
   return {
-    page: (page, ref) => startPage(tree, page, ref),
+    page: (page, ref, marks) => {
+      const words = page.memory?.words ?? [];
+      const tags = startPage(tree, page.title, marks ?? words, ref);
+      if (marks === null) tagAll(tags.tagger, words);
+      return tags;
+    },
     write: () => writeTree(tree, root),
   };
 };
@@ -105,7 +112,16 @@ const newElement = (
   more: Record<string, unknown> = {},
 ): Element => ({ ref: context.nextRef(), type, parent, more, kids: [] });
 
-const startPage = (tree: Tree, { title, marks }: Page, ref: PDFRef): PageTags => {
+/** Tags the words of a page in the order in which they were drawn. */
+const tagAll = (tagger: Tagger, marks: readonly Mark[]): void => {
+  for (const mark of marks) {
+    tagger.open(mark);
+    if (mark.kind === 'group' || mark.kind === 'clip') tagAll(tagger, mark.marks);
+    tagger.close(mark);
+  }
+};
+
+const startPage = (tree: Tree, title: string, marks: readonly Mark[], ref: PDFRef): PageTags => {
   const key = tree.nextKey++;
   const section = newElement(tree, 'Sect', tree.document, { T: pdfText(title) });
   tree.sections.push(section.ref);

@@ -208,6 +208,7 @@ describe('the cache of a course', () => {
     const before = cacheFiles();
     expect(kindsOf(before.keys())).toEqual([
       'course',
+      'drawn',
       'fit',
       'ground',
       'made',
@@ -335,7 +336,7 @@ describe('the cache of a course', () => {
     const after = cacheFiles();
     for (const [name, { bytes, file }] of before) {
       // What is set and what has passed is kept beside what was before.
-      if (/\.(shapes|pages|streams)$/.test(name)) continue;
+      if (/\.(shapes|pages|streams|drawn)$/.test(name)) continue;
       const now = after.get(name);
       expect([now?.bytes.equals(bytes), now?.file], name).toEqual([true, file]);
     }

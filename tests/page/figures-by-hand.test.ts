@@ -496,7 +496,11 @@ describe('pages and sheets', () => {
     ['wire-o', 7, 8],
     ['fold-up', 7, 7],
   ] as const)('%s binding takes %i pages as %i', (method, from, to) => {
-    const filled = fillForBinding(pages(from), method);
+    const filled = fillForBinding(pages(from), method, (_, id, label) => ({
+      id,
+      label,
+      marks: [],
+    }));
     expect(filled.length).toBe(to);
     expect(filled.map((page) => page.label)).toEqual(pages(to).map((page) => page.label));
     expect(filled.slice(from).every((page) => page.marks.length === 0)).toBe(true);

@@ -172,6 +172,25 @@ export interface Page {
   readonly marks: readonly Mark[];
   /** The words of what had no room on it; left out where all had. */
   readonly leftOut?: readonly string[];
+  /** Of a screen edition; left out where it has none. */
+  readonly links?: readonly LinkMark[];
+  /** What is known of it without its marks, so that they need not be asked for. */
+  readonly memory?: PageMemory;
+}
+
+/** The names under which a page's content is kept: tagged for a screen, plain, in a layout's inks, for a press. */
+export type Drawing = 'screen' | 'plain' | 'inked' | 'press';
+
+/** A page without what it draws, as plain data. */
+export interface PageMemory {
+  /** A digest of what it draws. */
+  readonly digest: string;
+  /** Its texts, in the groups that they stand in. */
+  readonly words: readonly Mark[];
+  /** All texts that its content shows; null: not known, or not the same in every file. */
+  texts: readonly (readonly [Face, string])[] | null;
+  /** Of each drawing the digest of its content; left out while it has not been drawn. */
+  readonly drawings: Partial<Record<Drawing, string>>;
 }
 
 /** Width of a text in millimetres, measured with the real font, tabular figures on. */
