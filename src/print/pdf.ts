@@ -2,7 +2,7 @@ import type { PDFRef } from 'pdf-lib';
 import { fillForBinding } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { blankPage } from '../page/marks/blank-page.js';
-import type { Page } from '../page/marks/marks.js';
+import type { LinkMark, Mark, Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
 import type { StoreBlock } from './byte-store.js';
@@ -33,6 +33,20 @@ const bookmarksOf = (pages: readonly Page[]): { title: string; page: number }[] 
   pages.flatMap((page, i) =>
     i > 0 && pages[i - 1].title === page.title ? [] : [{ title: page.title, page: i }],
   );
+
+const linksOf = (marks: readonly Mark[]): LinkMark[] =>
+  marks.flatMap((mark) =>
+    mark.kind === 'link'
+      ? [mark]
+      : mark.kind === 'group' || mark.kind === 'clip'
+        ? linksOf(mark.marks)
+        : [],
+  );
+
+const linksOfPage = (page: Page): LinkMark[] => [
+  ...linksOf(page.memory?.words ?? page.marks),
+  ...(page.links ?? []),
+];
 
 /** A page's content in its trimmed place, printed out to the bleed, among marks for the press. */
 const onPress = (content: string, trim: PdfBox, bleed: number, media: PdfBox): string => {
@@ -66,7 +80,7 @@ export const writePdf = async (
   const slug = press ? mmToPoints(layout.press.bleed + CROP_REACH) : 0;
 
   const annotations = (page: Page, tags: PageTags): PDFRef[] =>
-    (page.links ?? []).map(({ box, toPage }) => {
+    linksOfPage(page).map(({ box, toPage }) => {
       const target = places.get(toPage);
       if (target === undefined)
         throw new Error(`page ${page.id} links to "${toPage}", which is not in the book`);

@@ -10,10 +10,10 @@ export const textMarksOf = (marks: readonly Mark[]): TextMark[] =>
         : [],
   );
 
-/** Marks without all that only draws: texts, and the groups that they stand in. */
+/** Marks without all that only draws: texts and links, and the groups that they stand in. */
 export const wordsAlone = (marks: readonly Mark[]): Mark[] =>
   marks.flatMap((mark): Mark[] => {
-    if (mark.kind === 'text') return [mark];
+    if (mark.kind === 'text' || mark.kind === 'link') return [mark];
     if (mark.kind === 'clip') {
       // What is clipped to nothing is not drawn.
       return mark.steps.length === 0 ? [] : [{ ...mark, steps: [], marks: wordsAlone(mark.marks) }];
