@@ -151,6 +151,8 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const waves = fitted?.report.waves ?? [];
   const possibleWave = fitted?.report.possibleWave ?? null;
   const wavePower = fitted?.report.wavePower ?? null;
+  const unseen = fitted?.report.unseen ?? 0;
+  const swathStep = fitted?.report.pointError.swathStep ?? 0;
   const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface);
   const outlying = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
   const verdict = judge({
@@ -197,7 +199,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
       ...cautionsOf(
         survey,
         ground,
-        { quality, noise, shared, waves, possibleWave, wavePower },
+        { quality, noise, shared, waves, possibleWave, wavePower, unseen, swathStep },
         options,
       ),
     ],

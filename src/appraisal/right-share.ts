@@ -14,6 +14,11 @@ export const LEVEL_GRADE = 0.009;
 /** Of the ways in which an edge may run, so many are no worse than what is said. */
 const NINETEEN_IN_TWENTY = 0.95;
 const FOUR_IN_FIVE = 0.8;
+/**
+ * An edge spoils all putts of a strip at once, about as many as may be: the share is then asked with a standard error of it
+ * more, that of the half hundred putts which are looked at for those which are played.
+ */
+const WITH_EDGE = 0.84;
 /** Parts of a variance smaller than this do not change a share. */
 const HARDLY = 0.02;
 
@@ -93,7 +98,7 @@ export const aimRightTo = (
   const kept = Array.from(edges.chances, (chance, e) =>
     errorKeptBy(
       own.map((variance, k) => Math.sqrt(Math.max(0, variance) + parts[k][e] ** 2 / chance)),
-      FOUR_IN_FIVE,
+      WITH_EDGE,
     ),
   );
   return weightedQuantile(kept, edges.chances, NINETEEN_IN_TWENTY);

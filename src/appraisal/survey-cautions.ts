@@ -54,6 +54,26 @@ const scatterCaution = (
         `the points scatter by ${small(noise)}, more than the ${small(stated)} that the survey states: the larger counts`,
       ];
 
+/** Errors that neighbours share are told from here on, metres: less hardly turns a putt, and any survey may have it. */
+const LEAST_SHARED = 0.01;
+
+/** What is counted in the doubt though nothing was found of it. */
+const unfoundCautions = (
+  { unseen, swathStep }: Pick<Found, 'unseen' | 'swathStep'>,
+  small: (metres: number) => string,
+): string[] => [
+  ...(unseen < LEAST_SHARED
+    ? []
+    : [
+        `the survey states ${small(unseen)} more than its points show: an error that neighbours have in common, counted in the doubt`,
+      ]),
+  ...(swathStep < LEAST_SHARED
+    ? []
+    : [
+        `the edge between two swaths may cross the green unseen: a step of about ${small(swathStep)} is counted in the doubt where the heights may hide one`,
+      ]),
+];
+
 const groundCautions = (
   survey: Survey,
   { kind: ground, whole, part }: JudgedGround,
@@ -101,6 +121,9 @@ interface Found {
   readonly waves: readonly Wave[];
   readonly possibleWave: Wave | null;
   readonly wavePower: WavePower | null;
+  /** See `FitReport.unseen` and `PointError.swathStep`. */
+  readonly unseen: number;
+  readonly swathStep: number;
 }
 
 const crestToCrest = ({ kx, ky }: Pick<Wave, 'kx' | 'ky'>): number =>
@@ -145,5 +168,6 @@ export const cautionsOf = (
   ...faceCaution(found.quality.unsure.length),
   ...sharedCautions(found.shared, words.small),
   ...waveCautions(found, words),
+  ...unfoundCautions(found, words.small),
   ...scatterCaution(survey.statedSigma, found.noise, words.small),
 ];

@@ -125,7 +125,7 @@ export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
   const offset = Math.hypot(LEVEL_OF_STEP * Math.hypot(...levels), slow === null ? unseen : 0);
   const shared: SharedDoubt | null =
     offset === 0 && parts.length === 0 ? null : { ...sideBySide(grid.size, parts), offset, edges };
-  return { factor, spread, shared };
+  return { factor, spread, shared, unseen };
 };
 
 /** The rows of several matrices joined. */

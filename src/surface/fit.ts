@@ -105,6 +105,8 @@ export interface FitReport {
   readonly wavePower: SurveyWaves['power'];
   /** How the error of one point is known. */
   readonly pointError: PointError;
+  /** What the survey states beyond what its points show: neighbours have it in common; standard deviation, metres. */
+  readonly unseen: number;
 }
 
 export const DEFAULT_COLLAR = 2;
@@ -188,7 +190,7 @@ const fitPaced = (ground: Ground, paced: PacedReadings, collar: number): Fitted 
       shared: { drift: null, steps: [], suspected: null, possibleDrift: null, power: Infinity },
       missedTilt: Infinity,
       ...{ waves: [], possibleWave: null, wavePower: null },
-      pointError: pointError(ground, z),
+      ...{ pointError: pointError(ground, z), unseen: 0 },
     },
   };
 };
@@ -228,7 +230,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
   const { grid, problem, smoothing, solved, inverse } = found.fit;
   const degrees = effectiveDegrees(problem, inverse);
   const sigma = noiseOf(found.fit, degrees);
-  const { factor, spread, shared } = trustOf(found, scatter, {
+  const { factor, spread, shared, unseen } = trustOf(found, scatter, {
     error,
     sigma,
     kind: ground.kind ?? 'points',
@@ -280,7 +282,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
       waves,
       possibleWave: possible,
       wavePower,
-      pointError: error,
+      ...{ pointError: error, unseen },
     },
   };
 };

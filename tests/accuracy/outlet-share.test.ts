@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fitSurface, groundOfSurvey } from '../../src/surface/fit.js';
 import type { Surface } from '../../src/surface/surface.js';
+import type { Outlet } from '../../src/terrain/reading.js';
 import { mainOutlets, SAME_OUTLET } from '../../src/terrain/water/main-outlet.js';
 import { atDepth } from '../depth.js';
 import { rover } from './instruments.js';
@@ -10,46 +11,55 @@ import { type RoughGreen, roughGreen } from './rough-greens.js';
 
 const OPTIONS = { drains: [], shownDrainDepth: 0.05 };
 const walk = rover({ spacing: 1, noise: 0.008 });
-/** Few are enough for a share near 1; one near a half wants 200 for ten points, and a quarter of an hour a green. */
-const SURVEYS = atDepth(0, 25, 200);
-/** Of those, the ones whose own word on the share is asked. */
-const ASKED = atDepth(0, 5, 20);
-/** Seeds and greens, none used to tune; two outlets take turns on the last, as on few. */
+
+/**
+ * Greens on which two outlets or three take turns, found among 70 by one survey each that is not counted here (the
+ * others have one outlet all but always, of which there is nothing to learn).
+ */
 const GREENS = atDepth(
-  [[50_001, 0]],
-  [[50_001, 0]],
-  [...[0, 1, 2, 3].map((k) => [50_001, k]), [57_101, 7]],
+  [],
+  [[153_101, 41]],
+  [
+    [153_101, 41],
+    [153_101, 1],
+    [153_101, 47],
+  ],
 ) as [number, number][];
+const SURVEYS = atDepth(0, 24, 200);
 
-/** The stated share of the outlet at a place. */
-const shareAt = (surface: Surface, [x, y]: readonly [number, number]): number =>
-  mainOutlets(surface, OPTIONS).find(({ at }) => Math.hypot(at[0] - x, at[1] - y) <= SAME_OUTLET)
-    ?.share ?? 0;
+/** The outlet told at a place; an outlet that is not told has a share that was not worth telling. */
+const outletAt = (outlets: readonly Outlet[], [x, y]: readonly [number, number]) =>
+  outlets.find(({ at }) => Math.hypot(at[0] - x, at[1] - y) <= SAME_OUTLET)?.share ?? 0;
 
+const surveyed = (green: RoughGreen, seed: number): Surface =>
+  fitSurface({ ...groundOfSurvey(walk(green, seed)), outline: green.outline }).surface;
+
+/** Over surveys of one green: how often the true outlet is the fitted ground's, and the mean of what they say of it. */
 const sharesOf = (green: RoughGreen, seed: number) => {
-  let found = 0;
-  const said: number[] = [];
+  const errors: number[] = [];
+  let [found, stated] = [0, 0];
   let truth: readonly [number, number] | null = null;
   for (let k = 0; k < SURVEYS; k++) {
-    const survey = walk(green, 100 * seed + k);
-    const { surface } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
+    const surface = surveyed(green, 1000 * seed + k);
     truth ??= mainOutlets({ ...surface, at: green.at, trust: null }, OPTIONS)[0].at;
-    found += shareAt({ ...surface, trust: null }, truth) / SURVEYS;
-    if (k < ASKED) said.push(shareAt(surface, truth));
+    const one = outletAt(mainOutlets({ ...surface, trust: null }, OPTIONS), truth);
+    const word = outletAt(mainOutlets(surface, OPTIONS), truth);
+    found += one / SURVEYS;
+    stated += word / SURVEYS;
+    errors.push(word - one);
   }
-  const stated = said.reduce((sum, one) => sum + one, 0) / ASKED;
-  const square = said.reduce((sum, one) => sum + (one - stated) ** 2, 0);
-  return { found, stated, error: Math.sqrt(square / (ASKED * Math.max(1, ASKED - 1))) };
+  const mean = stated - found;
+  const square = errors.reduce((sum, error) => sum + (error - mean) ** 2, 0);
+  return { found, stated, error: Math.sqrt(square / (SURVEYS * (SURVEYS - 1))) };
 };
 
 describe('the share of the main outlet', () => {
-  // The mean of what some surveys state, beside the surveys of the true ground that lead there.
+  // Theory allows a mean word 8.3 points off the share (DEVELOPERS.md); few surveys besides their own chance.
   it.each(GREENS)('is within ten points of the surveys, seed %i, green %i', (seed, k) => {
     const { found, stated, error } = sharesOf(roughGreen(seed, k), seed);
     console.log(
       `${seed} ${k}: found ${found.toFixed(3)}, stated ${stated.toFixed(3)} ± ${error.toFixed(3)}`,
     );
-    // Few surveys are asked: twice the standard error of their mean besides.
-    expect(Math.abs(found - stated)).toBeLessThanOrEqual(0.1 + 2 * error);
+    expect(Math.abs(found - stated)).toBeLessThanOrEqual(0.1 + (SURVEYS < 200 ? 2 * error : 0));
   });
 });

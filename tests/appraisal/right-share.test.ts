@@ -25,10 +25,10 @@ describe('the error that four in five aims keep within', () => {
       Float64Array.from({ length: 10 }, (_, e) => (k % 10 === e ? 0.3 * Math.sqrt(0.1) : 0)),
     );
     const all = sds.map((sd) => Math.hypot(sd, 0.3 * Math.sqrt(0.1)));
-    // Of the ninety that are left 0.8 / 0.9 less the few spoilt that are right by luck: 1.5 to 1.6 deviations.
+    // With an edge 0.84 are asked, so of the ninety that are left 0.84 / 0.9, but for the few spoilt that are right by luck.
     const kept = aimRightTo(all, parts, edges);
-    expect(kept).toBeGreaterThan(0.015);
-    expect(kept).toBeLessThan(0.016);
+    expect(kept).toBeGreaterThan(0.0175);
+    expect(kept).toBeLessThan(0.0184);
   });
 
   it('is that of the line which spoils most, where it has more than one chance in twenty', () => {
@@ -39,7 +39,8 @@ describe('the error that four in five aims keep within', () => {
       return aimRightTo(all, parts, edges);
     };
     expect(worst(0.06)).toBeGreaterThan(0.1);
-    expect(worst(0.04)).toBeCloseTo(0.012816, 6);
+    // 1.4051 deviations hold 0.84.
+    expect(worst(0.04)).toBeCloseTo(0.014051, 6);
   });
 });
 

@@ -37,7 +37,16 @@ const notesOf = ({ waves, possibleWave, wavePower }: Fitted): string => {
   return cautionsOf(
     survey,
     ground,
-    { quality, noise: 0.003, shared: null, waves, possibleWave, wavePower },
+    {
+      quality,
+      noise: 0.003,
+      shared: null,
+      waves,
+      possibleWave,
+      wavePower,
+      unseen: 0,
+      swathStep: 0,
+    },
     { small: (m) => `${(1000 * m).toFixed(0)} mm`, length: (m) => `${m.toFixed(1)} m` },
   ).join('\n');
 };
