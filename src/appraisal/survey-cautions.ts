@@ -65,7 +65,7 @@ const unfoundCautions = (
   ...(unseen < LEAST_SHARED
     ? []
     : [
-        `the survey states ${small(unseen)} more than its points show: an error that neighbours have in common, counted in the doubt`,
+        `${small(unseen)} of the error that the survey states does not show in its points: neighbours have it in common, and it is counted in the doubt`,
       ]),
   ...(swathStep < LEAST_SHARED
     ? []
