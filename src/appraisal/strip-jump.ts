@@ -23,33 +23,43 @@ export interface Jump {
 
 /** Room for the fits of bands of so many points: thousands of lines are tried, and none leaves garbage. */
 export interface JumpRoom {
-  /** Of each point: its stretch, what the fit leaves of it, and whether (and where) it is used. */
-  readonly stretch: Int32Array;
+  /** Of each point: the side of its stretch, how far it lies from the stretch's middle, what the fit leaves of it. */
+  readonly side: Int32Array;
+  readonly along: Float64Array;
   readonly left: Float64Array;
+  /** Points that are used, and sizes to be put in order. */
   readonly used: Int32Array;
   readonly kept: Int32Array;
   readonly sizes: Float64Array;
-  /** `PARTS` numbers a stretch. */
+  /** `SUMS` numbers a side of a stretch, the lower one (v <= 0) first. */
   readonly sums: Float64Array;
+  /** `PARTS` numbers a stretch. */
+  readonly parts: Float64Array;
 }
 
 /** @param longest the longest chord that will be asked for, metres. */
-export const jumpRoom = (most: number, longest: number): JumpRoom => ({
-  stretch: new Int32Array(most),
-  left: new Float64Array(most),
-  used: new Int32Array(most),
-  kept: new Int32Array(most),
-  sizes: new Float64Array(most),
-  sums: new Float64Array(PARTS * (Math.ceil(longest / STRETCH) + 2)),
-});
+export const jumpRoom = (most: number, longest: number): JumpRoom => {
+  const stretches = Math.ceil(longest / STRETCH) + 2;
+  return {
+    side: new Int32Array(most),
+    along: new Float64Array(most),
+    left: new Float64Array(most),
+    used: new Int32Array(most),
+    kept: new Int32Array(most),
+    sizes: new Float64Array(most),
+    sums: new Float64Array(2 * SUMS * stretches),
+    parts: new Float64Array(PARTS * stretches),
+  };
+};
 
-/** What is summed over the points of a stretch: their number, how many lie left, and products of u, v and z ... */
-const [N, LEFT, U, V, Z, UU, UV, VV, UZ, VZ] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9];
-/** ... with the jump, which is plus or minus a half; then the planes of height and jump, and their share. */
-const [HU, HV, HZ, AZ, BZ, CZ, AH, BH, CH, WEIGHT, PULL] = [
-  10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20,
-];
-const PARTS = 21;
+/** What is summed over the points of a side of a stretch: their number, and products of u, v and z. */
+const [N, U, V, Z, UU, UV, VV, UZ, VZ] = [0, 1, 2, 3, 4, 5, 6, 7, 8];
+const SUMS = 9;
+/** Of a stretch: the planes of height and of the jump, which is plus or minus a half, and their share. */
+const [AZ, BZ, CZ, AH, BH, CH, WEIGHT, PULL] = [0, 1, 2, 3, 4, 5, 6, 7];
+/** Then the planes that are left of the heights on the lower side and on the upper one. */
+const LEFT = 8;
+const PARTS = 14;
 /** Functions of a plane that are this short beside the others do not make one. */
 const LEAST_PIVOT = 1e-12;
 
@@ -57,32 +67,46 @@ const LEAST_PIVOT = 1e-12;
  * The planes that fit height and jump of a stretch best, and what both leave in common: normal equations by
  * their Cholesky factors, about the stretch's middle. False where the points make no plane, or no jump.
  */
-const planesOf = (sums: Float64Array, at: number): boolean => {
-  const n = sums[at + N];
-  const jumps = sums[at + LEFT] - n / 2;
-  const [u, v] = [sums[at + U] / n, sums[at + V] / n];
-  const uu = sums[at + UU] - u * sums[at + U];
+const planesOf = (sums: Float64Array, below: number, parts: Float64Array, at: number): boolean => {
+  const above = below + SUMS;
+  const both = (k: number): number => sums[below + k] + sums[above + k];
+  const jumping = (k: number): number => (sums[above + k] - sums[below + k]) / 2;
+  const n = both(N);
+  const [sumU, sumV, sumZ] = [both(U), both(V), both(Z)];
+  const jumps = jumping(N);
+  const [u, v] = [sumU / n, sumV / n];
+  const uu = both(UU) - u * sumU;
   if (!(uu > LEAST_PIVOT)) return false;
-  const uv = sums[at + UV] - u * sums[at + V];
-  const vv = sums[at + VV] - v * sums[at + V] - (uv * uv) / uu;
+  const uv = both(UV) - u * sumV;
+  const vv = both(VV) - v * sumV - (uv * uv) / uu;
   if (!(vv > LEAST_PIVOT)) return false;
-  const uz = sums[at + UZ] - u * sums[at + Z];
-  const vz = sums[at + VZ] - v * sums[at + Z];
-  const uh = sums[at + HU] - u * jumps;
-  const vh = sums[at + HV] - v * jumps;
+  const uz = both(UZ) - u * sumZ;
+  const vz = both(VZ) - v * sumZ;
+  const uh = jumping(U) - u * jumps;
+  const vh = jumping(V) - v * jumps;
   const cz = (vz - (uv * uz) / uu) / vv;
   const ch = (vh - (uv * uh) / uu) / vv;
   const bz = (uz - uv * cz) / uu;
   const bh = (uh - uv * ch) / uu;
-  sums[at + AZ] = sums[at + Z] / n - bz * u - cz * v;
-  sums[at + BZ] = bz;
-  sums[at + CZ] = cz;
-  sums[at + AH] = jumps / n - bh * u - ch * v;
-  sums[at + BH] = bh;
-  sums[at + CH] = ch;
-  sums[at + WEIGHT] = n / 4 - (jumps * jumps) / n - bh * uh - ch * vh;
-  sums[at + PULL] = sums[at + HZ] - (jumps * sums[at + Z]) / n - bz * uh - cz * vh;
-  return sums[at + WEIGHT] > 1e-9;
+  parts[at + AZ] = sumZ / n - bz * u - cz * v;
+  parts[at + BZ] = bz;
+  parts[at + CZ] = cz;
+  parts[at + AH] = jumps / n - bh * u - ch * v;
+  parts[at + BH] = bh;
+  parts[at + CH] = ch;
+  parts[at + WEIGHT] = n / 4 - (jumps * jumps) / n - bh * uh - ch * vh;
+  parts[at + PULL] = jumping(Z) - (jumps * sumZ) / n - bz * uh - cz * vh;
+  return parts[at + WEIGHT] > 1e-9;
+};
+
+/** Sets the planes that a jump of this height leaves of the heights of a stretch, on the lower side and on the upper. */
+const planesLeft = (parts: Float64Array, at: number, height: number): void => {
+  for (let side = 0; side < 2; side++) {
+    const to = at + LEFT + 3 * side;
+    parts[to] = parts[at + AZ] - height * parts[at + AH] + (side - 0.5) * height;
+    parts[to + 1] = parts[at + BZ] - height * parts[at + BH];
+    parts[to + 2] = parts[at + CZ] - height * parts[at + CH];
+  }
 };
 
 /** A point this many (robust) standard deviations off its stretch is left out of a second fit. */
@@ -95,44 +119,48 @@ export const jumpOf = (band: Band, first: number, last: number, room: JumpRoom):
   for (let i = 0; i < band.count; i++) kept[i] = i;
   const once = commonJump(band, band.count, [first, last], room);
   if (once === null) return null;
-  const { points } = once;
-  let most = 0;
-  for (let i = 0; i < points; i++) {
-    sizes[i] = Math.abs(left[i]);
-    if (sizes[i] > most) most = sizes[i];
-  }
+  const { points, most } = once;
   // Seldom is any so far off that more than half of the points lie so much nearer, and only then they are put in order.
-  let near = 0;
-  for (let i = 0; i < points; i++) if (OUTLYING * PER_MAD * sizes[i] < most) near += 1;
-  if (near <= points >> 1) return once;
+  const near = most / (OUTLYING * PER_MAD);
+  const enough = points - (points >> 1);
+  let far = 0;
+  for (let i = 0; i < points; i++) {
+    if (left[i] < near && left[i] > -near) continue;
+    far += 1;
+    if (far >= enough) return once;
+  }
+  for (let i = 0; i < points; i++) sizes[i] = Math.abs(left[i]);
   const limit = OUTLYING * PER_MAD * sizes.subarray(0, points).sort()[points >> 1];
   let count = 0;
   for (let i = 0; i < points; i++) if (Math.abs(left[i]) <= limit) kept[count++] = used[i];
   return commonJump(band, count, [first, last], room);
 };
 
-/** Sums the band's first `count` points of `kept` by their stretch; heights are over the first of them. */
+/** Sums the band's first `count` points of `kept` by the sides of their stretches; heights are over the first of them. */
 const sumStretches = (
   { u, v, z }: Band,
   count: number,
   { first, length, stretches }: Stretches,
-  { kept, stretch, sums }: JumpRoom,
+  { kept, side, along, sums }: JumpRoom,
 ): void => {
-  sums.fill(0, 0, PARTS * stretches);
+  sums.fill(0, 0, 2 * SUMS * stretches);
   const level = z[kept[0]];
   for (let c = 0; c < count; c++) {
     const i = kept[c];
-    const along = (u[i] - first) / length;
-    const k = Math.min(stretches - 1, Math.floor(along));
-    stretch[c] = k;
-    if (k < 0) continue;
-    const at = PARTS * k;
-    const pu = u[i] - first - (k + 0.5) * length;
+    const far = u[i] - first;
+    const k = Math.min(stretches - 1, Math.floor(far / length));
+    if (k < 0) {
+      side[c] = -1;
+      continue;
+    }
+    const pu = far - (k + 0.5) * length;
     const pv = v[i];
     const pz = z[i] - level;
-    const h = pv > 0 ? 0.5 : -0.5;
+    const own = 2 * k + (pv > 0 ? 1 : 0);
+    side[c] = own;
+    along[c] = pu;
+    const at = SUMS * own;
     sums[at + N] += 1;
-    if (h > 0) sums[at + LEFT] += 1;
     sums[at + U] += pu;
     sums[at + V] += pv;
     sums[at + Z] += pz;
@@ -141,9 +169,6 @@ const sumStretches = (
     sums[at + VV] += pv * pv;
     sums[at + UZ] += pu * pz;
     sums[at + VZ] += pv * pz;
-    sums[at + HU] += h * pu;
-    sums[at + HV] += h * pv;
-    sums[at + HZ] += h * pz;
   }
 };
 
@@ -159,46 +184,55 @@ const commonJump = (
   count: number,
   [first, last]: readonly [number, number],
   room: JumpRoom,
-): (Jump & { readonly points: number }) | null => {
+): (Jump & { readonly points: number; readonly most: number }) | null => {
   if (count === 0) return null;
-  const { kept, used, stretch, left, sums } = room;
+  const { kept, used, side, along, left, sums, parts } = room;
   const stretches = Math.max(1, Math.round((last - first) / STRETCH));
   const length = (last - first) / stretches;
   sumStretches(band, count, { first, length, stretches }, room);
-  let [up, weight, freedom, fitted] = [0, 0, -1, 0];
+  let up = 0;
+  let weight = 0;
+  let freedom = -1;
+  let fitted = 0;
   for (let k = 0; k < stretches; k++) {
+    const below = 2 * SUMS * k;
     const at = PARTS * k;
-    const [n, onLeft] = [sums[at + N], sums[at + LEFT]];
-    if (onLeft < 2 || n - onLeft < 2 || n < 5 || !planesOf(sums, at)) {
-      sums[at + WEIGHT] = 0;
+    const under = sums[below + N];
+    const over = sums[below + SUMS + N];
+    if (over < 2 || under < 2 || under + over < 5 || !planesOf(sums, below, parts, at)) {
+      parts[at + WEIGHT] = 0;
       continue;
     }
-    up += sums[at + PULL];
-    weight += sums[at + WEIGHT];
-    freedom += n - 3;
+    up += parts[at + PULL];
+    weight += parts[at + WEIGHT];
+    freedom += under + over - 3;
     fitted += 1;
   }
   if (fitted === 0 || freedom < 4) return null;
   const height = up / weight;
   let agreeing = 0;
   for (let at = 0; at < PARTS * stretches; at += PARTS) {
-    if (sums[at + WEIGHT] > 0 && sums[at + PULL] > 0 === height > 0) agreeing += sums[at + WEIGHT];
+    if (parts[at + WEIGHT] === 0) continue;
+    planesLeft(parts, at, height);
+    if (parts[at + PULL] > 0 === height > 0) agreeing += parts[at + WEIGHT];
   }
   const level = band.z[kept[0]];
-  let [square, points] = [0, 0];
+  let square = 0;
+  let points = 0;
+  let most = 0;
   for (let c = 0; c < count; c++) {
-    const k = stretch[c];
-    const at = PARTS * k;
-    if (k < 0 || sums[at + WEIGHT] === 0) continue;
+    const own = side[c];
+    const at = PARTS * (own >> 1);
+    if (own < 0 || parts[at + WEIGHT] === 0) continue;
     const i = kept[c];
-    const pu = band.u[i] - first - (k + 0.5) * length;
-    const pv = band.v[i];
-    const z = band.z[i] - level - sums[at + AZ] - sums[at + BZ] * pu - sums[at + CZ] * pv;
-    const h = (pv > 0 ? 0.5 : -0.5) - sums[at + AH] - sums[at + BH] * pu - sums[at + CH] * pv;
-    const off = z - height * h;
+    const plane = at + LEFT + 3 * (own & 1);
+    const off =
+      band.z[i] - level - parts[plane] - parts[plane + 1] * along[c] - parts[plane + 2] * band.v[i];
     used[points] = i;
     left[points++] = off;
     square += off * off;
+    if (off > most) most = off;
+    else if (-off > most) most = -off;
   }
   return {
     height,
@@ -206,5 +240,6 @@ const commonJump = (
     share: fitted / stretches,
     agreeing: agreeing / weight,
     points,
+    most,
   };
 };

@@ -3,7 +3,7 @@ import { bendingMatrix } from './bending.js';
 import { boundedKnotGrid, type KnotGrid } from './knot-grid.js';
 import { type Choice, smoothingOfLeastRisk } from './least-risk.js';
 import { localScales, pointsRound } from './local-scatter.js';
-import { localStiffness, sharpestBend } from './local-stiffness.js';
+import { curvaturesAt, curvaturesOf, localStiffness, sharpestBend } from './local-stiffness.js';
 import { type Observations, observe } from './observations.js';
 import { deletedResiduals, hampelWeights, robustScale } from './outliers.js';
 import { ownError } from './own-error.js';
@@ -65,16 +65,22 @@ export interface AdaptiveFit extends Fit {
 const spacingOf = (grid: KnotGrid, count: number): number =>
   Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
 
+/** The ground that a fit found; its polynomials are made when the first place is asked for. */
 export const pilotOf = (
   { outline, collar, box }: Scatter,
   { grid, solved }: Pick<Fit, 'grid' | 'solved'>,
-): Surface['at'] =>
-  splineSurface(
-    grid,
-    completeCoefficients(grid, solved.coefficients),
-    { outline, collar, box },
-    null,
-  ).at;
+): Surface['at'] => {
+  let at: Surface['at'] | null = null;
+  return (x, y, jet) => {
+    at ??= splineSurface(
+      grid,
+      completeCoefficients(grid, solved.coefficients),
+      { outline, collar, box },
+      null,
+    ).at;
+    at(x, y, jet);
+  };
+};
 
 const inverseOf = ({ grid, solved }: Fit): Float64Array =>
   solved.factor.inverseAt(grid.stencil.places);
@@ -147,7 +153,11 @@ const choose = (
 /** A fit whose stiffness follows the ground that the last one found. */
 const adapt = (rounds: Rounds, last: Fit, grid: KnotGrid, choice: Choice): Fit => {
   const { scatter, radius } = rounds;
-  const stiffness = localStiffness(grid, pilotOf(scatter, last), radius, scatter.breaklines);
+  const bends =
+    grid === last.grid
+      ? curvaturesOf(grid, last.solved.coefficients)
+      : curvaturesAt(grid, pilotOf(scatter, last));
+  const stiffness = localStiffness(grid, bends, radius, scatter.breaklines);
   return choose(rounds, grid, stiffness, choice);
 };
 
@@ -230,7 +240,8 @@ export const adaptiveFit = (
   }
   const sharp =
     fixed.knotStep === undefined &&
-    (breaklines.length > 0 || sharpestBend(first, pilotOf(scatter, fit), radius) > SHARP_BEND);
+    (breaklines.length > 0 ||
+      sharpestBend(first, curvaturesOf(first, fit.solved.coefficients), radius) > SHARP_BEND);
   if (sharp) {
     reweigh(rounds, fit, 3, 5);
     const finer = boundedKnotGrid(

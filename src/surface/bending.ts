@@ -2,7 +2,6 @@ import { basisDerivative } from './bspline.js';
 import type { KnotGrid } from './knot-grid.js';
 import { unknownsOfCell } from './knot-grid.js';
 import { NEIGHBOURS } from './stencil.js';
-import { inverse3 } from './symmetric3.js';
 
 /**
  * The bending energy of a bicubic B-spline. With v = (h_xx, sqrt(2) h_xy, h_yy) the thin-plate energy
@@ -97,9 +96,12 @@ export const CELL_ENERGY: readonly Float64Array[] = PAIRS.map(([p, q]) => {
  * About the least eigenvalue: the inverse of the trace of the inverse. Where it is small the ground
  * bends sharply, over a short way: there the length of the third derivatives shrinks with it.
  */
-const leastWeight = (w: Float64Array): number => {
-  const inverse = inverse3(w);
-  const least = 1 / (inverse[0] + inverse[3] + inverse[5]);
+const leastWeight = (w: Float64Array, at: number): number => {
+  const [a, b, c] = [w[at], w[at + 1], w[at + 2]];
+  const [d, e, f] = [w[at + 3], w[at + 4], w[at + 5]];
+  const minor = d * f - e * e;
+  const determinant = a * minor - b * (b * f - c * e) + c * (b * e - c * d);
+  const least = determinant / (minor + a * f - c * c + a * d - b * b);
   return least * Math.min(1, Math.sqrt(3 * least));
 };
 
@@ -119,14 +121,16 @@ export const bendingMatrix = (
   const ids = new Int32Array(16);
   // Only what lies in a row's own half is wanted of a cell's 256 products.
   const half = Int32Array.from(back.keys()).filter((k) => back[k] >= 0);
-  const local = new Float64Array(256);
+  const halfOf = (all: Float64Array): Float64Array => Float64Array.from(half, (k) => all[k]);
+  const local = new Float64Array(half.length);
   // Second derivatives scale with step^-2 each, the cell's area with step^2.
   const scale = 1 / (grid.step * grid.step);
-  const [e0, e1, e2, e3, e4, e5] = CELL_ENERGY;
+  const [e0, e1, e2, e3, e4, e5] = CELL_ENERGY.map(halfOf);
+  const thirds = halfOf(THIRD_ENERGY);
   const third = (scale * thirdLength ** 2) / (grid.step * grid.step);
   if (weights === null) {
-    for (let m = 0; m < 256; m++) {
-      local[m] = (e0[m] + e3[m] + e5[m]) * scale + third * THIRD_ENERGY[m];
+    for (let h = 0; h < half.length; h++) {
+      local[h] = (e0[h] + e3[h] + e5[h]) * scale + third * thirds[h];
     }
   }
   for (let c = 0; c < grid.cells.length; c++) {
@@ -134,18 +138,22 @@ export const bendingMatrix = (
     const i = cell % grid.nx;
     unknownsOfCell(grid, i, (cell - i) / grid.nx, ids);
     if (weights !== null) {
-      const w = weights.subarray(6 * c, 6 * c + 6);
-      const least = third === 0 ? 0 : third * leastWeight(w);
-      const [w0, w1, w2, w3, w4, w5] = w;
+      const at = 6 * c;
+      const least = third === 0 ? 0 : third * leastWeight(weights, at);
+      const w0 = weights[at];
+      const w1 = weights[at + 1];
+      const w2 = weights[at + 2];
+      const w3 = weights[at + 3];
+      const w4 = weights[at + 4];
+      const w5 = weights[at + 5];
       for (let h = 0; h < half.length; h++) {
-        const m = half[h];
-        const bent = w0 * e0[m] + w1 * e1[m] + w2 * e2[m] + w3 * e3[m] + w4 * e4[m] + w5 * e5[m];
-        local[m] = scale * bent + least * THIRD_ENERGY[m];
+        const bent = w0 * e0[h] + w1 * e1[h] + w2 * e2[h] + w3 * e3[h] + w4 * e4[h] + w5 * e5[h];
+        local[h] = scale * bent + least * thirds[h];
       }
     }
     for (let h = 0; h < half.length; h++) {
       const m = half[h];
-      out[NEIGHBOURS * ids[m >> 4] + back[m]] += local[m];
+      out[NEIGHBOURS * ids[m >> 4] + back[m]] += local[h];
     }
   }
   return out;

@@ -36,6 +36,7 @@ export const breaksOnCells = (
 ): Map<number, readonly Point[]> => {
   const found = new Map<number, Point[]>();
   if (breaklines.length === 0) return found;
+  const near = grid.step * Math.SQRT1_2;
   grid.cells.forEach((cell, k) => {
     const i = cell % grid.nx;
     const j = (cell - i) / grid.nx;
@@ -44,10 +45,18 @@ export const breaksOnCells = (
       for (let m = 1; m < line.length; m++) {
         const a: Point = [line[m - 1][0], line[m - 1][1]];
         const b: Point = [line[m][0], line[m][1]];
+        if (
+          Math.max(a[0], b[0]) < p[0] - near ||
+          Math.min(a[0], b[0]) > p[0] + near ||
+          Math.max(a[1], b[1]) < p[1] - near ||
+          Math.min(a[1], b[1]) > p[1] + near
+        ) {
+          continue;
+        }
         const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
         if (length === 0) continue;
-        const near = nearestOnSegment(a, b, p);
-        if (Math.hypot(near[0] - p[0], near[1] - p[1]) > grid.step * Math.SQRT1_2) continue;
+        const at = nearestOnSegment(a, b, p);
+        if (Math.hypot(at[0] - p[0], at[1] - p[1]) > near) continue;
         const across: Point = [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
         const list = found.get(k);
         if (list === undefined) found.set(k, [across]);

@@ -31,11 +31,21 @@ const RATIOS = [-6, -5, -4, -3.25, -2.5, -1.75, -1, -0.25];
 /** Of the log likelihood of all windows: longer errors are not tried where one is so much less likely than a shorter. */
 const HOPELESS = 5;
 
+/** Cells of a window: place in it, columns and rows from its corner, and metres; height. */
 interface Window {
+  readonly i: number[];
+  readonly j: number[];
   readonly x: number[];
   readonly y: number[];
   readonly z: number[];
 }
+
+/** A covariance in Gaussian form by columns and rows apart, up to a window's side. */
+const gaussian = (spacing: number, length: number): Float64Array =>
+  Float64Array.from({ length: SIDE * SIDE }, (_, k) => {
+    const [i, j] = [k % SIDE, Math.floor(k / SIDE)];
+    return Math.exp(-(spacing ** 2 * (i * i + j * j)) / length ** 2);
+  });
 
 /** Windows of cells about places spread over the grid, each of every `stride`-th cell. */
 const windowsOf = (
@@ -60,11 +70,13 @@ const windowsOf = (
     const [i0, j0] = [u[k], v[k]];
     if (found.some(({ i, j }) => Math.max(Math.abs(i - i0), Math.abs(j - j0)) < 0.7 * SIDE))
       continue;
-    const window: Window = { x: [], y: [], z: [] };
+    const window: Window = { i: [], j: [], x: [], y: [], z: [] };
     for (let i = 0; i < SIDE; i++) {
       for (let j = 0; j < SIDE; j++) {
         const at = held.get(key(i0 + i - (SIDE >> 1), j0 + j - (SIDE >> 1)));
         if (at === undefined) continue;
+        window.i.push(i);
+        window.j.push(j);
         window.x.push(spacing * i);
         window.y.push(spacing * j);
         window.z.push(z[at]);
@@ -77,21 +89,19 @@ const windowsOf = (
 
 /** The restricted log likelihood at its best scale, and the ground's variance there. */
 const likelihood = (
-  { x, y, z }: Window,
-  groundLength: number,
-  errorLength: number,
+  { i: columnsOf, j: rowsOf, x, y, z }: Window,
+  ground: Float64Array,
+  error: Float64Array | null,
   ratio: number,
 ): { readonly value: number; readonly scale: number } => {
   const n = z.length;
   const a = new Float64Array(n * n);
-  const own = errorLength === 0 ? ratio : OWN_SHARE * ratio;
+  const own = error === null ? ratio : OWN_SHARE * ratio;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      const r2 = (x[i] - x[j]) ** 2 + (y[i] - y[j]) ** 2;
+      const apart = Math.abs(columnsOf[i] - columnsOf[j]) + SIDE * Math.abs(rowsOf[i] - rowsOf[j]);
       a[i * n + j] =
-        Math.exp(-r2 / groundLength ** 2) +
-        (errorLength === 0 ? 0 : ratio * Math.exp(-r2 / errorLength ** 2)) +
-        (i === j ? own + 1e-7 : 0);
+        ground[apart] + (error === null ? 0 : ratio * error[apart]) + (i === j ? own + 1e-7 : 0);
     }
   }
   if (!factorDense(a, n)) return { value: -Infinity, scale: 0 };
@@ -131,10 +141,12 @@ interface Said {
 const noiseBy = (window: Window, spacing: number, length: number): Said => {
   let best: Said = { value: -Infinity, noise: { power: 0, sigma: 0, length } };
   const area = length === 0 ? spacing ** 2 : Math.PI * length ** 2 + OWN_SHARE * spacing ** 2;
+  const error = length === 0 ? null : gaussian(spacing, length);
   for (const groundLength of GROUND_LENGTHS) {
+    const ground = gaussian(spacing, groundLength);
     for (const exponent of RATIOS) {
       const ratio = 10 ** exponent;
-      const { value, scale } = likelihood(window, groundLength, length, ratio);
+      const { value, scale } = likelihood(window, ground, error, ratio);
       if (value <= best.value) continue;
       const variance = ratio * scale;
       best = { value, noise: { power: variance * area, sigma: Math.sqrt(variance), length } };

@@ -42,8 +42,8 @@ export const pointsRound = (x: Float64Array, y: Float64Array, spacing: number): 
     found.length = 0;
     for (const square of around(p)) {
       for (const q of square) {
-        const d = Math.hypot(x[q] - x[p], y[q] - y[p]);
-        if (d >= FROM * unit && d <= TO * unit) found.push(q);
+        const square = (x[q] - x[p]) ** 2 + (y[q] - y[p]) ** 2;
+        if (square >= (FROM * unit) ** 2 && square <= (TO * unit) ** 2) found.push(q);
       }
     }
     const count = Math.min(MOST, found.length);

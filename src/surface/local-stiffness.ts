@@ -1,5 +1,6 @@
 import { type Breakline, breaksOnCells } from './breaklines.js';
-import type { KnotGrid } from './knot-grid.js';
+import { basisDerivative } from './bspline.js';
+import { type KnotGrid, unknownsOfCell } from './knot-grid.js';
 import type { Surface } from './surface.js';
 import { HXX, HXY, HYY, JET_SIZE } from './surface.js';
 import { inverse3, spectralFunction3 } from './symmetric3.js';
@@ -24,8 +25,8 @@ const FLOOR = 0.1;
  */
 const BREAK = 100;
 
-/** v at the middle of each live cell. */
-const curvatures = (grid: KnotGrid, at: Surface['at']): Float64Array => {
+/** v at the middle of each live cell of another grid than the pilot's. */
+export const curvaturesAt = (grid: KnotGrid, at: Surface['at']): Float64Array => {
   const jet = new Float64Array(JET_SIZE);
   const out = new Float64Array(3 * grid.cells.length);
   grid.cells.forEach((cell, k) => {
@@ -35,6 +36,40 @@ const curvatures = (grid: KnotGrid, at: Surface['at']): Float64Array => {
     out[3 * k] = jet[HXX];
     out[3 * k + 1] = Math.SQRT2 * jet[HXY];
     out[3 * k + 2] = jet[HYY];
+  });
+  return out;
+};
+
+/** Values and derivatives of the four basis functions at the middle of a cell, in knots: by order. */
+const AT_MIDDLE = [0, 1, 2].map((order) => [0, 1, 2, 3].map((a) => basisDerivative(a, order, 0.5)));
+
+/** The same of each of the sixteen that meet on it: h_xx, h_xy and h_yy. */
+const [BEND_XX, BEND_XY, BEND_YY] = [
+  [2, 0],
+  [1, 1],
+  [0, 2],
+].map(([dx, dy]) =>
+  Float64Array.from({ length: 16 }, (_, m) => AT_MIDDLE[dx][m & 3] * AT_MIDDLE[dy][m >> 2]),
+);
+
+/** v at the middle of each live cell, from the coefficients of a fit on the grid. */
+export const curvaturesOf = (grid: KnotGrid, coefficients: Float64Array): Float64Array => {
+  const ids = new Int32Array(16);
+  const out = new Float64Array(3 * grid.cells.length);
+  const scale = 1 / (grid.step * grid.step);
+  grid.cells.forEach((cell, k) => {
+    const i = cell % grid.nx;
+    unknownsOfCell(grid, i, (cell - i) / grid.nx, ids);
+    let [xx, xy, yy] = [0, 0, 0];
+    for (let m = 0; m < 16; m++) {
+      const c = coefficients[ids[m]];
+      xx += BEND_XX[m] * c;
+      xy += BEND_XY[m] * c;
+      yy += BEND_YY[m] * c;
+    }
+    out[3 * k] = scale * xx;
+    out[3 * k + 1] = scale * Math.SQRT2 * xy;
+    out[3 * k + 2] = scale * yy;
   });
   return out;
 };
@@ -83,8 +118,8 @@ const secondMoments = (grid: KnotGrid, v: Float64Array, radius: number): Float64
 };
 
 /** Root of the largest local second moment of the curvature on the grid's cells, 1/m. */
-export const sharpestBend = (grid: KnotGrid, pilot: Surface['at'], radius: number): number => {
-  const moments = secondMoments(grid, curvatures(grid, pilot), radius);
+export const sharpestBend = (grid: KnotGrid, bends: Float64Array, radius: number): number => {
+  const moments = secondMoments(grid, bends, radius);
   let most = 0;
   for (let k = 0; k < moments.length; k += 6) {
     most = Math.max(most, moments[k] + moments[k + 3] + moments[k + 5]);
@@ -93,17 +128,17 @@ export const sharpestBend = (grid: KnotGrid, pilot: Surface['at'], radius: numbe
 };
 
 /**
- * Six weights of the bending energy for each live cell (see bending.ts), from a first fit; without
+ * Six weights of the bending energy for each live cell (see bending.ts), from how a first fit bends (v); without
  * one, only the breaklines make a difference.
  */
 export const localStiffness = (
   grid: KnotGrid,
-  pilot: Surface['at'] | null,
+  bends: Float64Array | null,
   radius: number,
   breaklines: readonly Breakline[],
 ): Float64Array => {
   const count = grid.cells.length;
-  const moments = pilot === null ? null : secondMoments(grid, curvatures(grid, pilot), radius);
+  const moments = bends === null ? null : secondMoments(grid, bends, radius);
   let logs = 0;
   if (moments !== null) {
     for (let k = 0; k < moments.length; k += 6) {

@@ -1,6 +1,6 @@
 import { bendingMatrix } from './bending.js';
 import { boundedKnotGrid } from './knot-grid.js';
-import { localStiffness } from './local-stiffness.js';
+import { curvaturesAt, localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
 import { informationAlone, type SharedInformation, sharedInformation } from './shared-errors.js';
@@ -107,7 +107,12 @@ const searchGround = (
   const stiffness =
     pilot === null && breaklines.length === 0
       ? null
-      : localStiffness(grid, pilot, NEIGHBOURHOOD, breaklines);
+      : localStiffness(
+          grid,
+          pilot === null ? null : curvaturesAt(grid, pilot),
+          NEIGHBOURHOOD,
+          breaklines,
+        );
   const energy = bendingMatrix(grid, stiffness, 1);
   const free = problem.mass - 3;
   return (smoothing: number) => {

@@ -38,44 +38,48 @@ export const dInfinity = (raster: Raster, flood: Flood): FlowShares => {
     }
     const e0 = filled[cell];
     let steepest = 0;
-    let to1 = parent[cell];
-    let to2 = -1;
-    let part = 1;
+    let facet = -1;
+    // How the steepest facet falls along its side, and across: the angle is wanted of that one alone.
+    let along = 1;
+    let across = 0;
     for (let k = 0; k < 8; k++) {
       // Facet k: between neighbour k and k + 1, of which the even one is the side neighbour.
       const side = around[k & 1 ? (k + 1) & 7 : k];
       const corner = around[k & 1 ? k : k + 1];
       const s1 = side < 0 ? -Infinity : e0 - filled[side];
       const diagonal = corner < 0 ? -Infinity : (e0 - filled[corner]) / Math.SQRT2;
-      let slope: number;
-      let angle: number;
+      let slope = s1;
+      let s2 = 0;
       if (side < 0 || corner < 0) {
-        slope = Math.max(s1, diagonal);
-        angle = s1 >= diagonal ? 0 : QUARTER;
-      } else {
-        const s2 = filled[side] - filled[corner];
-        if (s2 <= 0) {
-          slope = s1;
-          angle = 0;
-        } else if (s2 >= s1) {
+        if (diagonal > s1) {
           slope = diagonal;
-          angle = QUARTER;
-        } else {
-          slope = Math.hypot(s1, s2);
-          angle = Math.atan2(s2, s1);
+          s2 = Infinity;
         }
+      } else {
+        s2 = filled[side] - filled[corner];
+        if (s2 >= s1 && s2 > 0) slope = diagonal;
+        else if (s2 > 0) slope = Math.sqrt(s1 * s1 + s2 * s2);
       }
       if (slope > steepest) {
         steepest = slope;
-        part = 1 - angle / QUARTER;
-        to1 = part === 0 ? corner : side;
-        to2 = part === 0 || part === 1 ? -1 : corner;
-        if (part === 0) part = 1;
+        facet = k;
+        along = s1;
+        across = s2;
       }
     }
-    first[cell] = to1;
-    second[cell] = to2;
-    share[cell] = part;
+    if (facet < 0) {
+      first[cell] = parent[cell];
+      continue;
+    }
+    const side = around[facet & 1 ? (facet + 1) & 7 : facet];
+    const corner = around[facet & 1 ? facet : facet + 1];
+    if (across <= 0) first[cell] = side;
+    else if (across >= along) first[cell] = corner;
+    else {
+      first[cell] = side;
+      second[cell] = corner;
+      share[cell] = 1 - Math.atan2(across, along) / QUARTER;
+    }
   }
   return { first, second, share };
 };
