@@ -11,6 +11,8 @@ export interface GreenPageSetting {
   readonly holeId: string;
   readonly layout: Layout;
   readonly fonts: Fonts;
+  /** Of its words: a tag (BCP 47). */
+  readonly language: string;
   /** When it is made; see `DocumentWords`. */
   readonly date?: string | undefined;
   /** What the page shows, in its file's name and in words; the green as it is read where it is left out. */
@@ -22,7 +24,7 @@ const READ = { file: 'green', what: 'the page of the green' };
 /** The page of one green as a file of its own. Throws InputFault when it fails its own check. */
 export const greenPageProduct = async (
   page: Page,
-  { courseTitle, holeId, layout, fonts, date, of = READ }: GreenPageSetting,
+  { courseTitle, holeId, layout, fonts, language, date, of = READ }: GreenPageSetting,
 ): Promise<Product> => {
   const product = {
     file: `${layout.name}-${of.file}-${encodeURIComponent(holeId)}.pdf`,
@@ -30,7 +32,7 @@ export const greenPageProduct = async (
     bytes: await writePdf([page], layout, {
       fonts,
       title: `${courseTitle}: ${page.title}`,
-      language: 'en',
+      language,
       edition: 'screen',
       ...(date === undefined ? {} : { date }),
     }),

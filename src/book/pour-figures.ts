@@ -1,3 +1,4 @@
+import { phrase, type Worded } from '../page/words/words.js';
 import { lengthOfLine } from '../terrain/fall-line.js';
 import {
   type Catchment,
@@ -185,15 +186,23 @@ export const waterWords = (figures: PourFigures, units: UnitSystem): string => {
 
 const inPaces = (metres: number): string => `${Math.round(metresToPaces(metres))}`;
 
-/** One line a stream for its page: "1: 14 paces long, leaves at A". */
-export const pourLines = ({ water }: PourFigures): string[] =>
+const LEAVING_KEYS = { edge: 'edge', drain: 'drain', 'low point': 'low' } as const;
+
+/** One line a stream for its page, in the book's words: "1: 14 paces over the edge at A". */
+export const pourLines = ({ water }: Pick<PourFigures, 'water'>, tell: Worded): string[] =>
   water.streams.map((stream, k) => {
     const { leaving } = stream;
-    const long = `${k + 1}: ${inPaces(lengthOfLine(stream.points))} paces`;
-    if (leaving === null) return `${long}, then ground without points`;
+    const paces = inPaces(lengthOfLine(stream.points));
+    const long = phrase(tell, 'water.long', { number: k + 1, paces });
+    if (leaving === null) return phrase(tell, 'water.then-bare', { long });
     const letter = leavingLetter(water, leaving);
-    const by = { edge: 'over the edge', drain: 'to the drain', 'low point': 'to a low point' };
+    const by = LEAVING_KEYS[leaving.kind];
+    const line =
+      letter === null
+        ? phrase(tell, `water.${by}`, { long })
+        : phrase(tell, `water.${by}-at`, { long, letter });
     const sure = stream.mayLeave.find((one) => isSameLeaving(one, leaving))?.share ?? 0;
-    const doubt = sure > 0.9 ? '' : `, ${Math.round(100 * sure)} % sure`;
-    return `${long} ${by[leaving.kind]}${letter === null ? '' : ` at ${letter}`}${doubt}`;
+    return sure > 0.9
+      ? line
+      : phrase(tell, 'water.sure', { line, percent: Math.round(100 * sure) });
   });

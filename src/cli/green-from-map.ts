@@ -6,17 +6,21 @@ import { writeSet } from '../book/made-sets.js';
 import type { Course } from '../course/course.js';
 import { greenSize } from '../course/green-size.js';
 import type { OutlineGreen } from '../course/outline-green.js';
-import { loadLayout } from '../layout/layout-file.js';
+import type { Layout } from '../layout/layout.js';
 import { composeOutlinePage } from '../page/green/outline-page.js';
 import { locationWords } from '../page/kit/location-words.js';
-import { measureWith, openFonts } from '../print/fonts.js';
+import type { WordTable } from '../page/words/words.js';
+import { type Fonts, measureWith } from '../print/fonts.js';
 import { metresToPaces, type UnitSystem } from '../units.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say } from './output.js';
 import { fileDate } from './run-words.js';
 
 interface FromMapArguments {
-  readonly layout: string;
+  readonly layout: Layout;
+  readonly fonts: Fonts;
+  readonly words: WordTable | undefined;
+  readonly tag: string;
   readonly out: string;
   readonly units: UnitSystem;
   readonly json: boolean;
@@ -30,19 +34,18 @@ export const greenFromMap = async (
   green: OutlineGreen,
   args: FromMapArguments,
 ): Promise<void> => {
-  const layout = loadLayout(args.layout);
-  const fonts = openFonts();
+  const { layout, fonts, words, tag } = args;
   const page = composeOutlinePage({
     layout,
     measure: measureWith(fonts),
-    book: contentOf(course, layout, args.units, []),
+    book: contentOf(course, layout, args.units, [], { words }),
     green: outlinedAlone(course, green),
     // Alone in its file it is a right-hand page.
     side: 'right',
     label: green.holeId,
   });
   const at = { courseTitle: course.title, holeId: green.holeId };
-  const setting = { ...at, layout, fonts, date: fileDate() };
+  const setting = { ...at, layout, fonts, language: tag, date: fileDate() };
   const products = [await greenPageProduct(page, setting)];
   const folder = join(args.out, basename(resolve(course.folder)));
   writeSet(folder, products, { course: courseMarks(course), name: null });

@@ -73,7 +73,7 @@ export const pourOnGreen = (
 
 /** The page of the water as a file of its own. */
 export const waterProduct = (
-  { water, area, content }: ReturnType<typeof pourOnGreen>,
+  { water, content }: ReturnType<typeof pourOnGreen>,
   book: BookContent,
   setting: GreenPageSetting,
 ) =>
@@ -86,7 +86,7 @@ export const waterProduct = (
       side: 'right',
       label: content.holeId,
       water,
-      lines: pourLines({ water, area }),
+      lines: pourLines({ water }, book),
     }),
     { ...setting, of: { file: 'water', what: 'the page of the water' } },
   );

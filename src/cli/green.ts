@@ -1,10 +1,12 @@
 import { basename, join, resolve } from 'node:path';
+import { languageOf } from '../book/book-language.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { courseMarks } from '../book/course-marks.js';
 import { type GreenFigures, greenFigures, greenWords } from '../book/green-figures.js';
 import { greenGeoJson } from '../book/green-geojson.js';
 import { greenPageProduct } from '../book/green-product.js';
+import { openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
 import { requireOwnFolder, writeSet } from '../book/made-sets.js';
 import { waterFigures, waterWords } from '../book/pour-figures.js';
@@ -16,7 +18,7 @@ import { withMeasured } from '../event/notes-file.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { composeGreenPage } from '../page/green/green-page.js';
 import { composeOutlinePage } from '../page/green/outline-page.js';
-import { measureWith, openFonts } from '../print/fonts.js';
+import { measureWith } from '../print/fonts.js';
 import type { UnitSystem } from '../units.js';
 import { greenFromMap } from './green-from-map.js';
 import { pourOnGreen, pourPlaces, waterProduct } from './green-water.js';
@@ -39,23 +41,25 @@ interface GreenArguments {
 
 export const runGreen = async (args: GreenArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
-  const fonts = openFonts();
+  const layout = loadLayout(args.layout);
+  const fonts = openFontsOf(layout);
   // Hazards that the notes measured lie round its green, too.
   const course = withMeasured(bare, loadNotes(bare, fonts));
   const hole = holeOf(course, args.hole);
   const courseName = basename(resolve(course.folder));
   const folder = join(args.out, courseName);
+  const { words, tag, told } = languageOf(course, layout, fonts, args.units);
+  for (const line of told) say(line);
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);
   if (hole.green === null && !args.geojson && args.pour === undefined) {
     const outline = outlineGreenOf(course, hole);
     if (outline !== null) {
-      await greenFromMap(course, outline, args);
+      await greenFromMap(course, outline, { ...args, layout, fonts, words, tag });
       return;
     }
   }
   const site = surveyedGreen(course, hole);
-  const layout = loadLayout(args.layout);
   const places = pourPlaces(args.pour ?? [], site, layout);
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: 'bends' as const };
@@ -63,7 +67,7 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     units: args.units,
     onProgress: showProgress,
   });
-  const book = contentOf(course, layout, args.units, [prepared]);
+  const book = contentOf(course, layout, args.units, [prepared], { words });
   const [green] = book.greens;
   const figures: GreenFigures = {
     green,
@@ -77,7 +81,8 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     outline === undefined
       ? composeGreenPage({ ...context, green })
       : composeOutlinePage({ ...context, green: outline });
-  const setting = { courseTitle: course.title, holeId: hole.id, layout, fonts, date: fileDate() };
+  const at = { courseTitle: course.title, holeId: hole.id };
+  const setting = { ...at, layout, fonts, language: tag, date: fileDate() };
   const products = [await greenPageProduct(page, setting)];
   const water = places.length === 0 ? null : pourOnGreen(prepared, places);
   if (water !== null) products.push(await waterProduct(water, book, setting));

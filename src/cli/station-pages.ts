@@ -13,12 +13,14 @@ export interface StationPagesSetting {
   readonly book: BookContent;
   readonly layout: Layout;
   readonly fonts: Fonts;
+  /** Of the book's words. */
+  readonly language: string;
 }
 
 /** The pages of a station, each as a file of its own. */
 export const stationProducts = async (
   { location, station, round }: StationFigures,
-  { green, book, layout, fonts }: StationPagesSetting,
+  { green, book, layout, fonts, language }: StationPagesSetting,
 ): Promise<Product[]> => {
   const context = {
     layout,
@@ -30,7 +32,7 @@ export const stationProducts = async (
     location,
   } as const;
   const at = { courseTitle: book.title, holeId: green.holeId };
-  const setting = { ...at, layout, fonts, date: fileDate() };
+  const setting = { ...at, layout, fonts, language, date: fileDate() };
   const products = [
     await greenPageProduct(composeStationPage({ ...context, station }), {
       ...setting,

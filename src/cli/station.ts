@@ -1,7 +1,9 @@
 import { basename, join, resolve } from 'node:path';
+import { languageOf } from '../book/book-language.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { courseMarks } from '../book/course-marks.js';
+import { openFontsOf } from '../book/layout-faces.js';
 import { requireOwnFolder, writeSet } from '../book/made-sets.js';
 import { prepareGreens } from '../book/prepare-green.js';
 import { type StationFigures, stationFigures, stationText } from '../book/station-figures.js';
@@ -14,7 +16,6 @@ import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
-import { openFonts } from '../print/fonts.js';
 import { ROUND_TEES } from '../putt/walk-round.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import { ringInFrame } from '../survey/survey.js';
@@ -131,6 +132,9 @@ export const runStation = async (args: StationArguments): Promise<void> => {
   const folder = join(args.out, courseName);
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);
+  const fonts = openFontsOf(layout);
+  const { words, tag, told: lacking } = languageOf(course, layout, fonts, units);
+  for (const line of lacking) say(line);
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: [], stimp: settings.stimp };
   const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
@@ -141,12 +145,13 @@ export const runStation = async (args: StationArguments): Promise<void> => {
   const found = stationOnGreen(surfaceOfStored(prepared.fit.surface), prepared.content, asked);
   if ('refused' in found) throw refuse('--on', found.refused, found.cure);
   const told: StationFigures = found;
-  const book = contentOf(course, layout, units, [prepared]);
+  const book = contentOf(course, layout, units, [prepared], { words });
   const products = await stationProducts(told, {
     green: { ...prepared.content, past: settings.past },
     book: { ...book, stimp: settings.stimp, past: settings.past },
     layout,
-    fonts: openFonts(),
+    fonts,
+    language: tag,
   });
   writeSet(folder, products, { course: marks, name: null });
   if (args.json) {

@@ -141,7 +141,7 @@ export const answerWater = (
   const figures = { water, area: green.reading.area };
   return {
     rows: waterWords(figures, units).split('\n'),
-    said: pourLines(figures).at(-1) ?? '',
+    said: pourLines(figures, {}).at(-1) ?? '',
     streams: water.streams.map((stream) => ({
       way: stream.points.map(([x, y], k) => [
         Number(x.toFixed(3)),

@@ -26,7 +26,7 @@ describe('the date of a run', () => {
       title: 'Links',
       language: 'en',
     });
-    const setting = { ...words, layout, courseTitle: 'Links', holeId: '1' };
+    const setting = { language: 'en', ...words, layout, courseTitle: 'Links', holeId: '1' };
     const green = await greenPageProduct(pages[0], setting);
     for (const { bytes } of [...day, green]) {
       const read = await PDFDocument.load(bytes, { updateMetadata: false });
