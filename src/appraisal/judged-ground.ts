@@ -9,7 +9,7 @@ import {
   type Ring,
   signedArea,
 } from '../geometry.js';
-import type { PacedReadings, Survey } from '../survey/survey.js';
+import type { PacedReadings, PlaneParts, Survey } from '../survey/survey.js';
 
 /** The ground that a survey is judged on. Its parts and its outline are in metres from `origin`. */
 export interface JudgedGround {
@@ -101,10 +101,13 @@ const pointsIn = (
 
 /** The readings of some places. */
 const pacedOf = (paced: PacedReadings, kept: readonly number[]): PacedReadings => {
-  const { falls } = paced;
-  if (falls === null) return paced;
-  const of = (all: Float64Array): Float64Array => Float64Array.from(kept, (i) => all[i]);
-  return { ...paced, falls: { ...falls, x: of(falls.x), y: of(falls.y) } };
+  const of = <P extends PlaneParts>(parts: P): P => ({
+    ...parts,
+    x: Float64Array.from(kept, (i) => parts.x[i]),
+    y: Float64Array.from(kept, (i) => parts.y[i]),
+  });
+  const { falls, walked } = paced;
+  return { ...paced, walked: of(walked), falls: falls === null ? null : of(falls) };
 };
 
 const pointsOf = (survey: Survey, kept: readonly number[], origin: Point): PointsAround => ({

@@ -7,6 +7,7 @@ import type { SourceFormat } from '../survey/readers/sniff.js';
 import {
   type GreenFrame,
   type PacedReadings,
+  type PlaneParts,
   ringInFrame,
   type Survey,
   toGreenFrame,
@@ -23,17 +24,20 @@ const WINDOW = 6;
 /** The part of a survey that is read for a green. */
 export const surveyWindow = (outline: Ring): Box => growBox(boxOf(outline), WINDOW);
 
-/** Falls read by hand, turned into the frame of a green. */
+/** What was read by hand, turned into the frame of a green. */
 const turned = (paced: PacedReadings, { forward }: GreenFrame): PacedReadings => {
-  if (paced.falls === null) return paced;
-  const { x, y } = paced.falls;
-  const at = Array.from(x, (gx, i) => toGreenFrame({ origin: [0, 0], forward }, gx, y[i]));
-  const falls = {
-    ...paced.falls,
-    x: Float64Array.from(at, (g) => g[0]),
-    y: Float64Array.from(at, (g) => g[1]),
+  const turn = <P extends PlaneParts>(parts: P): P => {
+    const at = Array.from(parts.x, (px, i) =>
+      toGreenFrame({ origin: [0, 0], forward }, px, parts.y[i]),
+    );
+    return {
+      ...parts,
+      x: Float64Array.from(at, (one) => one[0]),
+      y: Float64Array.from(at, (one) => one[1]),
+    };
   };
-  return { ...paced, falls };
+  const { falls, walked } = paced;
+  return { ...paced, walked: turn(walked), falls: falls === null ? null : turn(falls) };
 };
 
 /** A survey in the frame of a green: positions turned and shifted, heights as they are. */

@@ -2,7 +2,13 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { heightsOfFalls } from '../survey/heights-of-falls.js';
 import { type HandReading, readByHand } from '../survey/readers/by-hand.js';
-import { fromGreenFrame, type GreenFrame, ringInFrame, type Survey } from '../survey/survey.js';
+import {
+  fromGreenFrame,
+  type GreenFrame,
+  type PlaneParts,
+  ringInFrame,
+  type Survey,
+} from '../survey/survey.js';
 import { degreesToRadians, pacesToMetres } from '../units.js';
 import { sidesAt } from './frame.js';
 
@@ -17,6 +23,8 @@ const SIGHT_SIGMA = degreesToRadians(4);
 /** A height read with a level and a tape, and where a pace is meant to be: metres and metres (set; common practice, no source). */
 const HEIGHT_SIGMA = 0.008;
 const PACE_SIGMA = 0.45;
+/** By which part one who paces takes all paces longer, or shorter, than they are counted (set; common practice, no source). */
+const STRIDE_SIGMA = 0.05;
 /** Falls that are so far from those of the heights about them are told (set): ground bends between the places. */
 const TOLD_BEYOND = 0.008;
 /** Fewer places make no ground. */
@@ -24,6 +32,12 @@ const LEAST_PLACES = 6;
 
 /** And what is paced by hand is no more than this: what a fit by hand takes grows with the cube. */
 const MOST_PLACES = 500;
+
+/** Places and slopes in the frame of the green as vectors of its plane. */
+const partsOnPlane = (frame: GreenFrame, vectors: readonly Point[]): PlaneParts => {
+  const turned = vectors.map(([x, y]) => fromGreenFrame({ ...frame, origin: [0, 0] }, x, y));
+  return { x: Float64Array.from(turned, (v) => v[0]), y: Float64Array.from(turned, (v) => v[1]) };
+};
 
 /** Where a reading was taken, in the frame of the green. */
 const placeOf = (outline: Ring, reading: HandReading, file: string): Point => {
@@ -42,14 +56,17 @@ const placeOf = (outline: Ring, reading: HandReading, file: string): Point => {
   return [reading.side === 'left' ? sides[0] + step : sides[1] - step, y];
 };
 
+/** How far a place was paced, in the frame of the green. */
+const walkedTo = (reading: HandReading): Point => {
+  const within = pacesToMetres(reading.in);
+  return [reading.side === 'left' ? within : -within, pacesToMetres(reading.on)];
+};
+
 const gradientOf = ({ grade, clock }: NonNullable<HandReading['fall']>): Point => {
   const angle = degreesToRadians(30 * clock);
   // The ground rises against the way it falls.
   return [-grade * Math.sin(angle), -grade * Math.cos(angle)];
 };
-
-/** The turn of a frame without its shift. */
-const turnOnly = ({ forward }: GreenFrame): GreenFrame => ({ origin: [0, 0], forward });
 
 /** Slope of heights over the places: how much a misplaced pace costs, metres a metre. */
 const steepness = (places: readonly Point[], heights: readonly number[]): number => {
@@ -114,10 +131,7 @@ export const surveyByHand = (
       : heightsOfFalls(falls, GRADE_SIGMA);
   const own = Math.hypot(sigma, PACE_SIGMA * steepness(places, heights));
   const worse = statedSigma === null ? 1 : statedSigma / own;
-  const slopes =
-    falls === null
-      ? null
-      : falls.map(({ gradient }) => fromGreenFrame(turnOnly(frame), ...gradient));
+  const slopes = falls?.map(({ gradient }) => gradient);
   const onPlane = places.map((place) => fromGreenFrame(frame, place[0], place[1]));
   return {
     source,
@@ -129,12 +143,13 @@ export const surveyByHand = (
     paced: {
       placeSd: PACE_SIGMA,
       heightSd: statedSigma ?? HEIGHT_SIGMA,
+      walked: partsOnPlane(frame, readings.map(walkedTo)),
+      strideSd: STRIDE_SIGMA,
       falls:
-        slopes === null
+        slopes === undefined
           ? null
           : {
-              x: Float64Array.from(slopes, (g) => g[0]),
-              y: Float64Array.from(slopes, (g) => g[1]),
+              ...partsOnPlane(frame, slopes),
               gradeSd: worse * GRADE_SIGMA,
               turnSd: TURN_SIGMA,
               sightSd: SIGHT_SIGMA,

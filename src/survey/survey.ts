@@ -40,16 +40,23 @@ export interface Survey {
 export interface PacedReadings {
   /** Where a place is meant to be, along each direction, standard deviation. */
   readonly placeSd: number;
+  /** How far each place was paced, along x and y, metres; and by which part all paces may be longer, standard deviation. */
+  readonly walked: PlaneParts;
+  readonly strideSd: number;
   /** Standard deviation of a height, where heights were read. */
   readonly heightSd: number;
   /** The slopes of the ground at the places, where falls were read and heights are made of them; else null. */
   readonly falls: PacedFalls | null;
 }
 
-export interface PacedFalls {
-  /** Rise a metre along x and y. */
+/** A vector at each place. */
+export interface PlaneParts {
   readonly x: Float64Array;
   readonly y: Float64Array;
+}
+
+/** Rise a metre along x and y. */
+export interface PacedFalls extends PlaneParts {
   /** Standard deviations: of a grade, of the direction that a fall is given, and of that from which all are counted, radians. */
   readonly gradeSd: number;
   readonly turnSd: number;
