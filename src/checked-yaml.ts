@@ -1,5 +1,7 @@
 import type { ErrorObject, ValidateFunction } from 'ajv/dist/2020.js';
 import {
+  Composer,
+  type CST,
   type Document,
   type ErrorCode,
   isNode,
@@ -7,8 +9,8 @@ import {
   Lexer,
   LineCounter,
   Parser,
-  parseDocument,
   visit,
+  YAMLParseError,
 } from 'yaml';
 import { holdsUnprintable, InputFault, quotedInPart } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
@@ -214,16 +216,33 @@ const refuseWhatNoFileHolds = (text: string, fault: PlacedFault): void => {
   }
 };
 
-/** A text that is wrong all over is told at its first fault: the parser would go on to collect them all. */
-const refuseManyFaults = (text: string, fault: PlacedFault): void => {
+/**
+ * The parts of a text as the parser finds them. A text that is wrong all over is told at its first fault: the parser would
+ * go on to collect them all.
+ */
+const partsOf = (text: string, counter: LineCounter, fault: PlacedFault): CST.Token[] => {
+  const parts: CST.Token[] = [];
   const offsets: number[] = [];
-  for (const token of new Parser().parse(text)) {
+  for (const token of new Parser(counter.addNewLine).parse(text)) {
+    parts.push(token);
     if (token.type !== 'error') continue;
     offsets.push(token.offset);
     if (offsets.length > INPUT_LIMITS.yamlFaults) {
       throw fault(offsets[0], 'not valid YAML: something stands where it may not');
     }
   }
+  return parts;
+};
+
+/** The one document of a file. */
+const documentOf = (parts: readonly CST.Token[], length: number): Document => {
+  const composer = new Composer({ prettyErrors: false, logLevel: 'error', uniqueKeys: false });
+  const [document, another] = composer.compose([...parts], true, length);
+  if (another !== undefined) {
+    const [from, to] = another.range;
+    document.errors.push(new YAMLParseError([from, to], 'MULTIPLE_DOCS', 'several documents'));
+  }
+  return document as Document;
 };
 
 /** No key stands twice in a mapping. The parser's own check compares each key with every other. */
@@ -318,13 +337,7 @@ export const yamlReader = <T>(schema: object): YamlReader<T> => {
     const faultAt: PlacedFault = (offset, problem, cure) =>
       new InputFault({ file, place: `line ${lineAt(offset)}` }, problem, cure);
     refuseWhatNoFileHolds(text, faultAt);
-    refuseManyFaults(text, faultAt);
-    const document = parseDocument(text, {
-      lineCounter: counter,
-      prettyErrors: false,
-      logLevel: 'error',
-      uniqueKeys: false,
-    });
+    const document = documentOf(partsOf(text, counter, faultAt), text.length);
     const [syntax] = document.errors;
     if (syntax !== undefined) {
       throw faultAt(

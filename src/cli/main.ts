@@ -1,10 +1,14 @@
 #!/usr/bin/env node
+import * as nodeModule from 'node:module';
 import { setFlagsFromString } from 'node:v8';
 import { run, tellFault } from './run.js';
 import { endBySignals } from './signals.js';
 
 // On a machine with much memory the collector lets the heap grow to four times what is alive before it looks.
 setFlagsFromString('--heap-growing-percent=40');
+
+/** Node 22 and later keep the code that they compile for the next run; what a command loads comes after this. */
+(nodeModule as { readonly enableCompileCache?: () => unknown }).enableCompileCache?.();
 
 /** A reader that goes away ends nothing: what is left to write is dropped, the products are finished. */
 let lost: NodeJS.ErrnoException | undefined;
