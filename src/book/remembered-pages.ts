@@ -1,5 +1,4 @@
 import { fetchedRecord } from '../fetched-record.js';
-import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent } from '../page/book-content.js';
 import type { PlannedPage } from '../page/book-pages.js';
 import { wordsAlone } from '../page/marks/mark-texts.js';
@@ -49,22 +48,21 @@ export const pageKeys = (
   greens: GreenDigests,
   faces: string,
 ): string[] => {
-  const ofBook = once((book: BookContent) =>
-    digestOfParts([
-      plainJson({
-        ...book,
-        greens: book.greens.map((green) => greenWords(green, greens)),
-      }),
-    ]),
-  );
-  const ofLayout = once((layout: Layout) => digestOfParts([plainJson(layout)]));
+  // Layout, words and logo are the same for all pages, and large.
+  const ofPart = once((part: object) => digestOfParts([plainJson(part)]));
+  const ofBook = once((book: BookContent) => {
+    const { words, logo } = book;
+    const shared = { words: words && ofPart(words), logo: logo && ofPart(logo) };
+    const shown = book.greens.map((green) => greenWords(green, greens));
+    return digestOfParts([plainJson({ ...book, ...shared, greens: shown })]);
+  });
   const before = new Map<string | null, string[]>();
   return planned.map(({ kind, holeId, side, label, book, layout }) => {
     const place = [kind, side, label];
     const earlier = before.get(holeId) ?? [];
     before.set(holeId, [...earlier, ...place]);
     return digestOfParts([
-      ...[wholeProgramDigest(), faces, ofLayout(layout), ofBook(book), holeId ?? ''],
+      ...[wholeProgramDigest(), faces, ofPart(layout), ofBook(book), holeId ?? ''],
       ...[...earlier, ...place],
     ]);
   });
