@@ -172,6 +172,12 @@ describe('questions about a green and their answers', () => {
       'The survey leaves open where the water leaves: near a in 60 %, near c in 30 % of the grounds that it allows.',
     );
     expect(outletWords({ ...reading, streams: [] }, letters, {})).toContain('all round');
+    // Ground without points cuts the line in two: the upper piece ends inside the green, near another letter.
+    const [whole] = drained(outlet([0.4, 0], 0.9)).streams;
+    const upper = { ...whole, mouth: 'stream' as const, points: [[-9, 18, 1] as const] };
+    const cut = { ...drained(outlet([0.4, 0], 0.9)), streams: [upper, whole] };
+    expect(outletWords(cut, letters, {})).toBe('The water leaves near a.');
+    expect(outletWords({ ...cut, streams: [upper] }, letters, {})).toBe('The water leaves near a.');
   });
 
   it('asks about the longest putt whose aim is known, one to each location, from one side after the other', () => {

@@ -178,6 +178,24 @@ test('no line to write on runs through a count of paces that a hazard has moved 
   }
 });
 
+test('four hole locations stand below each other on the fold-up', () => {
+  const layout = loadLayout('fold-up');
+  const book = contentOf(course, layout, 'imperial', [], { holes: courseFigures(course, null) });
+  const [green] = book.outlines!;
+  const locations = ['A', 'B', 'C', 'D'].map((name) => ({ ...green.locations[0], name }));
+  const outlines = [{ ...green, locations }];
+  const plan = planBook({ ...book, outlines }, layout, measure);
+  const page = plan.find(({ kind }) => kind === 'green')!.compose();
+  const rows = flat(page.marks).flatMap((mark) =>
+    mark.kind === 'text' && /^[A-D]: /.test(mark.text) ? [mark.at] : [],
+  );
+  expect(rows).toHaveLength(4);
+  expect(new Set(rows.map(([x]) => x)).size).toBe(1);
+  expect(Math.max(...rows.map(([, y]) => y))).toBeLessThan(
+    layout.page.height - layout.page.margins.bottom,
+  );
+});
+
 /** A reading that no page may look at. */
 const UNREAD = new Proxy({} as Reading, {
   get: () => {

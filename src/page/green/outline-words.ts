@@ -169,8 +169,13 @@ export const locationsModule: Module = (context, cell) => {
   const top = cell.y + (head.length === 0 ? 0 : line * 1.1);
   const worth = surveyWords(context, cell.width / 2);
   const right = cell.x + cell.width;
-  const step = pointsToMm(table) * 1.6;
-  const rows = Math.max(0, Math.min(4, Math.floor((cell.y + cell.height - top - step) / step)));
+  const { length } = context.green.locations;
+  const steps = LOCATION_PITCHES.map((pitch) => pointsToMm(table) * pitch);
+  const rowsAt = (step: number): number =>
+    Math.max(0, Math.min(4, Math.floor((cell.y + cell.height - top - 0.6 * step) / step)));
+  // Closer where that saves a second column.
+  const step = steps.find((one) => rowsAt(one) >= Math.min(4, length)) ?? steps[0];
+  const rows = rowsAt(step);
   return [
     ...head,
     text([cell.x, top + step * 0.6], phrase(book, 'green.locations'), 'text-italic', small),
@@ -180,6 +185,9 @@ export const locationsModule: Module = (context, cell) => {
     ...locationRows(context, { ...cell, y: top + step * 0.6 }, { rows, step }),
   ];
 };
+
+/** Line pitches of the hole locations, of the size of their type, the first at which they stand below each other. */
+const LOCATION_PITCHES = [1.6, 1.45, 1.3] as const;
 
 /** Locations below each other, in two columns where one is too short; the rest is lines to write on. */
 const locationRows = (

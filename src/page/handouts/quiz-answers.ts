@@ -74,14 +74,19 @@ export const outletWords = (
   letters: readonly EdgeLetter[],
   tell: Worded,
 ): string => {
-  const main = reading.streams.find(({ main: isMain }) => isMain);
+  // Ground without points cuts a line into pieces: the one that leaves the green tells where.
+  const pieces = reading.streams.filter(({ main: isMain }) => isMain);
+  const main = pieces.find(({ mouth }) => mouth !== 'stream') ?? pieces[0];
   if (main === undefined) return phrase(tell, 'quiz.all-round');
   const name = (at: Point, kind: 'edge' | 'drain'): string =>
     kind === 'drain'
       ? phrase(tell, 'quiz.by-drain')
       : phrase(tell, 'quiz.near', { letter: nearestLetter(letters, at) });
   const [x, y] = main.points[main.points.length - 1];
-  const own = name([x, y], main.mouth === 'drain' ? 'drain' : 'edge');
+  const own =
+    main.mouth === 'stream' && main.outlet !== null
+      ? name(main.outlet.at, main.outlet.kind)
+      : name([x, y], main.mouth === 'drain' ? 'drain' : 'edge');
   const others = otherOutlets(reading);
   if (others.length > 0 && main.outlet !== null) {
     const shares = [main.outlet, ...others].map(({ at, kind, share }) =>

@@ -99,7 +99,9 @@ export const speedChangeMarks = (
   const width = (cell.x + cell.width - left) / QUADRANTS.length;
   const end = (q: number, k: number): number => left + width * (q + (k + 1) / lengths.length) - 0.8;
   const base = (row: number): number => cell.y + pitch * (row + 0.76);
-  const under = cell.y + 2 * pitch;
+  // The heads stand closer, so that the rule below them is clear of the first figures.
+  const head = base(1) - 0.13 * pitch;
+  const under = cell.y + 1.85 * pitch;
   const right = { align: 'right' as const };
   const heads = QUADRANTS.flatMap((quadrant, q) =>
     lengths.map((length, k) => {
@@ -110,13 +112,13 @@ export const speedChangeMarks = (
       });
       return cellGroup(
         { row: 0, column: 1 + q * lengths.length + k, heads: 'Column' },
-        text([end(q, k), base(1)], k === 0 ? whole : told, 'text-italic', smallSize, right),
+        text([end(q, k), head], k === 0 ? whole : told, 'text-italic', smallSize, right),
         whole,
       );
     }),
   );
   const marks: Mark[] = [
-    captionGroup(words, [text([cell.x, base(0)], words, 'text-italic', smallSize)]),
+    captionGroup(words, [text([cell.x, base(0) - 0.06 * pitch], words, 'text-italic', smallSize)]),
     ...heads,
     rule(cell.x, under, cell.x + cell.width, under, stroke(0.12)),
     ...rows.flatMap((row, i) => [
