@@ -39,7 +39,10 @@ const longestNamed = (
     );
 };
 
-/** The greens of the page of surveys, one of each worth, with as many digits as a survey brings about. */
+/**
+ * The greens of the page of surveys, one of each worth, with as many digits as a survey brings about. Six digits of points
+ * refuse no type that three would not: in the pocket and A6 books the shares beside them run into each other first.
+ */
 const surveyedWidest = (green: GreenContent): GreenContent[] =>
   (['tables', 'arrows', 'outline'] as const).map((worth) => ({
     ...green,
