@@ -1,0 +1,81 @@
+import { COLUMNS } from './factor.js';
+import type { Scatter } from './scatter.js';
+import type { SharedInformation } from './shared-errors.js';
+import type { Problem } from './smoothing.js';
+import type { StraightLine } from './walk-steps.js';
+import type { FlatGround } from './wave-search.js';
+
+/** Half the carried part of all points: B'W1 / 2; and of their heights, and of themselves. */
+const halfOf = ({ grid, obs, weights }: Problem) => {
+  const carried = new Float64Array(grid.size);
+  let [score, mass] = [0, 0];
+  for (let k = 0; k < obs.count; k++) {
+    for (let m = 16 * k; m < 16 * k + 16; m++) {
+      carried[obs.unknowns[m]] += 0.5 * weights[k] * obs.values[m];
+    }
+    score += 0.5 * weights[k] * obs.z[k];
+    mass += weights[k];
+  }
+  return { carried, score, mass };
+};
+
+/**
+ * `informationAlone` on a step along each of many lines, those of a turn after one another by rising offset: from one to
+ * the next only the points between them change sides.
+ */
+export const lineInformation = (
+  { problem, factor }: FlatGround,
+  { x, y }: Pick<Scatter, 'x' | 'y'>,
+  lines: readonly StraightLine[],
+): SharedInformation => {
+  const { obs, weights, right } = problem;
+  const q = lines.length;
+  const half = halfOf(problem);
+  const information = new Float64Array(q).fill(half.mass / 4);
+  const score = new Float64Array(q);
+  const heights = right.slice();
+  factor.solveLower(heights);
+  let angle = NaN;
+  let along: Float64Array = new Float64Array(0);
+  let order: number[] = [];
+  let next = 0;
+  let own = 0;
+  const carried = half.carried.slice();
+  const moveTo = (line: StraightLine): void => {
+    if (line.angle !== angle) {
+      angle = line.angle;
+      const [c, s] = [Math.cos(angle), Math.sin(angle)];
+      along = Float64Array.from(obs.source, (p) => c * x[p] + s * y[p]);
+      order = Array.from(along.keys()).sort((a, b) => along[a] - along[b]);
+      carried.set(half.carried);
+      own = half.score;
+      next = 0;
+    }
+    for (; next < order.length && along[order[next]] <= line.offset; next++) {
+      const k = order[next];
+      own -= weights[k] * obs.z[k];
+      for (let m = 16 * k; m < 16 * k + 16; m++) {
+        carried[obs.unknowns[m]] -= weights[k] * obs.values[m];
+      }
+    }
+  };
+  factor.solveFours('lower', q, {
+    write(four, c) {
+      for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
+        moveTo(lines[d]);
+        score[d] += own;
+        for (let i = 0; i < carried.length; i++) four[COLUMNS * i + d - c] = carried[i];
+      }
+    },
+    take(four, c) {
+      for (let i = 0; i < heights.length; i++) {
+        for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
+          const taken = four[COLUMNS * i + d - c];
+          score[d] -= taken * heights[i];
+          information[d] -= taken * taken;
+        }
+      }
+    },
+  });
+  return { information, score };
+};
