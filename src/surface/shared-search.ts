@@ -1,9 +1,10 @@
 import { bendingMatrix } from './bending.js';
+import { closerLines } from './closer-lines.js';
 import { boundedKnotGrid } from './knot-grid.js';
 import { curvaturesAt, localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
-import { informationAlone, type SharedInformation, sharedInformation } from './shared-errors.js';
+import { informationAlone, sharedInformation } from './shared-errors.js';
 import { problemOf, solveAt, squareLeft } from './smoothing.js';
 import type { Surface } from './surface.js';
 import {
@@ -27,6 +28,7 @@ import {
   type StraightLine,
   sideOf,
   stepGain,
+  stepLimits,
   straightSteps,
   suspectOf,
   type TriedStep,
@@ -125,10 +127,23 @@ const searchGround = (
       problem,
       factor,
       moments: (moments: Moments) => sharedInformation(problem, factor, { ...moments, width: 2 }),
-      lines: (): { lines: StraightLine[]; told: SharedInformation } => {
-        const lines = straightSteps(x, y, obs.source);
-        const told = informationAlone(problem, factor, lines.length, sideOf(x, y, lines));
-        return { lines, told };
+      /** Steps along lines all over the points, and along those between the clearest of them. */
+      across: (variance: number): { readonly wide: TriedStep[]; readonly close: TriedStep[] } => {
+        const along = (lines: readonly StraightLine[]): TriedStep[] => {
+          const told = informationAlone(problem, factor, lines.length, sideOf(x, y, lines));
+          return lines.flatMap((line, k) =>
+            triedStep(told.information[k], told.score[k], variance, { after: null, line }),
+          );
+        };
+        const wide = along(straightSteps(x, y, obs.source));
+        const left = {
+          x: Float64Array.from(obs.source, (p) => x[p]),
+          y: Float64Array.from(obs.source, (p) => y[p]),
+          off: residuals.map((r, k) => r * problem.weights[k]),
+        };
+        const { minX, maxX, minY, maxY } = scatter.box;
+        const close = along(closerLines(wide, left, [(minX + maxX) / 2, (minY + maxY) / 2]));
+        return { wide, close };
       },
     };
   };
@@ -163,17 +178,16 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
           const after = firstAfter(time, points, moments.times[at - 1], moments.times[at]);
           return triedStep(information, score, variance, { after, line: null });
         });
-  const across = one.lines();
-  const straight = across.lines.flatMap((line, k) =>
-    triedStep(across.told.information[k], across.told.score[k], variance, { after: null, line }),
-  );
+  const { wide, close } = one.across(variance);
+  const straight = [...wide, ...close];
+  const limits = stepLimits(wide.length, strict);
   const best = [...walked, ...straight].reduce<TriedStep | null>(
-    (most, next) => (most === null || excess(next, strict) > excess(most, strict) ? next : most),
+    (most, next) => (most === null || excess(next, limits) > excess(most, limits) ? next : most),
     null,
   );
   const found =
     best !== null &&
-    excess(best, strict) >= 0 &&
+    excess(best, limits) >= 0 &&
     stepGain(best, variance, one.square, one.free) > driftGain - PRICE_OF_DRIFT;
   if (!found || best === null) {
     const clear = driftGain > strict ** 2 * CLEAR_DRIFT;
@@ -186,7 +200,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     const possible = drift === null && strict === 1 && driftGain > SUSPECT_DRIFT;
     const kept = possible && (sharp || gainOnGround(scatter, options, moments) > SUSPECT_DRIFT);
     const possibleDrift = kept ? driftOf(cautious(drifts)) : null;
-    const power = powerOf([...walked, ...straight], strict);
+    const power = powerOf([...walked, ...wide], limits);
     const gain = clear ? driftGain : 0;
     return {
       finding: { drift, steps: [], suspected, possibleDrift, power },
@@ -201,7 +215,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     moments === null || told === null
       ? null
       : driftBeside({ ...one, told }, moments, points, best, time);
-  const power = powerOf([...walked, ...straight], strict);
+  const power = powerOf([...walked, ...wide], limits);
   return {
     finding: {
       drift,

@@ -1,3 +1,4 @@
+import { normalQuantile } from './normal-distribution.js';
 import type { SharedInformation } from './shared-errors.js';
 
 /** Steps between parts of a survey: where they may be, and how clear each is. */
@@ -17,11 +18,23 @@ const CLEAR_WALK = 3.5;
 const SUSPECT = 2.9;
 /** Each side of a step of the walk holds this share of its moments. */
 const LEAST_PART = 0.1;
-const CLEAR_LINE = 5.4;
+/**
+ * Of the lines nearer to one that is tried than to any other so many are independent: noise alone stands out along the
+ * clearest as the greatest of so many normal numbers does (seeds 163004, 163012). One survey in so many passes the limit:
+ * few, since ground that bends sharply comes near it (5.15 standard deviations on one of 59 surveys, seed 163140).
+ */
+const INDEPENDENT = 5;
+const BY_CHANCE = 4000;
+/**
+ * Of a step's height so much shows: the nearest line is not quite its own, the ground bends to it, its points weigh less,
+ * and it adds to the noise (seed 163004).
+ */
+const SEEN = 0.86;
 /** A chance of nineteen in twenty. */
 export const AT_95 = 1.645;
-const TURNS = 16;
-const SHIFT = 1;
+/** Straight steps are looked for along lines so far apart, turn by turn. */
+export const TURNS = 16;
+export const SHIFT = 1;
 /** Each side of a straight step holds this share of the points. */
 const LEAST_SIDE = 0.12;
 
@@ -89,14 +102,29 @@ export const suspectOf = (walked: readonly TriedStep[]): SharedStep | null => {
   return { height, sd, after, line };
 };
 
+/** Standard deviations by which steps have to stand out, of the walk and along a line. */
+export interface StepLimits {
+  readonly walk: number;
+  readonly line: number;
+}
+
+/** @param lines that are tried; `strict`: times as much is asked. */
+export const stepLimits = (lines: number, strict: number): StepLimits => ({
+  walk: strict * CLEAR_WALK,
+  line: strict * normalQuantile(1 - 1 / (2 * BY_CHANCE * INDEPENDENT * Math.max(1, lines))),
+});
+
+const limitOf = ({ line }: TriedStep, limits: StepLimits): number =>
+  line === null ? limits.walk : limits.line;
+
 /** How far a step stands out past what its kind asks: fewer moments are tried than lines. */
-export const excess = ({ clear, line }: TriedStep, strict: number): number =>
-  clear - strict * (line === null ? CLEAR_WALK : CLEAR_LINE);
+export const excess = (step: TriedStep, limits: StepLimits): number =>
+  step.clear - limitOf(step, limits);
 
 /** The step that would have been found at three of four places. */
-export const powerOf = (steps: readonly TriedStep[], strict: number): number => {
+export const powerOf = (steps: readonly TriedStep[], limits: StepLimits): number => {
   const sizes = steps
-    .map(({ sd, line }) => sd * (AT_95 + strict * (line === null ? CLEAR_WALK : CLEAR_LINE)))
+    .map((step) => (step.sd * (AT_95 + limitOf(step, limits))) / (step.line === null ? 1 : SEEN))
     .sort((a, b) => a - b);
   return sizes.length === 0 ? Infinity : sizes[Math.floor(0.75 * (sizes.length - 1))];
 };
