@@ -180,7 +180,7 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
         });
   const { wide, close } = one.across(variance);
   const straight = [...wide, ...close];
-  const limits = stepLimits(wide.length, strict);
+  const limits = stepLimits(wide.length, strict, sharp);
   const best = [...walked, ...straight].reduce<TriedStep | null>(
     (most, next) => (most === null || excess(next, limits) > excess(most, limits) ? next : most),
     null,
