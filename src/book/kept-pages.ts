@@ -1,4 +1,4 @@
-import { type KnownPages, type PageInShort, startKnownPages } from '../check/known-pages.js';
+import { type KnownPages, type PackedPage, startKnownPages } from '../check/known-pages.js';
 import { startStreams, streamsAsked } from '../print/deflated.js';
 import { type Cache, keep, recall } from './cache.js';
 import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
@@ -25,7 +25,7 @@ export const recallPages = (cache: Cache, of: readonly string[]): KeptPages => {
     cache.folder === null ? undefined : (recall(cache, kind, keyOf(kind, of)) ?? undefined);
   startStreams(kept<Uint8Array>('streams') ?? new Map());
   return {
-    known: startKnownPages(kept<PageInShort>('pages')),
+    known: startKnownPages(kept<PackedPage>('pages')),
     memories: startPageMemories(kept<RememberedPage>('drawn')),
   };
 };

@@ -17,8 +17,8 @@ export interface Shelf {
   readonly put: <T>(value: T) => Shelved<T>;
 }
 
-/** Greens that a run keeps in memory: those of two courses. */
-export const GREENS_IN_MEMORY = 36;
+/** Greens that a run keeps in memory: those of a course and some for practice. With what is told of it each takes some 3 MB. */
+export const GREENS_IN_MEMORY = 20;
 
 /** Values brought back last, which are asked for again at once. */
 const RECENT = 8;

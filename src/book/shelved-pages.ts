@@ -8,8 +8,8 @@ import type { GreenOfBook } from './prepare-green.js';
 import { type PageMemories, pageKeys } from './remembered-pages.js';
 import { openShelf } from './shelf.js';
 
-/** Pages that are kept in memory for each green that is. */
-const PAGES_OF_A_GREEN = 6;
+/** Pages that are kept in memory for each green that is: with what is drawn of them they take most of it. */
+const PAGES_OF_A_GREEN = 5;
 
 /** What puts pages away, those over a number into a file beside the cache until their marks are asked for. */
 export const setAside = (folder: string | null, inMemory: number): ((page: Page) => Page) => {

@@ -9,8 +9,11 @@ type PlainText = Omit<DrawnText, 'font'> & {
   readonly font: Omit<DrawnText['font'], 'charactersOf' | 'widthOf'>;
 };
 
+/** A page in short as bytes, a quarter of what it takes as data. */
+export type PackedPage = Uint8Array;
+
 /** A page in short, as plain data. */
-export type PageInShort = Omit<ReadPage, 'drawn'> & {
+type PageInShort = Omit<ReadPage, 'drawn'> & {
   readonly drawn: Omit<DrawnPage, 'texts'> & { readonly texts: readonly PlainText[] };
 };
 
@@ -20,7 +23,7 @@ export interface KnownPages {
   /** Notes a page that was read in full; gives it in short, or as it is where that cannot be. */
   readonly note: (digest: string, page: ReadPage) => ReadPage;
   /** The pages that were asked for or noted; null where they are those that were taken over. */
-  readonly give: () => ReadonlyMap<string, PageInShort> | null;
+  readonly give: () => ReadonlyMap<string, PackedPage> | null;
 }
 
 const around = (a: Box, b: Box): Box => ({
@@ -107,40 +110,48 @@ const restoredDrawing = (drawn: PageInShort['drawn']): DrawnPage => ({
   })),
 });
 
+const unpacked = (packed: PackedPage): PageInShort => deserialize(packed);
+
 const restored = ({ drawn, ...page }: PageInShort): ReadPage => ({
   ...page,
   drawn: restoredDrawing(drawn),
 });
 
 /** A page in short whose drawing lies packed until it is asked for. */
-const restoredPacked = ({ drawn, ...page }: PageInShort): ReadPage => {
-  const packed = serialize(drawn);
-  return fetchedRecord(page, { drawn: () => restoredDrawing(deserialize(packed)) });
+const restoredPacked = (packed: PackedPage): ReadPage => {
+  const { drawn: _, ...page } = unpacked(packed);
+  return fetchedRecord(page, { drawn: () => restoredDrawing(unpacked(packed).drawn) });
 };
 
 /** Pages that are held for further runs; those of a larger book are read again in each. */
 const MOST_KEPT = 1024;
+/** Pages of a run whose drawings are held unpacked by whoever has read them. */
+const MOST_UNPACKED = 512;
 
 /** Starts from the pages that another run has given. */
 export const startKnownPages = (
-  before: ReadonlyMap<string, PageInShort> = new Map(),
+  before: ReadonlyMap<string, PackedPage> = new Map(),
 ): KnownPages => {
-  const asked = new Map<string, PageInShort>();
+  const asked = new Map<string, PackedPage>();
   let isNew = false;
+  const given = (packed: PackedPage): ReadPage =>
+    asked.size < MOST_UNPACKED ? restored(unpacked(packed)) : restoredPacked(packed);
   return {
     recall: (digest) => {
       const found = asked.get(digest) ?? before.get(digest);
       if (found === undefined) return null;
       asked.set(digest, found);
-      return restored(found);
+      return given(found);
     },
     note: (digest, page) => {
       const short = inShort(page);
       if (short === null) return page;
-      if (asked.size >= MOST_KEPT) return restoredPacked(short);
-      isNew = true;
-      asked.set(digest, short);
-      return restored(short);
+      const packed = serialize(short);
+      if (asked.size < MOST_KEPT) {
+        isNew = true;
+        asked.set(digest, packed);
+      }
+      return given(packed);
     },
     give: () => (isNew ? asked : null),
   };

@@ -94,7 +94,7 @@ export interface BookTellers {
   readonly tell: (line: string) => void;
   /** Threads for greens; as many as pay where it is left out. */
   readonly threads?: number;
-  /** Greens that are kept in memory with their pages; as many as two courses have where it is left out. */
+  /** Greens that are kept in memory with their pages; as many as a course has where it is left out. */
   readonly inMemory?: number;
   /** What is kept of other runs, where it is open already. */
   readonly cache?: Cache | undefined;
