@@ -3,7 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openCache } from '../../src/book/cache.js';
-import { openShelf } from '../../src/book/shelf.js';
+import { keeperOf } from '../../src/book/product.js';
+import { openByteShelf, openShelf } from '../../src/book/shelf.js';
 import { bookOfCourse } from '../../src/cli/book-of-course.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
@@ -53,5 +54,40 @@ describe('a shelf', () => {
     for (const [i, { file, bytes }] of held.products.entries()) {
       expect(Buffer.from(shelved.products[i].bytes).equals(Buffer.from(bytes)), file).toBe(true);
     }
+  });
+});
+
+describe('a shelf of bytes', () => {
+  const root = mkdtempSync(join(tmpdir(), 'runnel-bytes-'));
+  afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+  it('holds so many bytes and brings all others from its file, which no name leads to', () => {
+    const folder = join(root, 'bytes');
+    const put = openByteShelf(folder, 100);
+    const values = [60, 60, 40, 3000, 0].map((length, i) => new Uint8Array(length).fill(i + 1));
+    const brought = values.map(put);
+    expect(readdirSync(folder)).toEqual([]);
+    for (const i of [3, 0, 1, 2, 4, 1]) {
+      expect(Buffer.compare(brought[i](), values[i])).toBe(0);
+      // The first and the third have room; what lies in the file comes as new bytes each time.
+      expect(brought[i]() === values[i], `${i}`).toBe(i === 0 || i === 2 || i === 4);
+    }
+  });
+});
+
+describe('products that are put away', () => {
+  const root = mkdtempSync(join(tmpdir(), 'runnel-products-'));
+  afterAll(() => rmSync(root, { recursive: true, force: true }));
+
+  it('bring their bytes when they are asked for, and none is held over the bound', () => {
+    const keep = keeperOf(join(root, 'room'));
+    const size = 10 * 1024 ** 2;
+    const kept = [1, 2, 3, 4].map((fill) =>
+      keep({ file: `${fill}.pdf`, what: 'a file', bytes: new Uint8Array(size).fill(fill) }),
+    );
+    expect(kept.map(({ bytes }) => bytes[size - 1])).toEqual([1, 2, 3, 4]);
+    const [once, again] = [kept, kept].map((all) => all.map(({ bytes }) => bytes));
+    expect(once.map((bytes, i) => bytes === again[i])).toEqual([true, true, false, false]);
+    expect(kept[3]).toMatchObject({ file: '4.pdf', what: 'a file' });
   });
 });
