@@ -38,6 +38,15 @@ describe('what the demo book shows of the ground', { tags: 'deep' }, () => {
     expect(Math.max(...errors)).toBeLessThan(20);
   });
 
+  it.each(HOLES)(
+    'green %s: is fit for break tables, and nothing is found that its surveyor did not make',
+    (id) => {
+      const { worth } = prepared.get(id)!.content;
+      expect(worth.worth).toBe('tables');
+      expect(worth.notes).toEqual([]);
+    },
+  );
+
   it.each(HOLES)('green %s: no drainage line rises, and the main one has an outlet', (id) => {
     const { content, surface } = prepared.get(id)!;
     const jet = new Float64Array(JET_SIZE);
