@@ -12,6 +12,7 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { deserialize } from 'node:v8';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
@@ -182,7 +183,15 @@ describe('the cache of a course', () => {
   const contentOf = (bytes: Buffer): unknown => {
     const content = unpack(bytes, bytes.toString('latin1').split('\n', 2)[1]);
     expect(content).not.toBeNull();
-    return content;
+    // Packed pages hold the same numbers as whole ones or as fractions, as the engine had them.
+    return content instanceof Map
+      ? new Map(
+          [...content].map(([key, value]) => [
+            key,
+            value instanceof Uint8Array && value[0] === 0xff ? deserialize(value) : value,
+          ]),
+        )
+      : content;
   };
   const book = async (out: string): Promise<void> => {
     const { code, stderr } = await runCaptured([
