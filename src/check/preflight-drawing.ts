@@ -50,6 +50,7 @@ const inks = (book: ReadBook): Finding[] => {
     `${round(most * 100, 0)} % at most, limit ${LIMITS.ink * 100} %`,
     ({ drawn }) => {
       const ink = inkCoverage(drawn);
+      if (Number.isNaN(ink)) return ['a colour does not say how much ink it takes'];
       return ink > LIMITS.ink + 1e-6 ? [`${round(ink * 100, 0)} % of ink on one spot`] : [];
     },
   );

@@ -1,6 +1,6 @@
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { courseFileOf } from '../course/load-course.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quotedInPart } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { nearestWord } from '../nearest-word.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
@@ -194,7 +194,7 @@ export const withFolders = (
     if (before !== undefined) {
       throw new InputFault(
         { file: book.place },
-        `it would write over the book of ${before}: both go to ${folder}, layout ${stems[i]}`,
+        `it would write over the book of ${before}: both go to ${quotedInPart(folder)}, layout ${stems[i]}`,
         'leave one out, or give one another layout, edition or buyer',
       );
     }

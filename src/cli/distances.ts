@@ -11,6 +11,7 @@ import {
 } from '../course/distances.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
+import { holeAsWritten } from '../course/named-hole.js';
 import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
@@ -122,7 +123,7 @@ export const runDistances = async (args: DistancesArguments): Promise<void> => {
   if (hole === undefined) {
     throw new InputFault(
       { file: course.file },
-      `the course has no hole ${args.hole.slice(0, 20)} with a line of play`,
+      `the course has no hole ${holeAsWritten(wanted)} with a line of play`,
       `it has ${all.map((one) => one.id).join(', ')}`,
     );
   }

@@ -1,6 +1,10 @@
 import { InputFault, quotedInPart } from '../fault.js';
 import type { Course, GreenSite, Hole } from './course.js';
 
+/** A hole as a user wrote it, in a fault: quoted where it is no plain number. */
+export const holeAsWritten = (id: string): string =>
+  /^[a-z]?\d+$/i.test(id) ? id : quotedInPart(id);
+
 /** A hole by its number as typed; a fault when the course lacks it. */
 export const holeOf = (course: Course, id: string): Hole => {
   const wanted = id.trim().replace(/^0+(?=\d)/, '');
@@ -8,7 +12,7 @@ export const holeOf = (course: Course, id: string): Hole => {
   if (hole !== undefined) return hole;
   throw new InputFault(
     { file: course.file },
-    `the course has no hole ${/^[a-z]?\d+$/i.test(wanted) ? wanted : quotedInPart(id)}`,
+    `the course has no hole ${holeAsWritten(wanted)}`,
     `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
   );
 };

@@ -2,6 +2,7 @@ import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
 import { locationOfPoint, pointOfLocation, sidesAt } from '../course/frame.js';
 import { inPlane } from '../course/green-site.js';
 import { greenSize } from '../course/green-size.js';
+import { holeAsWritten } from '../course/named-hole.js';
 import { type FaultPlace, InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
@@ -84,7 +85,7 @@ export const locationsByDay = (
     if (hole === undefined) {
       throw new InputFault(
         where,
-        `the course has no hole ${entry.hole}`,
+        `the course has no hole ${holeAsWritten(entry.hole)}`,
         `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
       );
     }

@@ -8,6 +8,7 @@ import {
   notMeasured,
   withTee,
 } from '../course/measured-features.js';
+import { holeAsWritten } from '../course/named-hole.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
 import {
@@ -141,7 +142,7 @@ export const readNotes = (
     if (hole === undefined) {
       throw fault(
         ['notes', i, 'hole'],
-        `the course has no hole ${id}`,
+        `the course has no hole ${holeAsWritten(id)}`,
         `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
       );
     }

@@ -1,10 +1,14 @@
 import {
   BlendMode,
   degrees,
+  fill,
   PDFDocument,
   PDFName,
+  PDFOperator,
+  PDFOperatorNames,
   type PDFRawStream,
   PDFString,
+  rectangle,
   rgb,
   StandardFonts,
 } from 'pdf-lib';
@@ -144,6 +148,19 @@ describe('preflight', () => {
         .drawRectangle({ x: 100, y: 100, width: 20, height: 20, color: rgb(1, 0, 0) }),
     );
     expect(found).toEqual(['colour: not a press colour: DeviceRGB']);
+  });
+
+  it('finds a colour that says no amount of ink', async () => {
+    const found = await changed((document) =>
+      document
+        .getPage(0)
+        .pushOperators(
+          PDFOperator.of(PDFOperatorNames.NonStrokingColorGray),
+          rectangle(100, 100, 20, 20),
+          fill(),
+        ),
+    );
+    expect(found).toContain('ink coverage: a colour does not say how much ink it takes');
   });
 
   it('counts no ink of the printer’s marks', async () => {

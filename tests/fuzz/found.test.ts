@@ -47,6 +47,9 @@ describe('what the fuzzer has found', () => {
     const bytes = new Uint8Array(readFileSync(found('no-bits.tif')));
     const { words } = await refusal(() => readSurvey(bytes, { source: 'x.tif', unit: 'm' }));
     expect(words).toContain('does not say of how many bits');
+    const other = new Uint8Array(readFileSync(found('no-format.tif')));
+    const said = await refusal(() => readSurvey(other, { source: 'x.tif', unit: 'm' }));
+    expect(said.words).toContain('samples of 32 bits in an unknown format are not read');
   });
 
   it('says nothing in the words of the PDF library', async () => {

@@ -79,7 +79,7 @@ describe('a words file', () => {
     [
       'a figure that no page gives',
       'card.title: "{name}"',
-      'nothing is put in for {name}; leave out braces',
+      'nothing is put in for "{name}"; leave out braces',
     ],
     ['a brace that holds nothing', 'card.title: "a { b"', 'a brace stands alone'],
     ['an empty wording', 'card.title: ""', 'is too short'],

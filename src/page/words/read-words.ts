@@ -75,7 +75,7 @@ const slotProblem = (key: WordKey, wording: string): { problem: string; cure: st
       ? 'leave out braces: nothing is put in here'
       : `write each of ${[...wanted].join(', ')} once, as in: ${ENGLISH[key]}`;
   const foreign = found.find((slot) => !wanted.has(slot));
-  if (foreign !== undefined) return { problem: `nothing is put in for ${foreign}`, cure };
+  if (foreign !== undefined) return { problem: `nothing is put in for "${foreign}"`, cure };
   const lost = [...wanted].find((slot) => found.filter((one) => one === slot).length !== 1);
   if (lost !== undefined) {
     const problem = found.includes(lost) ? `${lost} stands twice` : `${lost} is left out`;

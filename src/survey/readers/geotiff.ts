@@ -96,7 +96,7 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
     refuse(
       bits === undefined
         ? 'the file does not say of how many bits its samples are'
-        : `samples of ${bits} bits in format ${format} are not read`,
+        : `samples of ${bits} bits in ${format === undefined ? 'an unknown format' : `format ${format}`} are not read`,
       'heights are whole numbers of 8, 16 or 32 bits or floating-point numbers of 32 or 64',
     );
   }
