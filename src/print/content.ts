@@ -2,7 +2,6 @@ import { deflateSync } from 'node:zlib';
 import type { Inks } from '../layout/layout.js';
 import type {
   ClipMark,
-  Face,
   GroupMark,
   HatchMark,
   ImageMark,
@@ -22,6 +21,7 @@ import { ONE_INK } from './ink-values.js';
 import { type ColourModel, colourOperator, number, overprints } from './inks.js';
 import { IMAGE_TAG, OUTLINE_TAG, SHOWS_TAG } from './marked-content.js';
 import { hatchLines, pathBox } from './path-geometry.js';
+import { type ShownTexts, showsAlike, watchedBook } from './shown-texts.js';
 
 /** Tags marks as they are drawn: `open` gives the operator that opens a mark's tag, or null for none. */
 export interface Tagger {
@@ -79,27 +79,14 @@ interface Pen {
   readonly outlines: Set<Mark>;
 }
 
-/** A page's content, with the texts that it shows; `lasting`: it is the same in every PDF. */
+/** A page's content that is the same in every PDF, with the texts that it shows. */
 interface DrawnBefore {
   readonly setting: Pick<ContentSetting, 'fonts' | 'inks' | 'model' | 'height'>;
   readonly content: string;
-  readonly texts: readonly (readonly [Face, string])[];
+  readonly texts: ShownTexts;
 }
 
 const drawnBefore = new WeakMap<readonly Mark[], DrawnBefore[]>();
-
-/** Tells what is shown, and whether it lasts. */
-const watched = (book: FontBook) => {
-  const texts = new Map<string, readonly [Face, string]>();
-  let lasting = true;
-  const show: FontBook['show'] = (face, text) => {
-    const shown = book.show(face, text);
-    texts.set(`${face} ${text}`, [face, text]);
-    lasting &&= shown.lasting;
-    return shown;
-  };
-  return { book: { ...book, show }, texts, isLasting: () => lasting };
-};
 
 const draw = (marks: readonly Mark[], setting: ContentSetting): string => {
   const pen: Pen = { setting, out: [], state: { ...START }, outlines: new Set() };
@@ -119,13 +106,11 @@ export const drawnContent = (marks: readonly Mark[], setting: ContentSetting): s
     ({ setting: own }) =>
       own.fonts === fonts && own.inks === inks && own.model === model && own.height === height,
   );
-  // All of them are shown, so that the book knows their glyphs.
-  const again = before?.texts.map(([face, text]) => book.show(face, text).lasting);
-  if (before !== undefined && again?.every((lasting) => lasting)) return before.content;
-  const watch = watched(book);
+  if (before !== undefined && showsAlike(book, before.texts)) return before.content;
+  const watch = watchedBook(book);
   const content = draw(marks, { ...setting, book: watch.book });
-  if (watch.isLasting()) {
-    const texts = [...watch.texts.values()];
+  const texts = watch.give();
+  if (texts !== null) {
     all.push({ setting: { fonts, inks, model, height }, content, texts });
     drawnBefore.set(marks, all);
   }

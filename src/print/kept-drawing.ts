@@ -1,23 +1,7 @@
-import type { Drawing, Face, Page, PageMemory } from '../page/marks/marks.js';
+import type { Drawing, Page, PageMemory } from '../page/marks/marks.js';
 import { recallStream, streamKey } from './deflated.js';
 import type { FontBook } from './font-embedding.js';
-
-/** Shows all texts, so that the book knows their glyphs; whether the book shows each as every other does. */
-const showsAlike = (book: FontBook, texts: readonly (readonly [Face, string])[]): boolean =>
-  texts.map(([face, text]) => book.show(face, text).lasting).every((lasting) => lasting);
-
-/** A font book that notes what it is asked to show. */
-const watched = (book: FontBook) => {
-  const texts = new Map<string, readonly [Face, string]>();
-  let lasting = true;
-  const show: FontBook['show'] = (face, text) => {
-    const shown = book.show(face, text);
-    texts.set(`${face} ${text}`, [face, text]);
-    lasting &&= shown.lasting;
-    return shown;
-  };
-  return { book: { ...book, show }, give: () => (lasting ? [...texts.values()] : null) };
-};
+import { showsAlike, watchedBook } from './shown-texts.js';
 
 /** What sheets of several products hold is not unpacked for each. */
 const unpacked = new WeakMap<PageMemory, Map<string, string>>();
@@ -45,7 +29,7 @@ export const notedContent = (
   draw: (book: FontBook) => string,
 ): string => {
   if (memory === undefined) return draw(book);
-  const watch = watched(book);
+  const watch = watchedBook(book);
   const content = draw(watch.book);
   const texts = watch.give();
   if (texts === null) return content;
