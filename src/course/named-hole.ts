@@ -5,16 +5,21 @@ import type { Course, GreenSite, Hole } from './course.js';
 export const holeAsWritten = (id: string): string =>
   /^[a-z]?\d+$/i.test(id) ? id : quotedInPart(id);
 
+/** What is wrong with a hole that the course lacks, and what would be right. */
+export const noSuchHole = (
+  { holes }: Pick<Course, 'holes'>,
+  id: string,
+): [problem: string, cure: string] => [
+  `the course has no hole ${holeAsWritten(id)}`,
+  `its holes are ${holes.map((one) => one.id).join(', ')}`,
+];
+
 /** A hole by its number as typed; a fault when the course lacks it. */
 export const holeOf = (course: Course, id: string): Hole => {
   const wanted = id.trim().replace(/^0+(?=\d)/, '');
   const hole = course.holes.find((one) => one.id === wanted);
   if (hole !== undefined) return hole;
-  throw new InputFault(
-    { file: course.file },
-    `the course has no hole ${holeAsWritten(wanted)}`,
-    `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
-  );
+  throw new InputFault({ file: course.file }, ...noSuchHole(course, wanted));
 };
 
 /** The green of a hole, as far as its survey goes; a fault when the course file names none. */

@@ -2,7 +2,7 @@ import type { Course, Hole, PlacedHoleLocation } from '../course/course.js';
 import { locationOfPoint, pointOfLocation, sidesAt } from '../course/frame.js';
 import { inPlane } from '../course/green-site.js';
 import { greenSize } from '../course/green-size.js';
-import { holeAsWritten } from '../course/named-hole.js';
+import { noSuchHole } from '../course/named-hole.js';
 import { type FaultPlace, InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
@@ -83,11 +83,7 @@ export const locationsByDay = (
     const where = { file, place: `line ${entry.line}` };
     const hole = course.holes.find((one) => one.id === entry.hole);
     if (hole === undefined) {
-      throw new InputFault(
-        where,
-        `the course has no hole ${holeAsWritten(entry.hole)}`,
-        `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
-      );
+      throw new InputFault(where, ...noSuchHole(course, entry.hole));
     }
     const outline = outlines.get(hole.id) ?? outlineInFrame(hole, course.file);
     outlines.set(hole.id, outline);

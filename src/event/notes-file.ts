@@ -8,7 +8,7 @@ import {
   notMeasured,
   withTee,
 } from '../course/measured-features.js';
-import { holeAsWritten } from '../course/named-hole.js';
+import { noSuchHole } from '../course/named-hole.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
 import {
@@ -140,11 +140,7 @@ export const readNotes = (
     const id = String(entry.hole).trim();
     const hole = course.holes.find((one) => one.id === id);
     if (hole === undefined) {
-      throw fault(
-        ['notes', i, 'hole'],
-        `the course has no hole ${holeAsWritten(id)}`,
-        `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
-      );
+      throw fault(['notes', i, 'hole'], ...noSuchHole(course, id));
     }
     if (seen.has(id)) {
       throw fault(['notes', i, 'hole'], `hole ${id} stands twice`, 'write all of it in one entry');

@@ -1,7 +1,7 @@
 import { createRequire } from 'node:module';
 import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import type { Course, Hole } from '../course/course.js';
-import { holeAsWritten } from '../course/named-hole.js';
+import { noSuchHole } from '../course/named-hole.js';
 import type { Point, Ring } from '../geometry.js';
 import { distance, insideRing } from '../geometry.js';
 import { STIMP_RELEASE_SPEED } from '../putt/green-speed.js';
@@ -157,11 +157,7 @@ export const readRolls = (text: string, file: string, course: Course): RollsOfGr
   const id = String(value.hole).trim();
   const hole = course.holes.find((one) => one.id === id);
   if (hole === undefined) {
-    throw fault(
-      ['hole'],
-      `the course has no hole ${holeAsWritten(id)}`,
-      `its holes are ${course.holes.map((one) => one.id).join(', ')}`,
-    );
+    throw fault(['hole'], ...noSuchHole(course, id));
   }
   if (hole.green === null) {
     throw fault(['hole'], `hole ${id} has no survey to roll a ball on`);
