@@ -3,7 +3,7 @@ import { ownValue } from '../own-value.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
 import { type DayColumn, dayHeader, HEADER, namesColumns } from './day-header.js';
 import { pacesOfCell } from './day-length.js';
-import { type DayLine, LONGEST_LINE, lineInWords } from './day-words.js';
+import { CENTRED_SIDE, type DayLine, isCentre, LONGEST_LINE, lineInWords } from './day-words.js';
 
 /** One line of a file of hole locations: which hole, which day, paces on and in. */
 export interface DayEntry extends DayLine {
@@ -40,17 +40,20 @@ const paces = (cell: string, { name, unit }: DayColumn, fault: Fault): number =>
   throw fault(`"${cell}" in column "${name}" is no number of paces`, `paces ${such}; or 11m, 36ft`);
 };
 
-/** How far in and from which side: "5" with a side of its own, or "5L", "left 5" in one cell. */
+/** How far in and from which side: "5" with a side of its own, or "5L", "left 5", "C" in one cell. */
 const inAndSide = (
   column: DayColumn,
   cell: string,
   side: string | null,
   fault: Fault,
-): Pick<DayLine, 'in' | 'side'> => {
+): Pick<DayLine, 'in' | 'side' | 'isCentred'> => {
+  const isBlank = /^[-–—0]?$/.test(cell);
+  if (isCentre(cell) ? !side : isBlank && side !== null && isCentre(side)) return CENTRED_SIDE;
   const together = /^(left|right|l|r)?\s*(.*?)\s*(left|right|l|r)?$/i.exec(cell);
   const written = (side ?? together?.[1] ?? together?.[3] ?? '').toLowerCase();
   const found = ownValue(SIDES, written);
-  if (found === undefined) throw fault(`"${written}" is no side`, 'write left or right');
+  if (found === undefined)
+    throw fault(`"${written}" is no side`, 'write left or right, or centre with no figure');
   return { in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault), side: found };
 };
 

@@ -31,7 +31,7 @@ export const outlineInFrame = (hole: Hole, file: string): Ring => {
 
 const tenth = (paces: number): number => Math.round(10 * paces) / 10;
 
-/** Paces on from the front and in from the nearer side, whichever edges the entry counts from. */
+/** Paces on from the front and in from the nearer side, whichever edges the entry counts from, or none. */
 const fromNearEdges = (
   outline: Ring,
   entry: DayEntry,
@@ -47,6 +47,10 @@ const fromNearEdges = (
   }
   const sides = sidesAt(outline, pacesToMetres(on));
   const wide = sides === null ? 0 : metresToPaces(sides[1] - sides[0]);
+  if (entry.isCentred === true) {
+    note(`the centre ${on} on is ${tenth(wide / 2)} from the left`);
+    return { on, in: tenth(wide / 2), side: 'left' };
+  }
   // Half a pace of grace, as in `pointOfLocation`.
   if (entry.in <= wide / 2 + 0.5 || entry.in > wide) return { on, in: entry.in, side };
   const other = side === 'left' ? 'right' : 'left';

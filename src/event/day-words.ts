@@ -8,6 +8,8 @@ export interface DayLine {
   readonly side: 'left' | 'right';
   /** `on` counts from the back edge, toward the front. */
   readonly fromBack?: true;
+  /** Half way between the sides: `in` and `side` tell nothing. */
+  readonly isCentred?: true;
   /** Which tees are played, and how far they stand before (-) or behind (+) their mark on the card. */
   readonly tees?: string;
 }
@@ -15,6 +17,9 @@ export interface DayLine {
 const END = '(front|back|f|b)';
 const SIDE = '(left|right|l|r)';
 const GAP = String.raw`[\s,;/]*`;
+/** Words for half way between the sides, as sheets have them (common practice, no source). */
+const CENTRE = '(?:in\\s+)?(?:the\\s+)?(?:centre|center|middle|ctr|mid|c)';
+const WHOLE_CENTRE = new RegExp(`^${CENTRE}$`, 'i');
 /** Characters of a line about one hole location; no such line is longer. */
 export const LONGEST_LINE = 300;
 
@@ -22,6 +27,9 @@ const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)\s*(?:
 const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
 const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
 const LINE = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![\\d.,½])${IN}\\s*$`, 'i');
+
+/** No figure for the side: "8 11 C". */
+const CENTRED = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![a-z])${CENTRE}\\s*$`, 'i');
 
 /** The side before the depth, where each says which it is. */
 const SIDE_FIRST = new RegExp(
@@ -32,6 +40,12 @@ const SIDE_FIRST = new RegExp(
 /** The parts of a line that told the side first, in the order of the others: whole, hole, depth, side. */
 const depthFirst = (found: readonly string[] | null): readonly string[] | null =>
   found === null ? null : [...found.slice(0, 2), ...found.slice(7, 12), ...found.slice(2, 7)];
+
+/** Whether a cell says that the hole is half way between the sides. */
+export const isCentre = (cell: string): boolean => WHOLE_CENTRE.test(cell.trim());
+
+/** What stands for the sides where the hole is half way between them. */
+export const CENTRED_SIDE = { in: 0, side: 'left', isCentred: true } as const;
 
 /** "07" is hole 7, "a7" hole A7 of a course of several loops; a practice green has a word. */
 const holeAsNamed = (hole: string): string =>
@@ -47,17 +61,22 @@ export const lineInWords = (line: string): DayLine | null => {
   if (line.length > LONGEST_LINE) return null;
   // One space at most between words: the pattern tries each way to share several.
   const words = line.replaceAll('"', ' ').replaceAll(/\s+/g, ' ');
-  const found = LINE.exec(words) ?? depthFirst(SIDE_FIRST.exec(words));
+  const found = LINE.exec(words) ?? depthFirst(SIDE_FIRST.exec(words)) ?? CENTRED.exec(words);
   if (found === null) return null;
   const [, hole, end1, on, onHalf, onUnit, end2, side1, inn, inHalf, inUnit, side2] = found;
   const end = (end1 ?? end2 ?? 'front').toLowerCase();
   const side = (side1 ?? side2 ?? '').toLowerCase();
-  if (side === '' || (side1 !== undefined && side2 !== undefined)) return null;
+  const isCentred = inn === undefined;
+  if (!isCentred && (side === '' || (side1 !== undefined && side2 !== undefined))) return null;
   return {
     hole: holeAsNamed(hole),
     on: pacesOfParts(on, onHalf, onUnit, ''),
-    in: pacesOfParts(inn, inHalf, inUnit, ''),
-    side: side.startsWith('l') ? 'left' : 'right',
+    ...(isCentred
+      ? CENTRED_SIDE
+      : {
+          in: pacesOfParts(inn, inHalf, inUnit, ''),
+          side: side.startsWith('l') ? 'left' : 'right',
+        }),
     ...(end.startsWith('b') ? { fromBack: true as const } : {}),
   };
 };

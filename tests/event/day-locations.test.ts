@@ -110,6 +110,19 @@ describe('hole locations by day', () => {
     expect(past.location.in).toBeCloseTo(middle - 0.6, 0.7);
   });
 
+  it('lie half way between the sides where the sheet says so, and that is told', () => {
+    const [middle] = resolve(`${HEADER}12,1,11,,centre\n`);
+    expect(notes).toEqual([
+      `days.csv, line 2: the centre 11 on is ${middle.location.in} from the left`,
+    ]);
+    const [left] = resolve(`${HEADER}12,1,11,4,left\n`);
+    const [right] = resolve(`${HEADER}12,1,11,4,right\n`);
+    // In whole tenths of a pace.
+    expect(
+      Math.abs(middle.location.at[0] - (left.location.at[0] + right.location.at[0]) / 2),
+    ).toBeLessThan(0.05);
+  });
+
   it('are taken from the far side and from the back, and that is told', () => {
     const [near] = resolve(`${HEADER}12,1,11,10,left\n`);
     const wide = notes.length;

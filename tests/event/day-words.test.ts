@@ -27,10 +27,23 @@ describe('a line of a sheet in words', () => {
     expect(found.in).toBeCloseTo(inn, 3);
   });
 
-  it.each(['7 12 5', '7 12L', 'hole,day,on,in,side', '7 twelve 5 left', 'left', '7 12 L5R', ''])(
-    '%j is none',
-    (line) => expect(lineInWords(line)).toBeNull(),
+  it.each(['7 12 C', '7: 12 on, centre', 'Hole 7 12 ctr', '7 on 12 / in the middle'])(
+    '%j is half way between the sides',
+    (line) => expect(lineInWords(line)).toMatchObject({ hole: '7', on: 12, isCentred: true }),
   );
+
+  it.each([
+    '7 12 5 C',
+    '7 C',
+    '7 12 C 5',
+    '7 12 5',
+    '7 12L',
+    'hole,day,on,in,side',
+    '7 twelve 5 left',
+    'left',
+    '7 12 L5R',
+    '',
+  ])('%j is none', (line) => expect(lineInWords(line)).toBeNull());
 
   it('is told from one at once, however long its blanks', () => {
     expect(lineInWords(`7${' '.repeat(100_000)}12 5 up`)).toBeNull();
@@ -59,6 +72,21 @@ describe('a file read for one day', () => {
       [5, 'left'],
       [4, 'right'],
     ]);
+  });
+
+  it('may say in words or in a cell that the hole is half way between the sides', () => {
+    const isCentred = true;
+    const header = 'hole,on,in,side\n';
+    expect(readDayFile('1 8 6L\n2 9 C\n', 'f', { day: 1 })[1]).toMatchObject({ on: 9, isCentred });
+    for (const cells of ['2,9,,C', '2,9,0,centre', '2,9,-,middle']) {
+      expect(readDayFile(`${header}${cells}\n`, 'f', { day: 1 })).toMatchObject([
+        { on: 9, isCentred },
+      ]);
+    }
+    expect(readDayFile('hole,on,in\n2,9,Ctr\n', 'f', { day: 1 })).toMatchObject([{ isCentred }]);
+    for (const cells of ['2,9,5,C', '2,9,C,left']) {
+      expect(() => readDayFile(`${header}${cells}\n`, 'f', { day: 1 })).toThrow(/line 2: /);
+    }
   });
 
   it('names the line that is none, and a column that is misspelt', () => {
