@@ -15,6 +15,7 @@ import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { outlineGreens } from '../course/outline-green.js';
 import { withMeasured } from '../event/notes-file.js';
+import { isSteep, steepLocations } from '../event/steep-locations.js';
 import type { Today } from '../event/today.js';
 import { windArgument } from '../event/wind.js';
 import type { Point } from '../geometry.js';
@@ -79,6 +80,7 @@ const figuresOf = (greens: readonly GreenOfBook[], today: Today, units: UnitSyst
       stimp_m: content.stimp,
       past_m: content.past,
       grade: location.ground?.grade ?? null,
+      steeper_than_guidance: isSteep({ grade: location.ground?.grade ?? null }),
       straight_lanes: (regions?.lanes ?? []).map(({ side, length, width }) => ({
         side,
         length_m: length,
@@ -199,6 +201,15 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       `without a survey, by the outline alone, no putts: ${bare.map(({ holeId }) => holeId).join(', ')}`,
     );
   }
+  const steep = steepLocations(
+    shown.map(({ holeId, stimp: speed, locations: [location] }) => ({
+      holeId,
+      words: locationWords(location),
+      grade: location.ground?.grade ?? null,
+      stimp: speed,
+    })),
+  );
+  if (steep !== null) say(steep);
   for (const hole of missing) say(`no hole location on day ${args.day}: ${hole.id}, ${hole.name}`);
   if (args.json) {
     printJson({
