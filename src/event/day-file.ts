@@ -1,7 +1,13 @@
 import { InputFault } from '../fault.js';
 import { ownValue } from '../own-value.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
-import { type DayColumn, dayHeader, HEADER, namesColumns } from './day-header.js';
+import {
+  areNamedAsInWords,
+  type DayColumn,
+  dayHeader,
+  HEADER,
+  namesColumns,
+} from './day-header.js';
 import { pacesOfCell } from './day-length.js';
 import { CENTRED_SIDE, type DayLine, isCentre, LONGEST_LINE, lineInWords } from './day-words.js';
 
@@ -14,8 +20,12 @@ export interface DayEntry extends DayLine {
 
 const SIDES: Readonly<Record<string, 'left' | 'right'>> = {
   left: 'left',
+  lft: 'left',
+  lt: 'left',
   l: 'left',
   right: 'right',
+  rgt: 'right',
+  rt: 'right',
   r: 'right',
 };
 
@@ -49,7 +59,8 @@ const inAndSide = (
 ): Pick<DayLine, 'in' | 'side' | 'isCentred'> => {
   const isBlank = /^[-–—0]?$/.test(cell);
   if (isCentre(cell) ? !side : isBlank && side !== null && isCentre(side)) return CENTRED_SIDE;
-  const together = /^(left|right|l|r)?\s*(.*?)\s*(left|right|l|r)?$/i.exec(cell);
+  const together =
+    /^(left|right|lft|rgt|lt|rt|l|r)?\s*(.*?)\s*(left|right|lft|rgt|lt|rt|l|r)?$/i.exec(cell);
   const written = (side ?? together?.[1] ?? together?.[3] ?? '').toLowerCase();
   const found = ownValue(SIDES, written);
   if (found === undefined)
@@ -92,6 +103,7 @@ const lineOfTable = (
   const back = cellOf('back');
   const fromBack = back !== null && back !== '' && (front === null || front === '');
   const tees = cellOf('tees');
+  const depth = cellOf('depth');
   return {
     hole,
     on: paces((fromBack ? back : front) ?? '', columns[at(fromBack ? 'back' : 'on')], fault),
@@ -100,6 +112,7 @@ const lineOfTable = (
       : inAndSide(columns[at('in')], cellOf('in') ?? '', cellOf('side'), fault)),
     ...(fromBack ? { fromBack } : {}),
     ...(tees === null || tees === '' ? {} : { tees }),
+    ...(depth === null || depth === '' ? {} : { depth: paces(depth, columns[at('depth')], fault) }),
   };
 };
 
@@ -124,7 +137,10 @@ const isTitle = (content: string, day: number | undefined, fault: Fault): boolea
   } catch (error) {
     if (!(error instanceof InputFault)) throw error;
   }
-  if (!COLUMN_WORDS.test(content)) return true;
+  const cells = content.toLowerCase().split(/[,;|\t]/);
+  const named = cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  const isOtherTable = named.length > 2 && !areNamedAsInWords(named);
+  if (!isOtherTable && !COLUMN_WORDS.test(content)) return true;
   throw fault(
     `"${content.trim()}" may name columns, and the lines below do not tell them apart`,
     'put commas between the columns, or write each line as in: 7 4 from back 5 left',
@@ -136,13 +152,17 @@ export interface DayFileOptions {
   readonly day?: number;
   /** Told the days that are passed over, where they can be read. */
   readonly onOtherDay?: (day: number) => void;
-  /** Titles above the first hole location of a sheet in words are passed over, and this is told of each. */
+  /** Titles of a sheet in words, above, between and below its locations, are passed over, and this is told of each. */
   readonly onTitle?: (line: number, words: string) => void;
   /** Of lines typed or pasted: what looks like a table that is not set apart is taken for words. */
   readonly isPasted?: boolean;
 }
 
 const WRITE_AS = 'write as in: 7 12 on 5 left';
+
+/** Words between or below the locations that cannot be meant for one: "Back 9", "In", "Issued by the Committee". */
+const isNoLocation = (content: string): boolean =>
+  !/\d/.test(content.replace(/^\s*(?:front|back)\s*(?:9|nine)\s*$/i, ''));
 
 /** Lines that begin with a number, with or without "hole", are meant for a hole. */
 const NUMBERED = /^\s*(?:hole\s*)?#?\s*\d/i;
@@ -202,9 +222,15 @@ export const readDayFile = (
     const line = index + 1;
     const fault: Fault = (problem, cure) =>
       new InputFault({ file, place: `line ${line}` }, problem, cure);
-    if (content.trim() === '' || content.trimStart().startsWith('#')) return;
+    const isRemark = /^\s*#/.test(content) && !(isPasted && /^\s*#\d/.test(content));
+    if (content.trim() === '' || isRemark) return;
     if (content.length > LONGEST_LINE) {
       throw fault(`${content.length} characters`, 'a line names one hole location');
+    }
+    const isBetween = columns === 'words' && isNoLocation(content);
+    if (isBetween) {
+      onTitle(line, content.trim());
+      return;
     }
     const isAbove = columns === null && index < begins;
     if (isAbove && (isPasted || !isHeader(content)) && isTitle(content, wanted, fault)) {
@@ -234,4 +260,10 @@ export const readDayFile = (
 
 /** The entries as such a file, by day and in the order given. */
 export const writeDayFile = (entries: readonly Omit<DayEntry, 'line'>[]): string =>
-  [HEADER, ...entries.map((e) => [e.hole, e.day, e.on, e.in, e.side].join(',')), ''].join('\n');
+  [
+    HEADER,
+    ...entries.map((e) =>
+      [e.hole, e.day, e.on, ...(e.isCentred === true ? ['', 'centre'] : [e.in, e.side])].join(','),
+    ),
+    '',
+  ].join('\n');

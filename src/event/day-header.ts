@@ -3,7 +3,10 @@ import { nearestWord } from '../nearest-word.js';
 import { ownValue } from '../own-value.js';
 import { pacesPerUnit } from './day-length.js';
 
-const NAMES = ['hole', 'day', 'on', 'in', 'side', 'back', 'tees', 'left', 'right'] as const;
+const NAMES = [
+  ...(['hole', 'day', 'on', 'in', 'side', 'back', 'tees', 'left', 'right'] as const),
+  'depth',
+] as const;
 type Name = (typeof NAMES)[number];
 
 export interface DayColumn {
@@ -26,6 +29,8 @@ const OTHER_WORDS: Readonly<Record<string, Name>> = {
   tee: 'tees',
   'from left': 'left',
   'from right': 'right',
+  'l/r': 'side',
+  deep: 'depth',
 };
 
 const columnOf = (cell: string): DayColumn | null => {
@@ -40,6 +45,20 @@ const columnOf = (cell: string): DayColumn | null => {
 export const namesColumns = (cells: readonly string[]): boolean =>
   cells.some((cell) => columnOf(cell) !== null || nearestWord(cell, NAMES) !== undefined);
 
+/** The order in which a line in words has its figures. */
+const IN_WORDS: readonly Name[] = ['hole', 'on', 'in', 'side'];
+
+/**
+ * Whether cells, in small letters, over lines that are read in words may be passed over: they name the columns of such
+ * lines in their order, or none at all.
+ */
+export const areNamedAsInWords = (cells: readonly string[]): boolean => {
+  const names = cells.map((cell) => columnOf(cell)?.name);
+  if (names.every((name) => name === undefined)) return true;
+  const places = names.map((name) => (name === undefined ? -1 : IN_WORDS.indexOf(name)));
+  return places.every((place, i) => place > (places[i - 1] ?? -1));
+};
+
 /**
  * The columns of a file of days by the cells of its first line, in small letters. `day` may be missing
  * when the file is read for one day, `on` when there is `back`, `side` when the cells of `in` hold it; `left` and
@@ -53,7 +72,7 @@ export const dayHeader = (
   fault: (problem: string, cure: string) => InputFault,
 ): DayColumn[] => {
   const cure = `the first line names the columns: ${HEADER}`;
-  const columns = cells.map((cell): DayColumn => {
+  const named = cells.map((cell): DayColumn => {
     const column = columnOf(cell);
     if (column !== null) return column;
     const near = nearestWord(cell, NAMES);
@@ -62,13 +81,18 @@ export const dayHeader = (
       near === undefined ? cure : `did you mean "${near}"? ${cure}`,
     );
   });
+  const isThere = (name: Name): boolean => named.some((one) => one.name === name);
+  // A side alone holds its figure, too: "5 L".
+  const columns = named.map(
+    (one): DayColumn => (one.name === 'side' && !isThere('in') ? { ...one, name: 'in' } : one),
+  );
   const count = (name: Name): number => columns.filter((one) => one.name === name).length;
   const bySides = count('left') + count('right') > 0;
   if (bySides && count('in') + count('side') > 0) {
     throw fault('columns for left or right stand beside "in" or "side"', 'leave one of both out');
   }
   const spared: readonly Name[] = [
-    ...(['tees', 'back', 'left', 'right'] as const),
+    ...(['tees', 'back', 'left', 'right', 'depth'] as const),
     ...(bySides ? (['in', 'side'] as const) : []),
     ...(day === undefined ? [] : (['day', 'side'] as const)),
     ...(count('back') > 0 ? (['on'] as const) : []),

@@ -29,6 +29,9 @@ export const outlineInFrame = (hole: Hole, file: string): Ring => {
   );
 };
 
+/** Depths of one green that differ by more are told: each is walked, or drawn, to a pace. */
+const DEPTHS_APART = 2;
+
 const tenth = (paces: number): number => Math.round(10 * paces) / 10;
 
 /** Paces on from the front and in from the nearer side, whichever edges the entry counts from, or none. */
@@ -43,6 +46,11 @@ const fromNearEdges = (
   if (entry.fromBack === true) {
     note(
       `${tenth(entry.on)} from the back is ${on} from the front: the green is ${tenth(depth)} paces deep`,
+    );
+  }
+  if (entry.depth !== undefined && Math.abs(entry.depth - depth) > DEPTHS_APART) {
+    note(
+      `the sheet has the green ${tenth(entry.depth)} paces deep, the map ${tenth(depth)}: look whether it is the same hole, and the map as the ground is`,
     );
   }
   const sides = sidesAt(outline, pacesToMetres(on));

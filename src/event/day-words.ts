@@ -10,12 +10,14 @@ export interface DayLine {
   readonly fromBack?: true;
   /** Half way between the sides: `in` and `side` tell nothing. */
   readonly isCentred?: true;
+  /** How deep the sheet has the green, paces. */
+  readonly depth?: number;
   /** Which tees are played, and how far they stand before (-) or behind (+) their mark on the card. */
   readonly tees?: string;
 }
 
 const END = '(front|back|f|b)';
-const SIDE = '(left|right|l|r)';
+const SIDE = '(left|right|lft|rgt|lt|rt|l|r)';
 const GAP = String.raw`[\s,;/]*`;
 /** Words for half way between the sides, as sheets have them (common practice, no source). */
 const CENTRE = '(?:in\\s+)?(?:the\\s+)?(?:centre|center|middle|ctr|mid|c)';
@@ -23,9 +25,9 @@ const WHOLE_CENTRE = new RegExp(`^${CENTRE}$`, 'i');
 /** Characters of a line about one hole location; no such line is longer. */
 export const LONGEST_LINE = 300;
 
-const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)\s*(?:[:.)]|[-–—](?=\s))?[\s,;]+`;
+const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)(?:(?<=\d)(?:st|nd|rd|th)\b)?\s*(?:[:.)]|[-–—](?=\s))?[\s,;]+`;
 const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
-const IN = String.raw`${SIDE}?\s*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${SIDE}?(?:\s+(?:edge|side))?`;
+const IN = String.raw`${SIDE}?[\s,]*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?[\s,]*${SIDE}?(?:\s+(?:edge|side))?`;
 const LINE = new RegExp(`${HOLE}${ON}(?:${GAP})(?<![\\d.,½])${IN}\\s*$`, 'i');
 
 /** No figure for the side: "8 11 C". */
@@ -51,6 +53,22 @@ export const CENTRED_SIDE = { in: 0, side: 'left', isCentred: true } as const;
 const holeAsNamed = (hole: string): string =>
   /^[a-z]\d+$/i.test(hole) ? hole.toUpperCase() : hole.toLowerCase().replace(/^0+(?=\d)/, '');
 
+/** Figures and a side set apart by commas alone, none of which can stand before tenths: "7,12,5,L". */
+const CELLS = /^\s*\d{1,2}\s*,\s*\d{1,2}\s*,\s*(?:\d{1,2}\s*,\s*[a-z]+|[a-z]+\s*,\s*\d{1,2})\s*$/i;
+
+/** Dashes that set apart, and are no sign of a figure: tight on both sides, or with blanks on both. */
+const TIGHT_DASH = /(?<=[\da-z])[-–—](?=[\dlr])/gi;
+const LOOSE_DASH = / [-–—] /g;
+
+/** The line with blanks for all that only sets its words apart, one at most between two. */
+const setApart = (line: string): string => {
+  const words = line.replaceAll(/["|;]/g, ' ');
+  return (CELLS.test(words) ? words.replaceAll(',', ' ') : words)
+    .replaceAll(TIGHT_DASH, ' ')
+    .replaceAll(/\s+/g, ' ')
+    .replaceAll(LOOSE_DASH, ' ');
+};
+
 /**
  * A line of a sheet in words, in the order hole, on, in, as Committees hand them out (common practice, no
  * source): "7 12 5L", "Hole 7: 12 on, 5 left", "7  4 from back  3 m from right"; or in, then on, where the line says
@@ -60,7 +78,7 @@ export const lineInWords = (line: string): DayLine | null => {
   // The patterns take the square of what is longer.
   if (line.length > LONGEST_LINE) return null;
   // One space at most between words: the pattern tries each way to share several.
-  const words = line.replaceAll('"', ' ').replaceAll(/\s+/g, ' ');
+  const words = setApart(line);
   const found = LINE.exec(words) ?? depthFirst(SIDE_FIRST.exec(words)) ?? CENTRED.exec(words);
   if (found === null) return null;
   const [, hole, end1, on, onHalf, onUnit, end2, side1, inn, inHalf, inUnit, side2] = found;

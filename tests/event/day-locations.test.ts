@@ -1,5 +1,6 @@
 import { afterAll, describe, expect, it } from 'vitest';
 import { sidesAt } from '../../src/course/frame.js';
+import { greenSize } from '../../src/course/green-size.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { readDayFile } from '../../src/event/day-file.js';
 import { daysOf, locationsByDay, outlineInFrame } from '../../src/event/day-locations.js';
@@ -121,6 +122,20 @@ describe('hole locations by day', () => {
     expect(
       Math.abs(middle.location.at[0] - (left.location.at[0] + right.location.at[0]) / 2),
     ).toBeLessThan(0.05);
+  });
+
+  it('are told where the sheet has another depth of the green than the map', () => {
+    const deep = greenSize(outlineInFrame(course.holes[1], 'f')).depth / 0.9144;
+    const line = (depth: number) =>
+      `hole,day,on,in,side,depth\n12,1,11,5,left,${depth.toFixed(1)}\n`;
+    resolve(line(deep + 1.5));
+    expect(notes).toEqual([]);
+    resolve(line(deep - 2.5));
+    expect(notes).toEqual([
+      expect.stringMatching(
+        /^days\.csv, line 2: the sheet has the green [\d.]+ paces deep, the map [\d.]+: look/,
+      ),
+    ]);
   });
 
   it('are taken from the far side and from the back, and that is told', () => {

@@ -20,6 +20,13 @@ describe('a line of a sheet in words', () => {
     ['practice 4 3 left', ['practice', 4, 3, 'left', false]],
     ['b7 12 on 5 left', ['B7', 12, 5, 'left', false]],
     ['Hole A9: 12 on, 5 left', ['A9', 12, 5, 'left', false]],
+    ['7, 12, 5, L', ['7', 12, 5, 'left', false]],
+    ['7,12,L,5', ['7', 12, 5, 'left', false]],
+    ['7;12,5;5;R', ['7', 12.5, 5, 'right', false]],
+    ['7 | 12 | L5', ['7', 12, 5, 'left', false]],
+    ['7-12-5L', ['7', 12, 5, 'left', false]],
+    ['7) 12 - L-5', ['7', 12, 5, 'left', false]],
+    ['10th 12 5 rt', ['10', 12, 5, 'right', false]],
   ] as const)('%j', (line, [hole, on, inn, side, fromBack]) => {
     const found = lineInWords(line)!;
     expect([found.hole, found.side, found.fromBack ?? false]).toEqual([hole, side, fromBack]);
@@ -197,11 +204,52 @@ describe('lines that are pasted', () => {
       '7 twelve on 5 left\n8 12 on 5 left\n',
       /line 1: "7 twelve on 5 left" is no hole location; write as in/,
     ],
-    ['1 11 on 5 right\nsee you there\n', /line 2: "see you there" is no hole location/],
+    ['1 11 on 5 right\n2 see you there\n', /line 2: "2 see you there" is no hole location/],
+    ['Loch;In;Auf;Seite\n1;5;12;L\n', /line 1: "Loch;In;Auf;Seite" may name columns/],
+    ['hole | in | on\n1 | 5 | 12L\n', /line 1: "hole \| in \| on" may name columns/],
     ['nonsense\n', /line 1: "nonsense" is no hole location/],
     ['\n\n', /the lines pasted: there are none; write as in: 7 12 on 5 left/],
   ])('%j is refused', (text, fault) => {
     expect(() => paste(text)).toThrow(fault);
+  });
+});
+
+describe('lines of a sheet that are about no hole', () => {
+  const titlesOf = (text: string) => {
+    const titles: string[] = [];
+    const found = readDayFile(text, 'f', {
+      day: 1,
+      onTitle: (line, words) => titles.push(`${line} ${words}`),
+    });
+    return [found.map(({ hole }) => hole), titles];
+  };
+
+  it('are passed over between locations and below them, and told', () => {
+    expect(titlesOf('1 8 6L\nOut\nBack 9\n10 4 5R\n\nIssued by the Committee\n')).toEqual([
+      ['1', '10'],
+      ['2 Out', '3 Back 9', '6 Issued by the Committee'],
+    ]);
+  });
+
+  it('are none where they have a figure that may be meant', () => {
+    expect(() => titlesOf('1 8 6L\nBack 9 5\n')).toThrow(/line 2: "Back 9 5" is no hole location/);
+    expect(() => titlesOf('hole,on,in\n1,8,6L\nOut\n')).toThrow(/line 3: /);
+  });
+
+  it('are remarks in a file, and locations where they are pasted with the sign of a number', () => {
+    const text = '#1 8 6L\n2 9 5R\n# 3 for later\n';
+    expect(readDayFile(text, 'f', { day: 1 }).map(({ hole }) => hole)).toEqual(['2']);
+    expect(readDayFile(text, 'f', { day: 1, isPasted: true }).map(({ hole }) => hole)).toEqual([
+      '1',
+      '2',
+    ]);
+  });
+});
+
+describe('a column of sides, or of depths', () => {
+  it('holds figure and side together where no other column has the figure', () => {
+    const [entry] = readDayFile('hole,depth,on,l/r\n7,31,12,5 L\n', 'f', { day: 1 });
+    expect(entry).toMatchObject({ depth: 31, on: 12, in: 5, side: 'left' });
   });
 });
 
