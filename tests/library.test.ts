@@ -26,6 +26,7 @@ const examples = guide
   .map((block) => block.split('```')[0]);
 
 let user = '';
+const MAIN = 'node_modules/runnel/.build/bundled/main.js';
 
 /** The package as an installation would have it, compiled afresh, without what is optional. */
 beforeAll(() => {
@@ -40,6 +41,7 @@ beforeAll(() => {
   for (const name of readdirSync(packages)) {
     if (name !== '@hyzyla') symlinkSync(join(packages, name), join(home, 'node_modules', name));
   }
+  execFileSync(process.execPath, [join(home, '.build/cli/finish-build.js')]);
   writeFileSync(join(user, 'package.json'), '{ "type": "module" }');
 });
 
@@ -63,12 +65,37 @@ describe('the library', { tags: 'long' }, () => {
       const [x, y] = [i % 20, Math.floor(i / 20)].map((v) => 0.7 * v);
       return `${x.toFixed(2)},${y.toFixed(2)},${(0.02 * y + 0.1 * Math.sin(x / 4) + 0.003 * Math.sin(37 * i)).toFixed(4)}`;
     });
-    const out = execFileSync(
-      process.execPath,
-      [join(user, 'node_modules/runnel/.build/cli/main.js'), 'survey', '-'],
-      { encoding: 'utf8', input: `x,y,z\n${rows.join('\n')}\n` },
-    );
+    const out = execFileSync(process.execPath, [join(user, MAIN), 'survey', '-'], {
+      encoding: 'utf8',
+      input: `x,y,z\n${rows.join('\n')}\n`,
+    });
     expect(out).toMatch(/^standard input: fit for/);
+  });
+
+  it('carries the licence of every package that is bundled with the program', () => {
+    const licences = readFileSync(join(user, MAIN, '../licences.txt'), 'utf8');
+    const told = [...licences.matchAll(/^(@?[a-z][^\s]*) (\d+\.\d+\.\d+)$/gm)];
+    for (const name of [
+      'fontkit',
+      'pdf-lib',
+      'yaml',
+      'yargs',
+      'd3-geo',
+      'proj4',
+      'pako',
+      'tslib',
+    ]) {
+      expect([name, told.some(([, one]) => one === name)]).toEqual([name, true]);
+    }
+    expect(licences).not.toContain('licence not told');
+    // What is not told there is loaded from where it is installed.
+    const folder = join(user, MAIN, '..');
+    for (const file of readdirSync(folder).filter((one) => one.endsWith('.js'))) {
+      const code = readFileSync(join(folder, file), 'utf8');
+      for (const [, from] of code.matchAll(/\b(?:from|import)"([^".][^"]*)"/g)) {
+        expect([file, from, told.some(([, one]) => one === from)]).toEqual([file, from, false]);
+      }
+    }
   });
 
   it('does what the examples of the guide say, one for each stage', { tags: 'long' }, () => {
@@ -100,7 +127,7 @@ describe('the library', { tags: 'long' }, () => {
 describe('without the optional package that draws pictures', { tags: 'long' }, () => {
   it('the program says what to install: exit 2, one line, nothing made', () => {
     writeFileSync(join(user, 'rover.csv'), 'x,y,z\n0,0,1\n5,0,1\n0,5,1.1\n5,5,1.1\n');
-    const main = join(user, 'node_modules/runnel/.build/cli/main.js');
+    const main = join(user, MAIN);
     const { status, stdout, stderr } = spawnSync(
       process.execPath,
       [main, 'survey', 'rover.csv', '--unit', 'm', '--png', 'picture.png'],

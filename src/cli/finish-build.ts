@@ -1,5 +1,5 @@
 // What a build does once the code is compiled, so that no run has to: importing the readers makes their schemas known.
-import { chmodSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import '../course/course-file.js';
 import '../event/notes-file.js';
 import '../event/rolls-file.js';
@@ -8,8 +8,8 @@ import '../page/words/read-words.js';
 import { buildCodeDigests } from '../book/cache-keys.js';
 import { schemasOfReaders } from '../checked-yaml.js';
 import { buildSchemaChecks } from '../schema-check.js';
+import { bundleProgram } from './bundle-program.js';
 
-/** npm links the bin as it is; the compiler writes it without the execute bit. */
-chmodSync(new URL('./main.js', import.meta.url), 0o755);
+await bundleProgram(fileURLToPath(new URL('../', import.meta.url)));
 buildSchemaChecks(schemasOfReaders());
 buildCodeDigests();

@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
 /** The time from the command line to its answer, whole processes of the built program, beside a bare Node. */
-const MAIN = fileURLToPath(new URL('../../.build/cli/main.js', import.meta.url));
+const MAIN = fileURLToPath(new URL('../../.build/bundled/main.js', import.meta.url));
 const ROUNDS = 21;
 
 const LINES: readonly (readonly string[])[] = [
