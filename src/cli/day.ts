@@ -20,6 +20,7 @@ import type { Today } from '../event/today.js';
 import { windArgument } from '../event/wind.js';
 import type { Point } from '../geometry.js';
 import { loadLayout } from '../layout/layout-file.js';
+import type { GreenContent } from '../page/book-content.js';
 import type { SheetGreen } from '../page/day/day-green.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { locationWords } from '../page/kit/location-words.js';
@@ -128,6 +129,17 @@ const pastedLines = async (): Promise<string> => {
   return textOf(await lines.read(0, lines.size), 'standard input');
 };
 
+/** Tells of hole locations where no hole would be cut. */
+const saySteep = (greens: readonly GreenContent[]): void => {
+  const steep = steepLocations(
+    greens.map(({ holeId, stimp, locations: [location] }) => ({
+      ...{ holeId, stimp, words: locationWords(location) },
+      grade: location.ground?.grade ?? null,
+    })),
+  );
+  if (steep !== null) say(steep);
+};
+
 export const runDay = async (args: DayArguments): Promise<void> => {
   const course = loadCourse(args.course, args);
   const layout = loadLayout(args.layout);
@@ -201,15 +213,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       `without a survey, by the outline alone, no putts: ${bare.map(({ holeId }) => holeId).join(', ')}`,
     );
   }
-  const steep = steepLocations(
-    shown.map(({ holeId, stimp: speed, locations: [location] }) => ({
-      holeId,
-      words: locationWords(location),
-      grade: location.ground?.grade ?? null,
-      stimp: speed,
-    })),
-  );
-  if (steep !== null) say(steep);
+  saySteep(shown);
   for (const hole of missing) say(`no hole location on day ${args.day}: ${hole.id}, ${hole.name}`);
   if (args.json) {
     printJson({
