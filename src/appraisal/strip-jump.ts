@@ -113,6 +113,27 @@ const planesLeft = (parts: Float64Array, at: number, height: number): void => {
 const OUTLYING = 6;
 const PER_MAD = 1.4826;
 
+/** What would stand at `rank` were the first `count` values in order, by parting them (Hoare, Commun. ACM 4 (1961) 321). */
+const smallest = (values: Float64Array, count: number, rank: number): number => {
+  let [low, high] = [0, count - 1];
+  while (low < high) {
+    const by = values[(low + high) >> 1];
+    let [i, j] = [low, high];
+    while (i <= j) {
+      while (values[i] < by) i++;
+      while (values[j] > by) j--;
+      if (i > j) break;
+      const held = values[i];
+      values[i++] = values[j];
+      values[j--] = held;
+    }
+    if (rank <= j) high = j;
+    else if (rank >= i) low = i;
+    else break;
+  }
+  return values[rank];
+};
+
 /** The jump across v = 0 over the chord from `first` to `last`, without points that fit neither side of it. */
 export const jumpOf = (band: Band, first: number, last: number, room: JumpRoom): Jump | null => {
   const { kept, used, left, sizes } = room;
@@ -130,7 +151,7 @@ export const jumpOf = (band: Band, first: number, last: number, room: JumpRoom):
     if (far >= enough) return once;
   }
   for (let i = 0; i < points; i++) sizes[i] = Math.abs(left[i]);
-  const limit = OUTLYING * PER_MAD * sizes.subarray(0, points).sort()[points >> 1];
+  const limit = OUTLYING * PER_MAD * smallest(sizes, points, points >> 1);
   let count = 0;
   for (let i = 0; i < points; i++) if (Math.abs(left[i]) <= limit) kept[count++] = used[i];
   return commonJump(band, count, [first, last], room);
@@ -148,11 +169,11 @@ const sumStretches = (
   for (let c = 0; c < count; c++) {
     const i = kept[c];
     const far = u[i] - first;
-    const k = Math.min(stretches - 1, Math.floor(far / length));
-    if (k < 0) {
+    if (far < 0) {
       side[c] = -1;
       continue;
     }
+    const k = Math.min(stretches - 1, (far / length) | 0);
     const pu = far - (k + 0.5) * length;
     const pv = v[i];
     const pz = z[i] - level;

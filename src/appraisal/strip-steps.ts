@@ -49,16 +49,20 @@ const chordOf = (
 ): readonly [number, number] | null => {
   let first = Infinity;
   let last = -Infinity;
-  for (let i = 0, j = outline.length - 1; i < outline.length; j = i++) {
-    const va = outline[j][0] * cos + outline[j][1] * sin - p;
-    const vb = outline[i][0] * cos + outline[i][1] * sin - p;
-    if (va < 0 === vb < 0) continue;
-    const t = va / (va - vb);
-    const x = outline[j][0] + t * (outline[i][0] - outline[j][0]);
-    const y = outline[j][1] + t * (outline[i][1] - outline[j][1]);
-    const u = -x * sin + y * cos;
-    first = Math.min(first, u);
-    last = Math.max(last, u);
+  let before = outline[outline.length - 1];
+  let va = before[0] * cos + before[1] * sin - p;
+  for (const own of outline) {
+    const vb = own[0] * cos + own[1] * sin - p;
+    if (va < 0 !== vb < 0) {
+      const t = va / (va - vb);
+      const x = before[0] + t * (own[0] - before[0]);
+      const y = before[1] + t * (own[1] - before[1]);
+      const u = -x * sin + y * cos;
+      first = Math.min(first, u);
+      last = Math.max(last, u);
+    }
+    before = own;
+    va = vb;
   }
   return last - first > STRETCH ? [first, last] : null;
 };

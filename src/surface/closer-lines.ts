@@ -1,4 +1,5 @@
 import type { Point } from '../geometry.js';
+import { orderOf } from './order-of-values.js';
 import { SHIFT, type StraightLine, type TriedStep, TURNS } from './walk-steps.js';
 
 /** What a fit leaves of heights: places, and the residual times its weight. */
@@ -17,13 +18,12 @@ const across = ([x, y]: Point, angle: number): number => x * Math.cos(angle) + y
 
 /** For lines of one angle: half of what is left on their raised side less half of that on the other. */
 const scoresAt = ({ x, y, off }: Left, angle: number): ((offset: number) => number) => {
-  const along = x.map((v, p) => across([v, y[p]], angle));
-  const order = Array.from(along.keys()).sort((a, b) => along[a] - along[b]);
-  const places = Float64Array.from(order, (p) => along[p]);
+  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const along = x.map((v, p) => v * cos + y[p] * sin);
+  const order = orderOf(along, -1);
+  const places = along.sort();
   const below = new Float64Array(order.length + 1);
-  order.forEach((p, rank) => {
-    below[rank + 1] = below[rank] + off[p];
-  });
+  for (let rank = 0; rank < order.length; rank++) below[rank + 1] = below[rank] + off[order[rank]];
   return (offset) => {
     let [low, high] = [0, places.length];
     while (low < high) {

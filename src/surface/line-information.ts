@@ -1,4 +1,5 @@
 import { COLUMNS } from './factor.js';
+import { orderOf } from './order-of-values.js';
 import type { Scatter } from './scatter.js';
 import type { SharedInformation } from './shared-errors.js';
 import type { Problem } from './smoothing.js';
@@ -20,8 +21,9 @@ const halfOf = ({ grid, obs, weights }: Problem) => {
 };
 
 /**
- * `informationAlone` on a step along each of many lines, those of a turn after one another by rising offset: from one to
- * the next only the points between them change sides.
+ * The information on a step along each of many lines, each looked at alone, those of a turn after one another by rising
+ * offset: from one to the next only the points between them change sides. Half of each solve is enough, since the ground
+ * takes the square of a column with A^-1 between.
  */
 export const lineInformation = (
   { problem, factor }: FlatGround,
@@ -37,7 +39,7 @@ export const lineInformation = (
   factor.solveLower(heights);
   let angle = NaN;
   let along: Float64Array = new Float64Array(0);
-  let order: number[] = [];
+  let order: Uint32Array = new Uint32Array(0);
   let next = 0;
   let own = 0;
   const carried = half.carried.slice();
@@ -46,7 +48,7 @@ export const lineInformation = (
       angle = line.angle;
       const [c, s] = [Math.cos(angle), Math.sin(angle)];
       along = Float64Array.from(obs.source, (p) => c * x[p] + s * y[p]);
-      order = Array.from(along.keys()).sort((a, b) => along[a] - along[b]);
+      order = orderOf(along, -1);
       carried.set(half.carried);
       own = half.score;
       next = 0;

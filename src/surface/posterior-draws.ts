@@ -38,21 +38,27 @@ export const drawsAt = (
   points: Float64Array,
 ): ((normal: () => number) => Float64Array) => {
   const count = points.length / 2;
-  const at = new Int32Array(16 * count).fill(-1);
-  const values = new Float64Array(16 * count);
+  // The points that lie on the ground, and for each the sixteen unknowns with their parts in its error.
+  const known = new Int32Array(count);
+  const at = new Int32Array(16 * count);
+  const parts = new Float64Array(16 * count);
   const patch = newPatch();
   const { ids, bx, by } = patch;
+  let end = 0;
   for (let k = 0; k < count; k++) {
     if (!placePatch(posterior.grid, patch, points[2 * k], points[2 * k + 1])) continue;
-    at.set(ids, 16 * k);
-    for (let m = 0; m < 16; m++) values[16 * k + m] = bx[m & 3] * by[m >> 2];
+    at.set(ids, 16 * end);
+    for (let m = 0; m < 16; m++) parts[16 * end + m] = sigma * (bx[m & 3] * by[m >> 2]);
+    known[end++] = k;
   }
   const unknowns = unknownDraws(posterior);
   return (normal) => {
     const w = unknowns(normal);
     const out = new Float64Array(count);
-    for (let m = 0; m < at.length; m++) {
-      if (at[m] >= 0) out[m >> 4] += sigma * values[m] * w[at[m]];
+    for (let k = 0; k < end; k++) {
+      let error = 0;
+      for (let m = 16 * k; m < 16 * k + 16; m++) error += parts[m] * w[at[m]];
+      out[known[k]] = error;
     }
     return out;
   };

@@ -98,8 +98,8 @@ export const sharedInformation = (
 };
 
 /**
- * Writes the columns of B'WC of errors of which each has a share in every point, as for `informationAlone`: each from
- * the one before, since few points' shares differ from one line to the next.
+ * Writes the columns of B'WC of errors of which each has a share in every point, `share` of the point p of the ground in
+ * the unknown c: each from the one before, since few points' shares differ from one line to the next.
  */
 export const carriedAlone = (
   { grid, obs, weights }: Problem,
@@ -121,46 +121,6 @@ export const carriedAlone = (
       for (let i = 0; i < carried.length; i++) four[COLUMNS * i + d - c] = carried[i];
     }
   };
-};
-
-/**
- * The information on shared errors of which each is looked at alone: the diagonal of the above.
- *
- * @param share of the point p of the ground in the unknown c.
- */
-export const informationAlone = (
-  problem: Problem,
-  factor: Factor,
-  q: number,
-  share: (p: number, c: number) => number,
-): SharedInformation => {
-  const { obs, weights, right } = problem;
-  const information = new Float64Array(q);
-  const score = new Float64Array(q);
-  for (let k = 0; k < obs.count; k++) {
-    for (let c = 0; c < q; c++) {
-      const s = share(obs.source[k], c);
-      const ws = weights[k] * s;
-      score[c] += ws * obs.z[k];
-      information[c] += ws * s;
-    }
-  }
-  // The ground takes the product of two columns with A^-1 between them: half of each solve is enough.
-  const heights = right.slice();
-  factor.solveLower(heights);
-  factor.solveFours('lower', q, {
-    write: carriedAlone(problem, q, share),
-    take(four, c) {
-      for (let i = 0; i < heights.length; i++) {
-        for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
-          const own = four[COLUMNS * i + d - c];
-          score[d] -= own * heights[i];
-          information[d] -= own * own;
-        }
-      }
-    },
-  });
-  return { information, score };
 };
 
 /** The shared errors as they are estimated together with the ground, and what their doubt adds to its own. */

@@ -1,10 +1,11 @@
 import { bendingMatrix } from './bending.js';
 import { closerLines } from './closer-lines.js';
 import { boundedKnotGrid } from './knot-grid.js';
+import { lineInformation } from './line-information.js';
 import { curvaturesAt, localStiffness } from './local-stiffness.js';
 import { observe } from './observations.js';
 import type { Scatter } from './scatter.js';
-import { informationAlone, sharedInformation } from './shared-errors.js';
+import { sharedInformation } from './shared-errors.js';
 import { problemOf, solveAt, squareLeft } from './smoothing.js';
 import type { Surface } from './surface.js';
 import {
@@ -26,7 +27,6 @@ import {
   powerOf,
   type SharedStep,
   type StraightLine,
-  sideOf,
   stepGain,
   stepLimits,
   straightSteps,
@@ -130,7 +130,7 @@ const searchGround = (
       /** Steps along lines all over the points, and along those between the clearest of them. */
       across: (variance: number): { readonly wide: TriedStep[]; readonly close: TriedStep[] } => {
         const along = (lines: readonly StraightLine[]): TriedStep[] => {
-          const told = informationAlone(problem, factor, lines.length, sideOf(x, y, lines));
+          const told = lineInformation({ problem, factor }, scatter, lines);
           return lines.flatMap((line, k) =>
             triedStep(told.information[k], told.score[k], variance, { after: null, line }),
           );
@@ -142,7 +142,8 @@ const searchGround = (
           off: residuals.map((r, k) => r * problem.weights[k]),
         };
         const { minX, maxX, minY, maxY } = scatter.box;
-        const close = along(closerLines(wide, left, [(minX + maxX) / 2, (minY + maxY) / 2]));
+        const closer = closerLines(wide, left, [(minX + maxX) / 2, (minY + maxY) / 2]);
+        const close = along(closer.toSorted((a, b) => a.angle - b.angle || a.offset - b.offset));
         return { wide, close };
       },
     };

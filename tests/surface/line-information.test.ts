@@ -4,7 +4,7 @@ import { bendingMatrix } from '../../src/surface/bending.js';
 import { boundedKnotGrid } from '../../src/surface/knot-grid.js';
 import { lineInformation } from '../../src/surface/line-information.js';
 import { observe } from '../../src/surface/observations.js';
-import { informationAlone } from '../../src/surface/shared-errors.js';
+import { sharedInformation } from '../../src/surface/shared-errors.js';
 import { problemOf, solveAt } from '../../src/surface/smoothing.js';
 import { sideOf } from '../../src/surface/walk-steps.js';
 import { circleRing } from './analytic.js';
@@ -26,10 +26,16 @@ describe('what points tell of a step along each of many lines', () => {
       [-4, -1.5, 0.2, 3].map((offset) => ({ angle, offset })),
     );
     const together = lineInformation({ problem, factor }, { x, y }, lines);
-    const alone = informationAlone(problem, factor, lines.length, sideOf(x, y, lines));
+    const side = sideOf(x, y, lines);
     lines.forEach((_, k) => {
-      expect(together.information[k]).toBeCloseTo(alone.information[k], 8);
-      expect(together.score[k]).toBeCloseTo(alone.score[k], 8);
+      const alone = sharedInformation(problem, factor, {
+        count: 1,
+        width: 1,
+        columns: new Int32Array(x.length),
+        shares: Float64Array.from(x.keys(), (p) => side(p, k)),
+      });
+      expect(together.information[k]).toBeCloseTo(alone.information[0], 8);
+      expect(together.score[k]).toBeCloseTo(alone.score[0], 8);
     });
   });
 });

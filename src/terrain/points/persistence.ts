@@ -1,3 +1,4 @@
+import { orderOf } from '../../surface/order-of-values.js';
 import { H, JET_SIZE } from '../../surface/surface.js';
 import type { GroundGrid } from '../ground-grid.js';
 import { nodeX, nodeY } from '../ground-grid.js';
@@ -116,29 +117,6 @@ export const graphOfGround = (grid: GroundGrid): GroundGraph => {
     starts,
     links,
   };
-};
-
-/** Entries from the highest down (sign 1) or the lowest up (-1), equals in the order of their entries. */
-const orderOf = (height: Float64Array, sign: 1 | -1): Uint32Array => {
-  // Sorting plain numbers is several times as fast as sorting entries by a comparison.
-  const sorted = height.slice().sort();
-  const count = height.length;
-  const next = new Uint32Array(count);
-  const order = new Uint32Array(count);
-  for (let entry = 0; entry < count; entry++) {
-    let low = 0;
-    let high = count;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (sorted[middle] < height[entry]) low = middle + 1;
-      else high = middle;
-    }
-    let run = low;
-    if (sign > 0) while (run + 1 < count && sorted[run + 1] === height[entry]) run++;
-    const first = sign > 0 ? count - 1 - run : low;
-    order[first + next[low]++] = entry;
-  }
-  return order;
 };
 
 /** A top and the pass at which its ground meets higher ground. */

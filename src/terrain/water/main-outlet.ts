@@ -100,8 +100,12 @@ const widestMouth = (way: OutlineWay, leaving: readonly Leaving[]) => {
 };
 
 /** Drains one draw and finds where most of its water leaves. */
-const winnerFinder = (grid: GroundGrid, way: OutlineWay, options: DrainageOptions) => {
-  const { active, ring } = activeNodes(grid);
+const winnerFinder = (
+  grid: GroundGrid,
+  { active, ring }: ReturnType<typeof activeNodes>,
+  way: OutlineWay,
+  options: DrainageOptions,
+) => {
   const own = Float64Array.from(grid.inside, (on) => on * grid.step * grid.step);
   const edge = ring
     .map((node) => ({ node, along: way.alongOf([nodeX(grid, node), nodeY(grid, node)]) }))
@@ -162,14 +166,15 @@ export const mainOutlets = (surface: Surface, options: DrainageOptions): Outlet[
   const grid = sampleGround(surface, STEP);
   if (grid.insideCount === 0) return [];
   const way = outlineWay(surface.outline);
-  const winnerOf = winnerFinder(grid, way, options);
+  const nodes = activeNodes(grid);
+  const winnerOf = winnerFinder(grid, nodes, way, options);
   const winners: Winner[] = [];
   if (surface.trust === null) {
     winners.push(winnerOf(grid.height));
   } else {
-    const points = Float64Array.from({ length: 2 * grid.height.length }, (_, k) =>
-      k % 2 === 0 ? nodeX(grid, k >> 1) : nodeY(grid, k >> 1),
-    );
+    // Of all other nodes the heights are not asked for.
+    const drained = Array.from(nodes.active.keys()).filter((n) => nodes.active[n] === 1);
+    const points = Float64Array.from(drained.flatMap((n) => [nodeX(grid, n), nodeY(grid, n)]));
     const draw = surface.trust.heightDraws(points);
     const normal = seededNormals(seedOf(Float64Array.from(surface.outline.flat())));
     while (winners.length < DRAWS) {
@@ -180,7 +185,9 @@ export const mainOutlets = (surface: Surface, options: DrainageOptions): Outlet[
         }
       }
       const error = draw(normal);
-      winners.push(winnerOf(grid.height.map((h, n) => h + error[n])));
+      const height = grid.height.slice();
+      for (let k = 0; k < drained.length; k++) height[drained[k]] += error[k];
+      winners.push(winnerOf(height));
     }
   }
   return grouped(way, winners)
