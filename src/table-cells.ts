@@ -1,3 +1,5 @@
+import { InputFault } from './fault.js';
+
 /** What separates the cells of a table's lines: a semicolon or a tab when its header has one. */
 export const separatorOf = (header: string): string =>
   header.includes(';') ? ';' : header.includes('\t') ? '\t' : ',';
@@ -34,3 +36,10 @@ export const cellsOf = (line: string, separator: string): string[] =>
     const bare = cell.trim();
     return bare.replace(QUOTED, (_, held: string) => held.replaceAll('""', '"')).trim();
   });
+
+/** Refuses a cell whose quote goes on in the next line: a list of names would hold its two halves. The fault names no file. */
+export const refuseOpenQuote = (cell: string): void => {
+  if (/^"[^"]*$/.test(cell)) {
+    throw new InputFault({}, 'a quote begins here and does not end', 'write each cell on one line');
+  }
+};

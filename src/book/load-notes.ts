@@ -25,6 +25,11 @@ export const requireNotesFit = (
       : (hole.green ?? hole.outline ?? null) !== null;
   });
 
+/** Refuses words with a character that a face of names lacks; the fault names no file. */
+export const requireWordsSet = (words: string, fonts: Fonts): void => {
+  for (const face of [fonts.title, fonts['title-bold'], fonts.text]) face.refuseLacking(words);
+};
+
 /**
  * Whether the faces of the pages have the characters of the course's names, asked before anything is computed.
  *
@@ -33,11 +38,7 @@ export const requireNotesFit = (
 export const requireNamesSet = (course: Course, fonts: Fonts): void => {
   const of = (place: string, names: readonly string[]): void =>
     faultsAt({ file: course.file, place }, () => {
-      for (const name of names) {
-        for (const face of [fonts.title, fonts['title-bold'], fonts.text]) {
-          face.refuseLacking(name);
-        }
-      }
+      for (const name of names) requireWordsSet(name, fonts);
     });
   of('title', [course.title]);
   of('setting', [course.setting]);

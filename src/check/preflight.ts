@@ -146,7 +146,9 @@ const trims = (book: ReadBook): Finding[] => {
       words:
         sizes.size === 1
           ? `every page is ${[...sizes][0]}`
-          : `pages differ in size: ${[...sizes].join(', ')}`,
+          : sizes.size === 0
+            ? 'no page says where it is cut'
+            : `pages differ in size: ${[...sizes].join(', ')}`,
     },
   ];
 };

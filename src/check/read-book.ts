@@ -15,6 +15,7 @@ import { type DrawnFonts, soundNumber, unitOfPage } from './content-runner.js';
 import { readDrawnPage } from './drawn-page.js';
 import type { KnownPages } from './known-pages.js';
 import { openLazily } from './lazy-objects.js';
+import { isLockedPdf, LOCKED } from './locked-pdf.js';
 import { startPageDigests } from './page-digest.js';
 import { quietly } from './quiet-library.js';
 import type { ReadPage } from './read-page.js';
@@ -149,7 +150,6 @@ const damageOf = (error: unknown): string =>
 
 /** What trailers say, in the clear in every kind of them (ISO 32000-1, 7.5.5 and 7.5.8). */
 const INFO = /\/Info (\d{1,10}) (\d{1,5}) R/;
-const ENCRYPT = /\/Encrypt (?:\d{1,10} \d{1,5} R|<<)/;
 
 /** The library keeps the last trailer it meets: of a file in order of its pages that one names no information. */
 const infoOf = ({ context }: PDFDocument, source: string): unknown => {
@@ -169,10 +169,10 @@ const openWhole = async (bytes: Uint8Array, file: string): Promise<OpenedPdf> =>
     const pages = (): PDFDict[] => document.getPages().map(({ node }) => node);
     return { context, catalog, info: infoOf(document, source), pages };
   } catch (error) {
-    const locked = ENCRYPT.test(source) || /encrypted/.test(String(error));
+    const locked = isLockedPdf(source, error);
     throw new InputFault(
       { file },
-      locked ? 'the PDF is locked with a password' : 'the PDF is broken and cannot be read',
+      locked ? LOCKED : 'the PDF is broken and cannot be read',
       locked ? 'check an open copy' : 'make it again',
     );
   }

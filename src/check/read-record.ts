@@ -1,6 +1,7 @@
 import { inflateSync } from 'node:zlib';
 import { PDFDict, PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
 import { InputFault } from '../fault.js';
+import { isLockedPdf, LOCKED } from './locked-pdf.js';
 import { quietly } from './quiet-library.js';
 
 /** A record of a book is some kilobytes; more is none of ours. */
@@ -21,10 +22,10 @@ export const recordOfPdf = async (bytes: Uint8Array, file: string): Promise<stri
       PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
     ));
   } catch (error) {
-    const isLocked = /encrypted/.test(String(error));
+    const isLocked = isLockedPdf(Buffer.from(bytes).toString('latin1'), error);
     throw new InputFault(
       { file },
-      isLocked ? 'the PDF is locked with a password' : 'this is no PDF that can be read',
+      isLocked ? LOCKED : 'this is no PDF that can be read',
       'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run',
     );
   }

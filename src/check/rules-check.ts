@@ -12,6 +12,8 @@ const COMMITTEE_SENTENCE =
 
 /** What a committee edition's green may show. Source: Model Local Rule G-11 (since 2022; Committee Procedures, Section 8): minimal detail only. */
 const MINIMAL: ReadonlySet<string> = new Set(['sections', 'paces-grid', 'hole-locations']);
+/** What is said of a page, and shows nothing of a green. */
+const NO_DETAIL: ReadonlySet<string> = new Set(['notes', 'for-practice']);
 
 export interface MeasuredImage {
   /** The book's page, or the PDF's, counted from 1. */
@@ -128,11 +130,6 @@ const condition = (reasons: readonly string[], isTold: boolean): Condition =>
 const LOST =
   'what its marks mean is not in the file: another program made or rewrote it; check the book as it was made';
 
-/** Whether the file says of its marks what they are, or who made it. */
-const tellsMarks = (book: ReadBook): boolean =>
-  book.facts !== null ||
-  book.pages.some(({ drawn }) => drawn.grounds.length > 0 || drawn.shows.length > 0);
-
 const playReasons = (
   pages: readonly MeasuredPage[],
   images: readonly MeasuredImage[],
@@ -158,7 +155,7 @@ const committeeReasons = (pieces: readonly Piece[]): string[] => {
   };
   for (const piece of pieces) {
     for (const { what, on } of piece.drawn.shows) {
-      if (belongs(piece, on) && !MINIMAL.has(what) && what !== 'notes') note(what, piece.page);
+      if (belongs(piece, on) && !MINIMAL.has(what) && !NO_DETAIL.has(what)) note(what, piece.page);
     }
     for (const ground of piece.drawn.grounds) {
       if (ground.kind !== 'green-image' || !belongs(piece, ground.on)) continue;
@@ -201,7 +198,7 @@ const practiceReasons = (
         piece.drawn.paints.some((p) => !p.printerMark && belongs(piece, p.on)),
     )
     .filter(
-      (piece) => !piece.drawn.texts.some((t) => belongs(piece, t.on) && /practice/i.test(t.text)),
+      (piece) => !piece.drawn.shows.some((s) => belongs(piece, s.on) && s.what === 'for-practice'),
     )
     .map((piece) => piece.page);
   return unmarked.length === 0
@@ -219,12 +216,14 @@ export const checkRules = (book: ReadBook): RulesReport => {
   const pages = pieces.map((piece) => measurePage(piece, images));
   const play = playReasons(pages, images);
   const committee = committeeReasons(pieces);
-  const isTold = tellsMarks(book);
+  // Some pages may have kept what their marks are, and others lost it, where the file does not say who made it.
+  const isTold = book.facts !== null;
   return {
     pages,
     images,
     conditions: {
-      practice: condition(practiceReasons(pieces, pages, images), isTold),
+      // That no page says so in words that are known tells nothing of a file whose marks are not.
+      practice: condition(isTold ? practiceReasons(pieces, pages, images) : [], isTold),
       play: condition(play, isTold),
       committee: condition([...play, ...committee], isTold),
     },

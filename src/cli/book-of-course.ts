@@ -12,7 +12,12 @@ import type { RefusedPages } from '../book/green-job.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
-import { loadNotes, requireNamesSet, requireNotesFit } from '../book/load-notes.js';
+import {
+  loadNotes,
+  requireNamesSet,
+  requireNotesFit,
+  requireWordsSet,
+} from '../book/load-notes.js';
 import { loadLogo } from '../book/logo/load-logo.js';
 import { requireOwnFolder } from '../book/made-sets.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
@@ -29,7 +34,7 @@ import { courseFigures } from '../course/course-figures.js';
 import { madeFor } from '../course/imprint.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
-import { InputFault } from '../fault.js';
+import { faultsAt, InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -38,7 +43,7 @@ import { shortenedWords } from '../page/shortened-words.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
-import { readBuyers, runWords } from './run-words.js';
+import { type RunWords, readBuyers, runWords } from './run-words.js';
 import { toldGround } from './told-ground.js';
 
 /** What the command line says. */
@@ -133,9 +138,13 @@ export const requirePng = async (png: number | undefined): Promise<void> => {
 };
 
 /** For whom covers are made, where a table is named; refused where the layout has no cover of its own. */
-const buyersAsked = ({ buyers }: BookAsked, { name, cover }: Layout): string[] | null => {
+const buyersAsked = (
+  { buyers }: BookAsked,
+  { name, cover }: Layout,
+  fonts: Fonts,
+): string[] | null => {
   if (buyers === undefined) return null;
-  if (cover !== null) return readBuyers(buyers);
+  if (cover !== null) return readBuyers(buyers, (buyer) => requireWordsSet(buyer, fonts));
   throw new InputFault(
     { place: '--buyers' },
     `layout ${name} has no cover of its own to make one for each`,
@@ -148,13 +157,13 @@ const fittingNotes = (
   bare: Course,
   layout: Layout,
   fonts: Fonts,
-  buyers: ReturnType<typeof buyersAsked>,
+  said: RunWords,
 ): ReturnType<typeof loadNotes> => {
   const notes = loadNotes(bare, fonts);
-  requireNamesSet(bare, fonts);
-  for (const buyer of buyers ?? []) {
-    requireNamesSet({ ...madeFor(bare, { buyer }), holes: [] }, fonts);
+  for (const option of ['edition', 'buyer'] as const) {
+    faultsAt({ place: `--${option}` }, () => requireWordsSet(said[option] ?? '', fonts));
   }
+  requireNamesSet(bare, fonts);
   requireSpeedsFit(layout);
   requireNotesFit(notes, bare, layout, measureWith(fonts));
   return notes;
@@ -206,8 +215,8 @@ export const bookOfCourse = async (
   const fonts = openFontsOf(layout);
   const faces = facesDigest(layout);
   recallShapes(cache, fonts, faces);
-  const buyers = buyersAsked(asked, layout);
-  const notes = fittingNotes(bare, layout, fonts, buyers);
+  const buyers = buyersAsked(asked, layout, fonts);
+  const notes = fittingNotes(bare, layout, fonts, said);
   const logo = await loadLogo(bare);
   const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
   for (const line of told) tell(line);

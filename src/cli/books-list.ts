@@ -1,9 +1,9 @@
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { courseFileOf } from '../course/load-course.js';
-import { InputFault, quotedInPart } from '../fault.js';
+import { faultsAt, InputFault, quotedInPart } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { nearestWord } from '../nearest-word.js';
-import { cellsOf, separatorOf } from '../table-cells.js';
+import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
 import type { UnitSystem } from '../units.js';
 import { readTextFile } from '../user-text.js';
 import { type BookAsked, layoutFor } from './book-of-course.js';
@@ -74,6 +74,7 @@ export const readBookList = (
     if (i === 0 || line.trim() === '' || line.startsWith('#')) return [];
     const where = { file, place: `line ${i + 1}` };
     const given = cellsOf(line, separator);
+    faultsAt(where, () => given.forEach(refuseOpenQuote));
     if (given.length > columns.length) {
       throw new InputFault(where, `${given.length} cells, under ${columns.length} columns`);
     }

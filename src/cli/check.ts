@@ -77,7 +77,7 @@ export const runCheck = async ({ file, json, units }: CheckArguments): Promise<v
         : `layout ${book.facts.layout}, made for ${book.facts.use}${book.facts.sheet === null ? '' : `, sheets ${book.facts.sheet}`}`;
     printText(
       [
-        `${file}: ${book.pages.length} pages, ${made}`,
+        `${file}: ${book.pages.length} ${book.pages.length === 1 ? 'page' : 'pages'}, ${made}`,
         'preflight',
         ...findings.map(findingLine),
         'Rules of Golf',

@@ -1,6 +1,6 @@
-import { InputFault } from '../fault.js';
+import { faultsAt, InputFault } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
-import { cellsOf, separatorOf } from '../table-cells.js';
+import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
 import { readTextFile } from '../user-text.js';
 
 /** What a run says of a book beside its course. */
@@ -102,11 +102,11 @@ export const runWords = (
 const MOST_BUYERS = 2000;
 
 /**
- * The buyers of a table (CSV) with a column "buyer", in its order.
+ * The buyers of a table (CSV) with a column "buyer", in its order; `refuse` throws for what a cover cannot show.
  *
  * @throws InputFault with file and line.
  */
-export const readBuyers = (file: string): string[] => {
+export const readBuyers = (file: string, refuse: (buyer: string) => void = () => {}): string[] => {
   if (kindOfFile(file) !== 'a file') {
     throw new InputFault({ file }, 'there is no such table', 'name a CSV file with a column buyer');
   }
@@ -116,11 +116,17 @@ export const readBuyers = (file: string): string[] => {
   if (column < 0) {
     throw new InputFault({ file, place: 'line 1' }, 'no column "buyer"', 'head one of them so');
   }
-  const buyers = lines.flatMap((line, i) =>
-    i === 0 || line.trim() === ''
-      ? []
-      : [lineOf(cellsOf(line, separator)[column] ?? '', { file, place: `line ${i + 1}` })],
-  );
+  const buyers = lines.flatMap((line, i) => {
+    if (i === 0 || line.trim() === '') return [];
+    const where = { file, place: `line ${i + 1}` };
+    const cells = cellsOf(line, separator);
+    const buyer = lineOf(cells[column] ?? '', where);
+    faultsAt(where, () => {
+      cells.forEach(refuseOpenQuote);
+      refuse(buyer);
+    });
+    return [buyer];
+  });
   if (buyers.length === 0 || buyers.length > MOST_BUYERS) {
     throw new InputFault(
       { file },

@@ -8,11 +8,16 @@ import { type Cost, costOf } from './process-cost.js';
 /**
  * Many books in one run: courses of 18 holes, each hole with a survey of its own, made cold in one run, beside one of them
  * made alone in the same bench. Time and work at most as many times one's as there are courses; memory must not grow by
- * their number. Seeds 160400 on.
+ * their number. `--every 6`: each sixth hole alone has a survey; `--courses 2,30`: as many courses. Seeds 178400 on.
  */
 
-const COURSES = [2, 10, 30];
-const [HOLES, POINTS, SEED] = [18, 60, 160_400];
+const [HOLES, POINTS, SEED] = [18, 60, 178_400];
+
+/** A whole number, or several, behind an option of the command line. */
+const numbersOf = (option: string, otherwise: readonly number[]): readonly number[] => {
+  const at = process.argv.indexOf(option);
+  return at < 0 ? otherwise : process.argv[at + 1].split(',').map(Number);
+};
 
 /** Only when it is named, since it takes minutes. */
 export const run = async (): Promise<void> => {
@@ -20,11 +25,13 @@ export const run = async (): Promise<void> => {
     process.stdout.write('takes minutes: npm run bench batch\n');
     return;
   }
+  const counts = numbersOf('--courses', [2, 10, 30]);
+  const [every] = numbersOf('--every', [1]);
   const program = buildProgram();
   const folder = mkdtempSync(join(tmpdir(), 'runnel-batch-'));
   const courseOf = (i: number): string => join(folder, `links-${i}`);
-  const most = Math.max(...COURSES);
-  for (let i = 0; i < most; i++) writeGrowingCourse(courseOf(i), HOLES, POINTS, SEED + i);
+  const most = Math.max(...counts);
+  for (let i = 0; i < most; i++) writeGrowingCourse(courseOf(i), HOLES, POINTS, SEED + i, every);
   const cold = (courses: number): Cost => {
     const out = join(folder, 'out');
     const named = Array.from({ length: courses }, (_, i) => courseOf(i));
@@ -43,7 +50,7 @@ export const run = async (): Promise<void> => {
     const one = cold(1);
     process.stdout.write(`${''.padEnd(14)}      time      work   times one's\n`);
     row('1 course', one, one);
-    for (const courses of COURSES) row(`${courses} courses`, cold(courses), one);
+    for (const courses of counts) row(`${courses} courses`, cold(courses), one);
   } finally {
     rmSync(folder, { recursive: true, force: true });
     program.remove();

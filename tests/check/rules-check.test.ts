@@ -216,11 +216,17 @@ describe('the Rules check', () => {
   it('a page that breaks a limit must say that it is for practice', async () => {
     const bare = await bookOf(greenPages(240));
     expect(checkRules(bare).conditions.practice.met).toBe(false);
-    const marked = greenPages(240).map((page) => ({
-      ...page,
-      marks: [...page.marks, text([20, 170], 'for practice only', 'text', 7)],
-    }));
-    expect(checkRules(await bookOf(marked)).conditions.practice.met).toBe(true);
+    const saying = async (words: string, shows?: Shown): Promise<boolean | null> => {
+      const marks: Mark[] = [text([20, 170], words, 'text', 7)];
+      const said: Mark[] =
+        shows === undefined ? marks : [{ kind: 'group', role: 'paragraph', shows, marks }];
+      const pages = greenPages(240).map((page) => ({ ...page, marks: [...page.marks, ...said] }));
+      return checkRules(await bookOf(pages)).conditions.practice.met;
+    };
+    expect(await saying('for practice only', 'for-practice')).toBe(true);
+    expect(await saying('nur zum Üben', 'for-practice')).toBe(true);
+    // A name is no such line.
+    expect(await saying('Practice green')).toBe(false);
   });
 
   it('always says that the Committee decides', async () => {

@@ -5,6 +5,7 @@ import { PDFDocument } from 'pdf-lib';
 import { afterAll, describe, expect, test } from 'vitest';
 import { makeDayProducts } from '../../src/book/day-products.js';
 import { greenPageProduct } from '../../src/book/green-product.js';
+import { requireWordsSet } from '../../src/book/load-notes.js';
 import { fileDate, readBuyers, runWords } from '../../src/cli/run-words.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { ownLayout, samplePages } from '../print/sample-pages.js';
@@ -89,8 +90,17 @@ describe('a table of buyers', () => {
     ['name\nUs\n', /line 1: no column "buyer"/],
     ['buyer\n', /names 0 buyers/],
     ['no;buyer\n1;Us\n2;\n', /line 3: it is empty/],
+    ['buyer\n"Ebb\nClub"\n', /line 2: a quote begins here and does not end/],
   ])('%j is refused', (text, words) => {
     expect(() => readBuyers(table(text))).toThrow(words);
+  });
+
+  test('with a letter that no face has is told by its line', () => {
+    const fonts = openFonts();
+    const file = table('buyer\nEbb Club\nIvo \u{1f600}\n');
+    expect(() => readBuyers(file, (buyer) => requireWordsSet(buyer, fonts))).toThrow(
+      /line 3: .*U\+1F600/,
+    );
   });
 
   test('that is not there is told', () => {

@@ -6,6 +6,7 @@ import type { TextMark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { pointsToMm } from '../../src/units.js';
 import { ownLayout, ownLayoutNames } from '../print/sample-pages.js';
+import { MADE_UP } from './made-up-language.js';
 
 const measure = measureWith(openFonts());
 
@@ -15,8 +16,10 @@ const withTop = (layout: Layout, top: number, small: number): Layout => ({
   type: { ...layout.type, small },
 });
 
-const headOf = (layout: Layout, changed: readonly string[] = []): TextMark | undefined =>
-  headMark({ layout, side: 'left', measure, book: {} }, changed)[0] as TextMark | undefined;
+const headOf = (layout: Layout, changed: readonly string[] = []): TextMark | undefined => {
+  const [mark] = headMark({ layout, side: 'left', measure, book: {} }, changed);
+  return (mark?.kind === 'group' ? mark.marks[0] : mark) as TextMark | undefined;
+};
 
 describe('the line above a page', () => {
   it('says that a page is for practice above all that its modules draw, however low the margin', () => {
@@ -30,6 +33,13 @@ describe('the line above a page', () => {
         expect(at[1] - 0.75 * pointsToMm(size)).toBeGreaterThan(3);
       }
     }
+  });
+
+  it('says that it is for practice to the check, too, in any language', () => {
+    const layout = ownLayout('practice-large');
+    const marks = headMark({ layout, side: 'left', measure, book: { words: MADE_UP } }, []);
+    expect(marks).toMatchObject([{ shows: 'for-practice', marks: [{ kind: 'text' }] }]);
+    expect(JSON.stringify(marks)).not.toContain('for practice only');
   });
 
   it('leaves the pages of all layouts where they are', () => {

@@ -5,6 +5,7 @@ import { loadNotes } from '../../src/book/load-notes.js';
 import { type GreenOfBook, greensOfBook, prepareGreens } from '../../src/book/prepare-green.js';
 import { preflight } from '../../src/check/preflight.js';
 import { readBook } from '../../src/check/read-book.js';
+import { checkRules } from '../../src/check/rules-check.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import { readGround } from '../../src/course/ground.js';
 import type { HoleFigures } from '../../src/course/hole-figures.js';
@@ -37,9 +38,12 @@ const failures = async (pages: readonly Page[], name: string): Promise<string[]>
   const layout = loadLayout(name);
   const words = { fonts, title: 'Full', language: 'art', edition: 'screen' } as const;
   const bytes = await writePdf(pages, layout, words);
-  return preflight(await readBook(bytes, name))
+  const book = await readBook(bytes, name);
+  const found = preflight(book)
     .filter(({ verdict }) => verdict === 'fail')
     .map(({ rule, page, words: found }) => `${pages[(page ?? 1) - 1].id}, ${rule}: ${found}`);
+  // What says that a page is for practice is told from all else in any language.
+  return [...found, ...checkRules(book).conditions[layout.use].reasons];
 };
 
 describe('a made-up language', () => {

@@ -36,7 +36,9 @@ export const headMark = (
   const fitted = fitWording(words, room, { face, size, least: LEAST_HEAD }, measure);
   if (isMarked) {
     const mark = fitted ?? { text: practice, size };
-    return [text([page.width / 2, base], mark.text, face, mark.size, { align: 'centre' })];
+    const at = [page.width / 2, base] as const;
+    const marks = [text(at, mark.text, face, mark.size, { align: 'centre' })];
+    return [{ kind: 'group', role: 'paragraph', shows: 'for-practice', marks }];
   }
   // A margin that is too low for it leaves the line to the cover and the list of changes.
   if (fitted === null || end > top) return [];

@@ -76,7 +76,8 @@ export interface ClipMark {
 
 /**
  * What a group of marks says about a green. The committee edition may hold `sections`, `paces-grid` and
- * `hole-locations` only; all else is measured green-reading detail.
+ * `hole-locations` only; all else is measured green-reading detail. `for-practice` is no detail but the line by which a
+ * page says, in whatever language, that it is for practice only.
  */
 export type Shown =
   | 'sections'
@@ -89,7 +90,8 @@ export type Shown =
   | 'lanes'
   | 'spots'
   | 'putts'
-  | 'notes';
+  | 'notes'
+  | 'for-practice';
 
 /** What a group is to those who have the page read to them; such groups draw nothing of their own. */
 export type ReadRole = 'heading' | 'paragraph' | 'caption' | 'cell' | 'folio';
