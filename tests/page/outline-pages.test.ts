@@ -6,6 +6,7 @@ import type { Worth } from '../../src/appraisal/worth.js';
 import { contentOf } from '../../src/book/course-book.js';
 import { courseFigures } from '../../src/course/course-figures.js';
 import { greenSize } from '../../src/course/green-size.js';
+import type { HoleFigures } from '../../src/course/hole-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { outlineGreens } from '../../src/course/outline-green.js';
 import { boxOf } from '../../src/geometry.js';
@@ -275,6 +276,50 @@ describe('a book of several kinds of green', () => {
     expect(/speed/.test(words.cover)).toBe(kinds.includes('putts'));
     expect(words.surveys === undefined).toBe(worths.length === 0);
     if (worths.length === 2) expect(words.surveys).toMatch(/3: no survey/);
+  });
+
+  test('has a key of no sign that is not in it', () => {
+    const wordsOfKind = (book: typeof bare, kind: string): string =>
+      planBook(book, layout, measure)
+        .filter((one) => one.kind === kind)
+        .map(({ compose }) => wordsOf(compose()).join(' '))
+        .join(' ');
+    const [first, ...rest] = bare.outlines!;
+    const [bunker] = first.hazards;
+    const pond = { ...bunker, kind: 'water' as const };
+    const beside = (hazards: (typeof first)['hazards']) => ({
+      ...bare,
+      outlines: [first, ...rest].map((one) => ({ ...one, hazards })),
+    });
+    const read = (book: typeof bare): string => wordsOfKind(book, 'how-to-read');
+    expect(read(beside([bunker, pond]))).toMatch(/Bunker and water round/);
+    expect(read(beside([pond]))).toMatch(/Water beside/);
+    expect(read(beside([bunker]))).toMatch(/Bunker beside/);
+    expect(read(beside([]))).not.toMatch(/Bunker|Water/);
+    expect(read(bare)).toMatch(/Hole location/);
+    const unplaced = bare.outlines!.map((one) => ({ ...one, locations: [], approaches: [] }));
+    expect(read({ ...bare, outlines: unplaced })).not.toMatch(/Hole location/);
+
+    const empty = { features: [], gaps: [], landmarks: [], landing: null, runOut: null };
+    const none = bare.holes!.map((hole): HoleFigures => ({ ...hole, ...empty }));
+    const withOne = (change: Partial<HoleFigures>): string =>
+      wordsOfKind({ ...bare, holes: [{ ...none[0], ...change }, ...none.slice(1)] }, 'conversions');
+    const { landing, runOut, gaps, features, tees } = bare.holes!.find(
+      (one) => one.landing !== null && one.runOut !== null && one.gaps.length > 0,
+    )!;
+    const post = { name: 'gate', sign: 'post', along: 1, off: 1, front: 1, middle: 2, back: 3 };
+    const signs: readonly [RegExp, Partial<HoleFigures>][] = [
+      [/Bunker\. Carry/, { features: features.filter(({ kind }) => kind === 'bunker') }],
+      [/Water\. Past/, { features: [{ ...features[0], kind: 'water' }] }],
+      [/Landing area/, { landing }],
+      [/runs out/, { runOut }],
+      [/lay up/, { gaps }],
+      [/Sprinkler/, { landmarks: [{ ...post, at: bare.holes![0].greenMiddle }] }],
+      [/the length plus the rise/, { tees: [{ ...tees[0], rise: 2 }] }],
+    ];
+    for (const [sign, change] of signs) {
+      for (const [other] of signs) expect(other.test(withOne(change))).toBe(other === sign);
+    }
   });
 
   test('a survey that is worth the outline only gets the same page, which says why', () => {

@@ -140,12 +140,15 @@ const elevationModule: Module = ({ layout, book }, cell) => {
   return [{ kind: 'group', role: 'table', alt: title, marks }];
 };
 
-const WORDS = ['lengths.ellipsoid', 'lengths.plays-words'] as const;
+/** Whether any hole tells what a rise makes of a length. */
+const tellsRise = ({ holes = [] }: PageContext['book']): boolean =>
+  holes.some(({ tees }) => tees.some(({ rise }) => rise !== null));
 
 const wordsModule: Module = ({ layout, measure, book }, cell) => {
   const size = Math.max(6.5, layout.type.small);
   let y = cell.y + 1.2;
-  return WORDS.flatMap((key) => {
+  const keys = ['lengths.ellipsoid', 'lengths.plays-words'] as const;
+  return keys.slice(0, tellsRise(book) ? 2 : 1).flatMap((key) => {
     const set = setParagraph(
       phrase(book, key),
       { ...cell, y },

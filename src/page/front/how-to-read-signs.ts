@@ -144,6 +144,27 @@ const bareSigns = (tell: Telling): Entry[] => [
   },
 ];
 
+/** What lies beside the edge of greens by their outlines alone, as far as there is any. */
+const hazardSigns = (context: PageContext): Entry[] => {
+  const { book } = context;
+  const hazards = outlinedGreens(book).flatMap((one) => one.hazards);
+  const kinds = (['bunker', 'water'] as const).filter((kind) =>
+    hazards.some((one) => one.kind === kind),
+  );
+  if (kinds.length === 0) return [];
+  const key = kinds.length === 2 ? 'read.hazards' : (`read.${kinds[0]}` as const);
+  return [
+    {
+      sign: ([x, y]) =>
+        kinds.flatMap((kind, k) => {
+          const off = kinds.length === 1 ? 0 : 3.8 * (2 * k - 1);
+          return hazardSign(kind, ringSteps(pebble([x + off, y])));
+        }),
+      words: phrase(book, key),
+    },
+  ];
+};
+
 /** Greens by their outlines alone: the ring for a pencil, and what lies beside the edge. */
 const outlineSigns = (context: PageContext): Entry[] => [
   {
@@ -156,13 +177,7 @@ const outlineSigns = (context: PageContext): Entry[] => [
     },
     words: phrase(context.book, 'read.outline'),
   },
-  {
-    sign: ([x, y]) => [
-      ...hazardSign('bunker', ringSteps(pebble([x - 3.8, y]))),
-      ...hazardSign('water', ringSteps(pebble([x + 3.8, y]))),
-    ],
-    words: phrase(context.book, 'read.hazards'),
-  },
+  ...hazardSigns(context),
 ];
 
 /** An egg, for a hazard's sign. */
@@ -180,12 +195,13 @@ export const heldKinds = ({ book }: PageContext) => {
     falls: tellsOfGround(book),
     bare: greens.some(({ worth }) => worth.worth !== 'outline' && worth.bare.length > 0),
     outlines: outlinedGreens(book).length > 0,
+    locations: [...greens, ...outlinedGreens(book)].some((one) => one.locations.length > 0),
   };
 };
 
 const signs = (context: PageContext): Entry[] => {
   const { book, layout } = context;
-  const { putts, falls, bare, outlines } = heldKinds(context);
+  const { putts, falls, bare, outlines, locations } = heldKinds(context);
   const { contourInterval, bandThresholds } = layout.green;
   const metric = book.units === 'metric';
   const size = metric
@@ -201,7 +217,7 @@ const signs = (context: PageContext): Entry[] => {
           ...heightSigns(interval, unit, book),
         ]
       : []),
-    ...(putts ? puttSigns(book) : locationSign(book)),
+    ...(putts ? puttSigns(book) : locations ? locationSign(book) : []),
     ...(falls ? doubtSigns(book) : []),
     ...(bare ? bareSigns(book) : []),
     ...(outlines ? outlineSigns(context) : []),

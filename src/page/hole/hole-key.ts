@@ -1,5 +1,7 @@
+import type { HoleFigures } from '../../course/hole-figures.js';
 import { boxOf } from '../../geometry.js';
 import { pointsToMm } from '../../units.js';
+import type { BookContent } from '../book-content.js';
 import { hatch, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { wrapLines } from '../kit/paragraph.js';
@@ -13,7 +15,24 @@ interface Entry {
   /** Its middle; the size of its letters, points. */
   readonly sign: (at: Mm, tell: Worded, size: number) => readonly Mark[];
   readonly words: Extract<WordKey, `hole-key.${string}`>;
+  /** Whether the book draws it anywhere: a key promises nothing that is not there. */
+  readonly isHeld: (book: BookContent) => boolean;
 }
+
+const onAHole =
+  (has: (hole: HoleFigures) => boolean): Entry['isHeld'] =>
+  ({ holes = [] }) =>
+    holes.some(has);
+
+const drawn = (kind: 'bunker' | 'water'): Entry['isHeld'] =>
+  onAHole(({ features }) => features.some((one) => one.kind === kind));
+
+/** Whether a green's page tells the paces past a hazard. */
+const tellsPast = ({ greens, outlines = [] }: BookContent): boolean =>
+  [
+    ...greens.flatMap(({ locations }) => locations.flatMap(({ approach }) => approach ?? [])),
+    ...outlines.flatMap(({ approaches }) => approaches),
+  ].some(({ hazard }) => hazard !== null);
 
 const SIGN_WIDTH = 9;
 
@@ -27,6 +46,7 @@ const ENTRIES: readonly Entry[] = [
   {
     sign: (at) => sandMarks(ring(at), boxOf(ring(at))),
     words: 'hole-key.bunker',
+    isHeld: drawn('bunker'),
   },
   {
     sign: ([x, y]) => [
@@ -34,10 +54,12 @@ const ENTRIES: readonly Entry[] = [
       strokePath(rectSteps(x - 3, y - 1.1, 6, 2.2), stroke(0.26)),
     ],
     words: 'hole-key.water',
+    isHeld: drawn('water'),
   },
   {
     sign: ([x, y]) => landingSign([x - 3.4, y + 0.4], [x, y], [x + 3.4, y - 0.4]),
     words: 'hole-key.landing',
+    isHeld: onAHole(({ landing }) => landing !== null),
   },
   {
     sign: (at) => [
@@ -45,6 +67,7 @@ const ENTRIES: readonly Entry[] = [
       ...runOutSign(at),
     ],
     words: 'hole-key.runs-out',
+    isHeld: onAHole(({ runOut }) => runOut !== null),
   },
   {
     sign: ([x, y]) => [
@@ -52,6 +75,7 @@ const ENTRIES: readonly Entry[] = [
       ...layUpSign([x - 2.4, y], [x + 2.4, y]),
     ],
     words: 'hole-key.lay-up',
+    isHeld: onAHole(({ gaps }) => gaps.length > 0),
   },
   {
     sign: ([x, y]) => [
@@ -61,6 +85,7 @@ const ENTRIES: readonly Entry[] = [
       ...landmarkMarks([x + 3.2, y], 'tree'),
     ],
     words: 'hole-key.landmarks',
+    isHeld: onAHole(({ landmarks }) => landmarks.length > 0),
   },
   {
     sign: ([x, y]) => [
@@ -73,6 +98,7 @@ const ENTRIES: readonly Entry[] = [
       ),
     ],
     words: 'hole-key.arcs',
+    isHeld: onAHole(({ line }) => line.length > 0),
   },
   {
     sign: ([x, y], tell, size) => [
@@ -85,10 +111,11 @@ const ENTRIES: readonly Entry[] = [
       ),
     ],
     words: 'hole-key.past',
+    isHeld: tellsPast,
   },
 ];
 
-/** What the signs and figures of the hole pages mean, in two columns. */
+/** What the signs and figures of the hole pages mean, those that the book draws, in two columns. */
 export const holeKeyModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
   const size = Math.max(6, layout.type.small);
   const step = pointsToMm(size) * 1.22;
@@ -96,7 +123,7 @@ export const holeKeyModule: PageModule<PageContext> = ({ layout, measure, book }
   const width = (cell.width - gutter) / 2;
   const marks: Mark[] = [];
   let tops: readonly number[] = [cell.y, cell.y];
-  ENTRIES.forEach((entry, i) => {
+  ENTRIES.filter(({ isHeld }) => isHeld(book)).forEach((entry, i) => {
     const column = i % 2;
     const x = cell.x + column * (width + gutter);
     const lines = wrapLines(

@@ -63,6 +63,8 @@ export const FRONT_WORDS = {
   'read.outline':
     'A green by its outline alone: its fall is not known. Draw it from each ring, longer where steeper.',
   'read.hazards': 'Bunker and water round such a green.',
+  'read.bunker': 'Bunker beside such a green.',
+  'read.water': 'Water beside such a green.',
   'read.bare-way': 'ground that was not surveyed',
   'read.face-way': 'a face that the survey does not tell',
   'read.ways': ', or its way crosses {way}',
