@@ -232,3 +232,13 @@ export const simplifyLine = (line: readonly Point[], tolerance: number): Point[]
   }
   return line.filter((_, i) => kept[i] === 1);
 };
+
+/** How far along a line each of its points lies, 0 to 1. */
+export const sharesOf = (points: readonly Point[]): number[] => {
+  let along = 0;
+  const reach = points.map((point, i) => {
+    if (i > 0) along += distance(points[i - 1], point);
+    return along;
+  });
+  return reach.map((at) => (along === 0 ? 0 : at / along));
+};

@@ -25,7 +25,7 @@ const sharedCautions = (
         ]),
     ...steps.map(
       ({ height, after }) =>
-        `one part lies ${small(Math.abs(height))} ${height > 0 ? 'higher' : 'lower'}${after === null ? ' across a straight line' : ` from point ${after + 1} near the green on`}; that is taken off, and its doubt counted`,
+        `one part lies ${small(Math.abs(height))} ${height > 0 ? 'higher' : 'lower'}${after === null ? ' across a straight line' : ` from the green's point ${after + 1} on, in the order of the file`}; that is taken off, and its doubt counted`,
     ),
     ...(suspected === null
       ? []

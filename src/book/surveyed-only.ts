@@ -1,5 +1,5 @@
 import { BARE_STEP, inSquares } from '../appraisal/spacing.js';
-import { insideRing, type Point, type Polygon, signedArea } from '../geometry.js';
+import { insideRing, type Point, type Polygon, sharesOf, signedArea } from '../geometry.js';
 import type { PuttRegions } from '../putt/lanes.js';
 import type { BreakTable, PuttSolution, TableCell } from '../putt/putt.js';
 import type { PracticeStation } from '../putt/station.js';
@@ -159,12 +159,14 @@ const surveyedParts = (
 /** A stream broken where it crosses bare ground; only its last part still has the mouth. */
 const surveyedStream = (stream: Stream, isOn: (at: Point) => boolean): Stream[] => {
   const line = stream.points.map(([x, y]): Point => [x, y]);
+  const shares = sharesOf(line);
   return surveyedParts(line, isOn).map(
     ([from, to]): Stream => ({
       ...stream,
       points: stream.points.slice(from, to),
       area: stream.area.slice(from, to),
       mouth: to === line.length ? stream.mouth : 'stream',
+      ...(to - from < line.length && { piece: [shares[from], shares[to - 1]] as const }),
     }),
   );
 };

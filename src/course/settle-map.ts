@@ -398,15 +398,45 @@ const writtenInto = (
 };
 
 /** The numbers that a course of its size should have and that no hole bears. */
-const missingNumbers = (ids: readonly string[]): string[] => {
+const missingNumbers = (ids: readonly string[]): number[] => {
   const numbers = ids.filter(isNumber).map(Number);
   if (numbers.length < 3) return [];
   const highest = Math.max(...numbers);
   const count = numbers.length >= 8 ? Math.ceil(highest / 9) * 9 : highest;
   const known = new Set(numbers);
-  return Array.from({ length: count }, (_, k) => k + 1)
-    .filter((n) => !known.has(n))
-    .map((n) => `${n}`);
+  return Array.from({ length: count }, (_, k) => k + 1).filter((n) => !known.has(n));
+};
+
+/** Numbers with runs of three and more in short: "3, 10 to 18". */
+const inRuns = (numbers: readonly number[]): string => {
+  const runs = numbers.reduce<number[][]>((all, n) => {
+    const last = all[all.length - 1];
+    if (last?.[last.length - 1] === n - 1) last.push(n);
+    else all.push([n]);
+    return all;
+  }, []);
+  return runs
+    .map((run) => (run.length < 3 ? run.join(', ') : `${run[0]} to ${run[run.length - 1]}`))
+    .join(', ');
+};
+
+/** One line for all of them: a course that grows lacks many. */
+const missingFindings = (map: CourseMap, numbers: readonly number[]): MapFinding[] => {
+  if (numbers.length === 0) return [];
+  const [first] = numbers;
+  return [
+    numbers.length === 1
+      ? finding(
+          map.file,
+          `the map has no hole ${first}`,
+          `draw its line (golf=hole) with the tag ref=${first}`,
+        )
+      : finding(
+          map.file,
+          `the map has no holes ${inRuns(numbers)}`,
+          `draw the line of each (golf=hole) with its number as the tag, such as ref=${first}`,
+        ),
+  ];
 };
 
 const finding = (feature: string, problem: string, cure: string): MapFinding => ({
@@ -576,13 +606,7 @@ const assembled = (
       ),
     ),
     ...loopFindings(map, drafts),
-    ...missingNumbers(holes.map((hole) => hole.id)).map((number) =>
-      finding(
-        map.file,
-        `the map has no hole ${number}`,
-        `draw its line (golf=hole) with the tag ref=${number}`,
-      ),
-    ),
+    ...missingFindings(map, missingNumbers(holes.map((hole) => hole.id))),
   ];
   return { map: settled, holes, findings };
 };

@@ -13,7 +13,7 @@ import { composeOutlinePage } from './green/outline-page.js';
 import { composeDrillPage, isDrill } from './handouts/drill-page.js';
 import { composeQuizAnswersPage, composeQuizPage } from './handouts/quiz-page.js';
 import { composeHolePage } from './hole/hole-page.js';
-import { cellOf, type PageSide, sideOfPage } from './kit/grid.js';
+import { type PageSide, sideOfPage } from './kit/grid.js';
 import { outlinedGreens } from './kit/outlined-greens.js';
 import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
@@ -22,7 +22,7 @@ import { composeNotesPage, type NotedHole } from './notes/notes-page.js';
 import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
 import { composeTablesPage, tablesByPage } from './putts/tables-page.js';
-import { composeSurveysPage, greensPerSurveysPage } from './survey/surveys-page.js';
+import { composeSurveysPage, surveysParts } from './survey/surveys-page.js';
 
 /** The holes of a book: those of the map in their order, then greens without a hole (a practice green). */
 export const holeIds = (book: BookContent): string[] => {
@@ -250,13 +250,9 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
   if (before !== null) planFound(before, planner);
   if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
   if (has('surveys') && book.greens.length > 0) {
-    const placement = layout.pages.surveys?.find((p) => p.module === 'surveys-table');
-    const height = placement === undefined ? 0 : cellOf(layout, 'left', placement).height;
-    const most = greensPerSurveysPage(height, layout.type.table);
-    for (let from = 0; from < book.greens.length; from += most) {
-      const greens = book.greens.slice(from, from + most);
-      plan('surveys', null, (c) => composeSurveysPage({ ...c, greens, part: from / most }));
-    }
+    surveysParts(context(null), book.greens).forEach((greens, part) => {
+      plan('surveys', null, (c) => composeSurveysPage({ ...c, greens, part }));
+    });
   }
   planEnd(book, planner, pages);
   if (pages.length === 0) throw nothingToPrint(layout);

@@ -78,6 +78,8 @@ export interface Stream {
   /** Contributing area at each point, square metres. */
   readonly area: readonly number[];
   readonly mouth: 'edge' | 'drain' | 'stream';
+  /** Where it is a piece of a longer line: from and to which part of that line's length, 0 to 1. */
+  readonly piece?: readonly [from: number, to: number];
   /**
    * Depth of its valley, metres: mean height of the ground to both sides over the line.
    */

@@ -13,6 +13,7 @@ import {
 } from '../../src/book/surveyed-only.js';
 import type { Point } from '../../src/geometry.js';
 import type { LocationContent } from '../../src/page/book-content.js';
+import { drainageMarks } from '../../src/page/green/drainage-line.js';
 import { type BreakMap, breakMap } from '../../src/putt/break-map.js';
 import { type PuttRegions, puttRegions } from '../../src/putt/lanes.js';
 import type { BreakTable } from '../../src/putt/putt.js';
@@ -65,6 +66,29 @@ describe('a stream over ground without points', () => {
       [0, 1, 2, 3, 4],
       [6, 7, 8, 9, 10],
     ]);
+    expect(streams.map(({ piece }) => piece)).toEqual([
+      [0, 0.4],
+      [0.6, 1],
+    ]);
+    expect(surveyedReading(reading({ streams: [stream] }), []).streams[0].piece).toBeUndefined();
+  });
+
+  it('goes on behind it as wide as the whole line is there', () => {
+    const frame = { scale: 1000, origin: [0, 0] as Point };
+    /** Width of a drawn line at its head, across the way it runs. */
+    const headOf = (one: Stream): number => {
+      const [, line] = drainageMarks(frame, [one]).map((mark) =>
+        mark.kind === 'path' ? mark.steps : [],
+      );
+      const points = line.flatMap((step) => (step[0] === 'M' || step[0] === 'L' ? [step[2]] : []));
+      return Math.abs(points[0] - points[points.length - 1]);
+    };
+    const { streams } = surveyedReading(reading({ streams: [stream] }), BARE);
+    const head = headOf(stream);
+    // A main line is 1.5 mm wide at its mouth; the second piece begins at six tenths of the way.
+    expect(headOf(streams[0])).toBeCloseTo(head, 6);
+    expect(headOf(streams[1])).toBeCloseTo(head + 0.6 * (1.5 - head), 6);
+    expect(headOf(streams[1])).toBeGreaterThan(2 * headOf(streams[0]));
   });
 });
 

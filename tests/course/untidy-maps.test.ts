@@ -60,6 +60,19 @@ test.each(FORMS)('a tee between two loops goes to the one that lacks its name, a
   expect([silent, told]).toEqual([[], []]);
 });
 
+test('many holes that a map lacks are told in one line', () => {
+  const kind = UNTIDY.find(({ name }) => name === 'nothing wrong')!;
+  const tidy = kind.made(700);
+  const lacking = (...gone: readonly number[]): string[] => {
+    const features = tidy.features.filter((one) => !gone.includes(Number(one.tags.ref)));
+    const { findings } = settleMap(readMap(writtenAs('osm', { ...tidy, features }), 'osm'));
+    return findings.flatMap(({ problem }) => (/has no hole/.test(problem) ? [problem] : []));
+  };
+  expect(lacking()).toEqual([]);
+  expect(lacking(4)).toEqual(['the map has no hole 4']);
+  expect(lacking(2, 3, 5, 6, 7, 8, 18)).toEqual(['the map has no holes 2, 3, 5 to 8, 18']);
+});
+
 describe.each(UNTIDY.map((kind, k) => [kind.name, kind, k] as const))(
   '%s',
   { tags: 'deep' },

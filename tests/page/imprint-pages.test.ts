@@ -8,6 +8,8 @@ import { composeBackCover } from '../../src/page/front/imprint-page.js';
 import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import type { Mark, PathMark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { pointsToMm } from '../../src/units.js';
+import { blankGreen } from './blank-greens.js';
 
 const measure = measureWith(openFonts());
 const layout = loadLayout('pocket');
@@ -152,6 +154,54 @@ describe('a bar code', () => {
       barCodeMarks({ isbn: ISBN, addOn: null }, cell, { ...layout, inks }, measure),
     ).toThrow(/inks\.dark: a bar code in this ink/);
   });
+});
+
+describe('a cover that says much', () => {
+  const LONG = {
+    edition: 'Second edition, with four greens surveyed again, for the hundred and first season',
+    buyer: 'For the members and guests of the Autumn Meeting of the Outer Skerries Bowling Society',
+  };
+  test.each(['fold-up', 'pocket', 'pocket-wire', 'a6', 'committee', 'practice-large'])(
+    'of %s keeps its lines off each other',
+    (name) => {
+      const own = loadLayout(name);
+      const greens = Array.from({ length: 12 }, (_, i) =>
+        blankGreen({ id: `${i + 1}`, name: 'Green', locations: 0 }, own),
+      );
+      const setting =
+        'Eighteen holes and a practice green on the crescent of an island on no chart';
+      const book = { ...bookWith({ ...IMPRINT, ...LONG }), setting, greens };
+      const title = 'The Old Harbour and Outer Skerries Links';
+      const [cover] = planBook({ ...book, title }, own, measure);
+      const texts = textMarksOf(cover.compose().marks);
+      const told = texts.map(({ text }) => text).join(' ');
+      expect(told).toContain(LONG.edition);
+      expect(told).toContain(LONG.buyer);
+      const boxes = texts.map(({ at, text, face, size, align }) => {
+        const width = measure(text, face, size);
+        const x = at[0] - (align === 'right' ? width : align === 'centre' ? width / 2 : 0);
+        const high = pointsToMm(size);
+        return {
+          text,
+          minX: x,
+          maxX: x + width,
+          minY: at[1] - 0.62 * high,
+          maxY: at[1] + 0.1 * high,
+        };
+      });
+      const meeting = boxes.flatMap((a, i) =>
+        boxes
+          .slice(i + 1)
+          .filter((b) => a.minX < b.maxX && b.minX < a.maxX && a.minY < b.maxY && b.minY < a.maxY)
+          .map((b) => `${a.text} | ${b.text}`),
+      );
+      expect(meeting).toEqual([]);
+      const { height, margins } = own.page;
+      expect(Math.max(...boxes.map(({ maxY }) => maxY))).toBeLessThan(
+        height - margins.bottom + 0.5,
+      );
+    },
+  );
 });
 
 describe('imprint and back cover', () => {

@@ -11,7 +11,7 @@ import { loadCourse } from '../../src/course/load-course.js';
 import { outlineGreens } from '../../src/course/outline-green.js';
 import { boxOf } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
-import type { GreenContent } from '../../src/page/book-content.js';
+import { bareLocation, type GreenContent } from '../../src/page/book-content.js';
 import { composeBook, planBook } from '../../src/page/book-pages.js';
 import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
@@ -20,6 +20,7 @@ import { metresToPaces, pointsToMm } from '../../src/units.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
+import { blankGreen } from './blank-greens.js';
 
 const root = mkdtempSync(join(tmpdir(), 'outline-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
@@ -96,7 +97,7 @@ describe('a green without a survey', () => {
   test('tells the hole locations of the course file by paces', () => {
     const of = (layout: string): string[] =>
       wordsOf(pagesOf(layout).find((one) => one.id === 'green-1')!);
-    expect(of('fold-up')).toContain('A: 9 on, 9 from left');
+    expect(of('fold-up').join(' ')).toContain('A 9 on, 9 from left');
     // The table of the approach: on from the front, to the back and to either side.
     const words = of('pocket');
     const heads = words.slice(words.indexOf('front'), words.indexOf('front') + 4);
@@ -192,7 +193,7 @@ test('four hole locations stand below each other on the fold-up', () => {
   const plan = planBook({ ...book, outlines }, layout, measure);
   const page = plan.find(({ kind }) => kind === 'green')!.compose();
   const rows = flat(page.marks).flatMap((mark) =>
-    mark.kind === 'text' && /^[A-D]: /.test(mark.text) ? [mark.at] : [],
+    mark.kind === 'text' && /^\d+ on, \d+ from/.test(mark.text) ? [mark.at] : [],
   );
   expect(rows).toHaveLength(4);
   expect(new Set(rows.map(([x]) => x)).size).toBe(1);
@@ -319,6 +320,44 @@ describe('a book of several kinds of green', () => {
     ];
     for (const [sign, change] of signs) {
       for (const [other] of signs) expect(other.test(withOne(change))).toBe(other === sign);
+    }
+  });
+
+  test('a fold-up names hole locations alike on all greens, and leaves lines for more', () => {
+    const foldUp = loadLayout('fold-up');
+    const [outline] = bare.outlines!;
+    const places = 'ABCDEFG'.split('').map((name, i) => ({
+      ...{ name, on: 5 + i, in: 6, side: 'left' as const, at: [0, 4 + i] as const },
+    }));
+    const listed = (count: number, worth: Worth): { words: string[]; lines: number } => {
+      const locations = places.slice(0, count);
+      const blank = blankGreen({ id: '1', name: 'Hole 1', locations: 0 }, foldUp);
+      const own = { ...blank, worth: { ...blank.worth, worth } };
+      const green = { ...own, locations: locations.map(bareLocation) };
+      const surveyed = worth !== 'outline';
+      const book = {
+        ...bare,
+        greens: surveyed ? [green] : [],
+        outlines: surveyed ? [] : [{ ...outline, locations }],
+      };
+      const plan = planBook(book, foldUp, measure);
+      const marks = flat(plan.find(({ kind }) => kind === 'green')!.compose().marks);
+      const texts = marks.flatMap((mark) => (mark.kind === 'text' ? [mark] : []));
+      const head = texts.findIndex(({ text }) => text.startsWith('hole locations'));
+      const below = texts.slice(head).filter(({ at }) => at[1] > texts[head].at[1]);
+      const rules = marks.filter(
+        (mark) =>
+          mark.kind === 'path' &&
+          mark.steps.length === 2 &&
+          mark.steps.every((step) => step[0] !== 'Z' && step[2] > texts[head].at[1]),
+      );
+      return { words: below.map(({ text }) => text), lines: rules.length };
+    };
+    for (const count of [0, 2, 7]) {
+      const [surveyed, drawn] = [listed(count, 'arrows'), listed(count, 'outline')];
+      expect(surveyed).toEqual(drawn);
+      expect(surveyed.words.filter((word) => /^[A-G]$/.test(word))).toHaveLength(count);
+      expect(surveyed.lines).toBe(Math.max(0, 4 - count));
     }
   });
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
+import { planBook } from '../../src/page/book-pages.js';
 import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import { composeSurveysPage } from '../../src/page/survey/surveys-page.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
@@ -21,6 +22,9 @@ const poorGreen = (id: number, doubtful: number): GreenContent => ({
     mend: ['points no more than 6.6 ft apart'],
   },
 });
+
+/** What the page says where it has no room for all. */
+const MORE = 'the run that made this book told all of it';
 
 const wordsFor = (layoutName: string, count: number, doubtful = 0.2): string => {
   const layout = loadLayout(layoutName);
@@ -43,12 +47,59 @@ describe('the page of surveys', () => {
     (layout) => {
       const words = wordsFor(layout, 6);
       for (let id = 1; id <= 6; id += 1) expect(words).toContain(`found: ${id}.3 ft`);
-      expect(words).not.toContain('runnel book tells more');
+      expect(words).not.toContain(MORE);
     },
   );
 
   test('says so where not all of it finds room', () => {
-    expect(wordsFor('a6', 18)).toContain('runnel book tells more');
+    expect(wordsFor('a6', 18)).toContain(MORE);
+  });
+
+  test.each(['pocket', 'a6', 'practice-large'])(
+    'of %s goes on, so that all of it finds room',
+    (name) => {
+      const layout = loadLayout(name);
+      const greens = Array.from({ length: 18 }, (_, i) => poorGreen(i + 1, 0.2));
+      const book: BookContent = {
+        ...{ title: 'Links', setting: '', use: 'practice', units: 'imperial', stimp: 3, past: 0.3 },
+        greens,
+      };
+      const pages = planBook(book, layout, measure).filter(({ kind }) => kind === 'surveys');
+      const words = pages.map(({ compose }) =>
+        textMarksOf(compose().marks)
+          .map(({ text }) => text)
+          .join(' '),
+      );
+      for (let id = 1; id <= 18; id += 1) {
+        expect(words.filter((page) => page.includes(`found: ${id}.3 ft`))).toHaveLength(1);
+      }
+      expect(words.join(' ')).not.toContain(MORE);
+      // Alike greens share their words and their page.
+      const alike = greens.map((green) => ({ ...green, worth: greens[0].worth }));
+      const one = planBook({ ...book, greens: alike }, layout, measure);
+      expect(one.filter(({ kind }) => kind === 'surveys').length).toBeLessThanOrEqual(
+        Math.min(2, pages.length),
+      );
+    },
+  );
+
+  test('calls each green as its own page does', () => {
+    const layout = loadLayout('pocket');
+    const greens = ['7', 'A1', 'practice'].map((holeId, i) => ({
+      ...poorGreen(i + 1, 0.2),
+      holeId,
+    }));
+    const book: BookContent = {
+      ...{ title: 'Links', setting: '', use: 'practice', units: 'imperial', stimp: 3, past: 0.3 },
+      greens,
+    };
+    const page = composeSurveysPage({
+      ...{ layout, measure, book, greens, side: 'left', label: '9', part: 0 },
+    });
+    const texts = textMarksOf(page.marks).map(({ text }) => text);
+    expect(texts.filter((words) => ['7', 'A1', 'P'].includes(words))).toEqual(['7', 'A1', 'P']);
+    expect(texts.join(' ')).toMatch(/A1: .*rover, walked on day 2.*P: .*rover, walked on day 3/);
+    expect(texts.join(' ')).not.toContain('practice:');
   });
 
   test('rounds the share of doubtful aims as commands do', () => {

@@ -1,4 +1,4 @@
-import { distance, type Point } from '../../geometry.js';
+import { type Point, sharesOf } from '../../geometry.js';
 import { isKept, type Stream } from '../../terrain/reading.js';
 import { fillPath, ringSteps, stroke } from '../kit/draw.js';
 import type { Mark, Mm } from '../marks/marks.js';
@@ -24,16 +24,6 @@ export const taper = (points: readonly Mm[], widths: readonly number[]): Mm[] =>
     right.push([points[i][0] - nx, points[i][1] - ny]);
   }
   return [...left, ...right.reverse()];
-};
-
-/** How far along a line each of its points lies, 0 to 1. */
-const sharesOf = (points: readonly Mm[]): number[] => {
-  let along = 0;
-  const reach = points.map((point, i) => {
-    if (i > 0) along += distance(points[i - 1], point);
-    return along;
-  });
-  return reach.map((at) => (along === 0 ? 0 : at / along));
 };
 
 /** A barb at the mouth, so that the line reads as flowing out. */
@@ -90,7 +80,10 @@ export const drainageMarks = (frame: GroundFrame, streams: readonly Stream[]): M
       stream.points.map(([x, y]): Point => [x, y]),
     );
     const widest = stream.main ? MOUTH_WIDTH : BRANCH_MOUTH_WIDTH;
-    const widths = sharesOf(points).map((share) => HEAD_WIDTH + (widest - HEAD_WIDTH) * share);
+    const [from, to] = stream.piece ?? [0, 1];
+    const widths = sharesOf(points).map(
+      (share) => HEAD_WIDTH + (widest - HEAD_WIDTH) * (from + (to - from) * share),
+    );
     const marks: Mark[] = [
       fillPath(
         ringSteps(

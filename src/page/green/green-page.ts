@@ -3,8 +3,8 @@ import { metresToPaces, pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { folioMark } from '../kit/folio.js';
+import { greenMark } from '../kit/green-mark.js';
 import type { Cell } from '../kit/grid.js';
-import { asRoomAllows, locationWords, moreRow } from '../kit/location-words.js';
 import {
   composePage,
   type GreenPageContext,
@@ -12,7 +12,7 @@ import {
   type PageModule,
 } from '../kit/page-modules.js';
 import { fitOrShorten, fitWording } from '../kit/paragraph.js';
-import { headingGroup, paragraphGroup } from '../kit/read-aloud.js';
+import { headingGroup } from '../kit/read-aloud.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
 import { worthFoot } from '../kit/worth-lines.js';
 import type { Mark, Page } from '../marks/marks.js';
@@ -24,6 +24,7 @@ import { bandKeyMarks, bandKeyWidth } from './band-key.js';
 import { composeGreenImage, frameOnPage } from './green-image.js';
 import { greenImageStyle } from './green-spots.js';
 import { approachModule } from './hole-approach.js';
+import { locationList } from './location-list.js';
 import { scaleBarMarks } from './scale-bar.js';
 
 type Module = PageModule<GreenPageContext>;
@@ -40,9 +41,8 @@ export const headingModule: PageModule<NamedGreen> = (
 ) => {
   const { title, text: body } = layout.type;
   const number = green.holeId;
-  const isNumber = /^[A-Z]?\d+$/.test(number);
   const numberSize = title * 2.4;
-  const numberText = isNumber ? number : phrase(book, 'green.practice');
+  const numberText = greenMark(number, book);
   const numberWidth = measure(numberText, 'title-bold', numberSize);
   const outerLeft = side === 'left';
   const right = cell.x + cell.width;
@@ -72,24 +72,8 @@ export const headingModule: PageModule<NamedGreen> = (
 const imageModule: Module = (context, cell) =>
   composeGreenImage(context.green, cell, greenImageStyle(context), context.measure);
 
-/** The hole locations in words, as a sheet gives them. */
-const locationsModule: Module = ({ layout, green, book }, cell) => {
-  const { table, small } = layout.type;
-  const step = pointsToMm(table) * 1.36;
-  const { shown, more } = asRoomAllows(green.locations, Math.floor((cell.height - step) / step));
-  return [
-    text([cell.x, cell.y + step * 0.7], phrase(book, 'green.locations'), 'text-italic', small),
-    ...shown.flatMap((location, i) => {
-      const base = cell.y + step * (i + 1.75);
-      const words = locationWords(location, book);
-      return paragraphGroup(`${location.name}: ${words}`, [
-        text([cell.x, base], location.name, 'text-bold', table),
-        text([cell.x + 4, base], words, 'text', table),
-      ]);
-    }),
-    ...moreRow([cell.x, cell.y + step * (shown.length + 1.75)], more, small, book),
-  ];
-};
+const locationsModule: Module = (context, cell) =>
+  locationList(context.green.locations, context, cell);
 
 const bandKeyModule: Module = (context, cell) => {
   const { bands } = context.green.reading;

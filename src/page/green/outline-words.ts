@@ -3,13 +3,13 @@ import { metresToPaces, pointsToMm } from '../../units.js';
 import type { OutlinedGreen } from '../book-content.js';
 import { circleSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { asRoomAllows, locationWords, moreRow } from '../kit/location-words.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
-import { fitOrShorten, fitWording } from '../kit/paragraph.js';
+import { fitWording } from '../kit/paragraph.js';
 import { worthFoot, worthShort } from '../kit/worth-lines.js';
 import type { Mark, Mm } from '../marks/marks.js';
 import { phrase, type Worded } from '../words/words.js';
 import { approachMarks } from './hole-approach.js';
+import { locationList } from './location-list.js';
 
 export interface OutlinePageContext extends PageContext {
   readonly green: OutlinedGreen;
@@ -155,7 +155,7 @@ const surveyWords = (
  * cells for them gets the figures of the outline and the sign of the fall here, too.
  */
 export const locationsModule: Module = (context, cell) => {
-  const { layout, book } = context;
+  const { layout } = context;
   const { table, small } = layout.type;
   const has = (module: string): boolean =>
     layout.pages.green?.some((one) => one.module === module) ?? false;
@@ -169,51 +169,16 @@ export const locationsModule: Module = (context, cell) => {
   const top = cell.y + (head.length === 0 ? 0 : line * 1.1);
   const worth = surveyWords(context, cell.width / 2);
   const right = cell.x + cell.width;
-  const { length } = context.green.locations;
-  const steps = LOCATION_PITCHES.map((pitch) => pointsToMm(table) * pitch);
-  const rowsAt = (step: number): number =>
-    Math.max(0, Math.min(4, Math.floor((cell.y + cell.height - top - 0.6 * step) / step)));
-  // Closer where that saves a second column.
-  const step = steps.find((one) => rowsAt(one) >= Math.min(4, length)) ?? steps[0];
-  const rows = rowsAt(step);
   return [
     ...head,
-    text([cell.x, top + step * 0.6], phrase(book, 'green.locations'), 'text-italic', small),
+    ...locationList(context.green.locations, context, {
+      ...cell,
+      y: top,
+      height: cell.y + cell.height - top,
+    }),
     ...worth.map((words) =>
-      text([right, top + step * 0.6], words, 'text', small, { align: 'right' }),
+      text([right, top + line * 0.7], words, 'text', small, { align: 'right' }),
     ),
-    ...locationRows(context, { ...cell, y: top + step * 0.6 }, { rows, step }),
-  ];
-};
-
-/** Line pitches of the hole locations, of the size of their type, the first at which they stand below each other. */
-const LOCATION_PITCHES = [1.6, 1.45, 1.3] as const;
-
-/** Locations below each other, in two columns where one is too short; the rest is lines to write on. */
-const locationRows = (
-  { green: { locations }, layout, measure, book }: OutlinePageContext,
-  { x, y, width }: Cell,
-  { rows, step }: Readonly<Record<'rows' | 'step', number>>,
-): Mark[] => {
-  const { table, small } = layout.type;
-  const columns = locations.length > rows ? 2 : 1;
-  const { shown, more } = asRoomAllows(locations, columns * rows);
-  const at = (i: number): Mm => [
-    x + (width / columns) * Math.floor(i / rows),
-    y + step * (1 + (i % rows)),
-  ];
-  return [
-    ...shown.map((one, i) => {
-      const words = `${one.name}: ${locationWords(one, book)}`;
-      const sizes = { face: 'text', size: table, least: 6 } as const;
-      const { text: said, size } = fitOrShorten(words, width / columns - 1.5, sizes, measure);
-      return text(at(i), said, 'text', size);
-    }),
-    ...moreRow(at(shown.length), more, small, book),
-    ...Array.from({ length: Math.max(0, rows - locations.length) }, (_, i) => {
-      const [, base] = at(locations.length + i);
-      return rule(x, base, x + 0.8 * width, base, stroke(0.12));
-    }),
   ];
 };
 

@@ -1,5 +1,6 @@
 import { pointsToMm } from '../../units.js';
 import { text } from '../kit/draw.js';
+import { folioModule } from '../kit/folio.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
 import { fitOrShorten } from '../kit/paragraph.js';
 import { headingGroup } from '../kit/read-aloud.js';
@@ -52,6 +53,7 @@ const NOTES_MODULES: Readonly<Record<string, PageModule<NotesPageContext>>> = {
     context.found.length === 0
       ? noteTextMarks(context, '', cell)
       : foundTextMarks(context, context.hole?.id ?? '', cell, context.found),
+  foot: folioModule,
 };
 
 export const composeNotesPage = (

@@ -3,9 +3,10 @@ import type { GreenWorth } from '../../appraisal/worth.js';
 import { pointsToMm } from '../../units.js';
 import type { BookContent, GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
+import { greenMark } from '../kit/green-mark.js';
 import { type Cell, cellOf } from '../kit/grid.js';
 import { composePage, type PageContext, type PageModule } from '../kit/page-modules.js';
-import { fitOrShorten, setParagraph, setParagraphs } from '../kit/paragraph.js';
+import { fitOrShorten, type SetText, setParagraph, setParagraphs } from '../kit/paragraph.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { mendWords, noteWords, reasonWords } from '../kit/told-words.js';
 import { withUnit } from '../kit/unit-words.js';
@@ -62,10 +63,6 @@ const WORTH_AT = 0.71;
 
 const rowHeight = (table: number): number => pointsToMm(table) * 1.5;
 
-/** How many greens a page takes, of the height of the table's cell. */
-export const greensPerSurveysPage = (height: number, table: number): number =>
-  Math.max(1, Math.floor(height / rowHeight(table)) - 1);
-
 /** One row a green: what was measured, and what it is worth. */
 const tableModule: Module = ({ layout, book, greens }, cell) => {
   const { table, small } = layout.type;
@@ -89,7 +86,7 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
     rule(cell.x, head + step * 0.25, cell.x + cell.width, head + step * 0.25, stroke(0.15)),
     ...greens.flatMap(({ holeId, worth }, i): Mark[] => {
       const base = head + step * (i + 1);
-      const shown = /^\d+$/.test(holeId) ? holeId : holeId.slice(0, 1).toUpperCase();
+      const shown = greenMark(holeId, book);
       return [
         cellGroup(
           { row: i + 1, column: 0, heads: 'Row' },
@@ -126,7 +123,7 @@ const together = (
   const groups = new Map<string, string[]>();
   for (const { holeId, worth } of greens) {
     const words = wordsOf(worth);
-    if (words !== '') groups.set(words, [...(groups.get(words) ?? []), holeId]);
+    if (words !== '') groups.set(words, [...(groups.get(words) ?? []), greenMark(holeId, tell)]);
   }
   return [...groups].map(([words, ids]) =>
     ids.length === greens.length && greens.length > 1
@@ -182,30 +179,70 @@ const belowRows = ({ layout, side, greens }: SurveysContext, cell: Cell): Cell =
 };
 
 /** When and how the greens were surveyed, and what those that are not fit for tables lack. */
-const wordsModule: Module = (context, placed) => {
-  const { layout, measure, book, greens } = context;
-  const { small, table } = layout.type;
-  const cell = belowRows(context, placed);
+const linesOf = ({ book, greens }: Pick<SurveysContext, 'book' | 'greens'>): string[] => {
   const alone = (book.outlines ?? []).filter(({ worth }) => worth === null);
-  const lines = [
-    ...(alone.length === 0
-      ? []
-      : [phrase(book, 'surveys.none', { holes: alone.map(({ holeId }) => holeId).join(', ') })]),
+  const holes = alone.map(({ holeId }) => greenMark(holeId, book)).join(', ');
+  return [
+    ...(alone.length === 0 ? [] : [phrase(book, 'surveys.none', { holes })]),
     ...together(greens, book, (own) => surveyedWords(own, book)),
     ...together(greens, book, (own) => lackWords(own, book)),
     ...together(greens, book, (own) => noteWords(own, book).join('; ')),
     phrase(book, 'surveys.key'),
   ];
-  const style = { face: 'text', lead: 1.2, gap: 0.6 } as const;
+};
+
+const LINE_STYLE = { face: 'text', lead: 1.2, gap: 0.6 } as const;
+
+const setLines = (context: SurveysContext, cell: Cell): SetText => {
+  const { small, table } = context.layout.type;
   const sizes = { full: table, least: Math.min(small, table) };
-  const whole = setParagraphs(lines, cell, style, sizes, measure);
+  return setParagraphs(linesOf(context), cell, LINE_STYLE, sizes, context.measure);
+};
+
+/** Of so few greens on a page all words need not find room: a book is no report. */
+const FEW = 4;
+
+/** The greens of each page of surveys: no more than its table has rows for, and, but of few, than its words have room for. */
+export const surveysParts = (
+  context: PageContext,
+  greens: readonly GreenContent[],
+): (readonly GreenContent[])[] => {
+  const { layout, side } = context;
+  const cellFor = (module: string): Cell | null => {
+    const placement = layout.pages.surveys?.find((one) => one.module === module);
+    return placement === undefined ? null : cellOf(layout, side, placement);
+  };
+  const height = cellFor('surveys-table')?.height ?? 0;
+  const most = Math.max(1, Math.floor(height / rowHeight(layout.type.table)) - 1);
+  const words = cellFor('surveys-words');
+  const fits = (shown: readonly GreenContent[]): boolean => {
+    if (words === null) return true;
+    const part = { ...context, greens: shown, part: 0 };
+    const cell = belowRows(part, words);
+    return setLines(part, cell).height <= cell.height;
+  };
+  const parts: (readonly GreenContent[])[] = [];
+  for (let from = 0; from < greens.length; from += parts[parts.length - 1].length) {
+    let shown = greens.slice(from, from + most);
+    while (shown.length > FEW && !fits(shown)) shown = shown.slice(0, -1);
+    parts.push(shown);
+  }
+  return parts;
+};
+
+const wordsModule: Module = (context, placed) => {
+  const { layout, measure, book } = context;
+  const { small } = layout.type;
+  const cell = belowRows(context, placed);
+  const style = LINE_STYLE;
+  const whole = setLines(context, cell);
   if (whole.height <= cell.height) return whole.marks;
   // Not all of it finds room: as much as leaves a line that says so.
   const step = small * style.lead;
   const room = cell.height - pointsToMm(step);
   const marks: Mark[] = [];
   let used = 0;
-  for (const line of lines) {
+  for (const line of linesOf(context)) {
     const place = { ...cell, y: cell.y + used };
     const set = setParagraph(line, place, { face: 'text', size: small, leading: step }, measure);
     if (used + set.height > room) break;

@@ -19,5 +19,5 @@ export const SURVEY_WORDS = {
   'surveys.none': '{holes}: no survey; the outline from the map',
   'surveys.key':
     'Apart: from a point to its nearest neighbour. Noise: of one height, as its neighbours show it. Covered: ground near enough to a point. ~ aims: not known to half a hole.',
-  'surveys.more': 'runnel book tells more at the end of its run',
+  'surveys.more': 'no room for more: the run that made this book told all of it',
 } as const;
