@@ -42,13 +42,15 @@ export const pacedSheet = (
     const sides = sidesAt(outline, y);
     if (sides === null) continue;
     for (let x = sides[0] + 1 + random.uniform(); x < sides[1] - 0.5; x += step) {
+      // Paced in from the side that is told, so that the length of the paces counts from there.
+      const left = x - sides[0] < sides[1] - x;
+      const edge = sides[left ? 0 : 1];
       const spot: Point = [
-        sides[0] + (x - sides[0]) * stretch + PLACE * random.normal(),
+        edge + (x - edge) * stretch + PLACE * random.normal(),
         y * stretch + PLACE * random.normal(),
       ];
       if (!insideRing(outline, ...spot)) continue;
       at(spot[0], spot[1], jet);
-      const left = x - sides[0] < sides[1] - x;
       const paces = metresToPaces(left ? x - sides[0] : sides[1] - x);
       const place = [metresToPaces(y), paces].map((one) => (Math.round(2 * one) / 2).toFixed(1));
       const grade = Math.max(0, Math.hypot(jet[HX], jet[HY]) + GRADE * random.normal());
