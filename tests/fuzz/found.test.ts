@@ -43,6 +43,19 @@ describe('what the fuzzer has found', () => {
     expect(work).toBeLessThan(2500);
   });
 
+  it('reads damaged packed points alike wherever the program lies', async () => {
+    // Its decoder keeps the program's path before the points, and read on past them into its memory.
+    const bytes = new Uint8Array(readFileSync(found('past-its-end.laz')));
+    const own = process.argv[1];
+    const told: string[] = [];
+    for (const path of ['a', `/${'long/'.repeat(30)}path`, own]) {
+      process.argv[1] = path;
+      told.push((await refusal(() => readSurvey(bytes, { source: 'x.laz', unit: 'm' }))).words);
+    }
+    expect(new Set(told).size).toBe(1);
+    expect(told[0]).toMatch(/x\.laz, point \d+: the position .* lies far outside the box/);
+  });
+
   it('says what an image lacks in words of its own', async () => {
     const bytes = new Uint8Array(readFileSync(found('no-bits.tif')));
     const { words } = await refusal(() => readSurvey(bytes, { source: 'x.tif', unit: 'm' }));

@@ -16,6 +16,8 @@ const RECORD_BYTES = 2048;
 /** Points unpacked between two hand-overs, and bytes: what is damaged is soon seen to be. */
 const BATCH = 20_000;
 const BATCH_BYTES = 2 ** 20;
+/** Nothing is laid behind a chunk for as many bytes as its points have unpacked, or at most so many. */
+const ROOM_BEHIND = 2 ** 24;
 
 interface Chunk {
   readonly points: number;
@@ -24,14 +26,15 @@ interface Chunk {
 }
 
 /**
- * The WASM decoder. It sets handlers for uncaught errors of the whole process, which a library must
+ * The WASM decoder. Its heap begins with the path of the program, which would move all that lies in it. It sets handlers for uncaught errors of the whole process, which a library must
  * not; they are taken away again.
  */
 const startDecoder = async (): Promise<LazPerf> => {
   const events = ['uncaughtException', 'unhandledRejection'] as const;
   const before = events.map((event) => process.listeners(event as 'uncaughtException'));
   // Its own words on a damaged chunk are not for the user.
-  const decoder = await create({ print: () => {}, printErr: () => {} } as never);
+  const quiet = { print: () => {}, printErr: () => {} };
+  const decoder = await create({ ...quiet, thisProgram: 'unpack', arguments: [] } as never);
   events.forEach((event, k) => {
     for (const listener of process.listeners(event as 'uncaughtException')) {
       if (!before[k].includes(listener)) process.removeListener(event, listener);
@@ -144,8 +147,12 @@ export async function* unpackedRecords(
     if (header.format >= 6 && !layersFit(packed, header, chunk.points)) {
       throw damaged(`chunk ${i + 1} of ${chunks.length} cannot be decoded`);
     }
-    const place = wasm._malloc(packed.length);
+    // The decoder reads on past the end of a damaged chunk: what it finds there must always be the same.
+    const unpacked = chunk.points * header.recordLength;
+    const room = packed.length + Math.min(unpacked, ROOM_BEHIND);
+    const place = wasm._malloc(room);
     wasm.HEAPU8.set(packed, place);
+    wasm.HEAPU8.fill(0, place + packed.length, place + room);
     const decoder = new wasm.ChunkDecoder();
     try {
       decoder.open(header.format, header.recordLength, place);
