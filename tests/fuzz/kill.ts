@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import {
   existsSync,
   mkdirSync,
@@ -25,6 +25,7 @@ import { below, oneOf } from './damage.js';
  * opened, written, flushed, renamed, removed, a folder made, a message said. The kinds of moments are chosen
  * evenly, so that the few renames are met as often as the many writes. Two versions of a course take turns. After each kill every product must be whole,
  * and the set that of one version; after the next run the set is the new one, and nothing is left beside it.
+ * Most kills meet a book of one page, which is made in a moment; the others whole books. Two folders are besieged at a time.
  */
 
 const { values, positionals } = parseArgs({
@@ -32,11 +33,16 @@ const { values, positionals } = parseArgs({
   options: { seed: { type: 'string', default: '1' } },
 });
 const KILLS = Number(positionals[0] ?? 30);
-const random = seeded(Number(values.seed));
 /** The cache is thrown away before every so many kills, so that they meet its writing, too. */
 const COLD_EVERY = 5;
-/** Share of the kills that meet `book`, and as many `day`, on a surveyed green: such runs are slow. */
-const SURVEYED = KILLS < 100 ? 0 : 0.1;
+/**
+ * Kills in a hundred that meet a whole book of outlines, `book` and `day` of a surveyed green: such runs are slow.
+ * Below 100 kills books of outlines alone are met.
+ */
+const SHARES = KILLS < 100 ? { holes: 20, book: 0, day: 0 } : { holes: 6, book: 2, day: 2 };
+/** All that there may be: those of whole books, and two of the book of one page. */
+const SIEGES = 5;
+const AT_A_TIME = 2;
 const SPEEDS = ['10', '11.5'] as const;
 
 /** The compiled program starts in a fraction of the time that its sources take. */
@@ -59,6 +65,25 @@ process.on('exit', () => {
   program.remove();
 });
 const layout = writeTinyLayout(root);
+const onePage = join(root, 'one-page.yaml');
+writeFileSync(
+  onePage,
+  `name: one-page
+title: A book of one page
+use: play
+page: { width: 107.95, height: 177.8, margins: { top: 6, bottom: 5.5, inner: 8.5, outer: 6 } }
+grid: { columns: 12, rows: 36, gutter: 2 }
+tables: { lengths: [3, 10], past: 12 }
+binding: { method: loose }
+sheets:
+  - { name: letter, paper: letter, scheme: leaves, up: 2, duplex: short edge }
+pages:
+  hole:
+    - { module: heading, columns: [1, 12], rows: [1, 4] }
+    - { module: hole-image, columns: [1, 12], rows: [5, 28] }
+    - { module: foot, columns: [1, 12], rows: [36, 36] }
+`,
+);
 const folders = SPEEDS.map((speed) => {
   const folder = join(root, speed, 'links');
   writeTinyCourse(folder, speed);
@@ -77,11 +102,14 @@ const bare = ['One', 'Two'].map((title) => {
   return folder;
 });
 
-/** `holes` is the book of the course without surveys. */
-type Command = 'holes' | 'book' | 'day';
+/** `page` and `holes` are books of the course without surveys. */
+type Command = 'page' | 'holes' | 'book' | 'day';
 const argsOf = (command: Command, turn: number, out: string): string[] =>
-  command === 'holes'
-    ? ['book', bare[turn], '--layout', 'a6', '--svg', '--out', out]
+  command === 'page' || command === 'holes'
+    ? [
+        ...['book', bare[turn], '--layout', command === 'page' ? onePage : 'a6'],
+        ...['--svg', '--out', out],
+      ]
     : [
         ...[command, folders[turn], ...(command === 'day' ? ['--day', '2'] : [])],
         ...['--layout', layout, '--out', out],
@@ -93,14 +121,17 @@ interface Run {
   readonly words: string;
 }
 
-const runWith = (query: string, args: readonly string[]): Run => {
-  const { signal, status, stderr } = spawnSync(
-    process.execPath,
-    ['--import', `${HOOK}?${query}`, program.main, ...args],
-    { encoding: 'utf8' },
-  );
-  return { signal, code: status, words: stderr };
-};
+const runWith = (query: string, args: readonly string[]): Promise<Run> =>
+  new Promise((resolve) => {
+    const run = spawn(process.execPath, ['--import', `${HOOK}?${query}`, program.main, ...args], {
+      stdio: ['ignore', 'ignore', 'pipe'],
+    });
+    let words = '';
+    run.stderr.setEncoding('utf8').on('data', (chunk: string) => {
+      words += chunk;
+    });
+    run.once('close', (code, signal) => resolve({ signal, code, words }));
+  });
 
 const filesUnder = (folder: string): string[] =>
   existsSync(folder)
@@ -122,9 +153,9 @@ interface Edition {
 }
 
 /** A whole run into a folder of its own; its moments are of a run that finds the cache as told. */
-const wholeRun = (command: Command, turn: number, out: string): Edition => {
-  const count = join(root, 'moments');
-  const { code, words } = runWith(`count=${count}`, argsOf(command, turn, out));
+const wholeRun = async (command: Command, turn: number, out: string): Promise<Edition> => {
+  const count = `${out}-moments`;
+  const { code, words } = await runWith(`count=${count}`, argsOf(command, turn, out));
   if (code !== 0) throw new Error(`a whole run ended with ${code}: ${words}`);
   const files = filesUnder(join(out, 'links'));
   return {
@@ -148,16 +179,28 @@ const THEIRS = 'a note of the user.txt';
 const met = new Map<string, number>();
 let [killed, mended] = [0, 0];
 
-/** Kills a command again and again. */
-const besiege = (command: Command, kills: number): void => {
-  const cold = [0, 1].map((turn) => wholeRun(command, turn, join(root, `${command}-${turn}`)));
-  const out = join(root, `${command}-out`);
+interface Siege {
+  readonly command: Command;
+  readonly kills: number;
+  /** One of SIEGES. */
+  readonly number: number;
+}
+
+/** Kills a command again and again; the random numbers of each are its own, whatever runs beside it. */
+const besiege = async ({ command, kills, number }: Siege): Promise<void> => {
+  const random = seeded(SIEGES * Number(values.seed) + number);
+  const name = `${command}-${number}`;
+  const cold: Edition[] = [];
+  for (const turn of [0, 1]) {
+    cold.push(await wholeRun(command, turn, join(root, `${name}-${turn}`)));
+  }
+  const out = join(root, `${name}-out`);
   const place = join(out, 'links');
   mkdirSync(place, { recursive: true });
   writeFileSync(join(place, THEIRS), 'mine');
-  wholeRun(command, 0, out);
-  wholeRun(command, 1, out);
-  const warm = wholeRun(command, 0, out);
+  await wholeRun(command, 0, out);
+  await wholeRun(command, 1, out);
+  const warm = await wholeRun(command, 0, out);
   let stands = 0;
   for (let i = 0; i < kills; i++) {
     const turn = 1 - stands;
@@ -167,7 +210,7 @@ const besiege = (command: Command, kills: number): void => {
     const what = oneOf(random, [...new Set(moments)]);
     const places = moments.flatMap((one, k) => (one === what ? [k + 1] : []));
     const at = places[below(random, places.length)];
-    const { signal, code, words } = runWith(`at=${at}`, argsOf(command, turn, out));
+    const { signal, code, words } = await runWith(`at=${at}`, argsOf(command, turn, out));
     const told = `${command} killed after moment ${at} (${what}${isCold ? ', cold' : ''})`;
     if (signal === 'SIGKILL') {
       killed++;
@@ -183,7 +226,7 @@ const besiege = (command: Command, kills: number): void => {
     if (version < 0) {
       // Between the first and the last rename a list says how the set is completed; any command does so.
       mended++;
-      const checked = runWith('', [
+      const checked = await runWith('', [
         'check',
         join(place, [...cold[0].products.keys()].find((f) => f.endsWith('.pdf'))!),
       ]);
@@ -193,7 +236,7 @@ const besiege = (command: Command, kills: number): void => {
     }
     if (version < 0) find(`${told}: the set is of both versions`);
     if (i % 3 === 2 || version < 0) {
-      const after = runWith('', argsOf(command, turn, out));
+      const after = await runWith('', argsOf(command, turn, out));
       if (after.code !== 0) find(`${told}: the next run ends with ${after.code}: ${after.words}`);
       if (versionOf(place, cold) !== turn) find(`${told}: the next run made another set`);
       const stray = filesUnder(out).filter((file) => PARTS.test(file));
@@ -207,12 +250,22 @@ const besiege = (command: Command, kills: number): void => {
 };
 
 const began = performance.now();
-const surveyed = Math.floor(KILLS * SURVEYED);
-besiege('holes', KILLS - 2 * surveyed);
-if (surveyed > 0) {
-  besiege('book', surveyed);
-  besiege('day', surveyed);
-}
+const whole = (['holes', 'book', 'day'] as const).map((command) => ({
+  command,
+  kills: Math.round((KILLS * SHARES[command]) / 100),
+}));
+const onePaged = KILLS - whole.reduce((sum, { kills }) => sum + kills, 0);
+const sieges: Siege[] = [
+  ...whole,
+  { command: 'page' as const, kills: Math.floor(onePaged / 2) },
+  { command: 'page' as const, kills: Math.ceil(onePaged / 2) },
+].map((siege, number) => ({ ...siege, number }));
+const left = sieges.filter(({ kills }) => kills > 0).values();
+await Promise.all(
+  Array.from({ length: AT_A_TIME }, async () => {
+    for (const siege of left) await besiege(siege);
+  }),
+);
 const tally = [...met].map(([what, times]) => `${what} ${times}`).join(', ');
 process.stdout.write(
   `${killed} of ${KILLS} runs killed (${tally}), ${mended} sets completed by the next command, ${findings.length} findings, ${((performance.now() - began) / 1000).toFixed(0)} s\n`,
