@@ -14,6 +14,8 @@ export const INPUT_LIMITS = {
   depth: 64,
   /** Uses of an anchor in one YAML file, and what they may multiply to. */
   aliases: 100,
+  /** Characters of an XML declaration; the longest that a file has is a DOCTYPE's name. */
+  xmlDeclaration: 1_000,
 } as const;
 
 /** Characters of a message's parts, and of them all together; the input is quoted in part. */

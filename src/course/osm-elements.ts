@@ -1,6 +1,7 @@
 import osm2geojson from 'osm2geojson-lite';
 import sax from 'sax';
 import { InputFault } from '../fault.js';
+import { writeXml } from '../xml-text.js';
 import { kindOfTags } from './course-map.js';
 
 /** An element of OpenStreetMap, in the form of Overpass JSON. */
@@ -34,14 +35,15 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
   let open: Writable<OsmElement> | null = null;
   let isDeleted = false;
   const parser = sax.parser(true, { trim: false });
-  const fail = (problem: string): never => {
-    throw new InputFault({ file, place: `line ${parser.line + 1}` }, problem);
+  const fail = (problem: string, cure?: string): never => {
+    throw new InputFault({ file, place: `line ${parser.line + 1}` }, problem, cure);
   };
   const number = (value: string | undefined, what: string): number => {
     const parsed = value === undefined || value.trim() === '' ? Number.NaN : Number(value);
     return Number.isFinite(parsed) ? parsed : fail(`${what} is not a number`);
   };
-  parser.onerror = (error) => fail(`damaged XML: ${error.message.split('\n')[0]}`);
+  parser.onerror = () =>
+    fail('the XML is not well formed', 'it is cut off or damaged; fetch it again');
   /** Of the way, or the way of a relation, that is open: Overpass writes its places beside its nodes ("out geom"). */
   let places: { lat: number; lon: number }[] = [];
   parser.onopentag = (tag) => {
@@ -97,7 +99,8 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
     if (!isDeleted) elements.push(open);
     open = null;
   };
-  parser.write(text).close();
+  writeXml(parser, text);
+  parser.close();
   return elements;
 };
 

@@ -269,7 +269,11 @@ describe('damaged files: one clear line', () => {
       '{"type": "FeatureCollection", "features": [',
       /^m, line 1, column \d+: not valid JSON: /,
     ],
-    ['not XML', '<osm><node id="1" lat="5" lon="6">', /^m, line \d+: damaged XML: /],
+    [
+      'not XML',
+      '<osm><node id="1" lat="5" lon="6">',
+      /^m, line \d+: the XML is not well formed; .*fetch it again/,
+    ],
     ['neither', '{"hello": 1}', /^m: neither GeoJSON nor an OpenStreetMap extract; a map is/],
     ['elements that are none', '{"elements": 5}', /^m, elements: not a list of elements/],
     [

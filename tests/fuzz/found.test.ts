@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it, vi } from 'vitest';
 import { readEarlierEdition } from '../../src/book/earlier-edition.js';
+import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
 import { InputFault } from '../../src/fault.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
@@ -54,6 +55,20 @@ describe('what the fuzzer has found', () => {
     }
     expect(new Set(told).size).toBe(1);
     expect(told[0]).toMatch(/x\.laz, point \d+: the position .* lies far outside the box/);
+  });
+
+  it('refuses XML of a declaration that goes on and on at once', async () => {
+    const long = `<!${'\n'.repeat(60_000)}-- a note --><`;
+    const [land, map] = [`${long}LandXML/>`, `<?xml version="1.0"?>${long}osm/>`];
+    const bytes = new TextEncoder().encode(land);
+    for (const read of [
+      () => readSurvey(bytes, { source: 'x.xml' }),
+      () => readMap(map, 'x.osm'),
+    ]) {
+      const { words, work } = await refusal(read);
+      expect(words).toMatch(/^x\.\w+, line \d+: the XML is not well formed;.*damaged/);
+      expect(work).toBeLessThan(1000);
+    }
   });
 
   it('says what an image lacks in words of its own', async () => {

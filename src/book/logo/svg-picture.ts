@@ -5,6 +5,7 @@ import { InputFault } from '../../fault.js';
 import type { Paint, PathMark, PathStep } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
+import { writeXml } from '../../xml-text.js';
 import { paintOf } from './logo-paint.js';
 import { transformOf } from './svg-transform.js';
 
@@ -200,7 +201,8 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
     open.pop();
     if (hidden > 0) hidden -= 1;
   };
-  reader.write(text).close();
+  writeXml(reader, text);
+  reader.close();
   if (marks.length === 0) throw fault('it draws nothing');
   return { width, height, marks };
 };

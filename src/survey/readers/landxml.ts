@@ -1,5 +1,6 @@
 import sax from 'sax';
 import { InputFault } from '../../fault.js';
+import { writeXml } from '../../xml-text.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 import {
@@ -63,9 +64,9 @@ const readElements = async (bytes: ByteSource, reading: LandXmlReading): Promise
       failure = error;
     }
   };
-  parser.onerror = (error) => {
+  parser.onerror = () => {
     failure ??= fault(
-      `the XML is not well formed (${error.message.split('\n')[0]})`,
+      'the XML is not well formed',
       'the file is cut off or damaged; export it again',
     );
   };
@@ -102,9 +103,8 @@ const readElements = async (bytes: ByteSource, reading: LandXmlReading): Promise
       attributes = {};
     });
   for await (const piece of decode(bytes)) {
-    // The parser keeps its text in one string; slices keep it short.
     for (let at = 0; at < piece.length; at += 32_768) {
-      parser.write(piece.slice(at, at + 32_768));
+      writeXml(parser, piece.slice(at, at + 32_768));
       if (failure !== null) throw failure;
     }
   }

@@ -1,5 +1,6 @@
 import sax from 'sax';
 import { InputFault } from '../../fault.js';
+import { writeXml } from '../../xml-text.js';
 
 /** Parts of a workbook (ECMA-376 part 1), parsed while they are unpacked. */
 
@@ -59,11 +60,11 @@ export const parsePart = async (
   const decoder = new TextDecoder();
   for await (const piece of pieces) {
     for (let at = 0; at < piece.length; at += BUNDLE) {
-      parser.write(decoder.decode(piece.subarray(at, at + BUNDLE), { stream: true }));
+      writeXml(parser, decoder.decode(piece.subarray(at, at + BUNDLE), { stream: true }));
       if (enough()) return;
     }
   }
-  parser.write(decoder.decode());
+  writeXml(parser, decoder.decode());
   parser.close();
 };
 
