@@ -2,6 +2,7 @@ import { drawingFaults } from '../check/self-check.js';
 import type { Course } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { InputFault } from '../fault.js';
+import { requireBound } from '../layout/binding.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import type { Page } from '../page/marks/marks.js';
@@ -85,7 +86,7 @@ const faultOn = ({ kind, page }: WidestPage, fault: InputFault | undefined): Inp
  * them to the check: what fails there fails in the book, too. Faults of pages that a green has only where its survey is
  * worth them are given back.
  *
- * @throws InputFault for the first page that fails whatever the surveys are worth.
+ * @throws InputFault for more pages than can be bound, and for the first page that fails whatever the surveys are worth.
  */
 export const checkBeforeSolving = async (
   { course, layout, units, words, holes }: UnsolvedBook,
@@ -99,6 +100,9 @@ export const checkBeforeSolving = async (
   // A layout of other kinds alone has no page without a figure.
   const isPlanned = [...ALWAYS, ...OF_GREEN].some((kind) => layout.pages[kind] !== undefined);
   const planned = isPlanned ? planBook(content, layout, measure) : [];
+  // A green has one page of its own whatever its survey is worth; all other pages come on top.
+  const certain = planned.filter(({ kind }) => [...ALWAYS, 'green'].includes(kind));
+  requireBound(certain.length, layout);
   const asked = { layout, measure, from: planned.length };
   const widest = widestPages(content, asked, (own) => speedsOfTables(layout.tables, own));
   const aside = setAside(room, EARLY_IN_MEMORY);

@@ -1,4 +1,5 @@
 import { fetchedRecord } from '../fetched-record.js';
+import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent } from '../page/book-content.js';
 import { planBook } from '../page/book-pages.js';
@@ -38,11 +39,13 @@ export interface ComposerSetting {
 /**
  * What composes the pages of a book as `composeBook` does. Those that were composed before of the very same are not composed
  * again. Of a book of more pages than are kept in memory none is remembered, and those over that number are set aside.
+ * Throws InputFault for more pages than can be bound, before any is composed.
  */
 export const composerOf =
   ({ layout, measure, faces, greens, cache, greensInMemory, memories }: ComposerSetting) =>
   (book: BookContent): Page[] => {
     const planned = planBook(book, layout, measure);
+    requireBound(planned.length, layout);
     const most = PAGES_OF_A_GREEN * greensInMemory;
     if (planned.length > most) {
       const aside = setAside(cache.folder, most);

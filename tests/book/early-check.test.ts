@@ -45,6 +45,11 @@ describe('a book before any green is solved', () => {
     );
   });
 
+  it('is refused where its binding does not hold the pages that it has at least', async () => {
+    const thick = { ...plain, binding: { ...plain.binding, method: 'wire-o' as const, paper: 10 } };
+    await expect(check(thick)).rejects.toThrow(/\d+ pages are \d+ mm thick: wire-o holds 28 mm/);
+  });
+
   it('is refused in the largest type', { tags: 'long' }, async () => {
     const type = { small: 14, text: 16, table: 14, heading: 24, title: 36 };
     await expect(check({ ...plain, type })).rejects.toThrow('it would fail its own check');

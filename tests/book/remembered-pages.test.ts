@@ -1,5 +1,6 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { type PageMemories, pageKeys, startPageMemories } from '../../src/book/remembered-pages.js';
+import { composerOf } from '../../src/book/shelved-pages.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
 import { withLinks } from '../../src/page/book-links.js';
 import { planBook } from '../../src/page/book-pages.js';
@@ -76,6 +77,21 @@ const left = async (content: BookContent) => {
 
 const changed = (id: string, change: Partial<GreenContent>): GreenContent[] =>
   greens.map((green) => (green.holeId === id ? { ...green, ...change } : green));
+
+describe('pages that no binding holds', () => {
+  it('are counted before one of them is composed', () => {
+    const binding = { ...pocket.binding, method: 'wire-o' as const, paper: 10 };
+    const page = vi.fn();
+    const setting = { measure, faces: '', greens: [], greensInMemory: 20, cache: null as never };
+    const compose = composerOf({
+      ...setting,
+      layout: { ...pocket, binding },
+      memories: { ...startPageMemories(), page },
+    });
+    expect(() => compose(book())).toThrow(/pages are \d+ mm thick: wire-o holds 28 mm/);
+    expect(page).not.toHaveBeenCalled();
+  });
+});
 
 describe('pages that were composed before', () => {
   it('are in all files what they were, without being composed', async () => {
