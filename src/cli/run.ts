@@ -90,6 +90,24 @@ const checkValues = (args: Readonly<Record<string, unknown>>, parser: Argv): voi
   }
 };
 
+/** The parser words its own help in every run, for nobody: the less it is told of, the less work. */
+const UNTOLD = { hidden: true } as const;
+
+/** A parser that takes arguments and tells nobody of them. */
+const untold = (parser: Argv): OptionTaker => {
+  const taker: OptionTaker = {
+    positional: (name, argument) => {
+      parser.positional(name, { ...argument, ...UNTOLD });
+      return taker;
+    },
+    option: (name, argument) => {
+      parser.option(name, { ...argument, ...UNTOLD });
+      return taker;
+    },
+  };
+  return taker;
+};
+
 /** The parser, which knows what every command takes. */
 const openParser = async (argv: readonly string[]): Promise<Argv> => {
   const [{ default: yargs }, { GLOBAL_OPTIONS }] = await Promise.all([
@@ -106,11 +124,10 @@ const openParser = async (argv: readonly string[]): Promise<Argv> => {
     .parserConfiguration({ 'dot-notation': false })
     .version()
     .help(false)
-    // The parser words its own help in every run, for nobody: the narrower asked for, the less work.
     .wrap(null)
     .exitProcess(false);
   for (const [name, argument] of Object.entries(GLOBAL_OPTIONS)) {
-    parser.option(name, { ...argument, global: true });
+    parser.option(name, { ...argument, ...UNTOLD, global: true });
   }
   return parser;
 };
@@ -133,10 +150,10 @@ const obey = async (argv: readonly string[]): Promise<void> => {
   for (const command of named === undefined ? Object.values(COMMANDS) : [named]) {
     const options = command === named ? await command.options() : null;
     const take = (own: Argv): Argv => {
-      options?.(own as unknown as OptionTaker);
+      options?.(untold(own));
       return own;
     };
-    parser.command(command.signature, command.describe, take, async (args) => {
+    parser.command(command.signature, false, take, async (args) => {
       checkValues(args, parser);
       const work = await command.run();
       const units = args.units ?? (command.unitsOfCourse === true ? undefined : 'imperial');
