@@ -20,6 +20,7 @@ import {
 } from '../book/load-notes.js';
 import { loadLogo } from '../book/logo/load-logo.js';
 import { requireOwnFolder } from '../book/made-sets.js';
+import { plainJson } from '../book/plain-json.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
   type GreenOfBook,
@@ -181,10 +182,22 @@ const requireOwnPlace = async (
   await refuseOtherCourse(join(folder, `${name}.pdf`), marks, cache);
 };
 
+/** A book but for its green speeds, whose figures hardly change what its pages need of room. */
+const withoutSpeeds = ({ course, ...book }: UnsolvedBook): string =>
+  plainJson({ ...book, course: { ...course, folder: '' } }, (key, value) =>
+    key === 'stimp' ? null : value,
+  );
+
 /** Loaded where something is to be solved. */
-const checkEarly = async (book: UnsolvedBook, options: EarlyOptions): Promise<RefusedPages> => {
-  const { checkBeforeSolving } = await import('../book/early-check.js');
-  return checkBeforeSolving(book, options);
+const checkEarly = async (
+  book: UnsolvedBook,
+  { cache, ...options }: EarlyOptions & { readonly cache: Cache },
+): Promise<RefusedPages> => {
+  const [{ checkBeforeSolving }, { checkedEarly }] = await Promise.all([
+    import('../book/early-check.js'),
+    import('../book/passed-early.js'),
+  ]);
+  return checkedEarly(cache, withoutSpeeds(book), () => checkBeforeSolving(book, options));
 };
 
 const tellFindings = ({ findings, map }: Course, tell: (line: string) => void): void => {
@@ -230,7 +243,7 @@ export const bookOfCourse = async (
     beforeSolving: () =>
       checkEarly(
         { course, layout, units, words, holes },
-        { fonts, language: tag, room: cache.folder },
+        { fonts, language: tag, room: cache.folder, cache },
       ),
     threads,
   });

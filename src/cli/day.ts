@@ -1,15 +1,19 @@
 import { basename, join, resolve } from 'node:path';
 import { languageOf } from '../book/book-language.js';
+import type { Cache } from '../book/cache.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { courseMarks } from '../book/course-marks.js';
 import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
+import type { UnsolvedDay } from '../book/early-day.js';
+import type { RefusedPages } from '../book/green-job.js';
 import { keepPages, recallPages } from '../book/kept-pages.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
 import { requireOwnFolder } from '../book/made-sets.js';
+import { plainJson } from '../book/plain-json.js';
 import { type GreenOfBook, prepareGreens, wantedInShort } from '../book/prepare-green.js';
 import { courseFigures } from '../course/course-figures.js';
 import { loadCourse } from '../course/load-course.js';
@@ -25,6 +29,7 @@ import type { SheetGreen } from '../page/day/day-green.js';
 import { composeDay } from '../page/day/day-pages.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { phrase } from '../page/words/words.js';
+import type { Fonts } from '../print/fonts.js';
 import { measureWith } from '../print/fonts.js';
 import { aimReading, paceReading } from '../putt/rounding.js';
 import { gatherStream } from '../survey/readers/byte-source.js';
@@ -129,6 +134,24 @@ const pastedLines = async (): Promise<string> => {
   return textOf(await lines.read(0, lines.size), 'standard input');
 };
 
+/** A day but for its green speed, whose figures hardly change what its pages need of room. */
+const withoutSpeed = ({ content, wanted, ...day }: UnsolvedDay): string => {
+  const greens = wanted.map(({ hole: { id, name, par }, locations }) => [id, name, par, locations]);
+  return plainJson({ ...day, content: { ...content, stimp: null }, greens });
+};
+
+/** Loaded where something is to be solved. */
+const checkEarly = async (
+  day: UnsolvedDay,
+  { cache, fonts, language }: { cache: Cache; fonts: Fonts; language: string },
+): Promise<RefusedPages> => {
+  const [{ checkDayBeforeSolving }, { checkedEarly }] = await Promise.all([
+    import('../book/early-day.js'),
+    import('../book/passed-early.js'),
+  ]);
+  return checkedEarly(cache, withoutSpeed(day), () => checkDayBeforeSolving(day, fonts, language));
+};
+
 /** Tells of hole locations where no hole would be cut. */
 const saySteep = (greens: readonly GreenContent[]): void => {
   const steep = steepLocations(
@@ -174,17 +197,11 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     day: args.day,
     today,
   };
+  const day = { content: bareDay, layout, wanted, locations, outlines };
   const greens = await prepareGreens(course, wanted, layout, cache, {
     units,
     onProgress: showProgress,
-    beforeSolving: async () => {
-      const { checkDayBeforeSolving } = await import('../book/early-day.js');
-      return checkDayBeforeSolving(
-        { content: bareDay, layout, wanted, locations, outlines },
-        fonts,
-        tag,
-      );
-    },
+    beforeSolving: () => checkEarly(day, { cache, fonts, language: tag }),
   });
   const shown = greens.map((green) => green.content);
   const sheet = sheetOfDay(locations, shown, outlines);
