@@ -38,6 +38,8 @@ export interface ClosedHollow {
 export interface Appraisal {
   readonly points: number;
   readonly kind: Survey['kind'];
+  /** Whether its places were paced. */
+  readonly byHand: boolean;
   readonly cellSize: number | null;
   readonly breaklines: number;
   readonly extent: Box;
@@ -155,6 +157,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const swathStep = fitted?.report.pointError.swathStep ?? 0;
   const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface);
   const outlying = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
+  const byHand = (survey.paced ?? null) !== null;
   const verdict = judge({
     spacing,
     quality,
@@ -163,6 +166,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
     // Where an edge may run unseen, what the heights say of each line counts; else the worst of the lines.
     stepAim: quality.edgeAim ?? AIM_PER_GRADE * (fitted?.report.missedTilt ?? Infinity),
     adrift: (shared?.drift ?? shared?.possibleDrift ?? null) !== null,
+    byHand,
     ownWord: survey.kind === 'grid' && survey.statedSigma === null,
     outlierShare: outlying / Math.max(1, spacing.onGreen),
     length: options.length,
@@ -172,6 +176,7 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   return {
     points: survey.x.length,
     kind: survey.kind,
+    byHand,
     cellSize: survey.cellSize,
     breaklines: survey.breaklines.length,
     extent: ground.extent,

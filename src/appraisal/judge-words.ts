@@ -9,6 +9,8 @@ export const JUDGE_WORDS = {
   'judge.aim': 'the aim of four in five ten-foot putts across the fall right to {size}',
   'judge.step':
     'no step over {size} left in, and none hidden that turns four in five such aims by over {aim}',
+  'judge.instrument': 'heights by an instrument',
+  'judge.by-hand': 'a sheet by hand',
   'judge.step-found': 'none over {size}, {aim} by one that may be hidden',
   'judge.error': 'an error that the survey states, or that its points show',
   'judge.error-none': 'a grid that states none',
@@ -27,6 +29,7 @@ export const JUDGE_WORDS = {
   'mend.grid-error':
     'the error of the points beneath the grid, stated by the key "sigma", or those points themselves',
   'mend.sessions': 'one session for the whole green, or points that tie sessions',
+  'mend.instrument': 'heights by an instrument: a sheet by hand is worth arrows at most',
   'mend.better': 'points {length} apart, each height good to {size} or better',
 } as const;
 

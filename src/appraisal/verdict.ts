@@ -47,6 +47,8 @@ export interface Evidence {
   readonly adrift: boolean;
   /** Whether a grid's own roughness is all that tells its error. */
   readonly ownWord: boolean;
+  /** Whether its places were paced: a reading that is wrong in all alike is not seen. */
+  readonly byHand?: boolean;
   /** Share of the points on the green that do not fit the others. */
   readonly outlierShare: number;
   /** Shows a length: "2.0 m" or "6.6 ft". */
@@ -121,10 +123,19 @@ export const judge = (evidence: Evidence): Verdict => {
       met: quality.aimRightTo <= aim,
       why: "half a hole's width, less a tenth for what the estimate itself may be off, or a quarter where the heights drift, since putts then err together: an aim less well known does not tell the edge of the hole from its middle; the putts that miss it are marked in the tables",
     }),
-    demand(told('judge.step', { size: small(TABLE.step), aim: small(TABLE.hidden) }), stepFound, {
-      met: highest < TABLE.step && evidence.stepAim <= TABLE.hidden,
-      why: 'the ground beside it is tilted, and putts along it are aimed beside the hole',
-    }),
+    evidence.byHand === true
+      ? demand(told('judge.instrument'), told('judge.by-hand'), {
+          met: false,
+          why: 'a level that is set up anew, or reads all alike too much, does not show in its places',
+        })
+      : demand(
+          told('judge.step', { size: small(TABLE.step), aim: small(TABLE.hidden) }),
+          stepFound,
+          {
+            met: highest < TABLE.step && evidence.stepAim <= TABLE.hidden,
+            why: 'the ground beside it is tilted, and putts along it are aimed beside the hole',
+          },
+        ),
     demand(told('judge.error'), told(evidence.ownWord ? 'judge.error-none' : 'judge.known'), {
       met: !evidence.ownWord,
       why: 'a grid is smooth already: its roughness tells nothing of the error of the points beneath it',

@@ -23,6 +23,8 @@ export interface GreenWorth {
   /** Both for any language; left out where the judgement is made up by hand. */
   readonly told?: { readonly reasons: readonly Told[]; readonly mend: readonly Told[] };
   readonly kind: Survey['kind'];
+  /** A rough survey by hand, in paces. */
+  readonly byHand?: boolean;
   /** On the green. */
   readonly points: number;
   /** Of neighbouring points, metres. */
@@ -69,7 +71,7 @@ const mendOf = (
   appraisal: Appraisal,
   { length, small }: Pick<LengthWords, 'length' | 'small'>,
 ): Told[] => {
-  const { spacing, kind, statedSigma, steps } = appraisal;
+  const { spacing, kind, byHand, statedSigma, steps } = appraisal;
   const mend: Told[] = [];
   if (spacing.coverage < COVERED) mend.push(told('mend.bare'));
   if (!(Math.max(spacing.mean, spacing.nearest) <= CLOSE)) {
@@ -77,6 +79,7 @@ const mendOf = (
   }
   if (kind === 'grid' && statedSigma === null) mend.push(told('mend.grid-error'));
   if (steps.length > 0) mend.push(told('mend.sessions'));
+  if (byHand) mend.push(told('mend.instrument'));
   return mend.length > 0 ? mend : [told('mend.better', { length: length(1), size: small(0.008) })];
 };
 
@@ -98,6 +101,7 @@ export const worthOf = (
     mend: mend.map(inEnglish),
     told: { reasons, mend },
     kind: appraisal.kind,
+    byHand: appraisal.byHand,
     points: spacing.onGreen,
     spacing: spacing.nearest,
     noise: appraisal.noise,

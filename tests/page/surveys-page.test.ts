@@ -1,10 +1,13 @@
 import { describe, expect, test } from 'vitest';
+import { judgeSurvey } from '../../src/appraisal/judge-survey.js';
+import { surveyByHand } from '../../src/course/survey-by-hand.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent, GreenContent } from '../../src/page/book-content.js';
 import { planBook } from '../../src/page/book-pages.js';
 import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import { composeSurveysPage } from '../../src/page/survey/surveys-page.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
+import { fitSurface, groundOfSurvey } from '../../src/surface/fit.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 import { blankGreen } from './blank-greens.js';
 
@@ -100,6 +103,42 @@ describe('the page of surveys', () => {
     expect(texts.filter((words) => ['7', 'A1', 'P'].includes(words))).toEqual(['7', 'A1', 'P']);
     expect(texts.join(' ')).toMatch(/A1: .*rover, walked on day 2.*P: .*rover, walked on day 3/);
     expect(texts.join(' ')).not.toContain('practice:');
+  });
+
+  test('tells of surveys by hand as such, and that no more places would make tables of them', () => {
+    const layout = loadLayout('pocket');
+    const places = Array.from({ length: 60 }, (_, i) => {
+      const [on, within] = [1 + 3 * Math.floor(i / 6), 2 + 3 * (i % 3)];
+      return `${on},${within},${i % 6 < 3 ? 'left' : 'right'},2.0,6`;
+    });
+    const outline = Array.from({ length: 40 }, (_, i): [number, number] => {
+      const t = (2 * Math.PI * i) / 40;
+      return [11 * Math.sin(t), 15 - 15 * Math.cos(t)];
+    });
+    const frame = { origin: [0, 0], forward: [0, 1] } as const;
+    const text = `on,in,side,grade,clock\n${places.join('\n')}\n`;
+    const survey = surveyByHand(text, 'sheet.csv', null, outline, frame);
+    const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline });
+    const worth = judgeSurvey({ survey, outline, surface, report, reading: null }, 'imperial');
+    expect(worth.judged).toBe('arrows');
+    expect(worth.reasons.join('; ')).toContain(
+      'asked: heights by an instrument; found: a sheet by hand',
+    );
+    expect(worth.reasons.join('; ')).not.toMatch(/step/);
+    expect(worth.mend.join('; ')).toContain('a sheet by hand is worth arrows at most');
+    const greens = ['4', '5'].map((holeId, i) => ({ ...poorGreen(i, 0.2), holeId, worth }));
+    const book: BookContent = {
+      ...{ title: 'Links', setting: '', use: 'practice', units: 'imperial', stimp: 3, past: 0.3 },
+      greens,
+    };
+    const page = composeSurveysPage({
+      ...{ layout, measure, book, greens, side: 'left', label: '9', part: 0 },
+    });
+    const words = textMarksOf(page.marks)
+      .map(({ text: one }) => one)
+      .join(' ');
+    expect(words).toContain('by hand, in paces');
+    expect(words).not.toMatch(/when and how not told|error stated/);
   });
 
   test('rounds the share of doubtful aims as commands do', () => {

@@ -132,8 +132,15 @@ const together = (
   );
 };
 
-const surveyedWords = ({ kind, surveyed, statedSigma }: GreenWorth, book: BookContent): string =>
-  [
+const surveyedWords = (
+  { kind, byHand, surveyed, statedSigma }: GreenWorth,
+  book: BookContent,
+): string => {
+  // A sheet's error is the program's word, and stands with its notes.
+  if (byHand === true) {
+    return [phrase(book, 'surveys.by-hand'), ...(surveyed === null ? [] : [surveyed])].join('; ');
+  }
+  return [
     phrase(book, `surveys.kind-${kind}`),
     ...(surveyed === null ? [phrase(book, 'surveys.not-told')] : [surveyed]),
     ...(statedSigma === null
@@ -144,6 +151,7 @@ const surveyedWords = ({ kind, surveyed, statedSigma }: GreenWorth, book: BookCo
           }),
         ]),
   ].join('; ');
+};
 
 const lackWords = (own: GreenWorth, tell: Worded): string => {
   const judged = own.judged === 'tables' ? '' : reasonWords(own, tell).join('; ');

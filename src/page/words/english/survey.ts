@@ -8,6 +8,7 @@ export const SURVEY_WORDS = {
   'surveys.doubtful': '~ aims',
   'surveys.worth': 'worth',
   'surveys.kind-points': 'points',
+  'surveys.by-hand': 'by hand, in paces',
   'surveys.kind-grid': 'a grid',
   'surveys.kind-tin': 'a triangulated surface',
   'surveys.kind-cloud': 'a point cloud',
