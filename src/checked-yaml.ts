@@ -30,9 +30,12 @@ export interface CheckedYaml<T> {
 
 export type YamlReader<T> = (text: string, file: string) => CheckedYaml<T>;
 
+/** A key of the user's own that is more than one word stands in quotes. */
+const named = (key: string): string => (/^[\p{L}\p{N}_.-]+$/u.test(key) ? key : `"${key}"`);
+
 const dotted = (path: readonly (string | number)[]): string =>
   path
-    .map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i === 0 ? '' : '.'}${key}`))
+    .map((key, i) => (typeof key === 'number' ? `[${key}]` : `${i === 0 ? '' : '.'}${named(key)}`))
     .join('');
 
 const pathOf = (error: ErrorObject): (string | number)[] =>

@@ -95,8 +95,9 @@ export const groundQuality = (surface: Surface): GroundQuality => {
   return {
     level: inside === 0 ? 0 : level / inside,
     medianGrade: grades.length === 0 ? 0 : quantile(grades, 0.5),
-    directionKnown: over < HARDLY_ANY * inside ? 1 : known / over,
-    directionRight: ways.share(HARDLY_ANY * inside),
+    // Of a strip with no place in it that is looked at nothing is known.
+    directionKnown: inside === 0 ? 0 : over < HARDLY_ANY * inside ? 1 : known / over,
+    directionRight: inside === 0 ? 0 : ways.share(HARDLY_ANY * inside),
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
     aimKnownTo: TWO_SIDED_95 * quantile(aims.slice(), 0.8),
     aimRightTo: aimRightTo(aims, parts, edges),

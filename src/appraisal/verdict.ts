@@ -109,7 +109,9 @@ export const judge = (evidence: Evidence): Verdict => {
       : Number.isFinite(evidence.stepPower)
         ? told('judge.step-found', {
             size: small(evidence.stepPower),
-            aim: small(evidence.stepAim),
+            aim: Number.isFinite(evidence.stepAim)
+              ? small(evidence.stepAim)
+              : told('judge.not-known'),
           })
         : told('judge.not-known');
   const aimFound = Number.isFinite(quality.aimRightTo)

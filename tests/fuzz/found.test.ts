@@ -1,9 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it, vi } from 'vitest';
+import { appraise } from '../../src/appraisal/appraise.js';
 import { readEarlierEdition } from '../../src/book/earlier-edition.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
 import { InputFault } from '../../src/fault.js';
+import { parseWords } from '../../src/page/words/read-words.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { LIMITS, uncleanIn } from './judge.js';
@@ -69,6 +71,31 @@ describe('what the fuzzer has found', () => {
       expect(words).toMatch(/^x\.\w+, line \d+: the XML is not well formed;.*damaged/);
       expect(work).toBeLessThan(1000);
     }
+  });
+
+  it('judges a strip too narrow to hold a place that is looked at', async () => {
+    const rows = Array.from({ length: 120 }, (_, k) => {
+      const [x, y] = [0.25 * (k % 40), 0.15 * Math.floor(k / 40)];
+      return `${x.toFixed(2)},${y.toFixed(2)},${(0.02 * x + 0.004 * Math.sin(7 * k)).toFixed(3)}`;
+    });
+    const bytes = new TextEncoder().encode(`x,y,z\n${rows.join('\n')}\n`);
+    const survey = await readSurvey(bytes, { source: 'strip.csv', unit: 'm' });
+    const words = (value: number): string => `${value.toFixed(3)} m`;
+    const { verdict } = appraise(survey, {
+      outline: null,
+      drains: [],
+      length: words,
+      small: words,
+    });
+    expect(verdict.use).toBe('outline');
+    const told = JSON.stringify(verdict);
+    expect(told).toContain('0 %');
+    expect(told).not.toMatch(/NaN|Infinity/);
+  });
+
+  it('quotes a key of several words that stands in the place of a fault', () => {
+    const read = (): unknown => parseWords('words:NaN a.b: x\n', 'words.yaml');
+    expect(read).toThrow(/^words\.yaml, line 1, "words:NaN a\.b": unknown key/);
   });
 
   it('says what an image lacks in words of its own', async () => {

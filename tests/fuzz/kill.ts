@@ -8,7 +8,7 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { availableParallelism, tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
@@ -25,7 +25,7 @@ import { below, oneOf } from './damage.js';
  * opened, written, flushed, renamed, removed, a folder made, a message said. The kinds of moments are chosen
  * evenly, so that the few renames are met as often as the many writes. Two versions of a course take turns. After each kill every product must be whole,
  * and the set that of one version; after the next run the set is the new one, and nothing is left beside it.
- * Most kills meet a book of one page, which is made in a moment; the others whole books. Two folders are besieged at a time.
+ * Most kills meet a book of one page, which is made in a moment; the others whole books. Two folders are besieged at a time where there are two cores.
  */
 
 const { values, positionals } = parseArgs({
@@ -42,7 +42,7 @@ const COLD_EVERY = 5;
 const SHARES = KILLS < 100 ? { holes: 20, book: 0, day: 0 } : { holes: 6, book: 2, day: 2 };
 /** All that there may be: those of whole books, and two of the book of one page. */
 const SIEGES = 5;
-const AT_A_TIME = 2;
+const AT_A_TIME = Math.min(2, availableParallelism());
 const SPEEDS = ['10', '11.5'] as const;
 
 /** The compiled program starts in a fraction of the time that its sources take. */
