@@ -11,6 +11,8 @@ export interface BookMadeApart {
   /** Of the book as it is bound. */
   readonly pages: number;
   readonly leaves: number;
+  /** Whether it is a sheet that is folded small: its leaves are its sheets. */
+  readonly isFoldUp: boolean;
   readonly thickness: number;
   readonly worths: Readonly<Record<string, number>>;
   readonly told: readonly string[];
@@ -35,13 +37,15 @@ try {
   for (const { content } of greens) {
     worths[content.worth.worth] = (worths[content.worth.worth] ?? 0) + 1;
   }
+  const isFoldUp = layout.binding.method === 'fold-up';
   if (bound.warning !== null) told.push(`binding: ${bound.warning}`);
   tell({
     book: {
       title: course.title,
       layout: layout.name,
       pages: bound.pages,
-      leaves: Math.ceil(bound.pages / 2),
+      leaves: isFoldUp ? bound.sheets : Math.ceil(bound.pages / 2),
+      isFoldUp,
       thickness: Number(bound.thickness.toFixed(3)),
       worths,
       told,

@@ -75,6 +75,11 @@ const worthWords = ({ worths }: Omit<BookMadeApart, 'products'>): string =>
     .map(([worth, count]) => `${count} ${worth}`)
     .join(', ');
 
+const leafWords = ({ leaves, isFoldUp }: Omit<BookMadeApart, 'products'>): string => {
+  const [one, more] = isFoldUp ? ['folded sheet', 'folded sheets'] : ['leaf', 'leaves'];
+  return `${leaves} ${leaves === 1 ? one : more}`;
+};
+
 /** A line a book: where it lies, what it is, or why it is not there. */
 const tableOf = (outcomes: readonly Outcome[]): string[] => {
   const rows = outcomes.map((one): string[] => {
@@ -84,7 +89,7 @@ const tableOf = (outcomes: readonly Outcome[]): string[] => {
       : [
           asked.folder,
           asked.stem,
-          `${book.pages} pages, ${book.leaves} ${book.leaves === 1 ? 'leaf' : 'leaves'}, ${book.thickness} mm, ${files.length} files; greens: ${worthWords(book) || 'none surveyed'}`,
+          `${book.pages} pages, ${leafWords(book)}, ${book.thickness} mm, ${files.length} files; greens: ${worthWords(book) || 'none surveyed'}`,
         ];
   });
   const widths = [0, 1].map((c) => Math.max(...rows.map((row) => row[c].length)));

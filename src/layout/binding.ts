@@ -13,10 +13,11 @@ export const PAGES_AT_A_TIME: Readonly<Record<BindingMethod, number>> = {
 /**
  * Millimetres of paper that a binding holds. `from`: less is not held well; `easy`: what a desk stapler or
  * the common wires take; `most`: more is not bound so. Of saddle stitching the paper that a staple goes
- * through, a leaf's thickness for each folded sheet; else the closed block. Common practice, no source: the
- * legs of a desk staple are 6 mm long, twenty-five sheets of 0.1 mm leave enough of them to be bent; printers
- * stitch books of up to some 6 mm, which is 3 mm at the fold; glue wants a back of 2 mm; wires of three
- * loops an inch hold 12 mm, those of two 28 mm.
+ * through, a leaf's thickness for each folded sheet; else the closed block. Common practice, no source, and from
+ * memory: the legs of a desk staple are 6 mm long (its designation, 24/6, says so), twenty-five sheets of 0.1 mm leave
+ * enough of them to be bent; printers stitch books of up to some 6 mm, which is 3 mm at the fold; glue wants a back of
+ * 2 mm (both stand in what binderies tell their customers); wires of three loops an inch hold 12 mm, those of two
+ * 28 mm (the size tables of their makers).
  */
 const HOLDS: Readonly<
   Record<BindingMethod, { readonly from: number; readonly easy: number; readonly most: number }>
@@ -47,6 +48,9 @@ export interface BoundBook {
 }
 
 const mm = (value: number): string => `${Number(value.toFixed(1))} mm`;
+/** More than a limit, told so that it reads as more. */
+const mmOver = (value: number, limit: number): string =>
+  mm(value) === mm(limit) ? `${Number(value.toFixed(2))} mm` : mm(value);
 
 /** The binding that takes so much paper, in words. */
 const otherBinding = (method: BindingMethod, thickness: number): string => {
@@ -70,9 +74,10 @@ export const boundBook = (
   const held = stapled ? sheets * paper : thickness;
   const creep = stapled ? (sheets - 1) * paper : 0;
   const { from, easy, most } = HOLDS[method];
+  const passed = held > most ? most : easy;
   const what = stapled
-    ? `${pages} pages are ${sheets} folded sheets, ${mm(held)} thick at the fold`
-    : `${pages} pages are ${mm(held)} thick`;
+    ? `${pages} pages are ${sheets} folded sheets, ${mmOver(held, passed)} thick at the fold`
+    : `${pages} pages are ${mmOver(held, passed)} thick`;
   const room = inner - creep - clear;
   const bound = { pages, sheets, thickness, creep };
   if (held > most) {
@@ -107,6 +112,18 @@ export const boundBook = (
   return { ...bound, warning: warnings.length === 0 ? null : warnings.join('; '), refused: null };
 };
 
+/** Sheets that are folded small, and how thick they lie: each panel is a leaf, printed or not. */
+const foldedUp = (
+  count: number,
+  { binding, sheets }: Layout,
+): Partial<Pick<BoundBook, 'sheets' | 'thickness'>> => {
+  const plan = sheets.find(({ scheme }) => scheme === 'fold-up');
+  if (binding.method !== 'fold-up' || plan === undefined) return {};
+  const onSheet = plan.duplex === 'one side' ? plan.up : 2 * plan.up;
+  const folded = Math.ceil(count / onSheet);
+  return { sheets: folded, thickness: folded * plan.up * binding.paper };
+};
+
 /**
  * The book of so many pages as the layout binds it.
  *
@@ -114,7 +131,7 @@ export const boundBook = (
  */
 export const requireBound = (count: number, layout: Layout): BoundBook => {
   const bound = boundBook(count, layout.binding, layout.page.margins.inner);
-  if (bound.refused === null) return bound;
+  if (bound.refused === null) return { ...bound, ...foldedUp(count, layout) };
   const { problem, cure } = bound.refused;
   throw new InputFault({ file: `layout ${layout.name}`, place: 'binding' }, problem, cure);
 };

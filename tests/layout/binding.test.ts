@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeProducts } from '../../src/book/book-products.js';
 import { preflight } from '../../src/check/preflight.js';
 import { readBook } from '../../src/check/read-book.js';
-import { boundBook } from '../../src/layout/binding.js';
+import { boundBook, requireBound } from '../../src/layout/binding.js';
 import type { Binding, BindingMethod, Layout } from '../../src/layout/layout.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
@@ -44,6 +44,22 @@ describe('a book in its binding', () => {
       problem: '124 pages are 31 folded sheets, 3.1 mm thick at the fold: saddle stitch holds 3 mm',
       cure: 'wire-o or perfect will do: set "binding" in the layout, with an inner margin for it',
     });
+  });
+
+  it('tells a thickness over a limit as more than it', () => {
+    // 21 sheets of 0.12 mm.
+    expect(bound(84, 'saddle stitch', 0.12).warning).toMatch(
+      /2\.52 mm thick at the fold: a desk stapler holds 2\.5 mm/,
+    );
+  });
+
+  it('folded small: counts sheets, and each panel of them as a leaf', () => {
+    const foldUp = ownLayout('fold-up');
+    const { sheets, thickness } = requireBound(10, foldUp);
+    // Ten panels of 0.1 mm lie on each other, though ten pages fill one side of them alone.
+    expect([sheets, thickness]).toEqual([1, 1]);
+    expect(requireBound(20, foldUp).thickness).toBe(1);
+    expect(requireBound(21, foldUp)).toMatchObject({ sheets: 2, thickness: 2 });
   });
 
   it('stapled: leaves the innermost print clear of the fold', () => {
