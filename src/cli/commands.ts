@@ -57,6 +57,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   green: {
     signature: 'green <course> <hole>',
     describe: 'one green: how its ground falls and drains, as figures, as a page, as GeoJSON',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).greenOptions,
     run: async () => (await import('./green.js')).runGreen,
   },
@@ -88,6 +89,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   proof: {
     signature: 'proof <course>',
     describe: 'the pages in a browser on this machine, with putts on every green',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).proofOptions,
     run: async () => (await import('./proof.js')).runProof,
   },
@@ -112,6 +114,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   station: {
     signature: 'station <course> <hole>',
     describe: 'a practice station anywhere on a green: four tees, one marker, and what to picture',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).stationOptions,
     run: async () => (await import('./station.js')).runStation,
   },

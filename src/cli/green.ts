@@ -34,7 +34,8 @@ interface GreenArguments {
   readonly out: string;
   readonly geojson: boolean;
   readonly pour: readonly string[] | undefined;
-  readonly units: UnitSystem;
+  /** The layout's, or the course's, where it is left out. */
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -48,14 +49,14 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const hole = holeOf(course, args.hole);
   const courseName = basename(resolve(course.folder));
   const folder = join(args.out, courseName);
-  const { words, tag, told } = languageOf(course, layout, fonts, args.units);
+  const { units, words, tag, told } = languageOf(course, layout, fonts, args.units);
   for (const line of told) say(line);
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);
   if (hole.green === null && !args.geojson && args.pour === undefined) {
     const outline = outlineGreenOf(course, hole);
     if (outline !== null) {
-      await greenFromMap(course, outline, { ...args, layout, fonts, words, tag });
+      await greenFromMap(course, outline, { ...args, units, layout, fonts, words, tag });
       return;
     }
   }
@@ -64,10 +65,10 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: site.locations, stimp: site.stimp, regions: 'bends' as const };
   const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
-    units: args.units,
+    units,
     onProgress: showProgress,
   });
-  const book = contentOf(course, layout, args.units, [prepared], { words });
+  const book = contentOf(course, layout, units, [prepared], { words });
   const [green] = book.greens;
   const figures: GreenFigures = {
     green,
@@ -106,8 +107,8 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
     });
     return;
   }
-  printText(greenWords(figures, args.units));
-  if (water !== null) printText(waterWords(water, args.units));
+  printText(greenWords(figures, units));
+  if (water !== null) printText(waterWords(water, units));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
   sayWorths([green]);
 };

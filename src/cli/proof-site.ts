@@ -1,10 +1,12 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { type BookLanguage, languageOf } from '../book/book-language.js';
 import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { loadDays } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
+import { openFontsOf } from '../book/layout-faces.js';
 import { loadNotes, requireNotesFit } from '../book/load-notes.js';
 import { greensOfBook, type OnProgress, prepareGreens } from '../book/prepare-green.js';
 import { approachTo } from '../course/approach-figures.js';
@@ -24,7 +26,7 @@ import { bareLocation } from '../page/book-content.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
 import type { Page } from '../page/marks/marks.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
-import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
+import { type Fonts, measureWith } from '../print/fonts.js';
 import type { ProofAssets, ProofSite } from '../proof/answers.js';
 import { firstPutt } from '../proof/green-overlay.js';
 import { openProof, type Proof } from '../proof/proof-book.js';
@@ -39,7 +41,8 @@ export interface ProofArguments {
   readonly locations: string | undefined;
   readonly port: number;
   readonly out: string;
-  readonly units: UnitSystem;
+  /** The layout's, or the course's, where it is left out. */
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -74,6 +77,7 @@ interface CheckedProof {
   readonly dayLayout: Layout;
   readonly days: readonly DayLocation[];
   readonly fonts: Fonts;
+  readonly language: BookLanguage;
   readonly notes: Notes | undefined;
 }
 
@@ -88,12 +92,14 @@ export const checkProof = (args: ProofArguments, note: (words: string) => void):
       'use a layout of a book',
     );
   }
-  const fonts = openFonts();
+  const fonts = openFontsOf(layout);
+  const language = languageOf(course, layout, fonts, args.units);
+  for (const line of language.told) note(line);
   const notes = loadNotes(course, fonts);
   requireSpeedsFit(layout);
   requireNotesFit(notes, course, layout, measureWith(fonts));
   const days = loadDays(course, { file: args.locations, note });
-  return { course, layout, dayLayout: loadLayout('day'), days, fonts, notes };
+  return { course, layout, dayLayout: loadLayout('day'), days, fonts, language, notes };
 };
 
 const pictureOf = ({ course, fonts }: CheckedProof): Page =>
@@ -138,6 +144,7 @@ export const openSite = async (
 ): Promise<ProofSite> => {
   const checked = checkProof(args, () => {});
   const { course, layout, dayLayout, days, fonts, notes } = checked;
+  const { units, words } = checked.language;
   // A map alone has its holes and outlines to prove.
   const isBare =
     course.holes.every(({ green }) => green === null) &&
@@ -149,14 +156,14 @@ export const openSite = async (
     wanted.map((one) => ({ ...one, locations: [] })),
     layout,
     cache,
-    { units: args.units, onProgress },
+    { units, onProgress },
   );
   const lines = linesOfCourse(course.map);
   const measure = measureWith(fonts);
   const drawn = withMeasured(course, notes);
   const ground = await readGround(course);
   const holes = courseFigures(drawn, ground);
-  const book = contentOf(drawn, layout, args.units, greens, { holes, notes });
+  const book = contentOf(drawn, layout, units, greens, { holes, notes, words });
   const surfaces = new Map<string, Surface>();
   const storedOf = (holeId: string): StoredSurface => {
     const green = greens.find(({ hole }) => hole.id === holeId);

@@ -40,7 +40,8 @@ interface StationArguments {
   readonly round: number | undefined;
   readonly layout: string;
   readonly out: string;
-  readonly units: UnitSystem;
+  /** The layout's, or the course's, where it is left out. */
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -106,11 +107,13 @@ const roundOf = (count: number | undefined): number => {
 
 /** `runnel station`: a practice station about any hole of a green. */
 export const runStation = async (args: StationArguments): Promise<void> => {
-  const { units } = args;
   const course = loadCourse(args.course, args);
   const hole = holeOf(course, args.hole);
   const site = surveyedGreen(course, hole);
   const layout = layoutOf(args.layout);
+  const fonts = openFontsOf(layout);
+  const language = languageOf(course, layout, fonts, args.units);
+  const { units, words } = language;
   const place = placeOf(args, site);
   const settings = {
     stimp: args.speed === undefined ? site.stimp : stimpArgument('--speed', args.speed),
@@ -132,9 +135,7 @@ export const runStation = async (args: StationArguments): Promise<void> => {
   const folder = join(args.out, courseName);
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);
-  const fonts = openFontsOf(layout);
-  const { words, tag, told: lacking } = languageOf(course, layout, fonts, units);
-  for (const line of lacking) say(line);
+  for (const line of language.told) say(line);
   const cache = openCourseCache(args.out, courseName);
   const wanted = { hole, locations: [], stimp: settings.stimp };
   const [prepared] = await prepareGreens(course, [wanted], layout, cache, {
@@ -151,7 +152,7 @@ export const runStation = async (args: StationArguments): Promise<void> => {
     book: { ...book, stimp: settings.stimp, past: settings.past },
     layout,
     fonts,
-    language: tag,
+    language: language.tag,
   });
   writeSet(folder, products, { course: marks, name: null });
   if (args.json) {

@@ -6,6 +6,7 @@ import { PDFiumLibrary } from '@hyzyla/pdfium';
 import { PDFDict, PDFDocument, PDFName, type PDFString } from 'pdf-lib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
+import { openSite } from '../../src/cli/proof-site.js';
 import { ENGLISH } from '../../src/page/words/english.js';
 import { runCaptured } from './run-captured.js';
 import { writeTinyCourse } from './tiny-course.js';
@@ -137,12 +138,31 @@ describe('a book in Russian letters, two of its faces from files', { tags: 'long
   });
 
   it('has the page of a green in the same words and faces', async () => {
-    const { code, stderr } = await run('green', '12');
+    const { code, stdout, stderr } = await run('green', '12');
     expect(`${code} ${stderr}`).toMatch(/^0 /);
+    // The layout asks for metres; what a command says is English.
+    expect(stdout).toMatch(/\d m\b/);
+    expect(stdout).not.toMatch(/\d ft\b/);
     const page = join(folder, 'out/course/tiny-green-12.pdf');
     expect(latinIn(await textsOf(page))).toEqual([]);
     expect(await facesIn(page)).toContain('SourceSans3-Black');
     expect(await facesIn(page)).not.toContain('Alegreya');
+  });
+
+  it('is proved in the same words, units and faces', async () => {
+    const place = { course: join(folder, 'course'), layout, out: join(folder, 'out') };
+    const asked = {
+      ...place,
+      units: undefined,
+      outside: false,
+      locations: undefined,
+      port: 0,
+      json: false,
+    };
+    const { proof, fonts } = await openSite(asked, () => {});
+    const { units, words } = proof.source.book;
+    expect([units, words?.['surveys.title']]).toEqual(['metric', WORDS['surveys.title']]);
+    expect(fonts['title-bold'].name).toContain('Source Sans 3 Black');
   });
 
   // The Thai script is in none of the faces.
