@@ -204,7 +204,10 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
       ...cautionsOf(
         survey,
         ground,
-        { quality, noise, shared, waves, possibleWave, wavePower, unseen, swathStep },
+        {
+          ...{ quality, noise, shared, waves, possibleWave, wavePower, unseen, swathStep },
+          off: outliers.map(({ index }) => index),
+        },
         options,
       ),
     ],

@@ -74,6 +74,18 @@ const unfoundCautions = (
       ]),
 ];
 
+/** Places of a sheet by hand that the others belie: most often a slip of the pen. */
+const lineCautions = ({ paced }: Survey, off: readonly number[]): string[] => {
+  const lines = paced?.lines;
+  if (lines === undefined || off.length === 0) return [];
+  const told = off.map((index) => lines[index]).sort((a, b) => a - b);
+  return [
+    told.length === 1
+      ? `line ${told[0]} does not agree with the lines about it, and is left out: look at its figures, and measure there again`
+      : `lines ${told.join(', ')} do not agree with the lines about them, and are left out: look at their figures, and measure there again`,
+  ];
+};
+
 const groundCautions = (
   survey: Survey,
   { kind: ground, whole, part }: JudgedGround,
@@ -124,6 +136,8 @@ interface Found {
   /** See `FitReport.unseen` and `PointError.swathStep`. */
   readonly unseen: number;
   readonly swathStep: number;
+  /** Points that do not fit, by their place in the survey. */
+  readonly off: readonly number[];
 }
 
 const crestToCrest = ({ kx, ky }: Pick<Wave, 'kx' | 'ky'>): number =>
@@ -165,6 +179,7 @@ export const cautionsOf = (
   words: Pick<LengthWords, 'small' | 'length'>,
 ): string[] => [
   ...groundCautions(survey, ground, found.quality.medianGrade),
+  ...lineCautions(survey, found.off),
   ...faceCaution(found.quality.unsure.length),
   ...sharedCautions(found.shared, words.small),
   ...waveCautions(found, words),

@@ -145,6 +145,7 @@ export const surveyByHand = (
       heightSd: statedSigma ?? HEIGHT_SIGMA,
       walked: partsOnPlane(frame, readings.map(walkedTo)),
       strideSd: STRIDE_SIGMA,
+      lines: readings.map(({ line }) => line),
       falls:
         slopes === undefined
           ? null

@@ -1,7 +1,7 @@
 import { insideRing, type Ring } from '../geometry.js';
 import type { PacedReadings } from '../survey/survey.js';
 import { solveLowerDense } from './dense.js';
-import { groundCovariance, type PacedGround, readingsOf } from './paced-places.js';
+import { groundCovariance, LOST, type PacedGround, readingsOf } from './paced-places.js';
 import { againstOthers, likelyFields, type Weighted } from './paced-posterior.js';
 import { planeThrough } from './plane.js';
 
@@ -38,13 +38,40 @@ const OFF_AT = 4;
 /** ... but never more of the places than this: then it is the ground. */
 const MOST_OFF = 0.1;
 
-/** The place that agrees least with the others, and in how many standard deviations. */
-const worstPlace = ({ readings, lost }: PacedGround, likeliest: Weighted) => {
+/** How many places that agree least with the others are tried, each left out. */
+const TRIED = 3;
+
+/** A place, by how much its reading is off what others say of it, and in how many standard deviations. */
+interface Disagreement {
+  readonly place: number;
+  readonly by: number;
+  readonly off: number;
+}
+
+/** Places that agree least with the others first; one for each, by the worse of its readings. */
+const byAgreement = ({ readings, lost }: PacedGround, likeliest: Weighted): Disagreement[] => {
   const { off, by } = againstOthers(likeliest);
-  let worst = { place: -1, by: 0, off: 0 };
+  const worst = new Map<number, Disagreement>();
   readings.place.forEach((place, i) => {
-    if (!lost.has(place) && Math.abs(by[i]) > Math.abs(worst.by))
-      worst = { place, by: by[i], off: off[i] };
+    const known = Math.abs(worst.get(place)?.by ?? 0);
+    if (!lost.has(place) && Math.abs(by[i]) > known)
+      worst.set(place, { place, by: by[i], off: off[i] });
+  });
+  return [...worst.values()].sort((a, b) => Math.abs(b.by) - Math.abs(a.by));
+};
+
+/** The same of a place that did not count for its fields: its own error is that of any other. */
+const agreementOf = (
+  { readings }: PacedGround,
+  likeliest: Weighted,
+  place: number,
+): Disagreement => {
+  const { off, by } = againstOthers(likeliest);
+  let worst: Disagreement = { place, by: 0, off: 0 };
+  readings.place.forEach((own, i) => {
+    if (own !== place || by[i] === 0) return;
+    const sd = Math.sqrt(Math.max(1e-12, (off[i] / by[i]) ** 2 - LOST));
+    if (Math.abs(off[i] / sd) > Math.abs(worst.by)) worst = { place, by: off[i] / sd, off: off[i] };
   });
   return worst;
 };
@@ -75,14 +102,22 @@ export const pacedField = (
   };
   let fields = likelyFields(ground);
   const off: PlaceOff[] = [];
+  // One wrong reading makes all the ground seem uneven, and hides itself so: each is judged by fields that do not know it.
   while (off.length < MOST_OFF * n) {
-    const worst = worstPlace(ground, fields[0]);
-    if (Math.abs(worst.by) <= OFF_AT) break;
+    const found = byAgreement(ground, fields[0])
+      .slice(0, TRIED)
+      .map(({ place }) => {
+        const without = { ...ground, lost: new Set([...ground.lost, place]) };
+        const others = likelyFields(without);
+        return { ...agreementOf(without, others[0], place), without, others };
+      })
+      .reduce((a, b) => (Math.abs(b.by) > Math.abs(a.by) ? b : a));
+    if (Math.abs(found.by) <= OFF_AT) break;
     // A fall that is wrong makes the height at the next place wrong.
-    const reach = errors.falls === null ? 1 : nearestTo({ x, y }, worst.place);
-    off.push({ index: worst.place, residual: worst.off * reach });
-    ground = { ...ground, lost: new Set([...ground.lost, worst.place]) };
-    fields = likelyFields(ground);
+    const reach = errors.falls === null ? 1 : nearestTo({ x, y }, found.place);
+    off.push({ index: found.place, residual: found.off * reach });
+    ground = found.without;
+    fields = found.others;
   }
   return { ground, fields, off, level };
 };

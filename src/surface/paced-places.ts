@@ -81,8 +81,8 @@ export interface PacedGround {
   readonly lost: ReadonlySet<number>;
 }
 
-/** Variance of a reading that does not count. */
-const LOST = 100;
+/** Variance that is added to a reading that does not count. */
+export const LOST = 100;
 
 /** Adds the errors of heights. */
 const addHeightErrors = (

@@ -45,6 +45,8 @@ export interface PacedReadings {
   readonly strideSd: number;
   /** Standard deviation of a height, where heights were read. */
   readonly heightSd: number;
+  /** The line of its file that each place stands on, from 1; left out where no file tells. */
+  readonly lines?: readonly number[];
   /** The slopes of the ground at the places, where falls were read and heights are made of them; else null. */
   readonly falls: PacedFalls | null;
 }

@@ -46,6 +46,7 @@ const notesOf = ({ waves, possibleWave, wavePower }: Fitted): string => {
       wavePower,
       unseen: 0,
       swathStep: 0,
+      off: [],
     },
     { small: (m) => `${(1000 * m).toFixed(0)} mm`, length: (m) => `${m.toFixed(1)} m` },
   ).join('\n');

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { judgeSurvey } from '../../src/appraisal/judge-survey.js';
 import { surveyByHand } from '../../src/course/survey-by-hand.js';
 import type { Point } from '../../src/geometry.js';
 import { fitSurface, groundOfSurvey } from '../../src/surface/fit.js';
@@ -148,6 +149,25 @@ describe('a survey by hand', () => {
     falls.forEach(({ at }, i) => {
       expect(heights[i]).toBeCloseTo(0.02 * at[0] - 0.01 * at[1], 6);
     });
+  });
+
+  test('a line that the others belie is named and left out, and of a sheet without one none is', () => {
+    const { text } = sheetOf(9200);
+    const told = (sheet: string): string[] => {
+      const survey = surveyByHand(sheet, 'f', null, outline, FRAME);
+      const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline });
+      const known = { survey, outline, surface, report, reading: null };
+      return judgeSurvey(known, 'metric').notes.filter((note) => note.includes('does not agree'));
+    };
+    expect(told(text)).toEqual([]);
+    const rows = text.split('\n');
+    const at = Math.floor(rows.length / 2);
+    const fields = rows[at].split(',');
+    // Told as the way it rises.
+    fields[4] = `${(Number(fields[4]) + 6) % 12}`;
+    const wrong = told(rows.map((row, i) => (i === at ? fields.join(',') : row)).join('\n'));
+    expect(wrong).toHaveLength(1);
+    expect(wrong[0]).toMatch(new RegExp(`^line ${at + 1} does not agree`));
   });
 
   // Seeds from 9100 on were never used to set the errors.
