@@ -26,7 +26,7 @@ export interface OptionTaker {
 /** What every command takes. */
 export const GLOBAL_OPTIONS: Readonly<Record<string, Argument>> = {
   json: { type: 'boolean', default: false, describe: 'machine-readable result on stdout' },
-  units: { choices: ['imperial', 'metric'], describe: 'units shown (the course’s, or imperial)' },
+  units: { choices: ['imperial', 'metric'], describe: 'units shown (imperial)' },
   outside: {
     type: 'boolean',
     default: false,
