@@ -3,7 +3,7 @@ import { boxOf, growBox } from '../geometry.js';
 import type { PacedReadings, Survey } from '../survey/survey.js';
 import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './adaptive-fit.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
-import { type Found, measuredProblem, trustOf } from './fit-trust.js';
+import { errorOfPoint, type Found, measuredProblem, trustOf } from './fit-trust.js';
 import { localScales } from './local-scatter.js';
 import { tiltLeft } from './missed-step.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
@@ -18,6 +18,7 @@ import { effectiveDegrees } from './smoothing.js';
 import { completeCoefficients, splineSurface } from './spline-surface.js';
 import type { StoredSurface } from './stored-surface.js';
 import { H, JET_SIZE, type Surface } from './surface.js';
+import { swathStepOf } from './swath-doubt.js';
 import { posteriorTrust } from './trust.js';
 import { type Wave, withWaves } from './wave-doubt.js';
 import { doubtOf, NO_WAVES, type SurveyWaves, wavesOf, withoutWaves } from './waves-of-survey.js';
@@ -117,7 +118,12 @@ const OUTLIER_AT = 4;
  * Ground and shared errors: a first fit as if there were none, the search by its weights, and, where it
  * finds some, a fit of the heights without them, and the estimate of both together.
  */
-const findShared = (ground: Ground, given: Scatter, options: FitOptions): Found => {
+const findShared = (
+  ground: Ground,
+  given: Scatter,
+  options: FitOptions,
+  error: PointError,
+): Found => {
   let fit = adaptiveFit(given, options);
   const searchBy = (): SearchOptions => ({
     walk: (ground.kind ?? 'points') === 'points',
@@ -137,14 +143,35 @@ const findShared = (ground: Ground, given: Scatter, options: FitOptions): Found 
     search = searchBy();
     shared = searchShared(scatter, search);
   }
-  const { finding, straight, drifts, ground: searched } = shared;
-  const looked = { finding, straight, drifts, searched };
-  const model = sharedModel(scatter, search, ground.session ?? null, finding);
-  if (model === null) return { fit, ...looked, model, waves, scatter };
-  const without = (found: AdaptiveFit) =>
-    withoutShared(scatter.z, model, estimateOf(found, scatter, model));
-  fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
-  return { fit: solvedAgain(fit, without(fit)), ...looked, model, waves, scatter };
+  const { finding, straight, drifts } = shared;
+  const looked = { finding, straight, drifts, waves, scatter };
+  // What the step between swaths is expected to be is taken off, whether one of its lines is clear or not.
+  const swaths =
+    error.swathStep > 0
+      ? swathStepOf(shared.ground, scatter, {
+          step: error.swathStep,
+          variance: errorOfFit(fit, ground, error) ** 2,
+        })
+      : null;
+  const own = swaths === null ? finding : { ...finding, steps: [] };
+  const model = sharedModel(scatter, search, ground.session ?? null, own);
+  if (model === null && swaths === null) return { fit, ...looked, model, swaths };
+  const without = (found: AdaptiveFit): Float64Array => {
+    const z = swaths === null ? scatter.z : scatter.z.map((h, p) => h - swaths.expected[p]);
+    return model === null
+      ? z
+      : withoutShared(z, model, estimateOf(found, { ...scatter, z }, model));
+  };
+  if (model !== null || finding.steps.length > 0) {
+    fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
+  }
+  return { fit: solvedAgain(fit, without(fit)), ...looked, model, swaths };
+};
+
+const errorOfFit = (fit: AdaptiveFit, ground: Ground, error: PointError): number => {
+  const degrees = effectiveDegrees(fit.problem, fit.inverse);
+  const source = { error, sigma: noiseOf(fit, degrees), kind: ground.kind ?? 'points' };
+  return errorOfPoint(source, fit.problem.mass - degrees);
 };
 
 const estimateOf = (fit: AdaptiveFit, scatter: Scatter, model: SharedErrors): Float64Array => {
@@ -223,6 +250,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
     ground,
     { x, y, z: flat, breaklines, statedSigma, knownSigma: error.known, outline, collar, box },
     options,
+    error,
   );
   const { scatter } = found;
   const { waves, possible, power: wavePower } = found.waves;

@@ -170,3 +170,13 @@ export const localStiffness = (
   }
   return out;
 };
+
+/** A local stiffness of less contrast: its matrices to a power. */
+export const softened = (stiffness: Float64Array, power: number): Float64Array => {
+  const out = new Float64Array(stiffness.length);
+  for (let k = 0; k < out.length; k += 6) {
+    const own = spectralFunction3(stiffness.subarray(k, k + 6), (v) => Math.max(0, v) ** power);
+    out.set(own, k);
+  }
+  return out;
+};

@@ -30,6 +30,15 @@ const STIFF = 1e7;
  */
 const LIKELIER = 60;
 
+/**
+ * A smoothing that is this much less likely than the likeliest, in twice the logarithm, may as well be true: chi squared of
+ * one degree of freedom at nineteen in twenty, one-sided (1.645 squared, table of the normal distribution). The least of them counts, so that no
+ * ground is taken for smoother than its heights can tell. It is looked for in steps of this factor.
+ */
+const ALLOWED = 2.7;
+const ALLOWED_STEP = 2;
+const MOST_ALLOWED = 8;
+
 /** Ground that bends as a fit found it. */
 interface Local {
   readonly energy: Float64Array;
@@ -63,51 +72,64 @@ const logOfEnergy = (problem: Problem, energy: Float64Array): number => {
   return factor.logDeterminant - (size - 3) * Math.log(STIFF);
 };
 
+/** Degrees of freedom that ground is trusted to have at least. */
+export const leastDegrees = ({ mass }: Problem): number =>
+  Math.min(LEAST_DEGREES, DEGREES_A_POINT * mass);
+
 /**
- * Degrees of freedom of the likeliest ground of even stiffness, 0 where it is not rough or far less likely than ground
- * that bends as the fit found it. Where the error is large the local stiffness is learnt from noise as much as from
+ * Degrees of freedom of the likeliest ground of even stiffness, or of ground that bends as the fit found it where that is
+ * far likelier, as with a tier. Where the error is large the local stiffness is learnt from noise as much as from
  * ground, and is too sure of where the ground does not bend.
  *
- * @param local energy and smoothing of the ground as the fit found it.
+ * @param local energy of the ground as the fit found it, and a smoothing to begin from.
  * @param third length by which third derivatives count in the energy, metres.
  * @param sigma error of a point, metres.
  */
-export const evenDegrees = (
+export const likeliestDegrees = (
   problem: Problem,
   local: Local,
   third: number,
   sigma: number,
 ): number => {
-  const energy = bendingMatrix(problem.grid, null, third);
-  const lessLikely = minusTwiceLog(problem, energy, sigma);
-  const likeliest = chooseSmoothing(lessLikely, 1, WIDTH);
-  const { degrees } = fitsBeside(problem, energy, likeliest, STEP);
-  const even = lessLikely(likeliest) - logOfEnergy(problem, energy);
-  const found =
-    minusTwiceLog(problem, local.energy, sigma)(local.smoothing) -
-    logOfEnergy(problem, local.energy);
-  return found < even - LIKELIER ? 0 : degrees;
+  const likeliest = (energy: Float64Array, start: number) => {
+    const lessLikely = minusTwiceLog(problem, energy, sigma);
+    const smoothing = chooseSmoothing(lessLikely, start, WIDTH);
+    const least = lessLikely(smoothing);
+    return { energy, lessLikely, smoothing, least, value: least - logOfEnergy(problem, energy) };
+  };
+  const degreesAt = (energy: Float64Array, smoothing: number): number =>
+    fitsBeside(problem, energy, smoothing, STEP).degrees;
+  const even = likeliest(bendingMatrix(problem.grid, null, third), 1);
+  const found = likeliest(local.energy, local.smoothing);
+  if (found.value < even.value - LIKELIER) {
+    return Math.max(degreesAt(found.energy, found.smoothing), leastDegrees(problem));
+  }
+  let { smoothing } = even;
+  for (let k = 0; k < MOST_ALLOWED; k++) {
+    if (even.lessLikely(smoothing / ALLOWED_STEP) > even.least + ALLOWED) break;
+    smoothing /= ALLOWED_STEP;
+  }
+  const few = Math.min(LEAST_EVEN, leastDegrees(problem));
+  return Math.max(degreesAt(even.energy, smoothing), few);
 };
 
 /**
  * The smoothing by which the ground is trusted: the one wished for, or less where it leaves the ground no freedom.
  *
  * @param local energy of the ground as the fit found it, and the smoothing wished for.
- * @param degrees of the fit; `even` those of the likeliest even ground, 0 where they are not asked.
+ * @param degrees of the fit; `asked`: no fewer are left.
  */
 export const trustSmoothing = (
   problem: Problem,
   { energy, smoothing: wish }: Local,
-  { degrees, even }: { readonly degrees: number; readonly even: number },
+  { degrees, asked }: { readonly degrees: number; readonly asked: number },
 ): number => {
   let smoothing = wish;
-  const few = even > 0 ? LEAST_EVEN : LEAST_DEGREES;
-  const least = Math.max(even, Math.min(few, DEGREES_A_POINT * problem.mass));
-  if (degrees >= least) return smoothing;
+  if (degrees >= asked) return smoothing;
   for (let k = 0; k < MOST_STEPS; k++) {
     const has = fitsBeside(problem, energy, smoothing, STEP).degrees;
-    if (has >= NEAR * least) break;
-    smoothing /= Math.min(LOWER, (least / has) ** (1 / FALL));
+    if (has >= NEAR * asked) break;
+    smoothing /= Math.min(LOWER, (asked / has) ** (1 / FALL));
   }
   return smoothing;
 };

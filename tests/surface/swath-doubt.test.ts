@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { seeded } from '../../course-data/vellamoor/random.js';
 import type { Ring } from '../../src/geometry.js';
 import { fitSurface } from '../../src/surface/fit.js';
+import { HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 
 const OUTLINE: Ring = Array.from({ length: 40 }, (_, k) => {
   const a = (2 * Math.PI * k) / 40;
@@ -19,13 +20,27 @@ const trustOver = (step: number, seed: number) => {
   const z = x.map(
     (px, k) => 0.02 * px + 0.04 * random.normal() + (C * px + S * y[k] > EDGE.offset ? step : 0),
   );
-  const { trust } = fitSurface({ x, y, z, outline: OUTLINE, kind: 'cloud' }).surface;
+  const fitted = (kind: 'cloud' | 'points') => fitSurface({ x, y, z, outline: OUTLINE, kind });
+  const { surface, report } = fitted('cloud');
+  const { trust } = surface;
   if (!trust?.edges) throw new Error('no edges');
-  return { trust, edges: trust.edges };
+  // A walked survey has no swaths: the same points without what is taken off for them.
+  return { surface, trust, edges: trust.edges, report, bare: fitted('points').surface };
+};
+
+/** Error of the slope across the edge, so far past it. */
+const errorAt = ({ at }: Pick<Surface, 'at'>, past: number): number => {
+  const jet = new Float64Array(JET_SIZE);
+  const d = EDGE.offset + past;
+  at(d * C, d * S, jet);
+  return C * (jet[HX] - 0.02) + S * jet[HY];
 };
 
 /** Variance that the edges add to the slope across the true one, so far past it, and all of that variance. */
-const acrossAt = ({ trust, edges }: ReturnType<typeof trustOver>, past: number) => {
+const acrossAt = (
+  { trust, edges }: Pick<ReturnType<typeof trustOver>, 'trust' | 'edges'>,
+  past: number,
+) => {
   const d = EDGE.offset + past;
   const slope = Float64Array.of(d * C, d * S, C, S);
   const parts = edges.parts(slope);
@@ -42,9 +57,18 @@ describe('the edge of a swath that the survey does not tell', () => {
   it('is doubted where the heights may hide one, and not where it would have been seen', () => {
     const [there, away] = [acrossAt(hidden, 0), acrossAt(hidden, -6)];
     expect(there.edges).toBeGreaterThan(5 * away.edges);
-    // The step is smeared over a metre or three, about a hundredth steep: two deviations hold that.
-    expect(2 * Math.sqrt(there.all)).toBeGreaterThan(0.008);
     expect(Math.sqrt(acrossAt(none, 0).edges)).toBeLessThan(0.5 * Math.sqrt(there.edges));
+  });
+
+  it('is taken off as far as the heights tell it, though none is clear, and what is left is within the doubt', () => {
+    expect(hidden.report.shared.steps).toEqual([]);
+    for (const past of [0, 1]) {
+      const left = errorAt(hidden.surface, past);
+      expect(left).toBeLessThan(0.75 * errorAt(hidden.bare, past));
+      expect(Math.abs(left)).toBeLessThan(2 * Math.sqrt(acrossAt(hidden, past).all));
+    }
+    // Where there is none next to nothing is.
+    expect(Math.abs(errorAt(none.surface, 0) - errorAt(none.bare, 0))).toBeLessThan(0.002);
   });
 
   it('adds to the variance what its lines add, their chances being one in all', () => {
