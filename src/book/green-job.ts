@@ -90,7 +90,10 @@ export interface RefusedPages {
  *
  * @throws InputFault where a page that the green has by it would fail its check.
  */
-const printedWorth = ({ trust, refused }: GreenJob, judged: GreenWorth): GreenWorth => {
+export const printedWorth = (
+  { trust, refused }: Pick<GreenJob, 'trust' | 'refused'>,
+  judged: GreenWorth,
+): GreenWorth => {
   const printed = overruledBy(judged, trust);
   const { green = null, tables = null } = refused ?? {};
   const { worth } = printed;

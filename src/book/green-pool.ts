@@ -58,6 +58,8 @@ export interface PoolOptions<T> {
   readonly keep: (index: number, result: GreenResult) => T;
   /** None: the thread that asks does all itself. */
   readonly threads?: number | undefined;
+  /** What is done beside the first job of each thread, and before anything is kept; without threads before the first job. */
+  readonly beside?: (() => Promise<void>) | undefined;
 }
 
 /**
@@ -66,9 +68,10 @@ export interface PoolOptions<T> {
  */
 export const doGreenJobs = async <T>(
   jobs: readonly QueuedJob[],
-  { keep, threads = threadsFor(jobs) }: PoolOptions<T>,
+  { keep, threads = threadsFor(jobs), beside = async () => {} }: PoolOptions<T>,
 ): Promise<T[]> => {
   if (threads === 0) {
+    await beside();
     const made: T[] = [];
     for (const [i, { bring }] of jobs.entries()) {
       // A signal, or a line of progress, gets its turn between two greens.
@@ -80,17 +83,22 @@ export const doGreenJobs = async <T>(
   const results = new Array<T>(jobs.length);
   const failures: { readonly index: number; readonly error: Error }[] = [];
   let next = 0;
+  let done = Promise.resolve();
   const workers = Array.from({ length: threads }, startWorker);
   const runOn = async (worker: Worker): Promise<void> => {
     while (next < jobs.length && failures.length === 0) {
       const index = next++;
       const answer = await ask(worker, jobs[index].bring());
+      await done;
       if ('result' in answer) results[index] = keep(index, answer.result);
       else failures.push({ index, error: unpackFault(answer) });
     }
   };
   try {
-    await Promise.all(workers.map(runOn));
+    const working = Promise.all(workers.map(runOn));
+    // Each thread has its first job by now.
+    done = beside();
+    await Promise.all([done, working]);
   } finally {
     await Promise.all(workers.map((worker) => worker.terminate()));
   }

@@ -6,7 +6,7 @@ import type { Layout } from '../layout/layout.js';
 import type { UnitSystem } from '../units.js';
 import type { Cache } from './cache.js';
 import type { Digests } from './cache-keys.js';
-import type { GreenJob, GreenResult, RefusedPages, StoredFit } from './green-job.js';
+import type { GreenJob, GreenResult, StoredFit } from './green-job.js';
 import { costOf } from './green-pool.js';
 import type { GroundInShort } from './ground-in-short.js';
 import {
@@ -70,7 +70,7 @@ export interface WantedGreens {
 }
 
 /**
- * Reads all surveys, and what the cache holds, before the first green is fitted.
+ * Reads all surveys, and what the cache holds, before the first green is fitted; `isLong`: whether it pays to draw pages early.
  *
  * @throws InputFault for the first green whose survey cannot be read.
  */
@@ -79,15 +79,14 @@ export const planGreens = async (
   cache: Cache,
   digests: Digests,
   shelf: Shelf,
-  beforeSolving: (() => Promise<RefusedPages>) | undefined,
-): Promise<{ readonly planned: PlannedGreen[]; readonly refused: RefusedPages | undefined }> => {
+): Promise<{ readonly planned: PlannedGreen[]; readonly isLong: boolean }> => {
   const { bandThresholds, contourInterval } = layout.green;
   const readGround = groundReader(
     course,
     wanted.map(({ hole }) => hole),
   );
   const planned: PlannedGreen[] = [];
-  let refused: RefusedPages | undefined;
+  let isLong = false;
   let work = 0;
   for (const wantedGreen of wanted) {
     const { hole, inShort = false } = wantedGreen;
@@ -119,13 +118,11 @@ export const planGreens = async (
     const cost = costOf(job);
     if (request !== null) work += cost;
     // Drawing all pages takes longer than a few putts do.
-    if (request !== null && (fit === null || work > WORTH_EARLY_CHECK)) {
-      refused ??= await beforeSolving?.();
-    }
+    isLong ||= request !== null && (fit === null || work > WORTH_EARLY_CHECK);
     const isMeasured = fit === null || kept.worth === null;
     const measured = isMeasured ? await measuredOn(course, hole, await readGround(hole)) : null;
     const { bring } = shelf.put<KnownGreen>({ kept, job: { ...job, measured } });
     planned.push({ keys, cost, bring });
   }
-  return { planned, refused };
+  return { planned, isLong };
 };

@@ -9,7 +9,13 @@ import type { UnitSystem } from '../units.js';
 import type { Cache } from './cache.js';
 import { type Digests, surveyDigest } from './cache-keys.js';
 import { doubtfulShare } from './doubtful-share.js';
-import type { GreenJob, GreenResult, RefusedPages, StoredFit } from './green-job.js';
+import {
+  type GreenJob,
+  type GreenResult,
+  printedWorth,
+  type RefusedPages,
+  type StoredFit,
+} from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import type { GroundInShort } from './ground-in-short.js';
 import { digestOfKeys, keepGreen, withSolved } from './kept-green.js';
@@ -31,7 +37,7 @@ export interface PrepareOptions {
   readonly threads?: number | undefined;
   /** Greens of which all is kept in memory; further ones lie in a file beside the cache until they are asked for. */
   readonly inMemory?: number | undefined;
-  /** Asked once before anything is solved: what is wrong with the pages of greens. */
+  /** Asked once before anything is kept: what is wrong with the pages of greens. */
   readonly beforeSolving?: () => Promise<RefusedPages>;
 }
 
@@ -128,7 +134,11 @@ export const prepareGreens = async (
   const [waiting, made] = [openShelf(cache.folder, most), openShelf(cache.folder, most)];
   const digests: Digests = new Map();
   const together = { course, wanted, layout, units };
-  const { planned, refused } = await planGreens(together, cache, digests, waiting, beforeSolving);
+  const { planned, isLong } = await planGreens(together, cache, digests, waiting);
+  let refused: RefusedPages | undefined;
+  const checkPages = async (): Promise<void> => {
+    if (isLong) refused = await beforeSolving?.();
+  };
   const ready: GreenOfBook[] = [];
   let done = 0;
   const finish = (i: number, green: ReadyGreen): void => {
@@ -154,11 +164,13 @@ export const prepareGreens = async (
     const { i } = jobs[at];
     const { kept, job } = planned[i].bring();
     if (job === null) throw new Error(`green ${wanted[i].hole.id} had nothing to do`);
+    // The first of a thread was begun before pages were drawn.
+    if (refused !== undefined) printedWorth({ trust: job.trust, refused }, result.worth);
     const ground = keepGreen(cache, planned[i].keys, { job, kept }, result);
     const { reading, worth } = result;
     const fit = wanted[i].inShort === true ? null : result.fit;
     finish(i, { fit, ground, reading, worth, locations: withSolved(kept, result.locations) });
   };
-  await doGreenJobs(jobs, { keep, threads });
+  await doGreenJobs(jobs, { keep, threads, beside: checkPages });
   return ready;
 };
