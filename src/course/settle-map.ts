@@ -580,7 +580,8 @@ const assembled = (
           teeIds: own.map((tee) => tee.feature.id),
           confidence,
           decided: draft.decided,
-          look: looks,
+          // Several tees beside one neighbour are one thing to look at.
+          look: [...new Set(looks)],
         };
       }),
     )

@@ -103,6 +103,7 @@ test('a tee among those of two holes goes to the one that lacks its colour', () 
     ).toEqual(['Red', 'White']);
   }
   expect(holes[1].look.join()).toMatch(/as near to hole 1/);
+  for (const { look } of holes) expect(new Set(look).size).toBe(look.length);
 });
 
 test('a tee of several colours is one of each set, where its hole has no other of that colour', () => {

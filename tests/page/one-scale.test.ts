@@ -83,7 +83,8 @@ describe('greens of a book at one scale', () => {
     const smaller = outlines.filter((green) => scaleOf(layout, green) !== scale);
     expect(smaller.length).toBeGreaterThan(0);
     for (const green of smaller) {
-      expect(words).toContain(`${green.holeId} at 1:${Math.round(scaleOf(layout, green))}`);
+      const sign = green.holeId === 'practice' ? 'P' : green.holeId;
+      expect(words).toContain(`${sign} at 1:${Math.round(scaleOf(layout, green))}`);
     }
     expect(wordsIn(planBook(bookOf([outlines[0]]), foldUp, measure)[0].compose().marks)).toContain(
       'All greens are drawn at this scale.',

@@ -4,6 +4,7 @@ import type { GreenContent, OutlinedGreen } from '../book-content.js';
 import { bandKeyHeight, bandKeyMarks } from '../green/band-key.js';
 import { frameOnPage } from '../green/green-image.js';
 import { scaleBarMarks } from '../green/scale-bar.js';
+import { greenMark } from '../kit/green-mark.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
@@ -11,7 +12,7 @@ import { phrase } from '../words/words.js';
 
 /** The greens by the scale that each is drawn at, the commonest scale first. */
 const byScale = (
-  { layout, side }: PageContext,
+  { layout, side, book }: PageContext,
   greens: readonly Pick<GreenContent | OutlinedGreen, 'holeId' | 'outline'>[],
 ): { readonly scale: number; readonly holes: readonly string[] }[] => {
   const scales = new Map<number, string[]>();
@@ -19,7 +20,7 @@ const byScale = (
     const frame = frameOnPage(green, layout, side);
     if (frame === null) continue;
     const rounded = Math.round(frame.scale);
-    scales.set(rounded, [...(scales.get(rounded) ?? []), green.holeId]);
+    scales.set(rounded, [...(scales.get(rounded) ?? []), greenMark(green.holeId, book)]);
   }
   return [...scales]
     .map(([scale, holes]) => ({ scale, holes }))
