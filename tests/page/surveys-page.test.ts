@@ -105,7 +105,9 @@ describe('the page of surveys', () => {
     expect(texts.join(' ')).not.toContain('practice:');
   });
 
-  test('tells of surveys by hand as such, and that no more places would make tables of them', () => {
+  test('tells of surveys by hand as such, and that no more places would make tables of them', {
+    tags: 'long',
+  }, () => {
     const layout = loadLayout('pocket');
     const places = Array.from({ length: 60 }, (_, i) => {
       const [on, within] = [1 + 3 * Math.floor(i / 6), 2 + 3 * (i % 3)];

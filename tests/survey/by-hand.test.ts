@@ -151,7 +151,9 @@ describe('a survey by hand', () => {
     });
   });
 
-  test('a line that the others belie is named and left out, and of a sheet without one none is', () => {
+  test('a line that the others belie is named and left out, and of a sheet without one none is', {
+    tags: 'long',
+  }, () => {
     const { text } = sheetOf(9200);
     const told = (sheet: string): string[] => {
       const survey = surveyByHand(sheet, 'f', null, outline, FRAME);
