@@ -21,19 +21,24 @@ export const unsureFace = ({ outline, at, trust }: Surface): Point[] => {
   const box = boxOf(outline);
   const jet = new Float64Array(JET_SIZE);
   const covariance = new Float64Array(3);
-  const squares: { place: Point; grade: number; sd: number }[] = [];
+  const sdAt = ([x, y]: Point): number => {
+    trust.gradientCovariance(x, y, covariance);
+    return Math.sqrt((covariance[0] + covariance[2]) / 2);
+  };
+  const squares: { readonly place: Point; readonly grade: number }[] = [];
   for (let y = box.minY + BARE_STEP / 2; y < box.maxY; y += BARE_STEP) {
     for (let x = box.minX + BARE_STEP / 2; x < box.maxX; x += BARE_STEP) {
       if (!insideRing(outline, x, y)) continue;
       at(x, y, jet);
-      trust.gradientCovariance(x, y, covariance);
-      const sd = Math.sqrt((covariance[0] + covariance[2]) / 2);
-      squares.push({ place: [x, y], grade: Math.hypot(jet[HX], jet[HY]), sd });
+      squares.push({ place: [x, y], grade: Math.hypot(jet[HX], jet[HY]) });
     }
   }
-  const usual = squares.map(({ sd }) => sd).sort((a, b) => a - b)[squares.length >> 1] ?? 0;
-  const least = Math.max(UNSURE, OVER_USUAL * usual);
-  return squares
-    .filter(({ grade, sd }) => grade > STEEP && sd > least)
-    .map(({ place }): Point => place);
+  const unsure = squares.flatMap(({ place, grade }) => {
+    const sd = grade > STEEP ? sdAt(place) : 0;
+    return sd > UNSURE ? { place, sd } : [];
+  });
+  // Most greens have no such ground: the doubt of all of it is not asked for.
+  if (unsure.length === 0) return [];
+  const usual = Float64Array.from(squares, ({ place }) => sdAt(place)).sort()[squares.length >> 1];
+  return unsure.filter(({ sd }) => sd > OVER_USUAL * usual).map(({ place }) => place);
 };
