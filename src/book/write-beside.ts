@@ -191,6 +191,19 @@ const isAlive = (pid: number): boolean => {
   }
 };
 
+/** A set is renamed in a moment: a list that is older than this, milliseconds, is of no run that has it in hand. */
+const LONGEST_RENAMING = 60_000;
+
+/**
+ * Whether a file was left by a run that is gone. Its number may be another process's by now, or our own: where each run has
+ * the machine to itself, as in a container, all have the same.
+ */
+const isLeft = (path: string, pid: number, age = Infinity): boolean => {
+  if (!isAlive(pid)) return true;
+  const written = statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? Infinity;
+  return Date.now() - written > age || (pid === process.pid && written < performance.timeOrigin);
+};
+
 /** Ends the renaming of a set that a killed run had complete on disk. */
 const finishSet = (folder: string, list: string, pid: number): void => {
   let names: unknown;
@@ -218,11 +231,15 @@ export const sweep = (folder: string): void => {
   const names = readdirSync(folder);
   for (const name of names) {
     const pid = SET_OF_PROCESS.exec(name)?.[1];
-    if (pid !== undefined && !isAlive(Number(pid))) finishSet(folder, name, Number(pid));
+    if (pid !== undefined && isLeft(join(folder, name), Number(pid), LONGEST_RENAMING)) {
+      finishSet(folder, name, Number(pid));
+    }
   }
   for (const name of names) {
     const match = PART_OF_PROCESS.exec(basename(name));
-    if (match !== null && !isAlive(Number(match[1]))) rmSync(join(folder, name), { force: true });
+    if (match !== null && isLeft(join(folder, name), Number(match[1]))) {
+      rmSync(join(folder, name), { force: true });
+    }
   }
 };
 

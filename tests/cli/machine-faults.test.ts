@@ -8,6 +8,7 @@ import {
   readFileSync,
   rmdirSync,
   symlinkSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -294,11 +295,16 @@ describe('a set that a killed run was renaming', () => {
   /** A process that has ended: its number is of no living run. */
   const dead = spawnSync(process.execPath, ['-e', '']).pid;
   const place = (): string => mkdtempSync(join(tmpdir(), 'set-'));
-  const left = (at: string, names: readonly string[]): void => {
+  const left = (at: string, names: readonly string[], pid = dead): void => {
     writeFileSync(join(at, 'a.pdf'), 'new');
     writeFileSync(join(at, 'b.pdf'), 'old');
-    writeFileSync(join(at, `b.pdf.${dead}.runnel-part`), 'new');
-    writeFileSync(join(at, `.${dead}.runnel-set`), JSON.stringify(names));
+    writeFileSync(join(at, `b.pdf.${pid}.runnel-part`), 'new');
+    writeFileSync(join(at, `.${pid}.runnel-set`), JSON.stringify(names));
+  };
+  /** As if written so many seconds before this process began. */
+  const aged = (at: string, seconds: number): void => {
+    const then = performance.timeOrigin / 1000 - seconds;
+    for (const name of readdirSync(at)) utimesSync(join(at, name), then, then);
   };
 
   it('is completed by the next that looks, and nothing is left', () => {
@@ -307,6 +313,30 @@ describe('a set that a killed run was renaming', () => {
     sweep(at);
     expect(readFileSync(join(at, 'b.pdf'), 'utf8')).toBe('new');
     expect(readdirSync(at).sort()).toEqual(['a.pdf', 'b.pdf']);
+  });
+
+  it('is completed where the run had the number that this one has, or one that another process has by now', () => {
+    for (const [pid, seconds] of [
+      [process.pid, 0.1],
+      [process.ppid, 100],
+    ]) {
+      const at = place();
+      left(at, ['a.pdf', 'b.pdf'], pid);
+      aged(at, seconds);
+      sweep(at);
+      expect(readFileSync(join(at, 'b.pdf'), 'utf8')).toBe('new');
+      expect(readdirSync(at).sort()).toEqual(['a.pdf', 'b.pdf']);
+    }
+  });
+
+  it('is left alone while a run may still have it in hand', () => {
+    for (const pid of [process.pid, process.ppid]) {
+      const at = place();
+      left(at, ['a.pdf', 'b.pdf'], pid);
+      const before = readdirSync(at);
+      sweep(at);
+      expect(readdirSync(at)).toEqual(before);
+    }
   });
 
   it('names nothing outside its folder', () => {
