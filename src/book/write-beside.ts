@@ -21,6 +21,7 @@ import { fetchedRecord } from '../fetched-record.js';
 import { withPath } from '../machine-fault.js';
 import { refuseToReplace } from '../named-file.js';
 import { fileDigest } from './file-digest.js';
+import { clearTurn, isLeft, LONGEST_RENAMING, TURN, takeTurn } from './renaming-turn.js';
 
 /** Marks a file that a run was still writing; `sweep` removes those that a killed run left. */
 const PART = '.runnel-part';
@@ -153,6 +154,7 @@ const writeTogether = (
 ): string[] => {
   const parts: { readonly path: string; readonly part: string }[] = [];
   let list: string | null = null;
+  let endTurn = (): void => {};
   try {
     for (const { path, bytes } of files) parts.push({ path, part: writePart(path, bytes) });
     // A folder in the way stops all of them, not the one that it is in the way of.
@@ -161,6 +163,7 @@ const writeTogether = (
         throw Object.assign(new Error('a folder is in the way'), { code: 'EISDIR', path });
       }
     }
+    if (parts.length + stale.length > 1) endTurn = takeTurn(folder);
     list = listSet(
       folder,
       parts.map(({ path }) => path),
@@ -174,34 +177,14 @@ const writeTogether = (
     if (list !== null) rmSync(list, { force: true });
     for (const { part } of parts) rmSync(part, { force: true });
     throw error;
+  } finally {
+    endTurn();
   }
 };
 
 /** Writes one file whole or not at all. */
 export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
   writeTogether(dirname(path), [{ path, bytes }]);
-};
-
-const isAlive = (pid: number): boolean => {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM';
-  }
-};
-
-/** A set is renamed in a moment: a list that is older than this, milliseconds, is of no run that has it in hand. */
-const LONGEST_RENAMING = 60_000;
-
-/**
- * Whether a file was left by a run that is gone. Its number may be another process's by now, or our own: where each run has
- * the machine to itself, as in a container, all have the same.
- */
-const isLeft = (path: string, pid: number, age = Infinity): boolean => {
-  if (!isAlive(pid)) return true;
-  const written = statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? Infinity;
-  return Date.now() - written > age || (pid === process.pid && written < performance.timeOrigin);
 };
 
 /** Ends the renaming of a set that a killed run had complete on disk. */
@@ -229,6 +212,7 @@ export const sweep = (folder: string): void => {
     return;
   }
   const names = readdirSync(folder);
+  if (names.includes(TURN)) clearTurn(folder);
   for (const name of names) {
     const pid = SET_OF_PROCESS.exec(name)?.[1];
     if (pid !== undefined && isLeft(join(folder, name), Number(pid), LONGEST_RENAMING)) {

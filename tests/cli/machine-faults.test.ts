@@ -7,6 +7,7 @@ import {
   readdirSync,
   readFileSync,
   rmdirSync,
+  rmSync,
   symlinkSync,
   utimesSync,
   writeFileSync,
@@ -336,6 +337,45 @@ describe('a set that a killed run was renaming', () => {
       const before = readdirSync(at);
       sweep(at);
       expect(readdirSync(at)).toEqual(before);
+    }
+  });
+
+  const TURN = '.runnel-turn';
+  const pdfs = (text: string) =>
+    ['a.pdf', 'b.pdf'].map((file) => ({ file, bytes: Buffer.from(text) }));
+
+  it('waits for its turn while another run renames', {
+    tags: 'long',
+    timeout: 60_000,
+  }, async () => {
+    const at = place();
+    writeAll(at, pdfs('old'));
+    writeFileSync(join(at, TURN), String(process.pid));
+    const script = `
+      import { writeAll } from ${JSON.stringify(new URL('../../src/book/write-beside.ts', import.meta.url).href)};
+      const files = ['a.pdf', 'b.pdf'].map((file) => ({ file, bytes: Buffer.from('new') }));
+      writeAll(${JSON.stringify(at)}, files);`;
+    const argv = ['--import', import.meta.resolve('tsx'), '--input-type=module', '-e', script];
+    const run = spawn(process.execPath, argv, { stdio: 'ignore' });
+    const ended = new Promise((resolve) => run.once('close', resolve));
+    const texts = (): string[] =>
+      ['a.pdf', 'b.pdf'].map((name) => readFileSync(join(at, name), 'utf8'));
+    const parts = (): number => readdirSync(at).filter((name) => name.endsWith('-part')).length;
+    while (parts() < 2 && run.exitCode === null) await new Promise((next) => setTimeout(next, 5));
+    await new Promise((next) => setTimeout(next, 200));
+    expect([parts(), texts()]).toEqual([2, ['old', 'old']]);
+    rmSync(join(at, TURN));
+    expect(await ended).toBe(0);
+    expect(texts()).toEqual(['new', 'new']);
+    expect(readdirSync(at).sort()).toEqual(['a.pdf', 'b.pdf']);
+  });
+
+  it('waits for no run that is gone', () => {
+    for (const look of [(at: string) => writeAll(at, pdfs('new')), sweep]) {
+      const at = place();
+      writeFileSync(join(at, TURN), String(dead));
+      look(at);
+      expect(existsSync(join(at, TURN))).toBe(false);
     }
   });
 

@@ -164,7 +164,7 @@ const wholeRun = async (command: Command, turn: number, out: string): Promise<Ed
   };
 };
 
-const PARTS = /\.runnel-(?:part|set)$/;
+const PARTS = /\.runnel-(?:part|set|turn)$/;
 
 /** Which version the products are of; -1 when they are of none, or of both. */
 const versionOf = (place: string, editions: readonly Edition[]): number =>
