@@ -229,6 +229,18 @@ describe('the Rules check', () => {
     expect(await saying('Practice green')).toBe(false);
   });
 
+  it('cannot tell of a file that does not say who made it, but for what it breaks', async () => {
+    const met = (pages: readonly Page[]): Promise<(boolean | null)[]> =>
+      bookOf(pages).then((book) => {
+        const { practice, play, committee } = checkRules({ ...book, facts: null }).conditions;
+        return [practice, play, committee].map((one) => one.met);
+      });
+    // The marks of some pages are there, those of others may be lost.
+    expect(await met(greenPages(480))).toEqual([null, null, false]);
+    expect(await met([showing('sections')])).toEqual([null, null, null]);
+    expect(await met(greenPages(240))).toEqual([null, false, false]);
+  });
+
   it('always says that the Committee decides', async () => {
     expect(checkRules(await bookOf(greenPages(480))).sentence).toBe(
       'Whether this book may be carried in a competition is the Committee’s decision under the Rules in force.',
