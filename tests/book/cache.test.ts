@@ -226,6 +226,8 @@ describe('the cache of a course', () => {
       'reading',
       'shapes',
       'streams',
+      // That early pages have passed, and what the run told.
+      'told',
       'told',
       'worth',
     ]);

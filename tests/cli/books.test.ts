@@ -93,9 +93,12 @@ describe('a list of books', () => {
     );
   });
 
-  it('reads cells with quotes that never end, or inside, as they stand', () => {
-    const books = listed('course,buyer\nlinks,"Ann\nlinks,Jo "the putter" Doe\nlinks, "x" \n');
-    expect(books.map(({ buyer }) => buyer)).toEqual(['"Ann', 'Jo "the putter" Doe', 'x']);
+  it('reads cells with quotes inside as they stand, and refuses a quote that never ends', () => {
+    const books = listed('course,buyer\nlinks,Jo "the putter" Doe\nlinks, "x" \n');
+    expect(books.map(({ buyer }) => buyer)).toEqual(['Jo "the putter" Doe', 'x']);
+    expect(() => listed('course,buyer\nlinks,"Ann\nlinks,Bea\n')).toThrow(
+      'list.csv, line 2: a quote begins here and does not end; write each cell on one line',
+    );
   });
 
   it('is refused where one book would write over another', () => {

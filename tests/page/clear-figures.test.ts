@@ -126,8 +126,8 @@ test('signs that are words have the size of the words beside them', () => {
     const layout = loadLayout(name);
     const book = {
       ...{ title: 'Links', setting: '', use: 'practice', units: 'imperial', stimp: 3, past: 0.3 },
-      greens: [],
-    } as BookContent;
+      greens: [{ locations: [{ approach: [{ hazard: { past: 4 } }] }] }],
+    } as unknown as BookContent;
     const page = composeConversionsPage({ layout, measure, book, side: 'left', label: '9' });
     const past = textMarksOf(page.marks).find(({ text }) => text === 'past');
     expect(past?.size).toBe(Math.max(6, layout.type.small));

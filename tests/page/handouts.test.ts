@@ -215,7 +215,12 @@ describe('handouts', () => {
       'quiz-answers left',
     ]);
     const [front, back] = plan.map((page) => page.compose());
-    expect([...shownOn(front)].sort()).toEqual(['hole-locations', 'paces-grid', 'putts']);
+    expect([...shownOn(front)].sort()).toEqual([
+      'for-practice',
+      'hole-locations',
+      'paces-grid',
+      'putts',
+    ]);
     for (const sign of ['slope', 'contours', 'fall', 'drainage', 'spots']) {
       expect(shownOn(back)).toContain(sign);
     }
