@@ -301,7 +301,7 @@ describe('the cache of a course', () => {
         ],
         [
           text.replace('unit: m }', 'unit: m, sigma: 0.05 }'),
-          ['course', 'fit', 'ground', 'made', 'putts', 'reading', 'told', 'worth'],
+          ['course', 'fit', 'ground', 'made', 'putts', 'reading', 'told', 'told', 'worth'],
         ],
       ] as const) {
         await book(course.out);
