@@ -13,7 +13,7 @@ import { dirname, join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { writeTinyCourse } from '../cli/tiny-course.js';
-import { writeTinyLayout } from '../cli/tiny-layout.js';
+import { headOfLayout, writeTinyLayout } from '../cli/tiny-layout.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
 import { buildProgram } from '../live/built-program.js';
@@ -68,16 +68,7 @@ const layout = writeTinyLayout(root);
 const onePage = join(root, 'one-page.yaml');
 writeFileSync(
   onePage,
-  `name: one-page
-title: A book of one page
-use: play
-page: { width: 107.95, height: 177.8, margins: { top: 6, bottom: 5.5, inner: 8.5, outer: 6 } }
-grid: { columns: 12, rows: 36, gutter: 2 }
-tables: { lengths: [3, 10], past: 12 }
-binding: { method: loose }
-sheets:
-  - { name: letter, paper: letter, scheme: leaves, up: 2, duplex: short edge }
-pages:
+  `${headOfLayout('one-page', 'play')}pages:
   hole:
     - { module: heading, columns: [1, 12], rows: [1, 4] }
     - { module: hole-image, columns: [1, 12], rows: [5, 28] }
