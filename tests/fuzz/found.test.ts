@@ -105,6 +105,9 @@ describe('what the fuzzer has found', () => {
     const other = new Uint8Array(readFileSync(found('no-format.tif')));
     const said = await refusal(() => readSurvey(other, { source: 'x.tif', unit: 'm' }));
     expect(said.words).toContain('samples of 32 bits in an unknown format are not read');
+    const packed = new Uint8Array(readFileSync(found('no-compression.tif')));
+    const third = await refusal(() => readSurvey(packed, { source: 'x.tif', unit: 'm' }));
+    expect(third.words).toContain('its compression is no number');
   });
 
   it('says nothing in the words of the PDF library', async () => {

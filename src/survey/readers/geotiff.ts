@@ -85,7 +85,9 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   const compression = Number(image.fileDirectory.getValue('Compression') ?? 1);
   if (COMPRESSIONS[compression] === undefined) {
     refuse(
-      `compression ${compression} is not read`,
+      Number.isNaN(compression)
+        ? 'its compression is no number'
+        : `compression ${compression} is not read`,
       `write it with one of: ${[...new Set(Object.values(COMPRESSIONS))].join(', ')}`,
     );
   }
