@@ -110,7 +110,7 @@ interface BoundedGround {
 /** More unknowns than this are not worth their time; the knots then stand wider. */
 const MOST_UNKNOWNS = 3600;
 /** Nor more than these for each point, beside as many as any green of common size has. */
-const [UNKNOWNS_A_POINT, UNKNOWNS_ANYHOW] = [20, 1200];
+const [UNKNOWNS_A_POINT, UNKNOWNS_ANYHOW] = [5, 1600];
 
 /** Knots at the step wished for, or so much wider that there are not too many for so many points. */
 export const boundedKnotGrid = (
