@@ -68,6 +68,13 @@ export const isPaper = ({ space, components }: DrawnColour): boolean =>
       ? components.every((part) => part === 1)
       : false;
 
+/** A part of a colour of inks or light: beyond its limits the nearest value counts (ISO 32000-1, 8.6.4 and 8.6.6.4). */
+const within = (part: number): number => Math.min(1, Math.max(0, part));
+
+/** Of other spaces, such as those of measured colour, the parts have limits of their own. */
+const partsOf = (space: string, parts: readonly number[]): readonly number[] =>
+  space === 'Separation' || space.startsWith('Device') ? parts.map(within) : parts;
+
 const DEVICES: Readonly<Record<string, string>> = {
   g: 'DeviceGray',
   rg: 'DeviceRGB',
@@ -88,11 +95,17 @@ export const colourSetBy = (
   const use = operator === lower ? 'fill' : 'stroke';
   const components = operands.map(numberOf);
   if (Object.hasOwn(DEVICES, lower)) {
-    return { use, colour: { space: DEVICES[lower], plate: null, components } };
+    const space = DEVICES[lower];
+    return { use, colour: { space, plate: null, components: partsOf(space, components) } };
   }
   if (lower === 'cs') {
     return { use, colour: { ...spaceOf(resources, nameOf(operands[0])), components: [1] } };
   }
-  if (lower === 'sc' || lower === 'scn') return { use, colour: { ...now[use], components } };
+  if (lower === 'sc' || lower === 'scn') {
+    return {
+      use,
+      colour: { ...now[use], components: partsOf(now[use].space, components) },
+    };
+  }
   return null;
 };

@@ -72,6 +72,8 @@ describe('a colour that is set', () => {
     ['G', [0.25], 'stroke', colour('DeviceGray', [0.25])],
     ['rg', [1, 0.5, 0], 'fill', colour('DeviceRGB', [1, 0.5, 0])],
     ['K', [0, 0, 0, 1], 'stroke', colour('DeviceCMYK', [0, 0, 0, 1])],
+    // What is beyond its limits is the nearest that is not, however far.
+    ['k', [Number.POSITIVE_INFINITY, -2, 1.5, 0.5], 'fill', colour('DeviceCMYK', [1, 0, 1, 0.5])],
     ['cs', [{ name: 'Spot' }], 'fill', colour('Separation', [1], 'Runnel Dark')],
     ['CS', [{ name: 'Nothing' }], 'stroke', colour('Separation', [1], 'None')],
     ['cs', [{ name: 'Other' }], 'fill', colour('ICCBased', [1])],
