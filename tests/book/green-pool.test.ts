@@ -71,7 +71,9 @@ describe('a pool of threads', () => {
     expect(done.sort()).toEqual([0, 1, 2]);
   });
 
-  it('carries the fault of the first bad green across, with file, place and cure', async () => {
+  it('carries the fault of the first bad green across, with file, place and cure', {
+    tags: 'long',
+  }, async () => {
     const jobs = [
       jobOf('1', 0.01, 200),
       jobOf('thin', 0.01, 4),

@@ -44,7 +44,7 @@ describe('runnel book', () => {
     expect(productsOf(products())).toEqual(made);
   });
 
-  it('gives the same bytes again, and a manifest of them on stdout', async () => {
+  it('gives the same bytes again, and a manifest of them on stdout', { tags: 'long' }, async () => {
     const out = join(course.root, 'again');
     const { code, stdout, stderr } = await runCaptured([
       'book',

@@ -145,7 +145,9 @@ describe('what the system refuses', () => {
     expect(readdirSync(place).sort()).toEqual(['a.pdf', 'c.pdf']);
   });
 
-  it('a file over the limit of the system: its path, the old one whole, no part', () => {
+  it('a file over the limit of the system: its path, the old one whole, no part', {
+    tags: 'long',
+  }, () => {
     const place = join(folder, 'limited');
     mkdirSync(place);
     writeFileSync(join(place, 'a.pdf'), 'old');
@@ -194,7 +196,7 @@ describe('what the system refuses', () => {
     expect(oneLine(stderr)).toContain('the output: the disk is full');
   });
 
-  it('a reader that goes away ends the run quietly', async () => {
+  it('a reader that goes away ends the run quietly', { tags: 'long' }, async () => {
     const child = spawn(process.execPath, [
       ...withSources,
       `${source}cli/main.ts`,

@@ -140,7 +140,7 @@ describe('the book as PDF', () => {
     expect(press.pages.length).toBe(8);
   });
 
-  it('gives back its text in every script, kerned and turned', async () => {
+  it('gives back its text in every script, kerned and turned', { tags: 'long' }, async () => {
     const names = Object.values(NAMES).flat();
     const faces = ['text', 'text-bold', 'text-italic', 'title', 'title-bold', 'note'] as const;
     const pages = faces.map((face, f): Page => {

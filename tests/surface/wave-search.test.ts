@@ -51,7 +51,7 @@ describe('ripples that lie on the points as ground would', () => {
     expect(gradeHeld(green, fitted)).toBeGreaterThan(0.85);
   });
 
-  it('are no drift where they are walked along', () => {
+  it('are no drift where they are walked along', { tags: 'long' }, () => {
     const green = rippled(roughGreen(133_511, 0), 0.4 + Math.PI / 2, 1);
     const fitted = fitSurface(rows(green, seeded(133_511), 0.5, 0.05, 0.4));
     expect(fitted.report.shared.drift).toBe(null);
