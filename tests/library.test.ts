@@ -72,6 +72,14 @@ describe('the library', { tags: 'long' }, () => {
     expect(out).toMatch(/^standard input: fit for/);
   });
 
+  it('tells its own version, whatever stands in the folder that it is called from', () => {
+    const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
+    const out = execFileSync(process.execPath, [join(user, MAIN), '--version'], {
+      ...{ encoding: 'utf8', cwd: user },
+    });
+    expect(out).toBe(`${version}\n`);
+  });
+
   it('carries the licence of every package that is bundled with the program', () => {
     const licences = readFileSync(join(user, MAIN, '../licences.txt'), 'utf8');
     const told = [...licences.matchAll(/^(@?[a-z][^\s]*) (\d+\.\d+\.\d+)$/gm)];

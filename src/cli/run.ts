@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { Argv } from 'yargs';
 import { InputFault } from '../fault.js';
 import { machineFault } from '../machine-fault.js';
@@ -108,6 +109,10 @@ const untold = (parser: Argv): OptionTaker => {
   return taker;
 };
 
+/** The parser would look for a version in the folder that it is called from. */
+const ownVersion = (): string =>
+  JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')).version;
+
 /** The parser, which knows what every command takes. */
 const openParser = async (argv: readonly string[]): Promise<Argv> => {
   const [{ default: yargs }, { GLOBAL_OPTIONS }] = await Promise.all([
@@ -122,7 +127,7 @@ const openParser = async (argv: readonly string[]): Promise<Argv> => {
     .strict()
     // Else "--from.x" makes a record of what is a word.
     .parserConfiguration({ 'dot-notation': false })
-    .version()
+    .version(ownVersion())
     .help(false)
     .wrap(null)
     .exitProcess(false);
