@@ -1,5 +1,4 @@
 import { InputFault } from '../fault.js';
-import { ownValue } from '../own-value.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
 import {
   areNamedAsInWords,
@@ -9,7 +8,15 @@ import {
   namesColumns,
 } from './day-header.js';
 import { pacesOfCell } from './day-length.js';
-import { CENTRED_SIDE, type DayLine, isCentre, LONGEST_LINE, lineInWords } from './day-words.js';
+import {
+  CENTRED_SIDE,
+  type DayLine,
+  isCentre,
+  LONGEST_LINE,
+  lineInWords,
+  SIDE,
+  sideOfWord,
+} from './day-words.js';
 
 /** One line of a file of hole locations: which hole, which day, paces on and in. */
 export interface DayEntry extends DayLine {
@@ -18,19 +25,12 @@ export interface DayEntry extends DayLine {
   readonly line: number;
 }
 
-const SIDES: Readonly<Record<string, 'left' | 'right'>> = {
-  left: 'left',
-  lft: 'left',
-  lt: 'left',
-  l: 'left',
-  right: 'right',
-  rgt: 'right',
-  rt: 'right',
-  r: 'right',
-};
+const WHOLE_SIDE = new RegExp(`^${SIDE}$`, 'i');
+/** A figure with its side before or behind it. */
+const WITH_SIDE = new RegExp(`^${SIDE}?\\s*(.*?)\\s*${SIDE}?$`, 'i');
 
 const LAST_DAY = 99;
-/** Characters of a line; a longer one is none that a person wrote. */
+/** Paces that no green has. */
 const MOST_PACES = 200;
 
 type Fault = (problem: string, cure: string) => InputFault;
@@ -59,13 +59,15 @@ const inAndSide = (
 ): Pick<DayLine, 'in' | 'side' | 'isCentred'> => {
   const isBlank = /^[-–—0]?$/.test(cell);
   if (isCentre(cell) ? !side : isBlank && side !== null && isCentre(side)) return CENTRED_SIDE;
-  const together =
-    /^(left|right|lft|rgt|lt|rt|l|r)?\s*(.*?)\s*(left|right|lft|rgt|lt|rt|l|r)?$/i.exec(cell);
+  const together = WITH_SIDE.exec(cell);
   const written = (side ?? together?.[1] ?? together?.[3] ?? '').toLowerCase();
-  const found = ownValue(SIDES, written);
-  if (found === undefined)
+  if (!WHOLE_SIDE.test(written)) {
     throw fault(`"${written}" is no side`, 'write left or right, or centre with no figure');
-  return { in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault), side: found };
+  }
+  return {
+    in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault),
+    side: sideOfWord(written),
+  };
 };
 
 /** How far in, from the one of two columns that is filled. */
@@ -227,8 +229,7 @@ export const readDayFile = (
     if (content.length > LONGEST_LINE) {
       throw fault(`${content.length} characters`, 'a line names one hole location');
     }
-    const isBetween = columns === 'words' && isNoLocation(content);
-    if (isBetween) {
+    if (columns === 'words' && isNoLocation(content)) {
       onTitle(line, content.trim());
       return;
     }

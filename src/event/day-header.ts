@@ -4,7 +4,15 @@ import { ownValue } from '../own-value.js';
 import { pacesPerUnit } from './day-length.js';
 
 const NAMES = [
-  ...(['hole', 'day', 'on', 'in', 'side', 'back', 'tees', 'left', 'right'] as const),
+  'hole',
+  'day',
+  'on',
+  'in',
+  'side',
+  'back',
+  'tees',
+  'left',
+  'right',
   'depth',
 ] as const;
 type Name = (typeof NAMES)[number];

@@ -17,7 +17,8 @@ export interface DayLine {
 }
 
 const END = '(front|back|f|b)';
-const SIDE = '(left|right|lft|rgt|lt|rt|l|r)';
+/** A side as people write it; of two that could be meant the longer word goes first. */
+export const SIDE = '(left|right|lft|rgt|lt|rt|l|r)';
 const GAP = String.raw`[\s,;/]*`;
 /** Words for half way between the sides, as sheets have them (common practice, no source). */
 const CENTRE = '(?:in\\s+)?(?:the\\s+)?(?:centre|center|middle|ctr|mid|c)';
@@ -42,6 +43,10 @@ const SIDE_FIRST = new RegExp(
 /** The parts of a line that told the side first, in the order of the others: whole, hole, depth, side. */
 const depthFirst = (found: readonly string[] | null): readonly string[] | null =>
   found === null ? null : [...found.slice(0, 2), ...found.slice(7, 12), ...found.slice(2, 7)];
+
+/** The side that a word of `SIDE` means. */
+export const sideOfWord = (word: string): 'left' | 'right' =>
+  word.toLowerCase().startsWith('l') ? 'left' : 'right';
 
 /** Whether a cell says that the hole is half way between the sides. */
 export const isCentre = (cell: string): boolean => WHOLE_CENTRE.test(cell.trim());
@@ -93,7 +98,7 @@ export const lineInWords = (line: string): DayLine | null => {
       ? CENTRED_SIDE
       : {
           in: pacesOfParts(inn, inHalf, inUnit, ''),
-          side: side.startsWith('l') ? 'left' : 'right',
+          side: sideOfWord(side),
         }),
     ...(end.startsWith('b') ? { fromBack: true as const } : {}),
   };
