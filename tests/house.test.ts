@@ -194,6 +194,24 @@ describe('the exports of src/', () => {
   });
 });
 
+/** Code without its comments. */
+const codeOf = (file: string): string =>
+  textOf(file)
+    .replace(/\/\*[\s\S]*?\*\//g, '')
+    .replace(/^\s*\/\/.*$/gm, '');
+
+describe('the arithmetic of src/', () => {
+  it('leaves no power to the engine but squares and powers of two (see power.ts)', () => {
+    const left = FILES.flatMap((file) =>
+      codeOf(file)
+        .split('\n')
+        .filter((line) => /Math\.pow\b|(?<!\b2 )\*\* (?!2\b(?!\.))/.test(line))
+        .map((line) => `${file}: ${line.trim()}`),
+    );
+    expect(left).toEqual([]);
+  });
+});
+
 describe('the tests', () => {
   const TESTS = fileURLToPath(new URL('./', import.meta.url));
   const testIn = (file: string): string => readFileSync(join(TESTS, file), 'utf8');

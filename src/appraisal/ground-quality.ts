@@ -11,7 +11,7 @@ import { unsureFace } from './unsure-face.js';
 
 /** How well a fitted surface knows its own slope. Shares are of the green's area. */
 export interface GroundQuality {
-  /** Ground under 0.9 %: doubtful, since a green is nowhere dead flat. */
+  /** Ground under 0.9 %: doubtful, since greens are built to drain. */
   readonly level: number;
   /** Half the ground is steeper, as a fraction. */
   readonly medianGrade: number;

@@ -8,7 +8,7 @@ import type { EdgeDoubt } from '../surface/surface.js';
  * what holds for nineteen in twenty of them, by their chances, is what is said.
  */
 
-/** "No part of a green is dead flat: at least about half a degree (0.9 %)": common practice, no source. */
+/** Greens are built to drain, with no ground under about half a degree (0.9 %): common practice, no source. */
 export const LEVEL_GRADE = 0.009;
 
 /** Of the ways in which an edge may run, so many are no worse than what is said. */

@@ -103,7 +103,7 @@ const waterLayers = (green: GreenContent, frame: GroundFrame): TeachingLayer[] =
     {
       name: 'valleys',
       title: 'valleys',
-      told: 'Between the high points the ground is hollowed: here water gathers.',
+      told: 'Hollows between the high ground: rain gathers in them.',
       marks: [
         ...valleys.filter((line) => line.length > 1).map((line) => valleyLine(frame, line)),
         ...drainageMarks(
@@ -120,7 +120,7 @@ const waterLayers = (green: GreenContent, frame: GroundFrame): TeachingLayer[] =
       told:
         main.length === 0
           ? 'No stream: the water leaves all round.'
-          : `The stream always finds its way off, and is never straight.${isOpen ? ' Where it leaves, the survey leaves open.' : ''}`,
+          : `Most of the water leaves the green along this line; see where it bends.${isOpen ? ' Where it leaves, the survey leaves open.' : ''}`,
       marks: drainageMarks(frame, main),
       words: [],
       depth: 7,

@@ -1,3 +1,4 @@
+import { realPower } from '../power.js';
 import type { Derivative, RollingGround } from './motion.js';
 
 /**
@@ -157,10 +158,14 @@ export const advance = (s: Stepper, ground: RollingGround, most: number): void =
     // A step of NaN counts as one that failed.
     if (error <= 1 || h <= LEAST_STEP) {
       s.time = s.from + sign * h;
-      s.next = sign * h * (error > 0 ? Math.min(4, Math.max(0.3, 0.9 * error ** -0.2)) : 4);
+      s.next =
+        sign * h * (error > 0 ? Math.min(4, Math.max(0.3, 0.9 * realPower(error, -0.2))) : 4);
       return;
     }
-    h = Math.max(LEAST_STEP, h * (error < Infinity ? Math.max(0.15, 0.9 * error ** -0.2) : 0.15));
+    h = Math.max(
+      LEAST_STEP,
+      h * (error < Infinity ? Math.max(0.15, 0.9 * realPower(error, -0.2)) : 0.15),
+    );
   }
 };
 

@@ -1,3 +1,4 @@
+import { realPower } from '../power.js';
 import { normalQuantile } from '../surface/normal-distribution.js';
 import { robustSpread } from '../surface/robust-spread.js';
 
@@ -14,7 +15,7 @@ export const studentQuantile = (p: number, freedom: number): number => {
   let c = ((20700 * a) / b - 98) * a - 16;
   c = c * a + 96.36;
   const d = ((94.5 / (b + c) - 3) / b + 1) * Math.sqrt((a * Math.PI) / 2) * freedom;
-  let y = (d * p) ** (2 / freedom);
+  let y = realPower(d * p, 2 / freedom);
   if (y > 0.05 + a) {
     const x = -normalQuantile(1 - p / 2);
     y = x * x;

@@ -1,3 +1,4 @@
+import { wholePower } from '../power.js';
 /**
  * The uniform cubic B-spline on one knot interval, t from 0 to 1. Four functions are non-zero there.
  * Source of the formulas: de Boor, A Practical Guide to Splines (1978), for equally spaced knots.
@@ -33,7 +34,7 @@ export const basisSlopes = (t: number, out: Float64Array): void => {
 const powerDerivative = (k: number, m: number, t: number): number => {
   let factor = 1;
   for (let i = 0; i < m; i++) factor *= k - i;
-  return factor === 0 ? 0 : factor * t ** (k - m);
+  return factor === 0 ? 0 : factor * wholePower(t, k - m);
 };
 
 /** m-th derivative (per knot interval to the m) of basis function a at t; slow, for set-up. */

@@ -1,3 +1,4 @@
+import { tenTo } from '../power.js';
 import { factorDense, logDeterminantDense, solveLowerDense } from './dense.js';
 
 /**
@@ -145,7 +146,7 @@ const noiseBy = (window: Window, spacing: number, length: number): Said => {
   for (const groundLength of GROUND_LENGTHS) {
     const ground = gaussian(spacing, groundLength);
     for (const exponent of RATIOS) {
-      const ratio = 10 ** exponent;
+      const ratio = tenTo(exponent);
       const { value, scale } = likelihood(window, ground, error, ratio);
       if (value <= best.value) continue;
       const variance = ratio * scale;

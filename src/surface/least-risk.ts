@@ -1,3 +1,4 @@
+import { tenTo } from '../power.js';
 import { degreesFrom } from './degrees-of-freedom.js';
 import {
   LEAST_EXPONENT,
@@ -54,7 +55,7 @@ export const smoothingOfLeastRisk = (
 ): number => {
   const middle = Math.log10(start);
   const tellAt = (k: number): Told => {
-    const { square, factor } = solveAt(problem, energy, 10 ** (middle + width * k));
+    const { square, factor } = solveAt(problem, energy, tenTo(middle + width * k));
     return { square, logDeterminant: factor.logDeterminant };
   };
   let first = -1;
@@ -81,7 +82,7 @@ export const smoothingOfLeastRisk = (
         risks[best],
         risks[best + 1] ?? Infinity,
       ];
-      return 10 ** (at + width * lowestOf(low, least, high));
+      return tenTo(at + width * lowestOf(low, least, high));
     }
   }
 };

@@ -1,3 +1,4 @@
+import { realPower } from '../power.js';
 import { type Breakline, breaksOnCells } from './breaklines.js';
 import { basisDerivative } from './bspline.js';
 import { type KnotGrid, unknownsOfCell } from './knot-grid.js';
@@ -155,7 +156,7 @@ export const localStiffness = (
         ? level.slice()
         : spectralFunction3(
             moments.subarray(6 * k, 6 * k + 6),
-            (value) => (Math.max(0, value) / usual) ** POWER + FLOOR,
+            (value) => realPower(Math.max(0, value) / usual, POWER) + FLOOR,
           );
     for (const [nx, ny] of breaks.get(k) ?? []) {
       const u = [nx * nx, Math.SQRT2 * nx * ny, ny * ny];
@@ -175,7 +176,9 @@ export const localStiffness = (
 export const softened = (stiffness: Float64Array, power: number): Float64Array => {
   const out = new Float64Array(stiffness.length);
   for (let k = 0; k < out.length; k += 6) {
-    const own = spectralFunction3(stiffness.subarray(k, k + 6), (v) => Math.max(0, v) ** power);
+    const own = spectralFunction3(stiffness.subarray(k, k + 6), (v) =>
+      realPower(Math.max(0, v), power),
+    );
     out.set(own, k);
   }
   return out;

@@ -1,3 +1,4 @@
+import { tenTo } from '../power.js';
 import { bendingMatrix } from './bending.js';
 import { closerLines } from './closer-lines.js';
 import { boundedKnotGrid } from './knot-grid.js';
@@ -60,7 +61,7 @@ export interface SharedFinding {
 const SEARCH_STEP = 1.2;
 /** And where the ground is sharp: to wide ones the face of a tier is a step, or a drift, of the survey. */
 const SHARP_SEARCH_STEP = 0.6;
-const SMOOTHINGS = [-2, -1.3, -0.6, 0.1, 0.8].map((e) => 10 ** e);
+const SMOOTHINGS = [-2, -1.3, -0.6, 0.1, 0.8].map((e) => tenTo(e));
 /**
  * And must still gain on ground that may bend where a first fit found it to: a valley that is walked along looks
  * like a drift to ground of even stiffness, and not to that. A third of what is clear: the first fit, which knew of

@@ -1,3 +1,4 @@
+import { tenTo } from '../power.js';
 import { type Factor, factorOf } from './factor.js';
 import type { KnotGrid } from './knot-grid.js';
 import type { Observations } from './observations.js';
@@ -95,7 +96,7 @@ export const chooseSmoothing = (
   const at = (exponent: number): number => {
     let own = known.get(exponent);
     if (own === undefined) {
-      own = value(10 ** exponent);
+      own = value(tenTo(exponent));
       known.set(exponent, own);
     }
     return own;
@@ -107,7 +108,7 @@ export const chooseSmoothing = (
     else if (best + width <= MOST_EXPONENT && at(best + width) < here) best += width;
     else break;
   }
-  return 10 ** (best + width * lowestOf(at(best - width), at(best), at(best + width)));
+  return tenTo(best + width * lowestOf(at(best - width), at(best), at(best + width)));
 };
 
 /** Where the parabola through three values a step apart is lowest, in steps from the middle one; no further than one. */

@@ -1,3 +1,4 @@
+import { wholePower } from '../power.js';
 import { CELL_ENERGY } from './bending.js';
 import { POWERS } from './bspline.js';
 import { envelopeOf, ROWS } from './envelope.js';
@@ -100,7 +101,7 @@ const polynomials = (grid: KnotGrid, coefficients: Float64Array): Float64Array =
   const cy = grid.ny + 2 * PAD;
   const out = new Float64Array(16 * cx * cy);
   const rows = new Float64Array(16);
-  const steps = [0, 1, 2, 3].map((k) => grid.step ** k);
+  const steps = [0, 1, 2, 3].map((k) => wholePower(grid.step, k));
   for (let j = 0; j < cy; j++) {
     for (let i = 0; i < cx; i++) {
       // First along x, then along y: powers of the distance from the cell's corner, in metres.

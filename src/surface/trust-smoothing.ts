@@ -1,3 +1,4 @@
+import { realPower } from '../power.js';
 import { bendingMatrix } from './bending.js';
 import { chooseSmoothing, fitsBeside, type Problem, solveAt, squareLeft } from './smoothing.js';
 
@@ -129,7 +130,7 @@ export const trustSmoothing = (
   for (let k = 0; k < MOST_STEPS; k++) {
     const has = fitsBeside(problem, energy, smoothing, STEP).degrees;
     if (has >= NEAR * asked) break;
-    smoothing /= Math.min(LOWER, (asked / has) ** (1 / FALL));
+    smoothing /= Math.min(LOWER, realPower(asked / has, 1 / FALL));
   }
   return smoothing;
 };

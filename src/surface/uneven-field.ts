@@ -1,3 +1,4 @@
+import { wholePower } from '../power.js';
 /**
  * How uneven ground may be between few places: a random field over a plane, its covariance with distance and the
  * parameters that are thought possible. Metres.
@@ -38,7 +39,7 @@ export const covarianceOf = ({ shape, length, grade }: UnevenField): Covariance 
     const e = variance * Math.exp(-ar);
     out[0] = e * (1 + ar + (ar * ar) / 3);
     out[1] = (-e * a * a * (1 + ar)) / 6;
-    out[2] = (e * a ** 4) / 12;
+    out[2] = (e * wholePower(a, 4)) / 12;
   };
 };
 

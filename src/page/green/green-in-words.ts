@@ -1,9 +1,9 @@
 import type { HoleLocation } from '../../course/course.js';
 import { locationOfPoint } from '../../course/frame.js';
 import { greenSize } from '../../course/green-size.js';
-import { insideRing, type Point } from '../../geometry.js';
+import { type Point, signedDistanceToRing } from '../../geometry.js';
 import { isKept } from '../../terrain/reading.js';
-import { metresToInches, metresToPaces } from '../../units.js';
+import { metresToInches, metresToPaces, pacesToMetres } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
 import { locationWords } from '../kit/location-words.js';
 import { phrase, type Telling, type Worded } from '../words/words.js';
@@ -35,9 +35,12 @@ const directionWords = ([x, y]: Point, tell: Worded): string => {
   return phrase(tell, `picture.${along ?? across ?? 'back'}`);
 };
 
+/** Nearer to the edge than this a place is on it: from a side it would read 0 or half a pace; paces. */
+const ON_EDGE = 0.5;
+
 /** "14 on, 5 from left", or how far on it is where it lies on the edge or beyond. */
 const placeWords = (outline: GreenContent['outline'], at: Point, tell: Worded): string =>
-  insideRing(outline, at[0], at[1])
+  signedDistanceToRing(outline, at[0], at[1]) < -pacesToMetres(ON_EDGE)
     ? locationWords(locationOfPoint(outline, '', at, {}), tell)
     : phrase(tell, at[0] < 0 ? 'picture.edge-left' : 'picture.edge-right', {
         on: Math.max(0, Math.round(metresToPaces(at[1]))),

@@ -1,3 +1,5 @@
+import { wholePower } from '../../power.js';
+
 /**
  * Numbers as people and programs write them. A field longer than 64 characters is no number, so that no
  * pattern here meets a long text.
@@ -16,7 +18,7 @@ const BEHIND = /\s*(?:m|ft|usft|us-ft|ftUS|'|\u2032|metres?|meters?|feet)$/i;
 
 const MINUS = /^[\u2212\u2010-\u2014\ufe63\uff0d]/;
 
-const POWERS_OF_TEN = Array.from({ length: 16 }, (_, k) => 10 ** k);
+const POWERS_OF_TEN = Array.from({ length: 16 }, (_, k) => wholePower(10, k));
 
 /**
  * A plain number of at most 15 digits; NaN for all else. Its digits and the power of ten are whole doubles, so that

@@ -14,7 +14,7 @@ import { NEIGHBOUR_DX, NEIGHBOUR_DY, priorityFlood } from './priority-flood.js';
 
 export interface DrainageOptions {
   readonly drains: readonly Point[];
-  /** A hollow deeper than this would hold water and kill the turf, so it is taken for one with a drain: metres. */
+  /** A hollow deeper than this would stand under water after rain, which no green is built to do: it is taken for one with a drain; metres. */
   readonly shownDrainDepth: number;
 }
 

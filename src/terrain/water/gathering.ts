@@ -1,3 +1,4 @@
+import { wholePower } from '../../power.js';
 import type { Surface } from '../../surface/surface.js';
 import { HX, HXX, HXY, HY, HYY } from '../../surface/surface.js';
 
@@ -10,7 +11,7 @@ export const gathering = (surface: Surface, x: number, y: number, jet: Float64Ar
   surface.at(x, y, jet);
   const hx = jet[HX];
   const hy = jet[HY];
-  const cube = Math.hypot(hx, hy) ** 3;
+  const cube = wholePower(Math.hypot(hx, hy), 3);
   if (cube < 1e-12) return 0;
   return (jet[HXX] * hy * hy - 2 * jet[HXY] * hx * hy + jet[HYY] * hx * hx) / cube;
 };
