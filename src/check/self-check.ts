@@ -13,7 +13,7 @@ const CURES: Readonly<Record<string, string>> = {
   'line width': 'use a larger page in the layout',
   'ink coverage': 'use lighter inks in the layout',
   'facing pages':
-    'leave out "facing" in the layout, or give it pages of the kinds "green" and "tables"',
+    'leave out "facing" in the layout, or give it pages of both kinds',
   spine: 'use shorter words on the spine, thicker paper, or leave out the cover',
   'page count': 'use another binding in the layout',
 };

@@ -253,9 +253,13 @@ const drawClip = (pen: Pen, mark: ClipMark): void => {
 
 const drawGroup = (pen: Pen, mark: GroupMark): void => {
   const { out } = pen;
-  const { ground, shows } = mark;
+  const { ground, names, shows } = mark;
   if (shows !== undefined) out.push(`/${SHOWS_TAG} << /What /${shows} >> BDC`);
-  if (ground === undefined) drawAll(pen, mark.marks);
+  if (names !== undefined) {
+    out.push(`/${IMAGE_TAG} << /Kind /${mark.role} /Id ${hexText(names)} >> BDC`);
+    drawAll(pen, mark.marks);
+    out.push('EMC');
+  } else if (ground === undefined) drawAll(pen, mark.marks);
   else {
     const drawn = findPath(mark.marks, ground.outline);
     if (drawn === null) {

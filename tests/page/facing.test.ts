@@ -145,6 +145,36 @@ describe('pages that lie open side by side', () => {
     expect(await foundFacing(pages.slice(1), faced('pocket', undefined))).toEqual([]);
   });
 
+  it('are looked for of maps and greens, too', async () => {
+    const whole = faced('pocket', 'hole and green');
+    const { hole, green, tables, notes } = whole.pages;
+    const layout: Layout = { ...whole, pages: { hole, green, tables, notes } as Layout['pages'] };
+    const pages = composeBook(bookOf(layout), layout, measure);
+    // The practice green has no map, and is not asked for one.
+    expect(await foundFacing(pages, layout)).toEqual(
+      Array(2).fill('pass: 3 holes lie open beside their greens'),
+    );
+    const [first] = pages;
+    expect(first.id).toMatch(/^notes/);
+    const [alone, , , onSheet] = await foundFacing(pages.slice(1), layout);
+    expect(alone).toBe(
+      'fail: the map of hole 1 on page 1 and its green on page 2 are one leaf, not two pages side by side',
+    );
+    expect(onSheet).toBe(alone);
+    const at = pages.findIndex(({ id }) => id === 'green-2');
+    const parted = [...pages.slice(0, at), first, ...pages.slice(at)];
+    expect((await foundFacing(parted, layout))[0]).toBe(
+      `fail: green 2 on page ${at + 2} has no map of its hole before it`,
+    );
+    // The green of another hole is not the one that belongs there.
+    const [one, two] = ['green-1', 'green-2'].map((id) => pages.findIndex((p) => p.id === id));
+    const swapped = pages.with(one, pages[two]).with(two, pages[one]);
+    expect((await foundFacing(swapped, layout)).slice(0, 2)).toEqual([
+      `fail: green 2 on page ${one + 1} has no map of its hole before it`,
+      `fail: green 1 on page ${two + 1} has no map of its hole before it`,
+    ]);
+  });
+
   const kindsOf = (layout: Layout, book: BookContent): string =>
     planBook(book, layout, measure)
       .map(({ kind }) => kind)

@@ -51,6 +51,7 @@ export const composeHole = (
         kind: 'group',
         role: 'hole-image',
         alt: phrase(style, 'hole.alt', { number: figures.id, name: figures.name }),
+        names: figures.id,
         marks: [drawHole(figures, frame, arcs), ...labels.marks],
       },
     ],

@@ -132,6 +132,8 @@ export interface GroupMark {
     readonly width: number;
     readonly height: number;
   };
+  /** For pictures of ground whose scale is not measured, as a hole's map: the hole that they are of. */
+  readonly names?: string;
   readonly shows?: Shown;
   readonly marks: readonly Mark[];
 }
