@@ -17,16 +17,16 @@ export const streamBytes = (stream: PDFRawStream): Uint8Array => {
   return decodePDFRawStream(stream).decode();
 };
 
-/** All bytes of a page's content, whether it is one stream or several. */
-export const contentBytes = (page: PDFDict): Uint8Array => {
+/** The streams of a page's content, one or several. */
+export const contentStreams = (page: PDFDict): PDFRawStream[] => {
   const contents = page.lookup(PDFName.of('Contents'));
   const streams =
     contents instanceof PDFArray
       ? Array.from({ length: contents.size() }, (_, i) => contents.lookup(i))
       : [contents];
-  return Buffer.concat(
-    streams.flatMap((stream) =>
-      stream instanceof PDFRawStream ? [streamBytes(stream), Uint8Array.of(10)] : [],
-    ),
-  );
+  return streams.filter((stream) => stream instanceof PDFRawStream);
 };
+
+/** All bytes of a page's content. */
+export const contentBytes = (page: PDFDict): Uint8Array =>
+  Buffer.concat(contentStreams(page).flatMap((stream) => [streamBytes(stream), Uint8Array.of(10)]));

@@ -41,7 +41,7 @@ const PAINTING: ReadonlyMap<string, readonly [fill: boolean, stroke: boolean]> =
 ]);
 
 /** A number of an array; the library reads one that is damaged as NaN. */
-export const soundNumber = (list: PDFArray, i: number): number => {
+const soundNumber = (list: PDFArray, i: number): number => {
   const value = list.lookup(i, PDFNumber).asNumber();
   if (Number.isFinite(value)) return value;
   throw new Error('a box or a matrix holds what is no number');

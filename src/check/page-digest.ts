@@ -2,7 +2,11 @@ import { createHash } from 'node:crypto';
 import { PDFArray, type PDFContext, PDFDict, PDFName, PDFRawStream, PDFRef } from 'pdf-lib';
 
 /** Entries of a page that lead out of it, or that reading its drawing does not look at. */
-const ASIDE = new Set(['/Parent', '/Annots', '/StructParents', '/Tabs']);
+const ASIDE = new Set([
+  ...['/Parent', '/Annots', '/StructParents', '/Tabs'],
+  // When it was made, and its own digest.
+  ...['/LastModified', '/PieceInfo'],
+]);
 
 /** Deeper than anything that we write. */
 const MOST_DEEP = 24;

@@ -76,8 +76,16 @@ const ASKED: Readonly<
     readonly [find: (shown: readonly Shown[]) => Pair[], passed: string, lacks: string]
   >
 > = {
-  'green and tables': [tablesOf, 'greens lie open beside their tables', 'have no green before them'],
-  'hole and green': [greensOf, 'holes lie open beside their greens', 'has no map of its hole before it'],
+  'green and tables': [
+    tablesOf,
+    'greens lie open beside their tables',
+    'have no green before them',
+  ],
+  'hole and green': [
+    greensOf,
+    'holes lie open beside their greens',
+    'has no map of its hole before it',
+  ],
 };
 
 /**

@@ -20,22 +20,40 @@ import type { ReadBook } from './read-book.js';
 const sizeWords = (box: Box): string =>
   `${round(pointsToMm(box.maxX - box.minX))} x ${round(pointsToMm(box.maxY - box.minY))} mm`;
 
-const boxes: PageRule = ({ media, trim, bleed }, book) => {
-  if (trim === null) return ['no TrimBox'];
-  const faults: string[] = [];
+const boxes: PageRule = ({ media, crop, trim, bleed, art, boxFaults }, book) => {
+  const faults = [...boxFaults];
+  const isTold = (key: string): boolean => boxFaults.some((words) => words.includes(key));
+  if (crop !== null && !inside(crop, media)) faults.push('the CropBox is not inside the MediaBox');
+  // One of the two says where a page is cut (ISO 15930-4; from memory).
+  if (isPress(book) && trim !== null && art !== null) faults.push('a TrimBox and an ArtBox');
+  if (trim === null) return isTold('TrimBox') ? faults : [...faults, 'no TrimBox'];
   if (!inside(trim, media)) faults.push('the TrimBox is not inside the MediaBox');
+  if (crop !== null && !inside(trim, crop)) faults.push('the CropBox hides a part of the page');
   if (bleed !== null && !inside(trim, bleed)) faults.push('the TrimBox is not inside the BleedBox');
   if (bleed !== null && !inside(bleed, media)) {
     faults.push('the BleedBox is not inside the MediaBox');
   }
   const isCut = book.facts !== null && (book.facts.sheet === null || book.facts.cover !== null);
   if (isPress(book) && isCut) {
-    if (bleed === null) faults.push('no BleedBox');
+    if (bleed === null) faults.push(...(isTold('BleedBox') ? [] : ['no BleedBox']));
     else if (!inside(trim, bleed, mmToPoints(LIMITS.bleed))) {
       faults.push(`bleed of less than ${LIMITS.bleed} mm`);
     }
   }
   return faults;
+};
+
+/** Pages that are not as this program made them, of a file that says that it did. */
+const asMade = ({ facts, pages }: ReadBook): Finding[] => {
+  if (facts === null) return [];
+  const rule = 'as made';
+  const changed = pages.flatMap((page, i) => (page.asMade ? [] : [i + 1]));
+  return changed.length === 0
+    ? [{ rule, verdict: 'pass', page: null, words: 'every page draws what it was made with' }]
+    : changed.map((page) => ({
+        ...{ rule, verdict: 'note', page },
+        words: 'not as this program made it: changed since, or of another file',
+      }));
 };
 
 const margins = (book: ReadBook): Finding[] => {
@@ -76,22 +94,19 @@ const count = (book: ReadBook): Finding[] => {
   const rule = 'page count';
   const multiple = PAGES_AT_A_TIME[facts.binding as BindingMethod] ?? 1;
   if (facts.sheet === null) {
-    if (!isPress(book)) return [];
     const pages = book.pages.length;
+    const found = (verdict: Finding['verdict'], words: string): Finding => ({
+      ...{ rule, verdict, page: null },
+      words,
+    });
+    const isWhole = pages === facts.pages;
+    const lacking = `${pages} pages in the file of a book of ${facts.pages}`;
+    if (!isPress(book)) return isWhole ? [] : [found('note', lacking)];
     return [
+      ...(isWhole ? [] : [found('fail', lacking)]),
       pages % multiple === 0
-        ? {
-            rule,
-            verdict: 'pass',
-            page: null,
-            words: `${pages} pages, as ${facts.binding} takes them`,
-          }
-        : {
-            rule,
-            verdict: 'fail',
-            page: null,
-            words: `${pages} pages: ${facts.binding} takes a multiple of ${multiple}`,
-          },
+        ? found('pass', `${pages} pages, as ${facts.binding} takes them`)
+        : found('fail', `${pages} pages: ${facts.binding} takes a multiple of ${multiple}`),
     ];
   }
   const numbers = book.pages
@@ -204,6 +219,7 @@ const words = (book: ReadBook): Finding[] => {
 /** All rules over a book, in a fixed order. */
 export const preflight = (book: ReadBook): Finding[] => [
   ...overPages(book, 'boxes', 'MediaBox, BleedBox and TrimBox lie one in the other', boxes),
+  ...asMade(book),
   ...trims(book),
   ...standard(book),
   ...drawingFindings(book),

@@ -10,15 +10,13 @@ import {
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
-import type { Box } from '../geometry.js';
-import { type DrawnFonts, soundNumber, unitOfPage } from './content-runner.js';
-import { readDrawnPage } from './drawn-page.js';
+import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
 import { openLazily } from './lazy-objects.js';
 import { isLockedPdf, LOCKED } from './locked-pdf.js';
 import { startPageDigests } from './page-digest.js';
 import { quietly } from './quiet-library.js';
-import type { ReadPage } from './read-page.js';
+import { type ReadPage, readPage } from './read-page.js';
 
 /** A PDF as the check sees it. */
 export interface ReadBook {
@@ -67,38 +65,6 @@ const text = (value: unknown): string | null =>
     : value instanceof PDFName
       ? value.decodeText()
       : null;
-
-const boxFrom = (page: PDFDict, key: string): Box | null => {
-  let node: PDFDict | undefined = page;
-  while (node !== undefined) {
-    const list = node.lookup(PDFName.of(key));
-    if (list instanceof PDFArray && list.size() === 4) {
-      const unit = unitOfPage(page);
-      const [x1, y1, x2, y2] = [0, 1, 2, 3].map((i) => unit * soundNumber(list, i));
-      return {
-        minX: Math.min(x1, x2),
-        minY: Math.min(y1, y2),
-        maxX: Math.max(x1, x2),
-        maxY: Math.max(y1, y2),
-      };
-    }
-    // Only the media and crop boxes are inherited (ISO 32000-1, 7.7.3.4).
-    const parent: unknown = key === 'MediaBox' ? node.lookup(PDFName.of('Parent')) : undefined;
-    node = parent instanceof PDFDict ? parent : undefined;
-  }
-  return null;
-};
-
-const readPage = (page: PDFDict, context: PDFContext, fonts: DrawnFonts): ReadPage => {
-  const annotations = page.lookup(PDFName.of('Annots'));
-  return {
-    media: boxFrom(page, 'MediaBox') ?? { minX: 0, minY: 0, maxX: 612, maxY: 792 },
-    trim: boxFrom(page, 'TrimBox'),
-    bleed: boxFrom(page, 'BleedBox'),
-    annotations: annotations instanceof PDFArray ? annotations.size() : 0,
-    drawn: readDrawnPage(context, page, fonts),
-  };
-};
 
 /** A PDF whose objects can be looked up. */
 interface OpenedPdf {

@@ -1,11 +1,23 @@
-import type { Box } from '../geometry.js';
-import type { DrawnPage } from './drawn-page.js';
+import { PDFArray, type PDFContext, type PDFDict, PDFName } from 'pdf-lib';
+import type { DrawnFonts } from './content-runner.js';
+import { type DrawnPage, readDrawnPage } from './drawn-page.js';
+import { isAsMade } from './made-page.js';
+import { type PageBoxes, readBoxes } from './page-boxes.js';
 
 /** A page of a PDF as the check sees it. */
-export interface ReadPage {
-  readonly media: Box;
-  readonly trim: Box | null;
-  readonly bleed: Box | null;
+export interface ReadPage extends PageBoxes {
   readonly annotations: number;
+  /** Whether it is one of ours and draws what it drew when it was made. */
+  readonly asMade: boolean;
   readonly drawn: DrawnPage;
 }
+
+export const readPage = (page: PDFDict, context: PDFContext, fonts: DrawnFonts): ReadPage => {
+  const annotations = page.lookup(PDFName.of('Annots'));
+  return {
+    ...readBoxes(page),
+    annotations: annotations instanceof PDFArray ? annotations.size() : 0,
+    asMade: isAsMade(page),
+    drawn: readDrawnPage(context, page, fonts),
+  };
+};

@@ -57,22 +57,22 @@ interface Piece {
   readonly page: number;
   readonly trim: Box;
   readonly drawn: ReadPage['drawn'];
+  readonly asMade: boolean;
   /** Which of the PDF page's placed pages it is; null for all of it. */
   readonly on: number | null;
 }
 
 const piecesOf = (book: ReadBook): Piece[] =>
   book.pages.flatMap((page, i): Piece[] => {
-    const { drawn, trim, media } = page;
-    const whole: Piece = { page: i + 1, trim: trim ?? media, drawn, on: null };
+    const { drawn, trim, media, asMade } = page;
+    const whole: Piece = { page: i + 1, trim: trim ?? media, drawn, asMade, on: null };
     if (book.facts?.sheet == null || book.facts.binding === 'fold-up') {
       return book.facts?.sheet != null && drawn.placed.length === 0 ? [] : [whole];
     }
     return drawn.placed.map((placed, on) => ({
       page: placed.number,
       trim: placed.trim,
-      drawn,
-      on,
+      ...{ drawn, asMade, on },
     }));
   });
 
@@ -122,10 +122,19 @@ const list = (numbers: readonly number[]): string => {
 };
 
 /** What a book breaks is told from any file; that it breaks nothing, only where its marks say what they are. */
-const condition = (reasons: readonly string[], isTold: boolean): Condition =>
-  reasons.length > 0 || isTold
+const condition = (reasons: readonly string[], lost: string | null): Condition =>
+  reasons.length > 0 || lost === null
     ? { met: reasons.length === 0, reasons }
-    : { met: null, reasons: [LOST] };
+    : { met: null, reasons: [lost] };
+
+/** Why a file does not say what its marks mean; null where all of them do. */
+const lostIn = ({ facts, pages }: ReadBook): string | null => {
+  if (facts === null) return LOST;
+  const changed = pages.flatMap((page, i) => (page.asMade ? [] : [i + 1]));
+  return changed.length === 0
+    ? null
+    : `what the marks mean is not known of pages that were changed since, or are of another file: ${list(changed)}`;
+};
 
 const LOST =
   'what its marks mean is not in the file: another program made or rewrote it; check the book as it was made';
@@ -217,15 +226,16 @@ export const checkRules = (book: ReadBook): RulesReport => {
   const play = playReasons(pages, images);
   const committee = committeeReasons(pieces);
   // Some pages may have kept what their marks are, and others lost it, where the file does not say who made it.
-  const isTold = book.facts !== null;
+  const lost = lostIn(book);
+  // That no page says so in words that are known tells nothing of a page whose marks are not.
+  const known = book.facts === null ? [] : pieces.filter(({ asMade }) => asMade);
   return {
     pages,
     images,
     conditions: {
-      // That no page says so in words that are known tells nothing of a file whose marks are not.
-      practice: condition(isTold ? practiceReasons(pieces, pages, images) : [], isTold),
-      play: condition(play, isTold),
-      committee: condition([...play, ...committee], isTold),
+      practice: condition(practiceReasons(known, pages, images), lost),
+      play: condition(play, lost),
+      committee: condition([...play, ...committee], lost),
     },
     notes: exceptions(pages),
     sentence: COMMITTEE_SENTENCE,

@@ -12,8 +12,7 @@ const CURES: Readonly<Record<string, string>> = {
   'type size': 'use larger type in the layout',
   'line width': 'use a larger page in the layout',
   'ink coverage': 'use lighter inks in the layout',
-  'facing pages':
-    'leave out "facing" in the layout, or give it pages of both kinds',
+  'facing pages': 'leave out "facing" in the layout, or give it pages of both kinds',
   spine: 'use shorter words on the spine, thicker paper, or leave out the cover',
   'page count': 'use another binding in the layout',
 };

@@ -54,7 +54,7 @@ export const writeCovers = async (
   const { fonts } = options;
   const { inks, bleed } = plan;
   const book = startFontBook(fonts);
-  const draft = startDocument(book);
+  const draft = startDocument(book, options);
   const slug = bleed + CROP_REACH;
   const draw = (marks: readonly Mark[], height: number): string =>
     drawnContent(marks, { fonts, book, inks, model: inks.model, height });
@@ -98,7 +98,6 @@ export const writeCovers = async (
   });
   const labels = covers.map((_, i) => (covers.length === 1 ? 'cover' : `cover ${i + 1}`));
   return finishDocument(draft, {
-    words: options,
     inks,
     model: inks.model,
     bookmarks: labels.map((title, page) => ({ title, page })),

@@ -49,7 +49,7 @@ const bytesOf = (content: string | Uint8Array): Uint8Array =>
   typeof content === 'string' ? Buffer.from(content, 'latin1') : content;
 
 /** The key of a stream of that content. */
-export const streamKey = (content: string): string => keyOf(bytesOf(content));
+export const streamKey = (content: string | Uint8Array): string => keyOf(bytesOf(content));
 
 /** The content of a stream that is known; null where it is not. */
 export const recallStream = (key: string): string | null => {

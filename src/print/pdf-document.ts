@@ -16,9 +16,10 @@ import type { Inks } from '../layout/layout.js';
 import type { StoreBlock } from './byte-store.js';
 import { deflatedStream } from './deflated.js';
 import { type DocumentParts, startParts } from './document-parts.js';
-import { type DocumentWords, documentDate } from './document-words.js';
+import type { DocumentWords } from './document-words.js';
 import type { FontBook } from './font-embedding.js';
 import type { ColourModel } from './inks.js';
+import { contentKey, dateOf, madeMark, ownData, PRODUCER } from './made-page.js';
 import { packedFile, plainFile } from './write-document.js';
 import { xmpPacket } from './xmp.js';
 
@@ -57,17 +58,18 @@ export interface PdfDraft {
   readonly spaces: PDFRef;
   readonly pageTree: PDFRef;
   readonly pages: PDFRef[];
+  /** Keys of the forms' contents. */
+  readonly forms: Map<PDFRef, string>;
+  readonly words: DocumentWords;
   readonly hash: ReturnType<typeof createHash>;
 }
 
-/** As PDF writes dates (ISO 32000-1, 7.9.4). */
-const dateOf = (words: DocumentWords): PDFString =>
-  PDFString.of(`D:${documentDate(words).replaceAll(/[-:TZ]/g, '')}Z00'00'`);
-
-const PRODUCER = 'Runnel';
-
 /** Starts a document; `store` keeps what is written of it until it is finished. */
-export const startDocument = (book: FontBook, store?: StoreBlock): PdfDraft => {
+export const startDocument = (
+  book: FontBook,
+  words: DocumentWords,
+  store?: StoreBlock,
+): PdfDraft => {
   const context = PDFContext.create();
   const parts = startParts(context, store);
   return {
@@ -78,6 +80,8 @@ export const startDocument = (book: FontBook, store?: StoreBlock): PdfDraft => {
     spaces: context.nextRef(),
     pageTree: context.nextRef(),
     pages: [],
+    forms: new Map(),
+    words,
     hash: createHash('sha256'),
   };
 };
@@ -88,14 +92,15 @@ export const pdfText = (text: string): PDFString | PDFHexString =>
     ? PDFString.of(text.replace(/([\\()])/g, '\\$1'))
     : PDFHexString.fromText(text);
 
-/** A compressed stream of operators; its bytes count toward the document's identifier. */
+/** A compressed stream of operators, and its key, which counts toward the document's identifier. */
 const contentStream = (
   draft: PdfDraft,
   content: string,
   dictionary: Record<string, unknown> = {},
-): PDFRef => {
-  draft.hash.update(content);
-  return draft.context.register(deflatedStream(draft.context, content, dictionary));
+): { readonly ref: PDFRef; readonly key: string } => {
+  const key = contentKey(content);
+  draft.hash.update(key);
+  return { ref: draft.context.register(deflatedStream(draft.context, content, dictionary)), key };
 };
 
 /** `ref` is the page's place in the file, when something has had to name it before. */
@@ -105,7 +110,10 @@ export const addPage = (
   ref: PDFRef = draft.context.nextRef(),
 ): PDFRef => {
   const { context } = draft;
-  const contents = contentStream(draft, page.content);
+  const { ref: contents, key } = contentStream(draft, page.content);
+  const placed = new Map(
+    Object.entries(page.forms ?? {}).map(([name, form]) => [name, draft.forms.get(form) ?? '']),
+  );
   const resources =
     page.forms === undefined
       ? draft.resources
@@ -123,6 +131,7 @@ export const addPage = (
       TrimBox: [...page.trim],
       Resources: resources,
       Contents: contents,
+      ...(madeMark(draft.words, key, placed) as Record<string, never>),
       ...(page.extra as Record<string, never>),
     }),
   );
@@ -131,14 +140,17 @@ export const addPage = (
 };
 
 /** A page's content as a form, to be placed on sheets any number of times. */
-export const addForm = (draft: PdfDraft, content: string, box: PdfBox): PDFRef =>
-  contentStream(draft, content, {
+export const addForm = (draft: PdfDraft, content: string, box: PdfBox): PDFRef => {
+  const { ref, key } = contentStream(draft, content, {
     Type: 'XObject',
     Subtype: 'Form',
     FormType: 1,
     BBox: [...box],
     Resources: draft.resources,
   });
+  draft.forms.set(ref, key);
+  return ref;
+};
 
 const separation = (context: PDFContext, name: string, cmyk: readonly number[]): PDFArray =>
   context.obj([
@@ -212,21 +224,14 @@ const writeBookmarks = (draft: PdfDraft, bookmarks: readonly Bookmark[]): PDFRef
   return root;
 };
 
-/** Our own data in a document (ISO 32000-1, 14.5): the record of what its pages rest on. */
-const pieceInfo = (
-  draft: PdfDraft,
-  record: string,
-  words: DocumentWords,
-): Record<string, unknown> => {
+/** The record of what a document's pages rest on, as its own data. */
+const recordOf = (draft: PdfDraft, record: string): Record<string, unknown> => {
   draft.hash.update(record);
   const stream = draft.context.register(deflatedStream(draft.context, Buffer.from(record), {}));
-  return {
-    PieceInfo: { [PRODUCER]: { LastModified: dateOf(words), Private: stream } },
-  };
+  return ownData(draft.words, stream);
 };
 
 export interface Finish {
-  readonly words: DocumentWords;
   readonly inks: Inks;
   readonly model: ColourModel;
   readonly bookmarks: readonly Bookmark[];
@@ -240,8 +245,8 @@ export interface Finish {
 }
 
 /** What the document says of itself counts toward its identifier. */
-const hashWords = (draft: PdfDraft, { words, labels, facts, model }: Finish): void => {
-  draft.hash.update(
+const hashWords = ({ hash, words }: PdfDraft, { labels, facts, model }: Finish): void => {
+  hash.update(
     JSON.stringify([
       words.title,
       words.language,
@@ -256,8 +261,8 @@ const hashWords = (draft: PdfDraft, { words, labels, facts, model }: Finish): vo
 
 /** Writes what is left and gives the file's bytes. */
 export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<Uint8Array> => {
-  const { context } = draft;
-  const { words, press } = finish;
+  const { context, words } = draft;
+  const { press } = finish;
   writeResources(draft, finish.inks, finish.model, finish.registration);
   context.assign(
     draft.pageTree,
@@ -298,7 +303,7 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
           }),
       ...(words.record === undefined
         ? {}
-        : (pieceInfo(draft, words.record, words) as Record<string, never>)),
+        : (recordOf(draft, words.record) as Record<string, never>)),
       ...(finish.catalog as Record<string, never>),
     }),
   );

@@ -71,7 +71,7 @@ export const writePdf = async (
   const press = edition === 'press';
   const pages = press ? fillForBinding(given, layout.binding.method, blankPage) : given;
   const model: ColourModel = press ? layout.inks.model : 'screen';
-  const draft = startDocument(startFontBook(fonts), options.store);
+  const draft = startDocument(startFontBook(fonts), options, options.store);
   const { context, book } = draft;
   const structure = edition === 'screen' ? startStructure(draft) : null;
   const refs = pages.map(() => context.nextRef());
@@ -139,7 +139,6 @@ export const writePdf = async (
     );
   });
   return finishDocument(draft, {
-    words: options,
     inks: layout.inks,
     model,
     bookmarks: bookmarksOf(pages),

@@ -75,7 +75,7 @@ export const writeSheets = async (
   const model: ColourModel = press ? layout.inks.model : 'screen';
   const imposition = impose(pages.length, layout.page, plan, layout.binding);
   const book = startFontBook(fonts);
-  const draft = startDocument(book, options.store);
+  const draft = startDocument(book, options, options.store);
   const { width, height } = layout.page;
   const bleed = press ? Math.min(layout.press.bleed, plan.gutter / 2) : 0;
   const drawing = press ? 'inked' : 'plain';
@@ -143,7 +143,6 @@ export const writeSheets = async (
     if (sheet.back !== null) addSide(sheet.back, `sheet ${i + 1} back`);
   });
   return finishDocument(draft, {
-    words: options,
     inks: layout.inks,
     model,
     bookmarks: labels.map((title, page) => ({ title, page })),

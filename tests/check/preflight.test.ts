@@ -2,6 +2,8 @@ import {
   BlendMode,
   degrees,
   fill,
+  PDFArray,
+  PDFDict,
   PDFDocument,
   PDFName,
   PDFOperator,
@@ -300,6 +302,54 @@ describe('preflight', () => {
     ).toContain('boxes: bleed of less than 3 mm');
   });
 
+  it('names a box that is missing, or is none', async () => {
+    const boxes = async (change: (node: PDFDict, document: PDFDocument) => void) =>
+      (
+        await changed((document) => {
+          const { node } = document.getPage(1);
+          change(node, document);
+        })
+      ).filter((line) => line.startsWith('boxes'));
+    const without = (key: string) => boxes((node) => node.delete(PDFName.of(key)));
+    expect(await without('MediaBox')).toContain('boxes: no MediaBox');
+    expect(await without('TrimBox')).toEqual(['boxes: no TrimBox']);
+    expect(await without('BleedBox')).toEqual(['boxes: no BleedBox']);
+    const set = (key: string, value: unknown) =>
+      boxes((node, { context }) => node.set(PDFName.of(key), context.obj(value as never)));
+    for (const key of ['MediaBox', 'CropBox', 'BleedBox', 'TrimBox', 'ArtBox']) {
+      for (const none of [[0, 0, 300], [0, 0, 300, 'x'], 7]) {
+        expect(await set(key, none)).toContain(`boxes: the ${key} is not four numbers`);
+      }
+      expect(await set(key, [20, 20, 20, 500])).toContain(`boxes: the ${key} has no area`);
+    }
+    // A box that is none is told once, not as missing besides.
+    expect(await set('TrimBox', [])).toEqual(['boxes: the TrimBox is not four numbers']);
+    // Corners in another order are the same box (ISO 32000-1, 7.9.5).
+    const turned = await boxes((node, { context }) => {
+      const [x1, y1, x2, y2] = node.lookup(PDFName.of('TrimBox'), PDFArray).asArray();
+      node.set(PDFName.of('TrimBox'), context.obj([x2, y1, x1, y2]));
+    });
+    expect(turned).toEqual([]);
+    expect(await set('CropBox', [100, 100, 200, 200])).toEqual([
+      'boxes: the CropBox hides a part of the page',
+    ]);
+    expect(await set('CropBox', [-9, 0, 900, 900])).toEqual([
+      'boxes: the CropBox is not inside the MediaBox',
+    ]);
+    expect(await set('ArtBox', [100, 100, 200, 200])).toEqual(['boxes: a TrimBox and an ArtBox']);
+  });
+
+  it('takes the size of the paper, and where it is cropped, from the pages above', async () => {
+    const found = await changed((document) => {
+      const { node } = document.getPage(1);
+      const above = node.lookup(PDFName.of('Parent'), PDFDict);
+      above.set(PDFName.of('MediaBox'), node.get(PDFName.of('MediaBox'))!);
+      above.set(PDFName.of('CropBox'), document.context.obj([100, 100, 200, 200]));
+      node.delete(PDFName.of('MediaBox'));
+    });
+    expect(found).toEqual(Array(4).fill('boxes: the CropBox hides a part of the page'));
+  });
+
   it('wants 3 millimetres of bleed, not points', async () => {
     const bleedOf = (mm: number) =>
       changed((document) => {
@@ -344,8 +394,11 @@ describe('preflight', () => {
   });
 
   it('finds a page count that the binding does not take, and a page missing from the sheets', async () => {
-    expect(await changed((document) => document.removePage(3))).toContain(
-      'page count: 3 pages: saddle stitch takes a multiple of 4',
+    expect(await changed((document) => document.removePage(3))).toEqual(
+      expect.arrayContaining([
+        'page count: 3 pages in the file of a book of 4',
+        'page count: 3 pages: saddle stitch takes a multiple of 4',
+      ]),
     );
     const sheets = await writeSheets(withMarks(), pocket, pocket.sheets[0], words);
     const document = await PDFDocument.load(sheets, { updateMetadata: false });

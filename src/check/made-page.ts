@@ -1,0 +1,42 @@
+import { PDFArray, PDFDict, PDFHexString, PDFName, PDFRawStream } from 'pdf-lib';
+import { contentKey, madeDigest, PRODUCER } from '../print/made-page.js';
+import { contentStreams, streamBytes } from './content-bytes.js';
+
+const inside = (holder: unknown, ...keys: readonly string[]): unknown =>
+  keys.reduce<unknown>(
+    (found, key) => (found instanceof PDFDict ? found.lookup(PDFName.of(key)) : undefined),
+    holder,
+  );
+
+/** Our own pages have links alone, which draw nothing. */
+const isBareLink = (annotation: unknown): boolean =>
+  inside(annotation, 'Subtype') === PDFName.of('Link') && inside(annotation, 'AP') === undefined;
+
+/** Whether something is laid over the page that is not in its content. */
+const isDrawnOver = (page: PDFDict): boolean => {
+  const laid = inside(page, 'Annots');
+  return (
+    laid instanceof PDFArray &&
+    Array.from({ length: laid.size() }, (_, i) => laid.lookup(i)).some((one) => !isBareLink(one))
+  );
+};
+
+/**
+ * Whether a page draws what this program drew on it: it carries the digest of its content, and that is still right. Else it
+ * has been changed since, or another program made it, and what its marks mean is not known.
+ */
+export const isAsMade = (page: PDFDict): boolean => {
+  const told = inside(page, 'PieceInfo', PRODUCER, 'Private');
+  const [content, ...more] = contentStreams(page);
+  if (!(told instanceof PDFHexString) || content === undefined || more.length > 0) return false;
+  const forms = new Map<string, string>();
+  const objects = inside(page, 'Resources', 'XObject');
+  for (const [name] of objects instanceof PDFDict ? objects.entries() : []) {
+    const form = (objects as PDFDict).lookup(name);
+    if (!(form instanceof PDFRawStream)) return false;
+    forms.set(name.decodeText(), contentKey(streamBytes(form)));
+  }
+  return (
+    told.asString() === madeDigest(contentKey(streamBytes(content)), forms) && !isDrawnOver(page)
+  );
+};
