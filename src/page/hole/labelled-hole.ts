@@ -9,9 +9,9 @@ import {
 } from '../labels/hole-labels.js';
 import { leftBetween, rightBetween } from '../labels/label-extents.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
-import { phrase } from '../words/words.js';
 import { type Arc, drawHole, greenArcs } from './hole-drawing.js';
 import { type HoleFrame, holeFrame } from './hole-frame.js';
+import { holeInWords } from './hole-in-words.js';
 
 export interface ComposedHole {
   readonly frame: HoleFrame;
@@ -50,7 +50,7 @@ export const composeHole = (
       {
         kind: 'group',
         role: 'hole-image',
-        alt: phrase(style, 'hole.alt', { number: figures.id, name: figures.name }),
+        alt: holeInWords(figures, style),
         names: figures.id,
         marks: [drawHole(figures, frame, arcs), ...labels.marks],
       },

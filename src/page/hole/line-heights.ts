@@ -30,16 +30,21 @@ const riseAt = (heights: readonly HeightAlong[], along: number): number => {
   return a.rise + ((along - a.along) / (b.along - a.along)) * (b.rise - a.rise);
 };
 
+interface ToldPlace {
+  readonly along: number;
+  readonly what: 'green' | 'landing' | 'hazard';
+}
+
 /** Places whose rise is told: the green, the landing place, then the hazards, those that cross the line first. */
-const toldPlaces = (hole: HoleFigures): { readonly along: number; readonly what: string }[] => {
+const toldPlaces = (hole: HoleFigures): ToldPlace[] => {
   const end = hole.heights[hole.heights.length - 1].along;
   const inPlay = hole.hazards.filter((one) => !one.greenside || one.crosses);
   return [
-    { along: end, what: 'green' },
-    ...(hole.landing === null ? [] : [{ along: hole.landing.along, what: 'landing' }]),
+    { along: end, what: 'green' as const },
+    ...(hole.landing === null ? [] : [{ along: hole.landing.along, what: 'landing' as const }]),
     ...[...inPlay]
       .sort((a, b) => Number(b.crosses) - Number(a.crosses))
-      .map(({ along }) => ({ along: Math.min(end, along), what: 'hazard' })),
+      .map(({ along }) => ({ along: Math.min(end, along), what: 'hazard' as const })),
   ];
 };
 
@@ -125,6 +130,7 @@ export const lineHeightMarks = (
     strokePath(lineSteps(heights.map(({ along, rise }) => at(along, rise))), stroke(0.35)),
   ];
   const taken: [number, number][] = [];
+  const inWords: { readonly along: number; readonly words: string }[] = [];
   for (const { along, what } of toldPlaces(hole)) {
     const rise = riseAt(heights, along);
     const [x, y] = at(along, rise);
@@ -141,10 +147,13 @@ export const lineHeightMarks = (
     );
     if (!isFree) continue;
     taken.push([left, left + width]);
+    inWords.push({ along, words: phrase(book, `heights.at-${what}`, { rise: told }) });
     const span = [left, left + width].map((one) => ((one - cell.x) / cell.width) * end);
     const sign = what === 'landing' ? y - LANDING - stroke(0.25).width / 2 : y;
     const base = figureBase({ at, heights }, [span[0], span[1]], sign, FIGURE * line);
     marks.push(text([left, base], told, 'text', size, { halo: 0.4 }));
   }
-  return [{ kind: 'group', role: 'figure', alt: phrase(book, 'heights.alt'), marks }];
+  const told = inWords.sort((a, b) => a.along - b.along).map((one) => one.words);
+  const alt = phrase(book, 'heights.alt', { unit, heights: told.join(', ') });
+  return [{ kind: 'group', role: 'figure', alt, marks }];
 };
