@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, normalize } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -183,6 +183,34 @@ const doubleNames = (): string[] => {
     .map(([name, of]) => `${name}: ${[...of].sort().join(', ')}`)
     .sort();
 };
+
+describe('what README and the guide point to', () => {
+  const ROOT = fileURLToPath(new URL('../', import.meta.url));
+  const paths = ['src', 'tests', 'layouts', 'course-data'].flatMap((top) => [
+    top,
+    ...readdirSync(join(ROOT, top), { recursive: true, encoding: 'utf8' }).map(
+      (path) => `${top}/${path}`,
+    ),
+  ]);
+  /** Whether a path, or the end of one, is there; its `.ts` may be left out. */
+  const isThere = (path: string): boolean =>
+    ['', '.ts', '.test.ts'].some((end) =>
+      paths.some((known) => `/${known}`.endsWith(`/${path}${end}`)),
+    );
+  /** What is made or stands beside, and the names by which the library is imported. */
+  const MADE = /^(out|\.build|\.ci|runnel)\//;
+
+  it.each(['README.md', 'DEVELOPERS.md'])('is there: %s', (guide) => {
+    const text = readFileSync(join(ROOT, guide), 'utf8');
+    const shown = [...text.matchAll(/src="([^"]+)"|\]\((?!http)([^)#]+)\)/g)]
+      .map(([, image, link]) => image ?? link)
+      .filter((path) => !existsSync(join(ROOT, path)));
+    const named = [...text.matchAll(/`([\w.-]+(?:\/[\w.-]+)+)\/?`/g)]
+      .map(([, path]) => path)
+      .filter((path) => !MADE.test(path) && !isThere(path));
+    expect([...shown, ...named]).toEqual([]);
+  });
+});
 
 describe('the exports of src/', () => {
   it('are each used by another file of src/, or offered by package.json: what tests alone use is theirs', () => {
