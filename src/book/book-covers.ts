@@ -19,6 +19,7 @@ export const coversFor = (
       ? [content]
       : buyers.map((buyer) => ({ ...content, imprint: { ...imprint, buyer } }));
   return {
-    covers: (spine) => books.map((book) => composeBookCover(book, layout, cover, spine, measure)),
+    covers: (spine) =>
+      books.map((book) => () => composeBookCover(book, layout, cover, spine, measure)),
   };
 };

@@ -93,7 +93,10 @@ export const makeProducts = async (
     await add({
       file: `${stem}-cover.pdf`,
       what: `the cover in one piece for a press, PDF/X-1a; ${spineWords(spine, layout, cover)}`,
-      bytes: await writeCovers(options.covers(spine.width), layout, cover, spine, words),
+      bytes: await writeCovers(options.covers(spine.width), layout, cover, spine, {
+        ...words,
+        store: store(),
+      }),
     });
   }
   const measure = measureWith(fonts);

@@ -58,8 +58,8 @@ export interface ProductOptions {
   readonly record?: string;
   /** When the book is made; see `DocumentWords`. */
   readonly date?: string;
-  /** Covers for a spine so wide, millimetres, where the layout has one of its own. */
-  readonly covers?: (spine: number) => readonly BookCover[];
+  /** Covers for a spine so wide, millimetres, where the layout has one of its own; each is composed when it is written. */
+  readonly covers?: (spine: number) => readonly (() => BookCover)[];
   /** Against an earlier edition. */
   readonly changes?: BookChanges;
   /** Where a run may keep what is too large for memory; null or left out: nowhere. */

@@ -42,10 +42,10 @@ const foldsOf = (
 
 /**
  * Covers for a press, each in one piece on a page of its own: PDF/X-1a:2003 in the inks of the cover, with bleed,
- * crop marks, and ticks at the folds of the spine.
+ * crop marks, and ticks at the folds of the spine. Each is composed when it is written, so that of thousands none is held.
  */
 export const writeCovers = async (
-  covers: readonly BookCover[],
+  covers: readonly (() => BookCover)[],
   layout: Layout,
   plan: CoverPlan,
   spine: Spine,
@@ -54,13 +54,14 @@ export const writeCovers = async (
   const { fonts } = options;
   const { inks, bleed } = plan;
   const book = startFontBook(fonts);
-  const draft = startDocument(book, options);
+  const draft = startDocument(book, options, options.store);
   const slug = bleed + CROP_REACH;
   const draw = (marks: readonly Mark[], height: number): string =>
     drawnContent(marks, { fonts, book, inks, model: inks.model, height });
   const at = (x: number, y: number): string =>
     `1 0 0 1 ${number(mmToPoints(x))} ${number(mmToPoints(y))} cm`;
-  covers.forEach((cover, i) => {
+  covers.forEach((compose, i) => {
+    const cover = compose();
     const { width, height, wrap, back, front } = cover;
     const box = (...sides: readonly number[]): PdfBox =>
       sides.map((side) => mmToPoints(side + slug)) as unknown as PdfBox;

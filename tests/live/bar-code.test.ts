@@ -134,7 +134,7 @@ describe('bar codes on the rendered page', () => {
     const cover = composeBookCover(COVER_BOOK, glued, plan, spine.width, measureWith(fonts));
     const file = join(folder, 'cover.pdf');
     const options = { fonts, title: 'Links', language: 'en' };
-    writeFileSync(file, await writeCovers([cover], glued, plan, spine, options));
+    writeFileSync(file, await writeCovers([() => cover], glued, plan, spine, options));
     const { status, stderr } = spawnSync(
       'gs',
       [

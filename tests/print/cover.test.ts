@@ -46,7 +46,13 @@ const coverOf = (pages: number, of: CoverPlan = plan, inside: Layout = layout): 
 
 const failing = async (covers: readonly BookCover[], pages: number, of = plan) => {
   const spine = spineOf(pages, layout, of);
-  const bytes = await writeCovers(covers, layout, of, spine, words);
+  const bytes = await writeCovers(
+    covers.map((one) => () => one),
+    layout,
+    of,
+    spine,
+    words,
+  );
   const book = await readBook(bytes, 'cover.pdf');
   const failed = preflight(book).filter(({ verdict }) => verdict === 'fail');
   return { book, failed: failed.map((one) => `${one.rule}: ${one.words}`) };
@@ -130,7 +136,7 @@ describe('the date of a file', () => {
   test('is told by its information, its metadata and its record, and is a fixed one without', async () => {
     const spine = spineOf(84, layout, plan);
     const told = async (date: object): Promise<string> => {
-      const bytes = await writeCovers([coverOf(84)], layout, plan, spine, { ...words, ...date });
+      const bytes = await writeCovers([() => coverOf(84)], layout, plan, spine, { ...words, ...date });
       return Buffer.from(bytes).toString('latin1');
     };
     const dated = await told({ date: '2027-05-03T09:30:00Z' });
