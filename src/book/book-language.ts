@@ -1,6 +1,4 @@
-import type { Course } from '../course/course.js';
 import { faultsAt } from '../fault.js';
-import type { Layout } from '../layout/layout.js';
 import { readNamedFile } from '../named-file.js';
 import { parseWords } from '../page/words/read-words.js';
 import type { WordTable } from '../page/words/words.js';
@@ -17,6 +15,12 @@ export interface BookLanguage {
   readonly units: UnitSystem;
   /** What the user should know of it. */
   readonly told: readonly string[];
+}
+
+/** What course and layout say of units and words: a words file by its path. */
+export interface AskedLanguage {
+  readonly units?: UnitSystem | undefined;
+  readonly words?: string | undefined;
 }
 
 /** As many wordings are named that a words file lacks. */
@@ -38,8 +42,8 @@ const lackingWords = (file: string, lacking: readonly string[], of: number): str
  * @throws InputFault with the file and the wording.
  */
 export const languageOf = (
-  course: Pick<Course, 'words' | 'units'>,
-  layout: Pick<Layout, 'words' | 'units'>,
+  course: AskedLanguage,
+  layout: AskedLanguage,
   fonts: Fonts,
   asked: UnitSystem | undefined,
 ): BookLanguage => {

@@ -1,5 +1,5 @@
 import { resolve } from 'node:path';
-import type { SurveySource } from '../course/course.js';
+import type { Course, SurveySource } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import { locationOfPoint } from '../course/frame.js';
 import {
@@ -9,7 +9,6 @@ import {
   surveyInFrame,
 } from '../course/green-ground.js';
 import { inPlane } from '../course/green-site.js';
-import { loadCourse } from '../course/load-course.js';
 import { holeOf, surveyedGreen } from '../course/named-hole.js';
 import { commonGround } from '../event/common-ground.js';
 import { outlineInFrame } from '../event/day-locations.js';
@@ -17,6 +16,7 @@ import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, signedArea } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
+import { phrase, type Worded } from '../page/words/words.js';
 import { readSurveyFile } from '../survey/read-survey.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import { type GreenFrame, ringInFrame, type Survey, toGreenFrame } from '../survey/survey.js';
@@ -37,26 +37,30 @@ type Reading = Omit<ReadOptions, 'source' | 'plane'>;
 
 /** What both surveys are compared on. */
 export interface CommonGreen {
-  readonly title: string;
+  readonly title: (tell: Worded) => string;
   readonly outline: Ring;
   readonly older: Survey;
   readonly newer: Survey;
-  readonly holes: readonly { readonly name: string; readonly at: Point }[];
+  readonly holes: readonly { readonly name: (tell: Worded) => string; readonly at: Point }[];
   readonly stimp: number;
   /** Words of a place, metres of the green's frame. */
-  readonly place: (at: Point) => string;
+  readonly place: (at: Point, tell: Worded) => string;
 }
 
 const DEFAULT_STIMP = feetToMetres(10);
 
+/** What a hole that the command line names is called. */
+const asked =
+  (i: number) =>
+  (tell: Worded): string =>
+    phrase(tell, 'moved.hole', { number: i + 1 });
+
 /** The two surveys in the frame of a green of a course. */
 export const onCourse = async (
   pair: SurveyPair,
-  folder: string,
+  course: Course,
   holeId: string,
-  may: { readonly outside: boolean },
 ): Promise<CommonGreen> => {
-  const course = loadCourse(folder, may);
   const hole = holeOf(course, holeId);
   const outline = outlineInFrame(hole, course.file);
   const site = surveyedGreen(course, hole);
@@ -75,16 +79,16 @@ export const onCourse = async (
   };
   const more = pair.at.map((point, i) => {
     const [x, y] = inPlane(site.survey, site.plane, point);
-    return { name: `hole ${i + 1}`, at: toGreenFrame(site.frame, x, y) };
+    return { name: asked(i), at: toGreenFrame(site.frame, x, y) };
   });
   return {
-    title: `Hole ${hole.id}, ${hole.name}`,
+    title: (tell) => phrase(tell, 'moved.green', { number: hole.id, name: hole.name }),
     outline,
     older: await read(pair.older),
     newer: await read(pair.newer),
-    holes: [...site.locations.map(({ name, at }) => ({ name, at })), ...more],
+    holes: [...site.locations.map(({ name, at }) => ({ name: () => name, at })), ...more],
     stimp: site.stimp,
-    place: (at) => locationWords(locationOfPoint(outline, '', at, {})),
+    place: (at, tell) => locationWords(locationOfPoint(outline, '', at, {}), tell),
   };
 };
 
@@ -108,11 +112,11 @@ export const onCommonGround = async (pair: SurveyPair): Promise<CommonGreen> => 
   ];
   const frame: GreenFrame = { origin, forward: [0, 1] };
   return {
-    title: 'Two surveys',
+    title: (tell) => phrase(tell, 'moved.two'),
     outline: ringInFrame(frame, ring),
     older: surveyInFrame(older, frame),
     newer: surveyInFrame(newer, frame),
-    holes: pair.at.map(([x, y], i) => ({ name: `hole ${i + 1}`, at: toGreenFrame(frame, x, y) })),
+    holes: pair.at.map(([x, y], i) => ({ name: asked(i), at: toGreenFrame(frame, x, y) })),
     stimp: DEFAULT_STIMP,
     place: ([x, y]) => `${(x + origin[0]).toFixed(1)}, ${(y + origin[1]).toFixed(1)}`,
   };

@@ -5,6 +5,7 @@ import { insideRing, type Point } from '../geometry.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import { fromGreenFrame, type GreenFrame, toGreenFrame } from '../survey/survey.js';
+import type { AskedLanguage } from './book-language.js';
 import { type Cache, keep, recall } from './cache.js';
 import { openCourseCache } from './course-cache.js';
 import type { StoredFit } from './green-job.js';
@@ -18,12 +19,15 @@ export interface CourseGreen {
   readonly worth: GreenWorth;
   readonly toFrame: (at: Point) => Point;
   readonly fromFrame: (at: Point) => Point;
+  /** How the course wants things told. */
+  readonly telling: AskedLanguage;
 }
 
 /** The ground of a green, and where it lies in its course. */
 interface GreenGround extends FittedGround {
   readonly holeId: string;
   readonly frame: GreenFrame;
+  readonly telling: AskedLanguage;
 }
 
 /** The same without what the cache holds of its fit already. */
@@ -49,10 +53,14 @@ const readGreenOf = async (
     import('./course-surfaces.js'),
   ]);
   const course = loadCourse(courseName, how);
+  const { units, words } = course;
   const hole = holeOf(course, holeId);
   const site = surveyedGreen(course, hole);
-  const [{ stored, worth, fitKey }] = await courseSurfaces(course, [hole], out, how);
-  return { holeId: hole.id, frame: site.frame, stored, worth, fitKey };
+  const [{ stored, worth, fitKey }] = await courseSurfaces(course, [hole], out, {
+    ...how,
+    units: how.units ?? units ?? 'imperial',
+  });
+  return { holeId: hole.id, frame: site.frame, telling: { units, words }, stored, worth, fitKey };
 };
 
 /**
@@ -76,7 +84,7 @@ export const courseGreen = async (
     const { stored: _, ...told } = green;
     keep(cache(), 'told', key, told satisfies ToldGreen);
   }
-  const { frame, worth } = green;
+  const { frame, worth, telling } = green;
   const surface = surfaceOfStored(green.stored);
   const toFrame = ([x, y]: Point): Point => toGreenFrame(frame, x, y);
   for (const { option, at } of named) {
@@ -89,5 +97,6 @@ export const courseGreen = async (
       `its front edge lies at ${fx.toFixed(2)},${fy.toFixed(2)}; runnel holes --json tells its hole locations as plane_m`,
     );
   }
-  return { surface, worth, toFrame, fromFrame: ([x, y]) => fromGreenFrame(frame, x, y) };
+  const fromFrame = ([x, y]: Point): Point => fromGreenFrame(frame, x, y);
+  return { surface, worth, toFrame, fromFrame, telling };
 };

@@ -6,7 +6,7 @@ import type { RollsReport } from '../putt/measured-rolls.js';
 import type { MeasuredRoll } from '../putt/roll-alone.js';
 import { solvePutt } from '../putt/solve.js';
 import type { Surface } from '../surface/surface.js';
-import { feetToMetres } from '../units.js';
+import { feetToMetres, type UnitSystem } from '../units.js';
 import { readTextFile } from '../user-text.js';
 import { courseSurfaces } from './course-surfaces.js';
 import type { PrepareOptions } from './prepare-green.js';
@@ -22,6 +22,8 @@ export interface RollsTold {
   /** Green speed that was thought to hold, metres. */
   readonly thought: number;
   readonly report: RollsReport;
+  /** Those that are asked for, or the course's. */
+  readonly units: UnitSystem;
 }
 
 /** The direction that a ball was sent off in, radians from +x. */
@@ -62,7 +64,8 @@ export const rollsOnGreen = async (
   const course = loadCourse(courseName, how);
   const measured = readRolls(readTextFile(file), file, course);
   const { hole } = measured;
-  const [{ surface, worth, stored }] = await courseSurfaces(course, [hole], out, how);
+  const units = how.units ?? course.units ?? 'imperial';
+  const [{ surface, worth, stored }] = await courseSurfaces(course, [hole], out, { ...how, units });
   how.check(hole.id, worth);
   const thought = measured.stimp ?? hole.green?.stimp ?? course.stimp;
   const rolls = measured.balls.map(
@@ -74,5 +77,5 @@ export const rollsOnGreen = async (
     }),
   );
   const report = reportOfRolls({ surface, stored, bare: worth.bare }, rolls, thought);
-  return { measured, worth, thought, report };
+  return { measured, worth, thought, report, units };
 };

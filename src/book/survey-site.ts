@@ -1,8 +1,7 @@
-import type { SurveySource } from '../course/course.js';
+import type { Course, SurveySource } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
 import { middleOf } from '../course/hole-site.js';
-import { loadCourse } from '../course/load-course.js';
 import { holeOf } from '../course/named-hole.js';
 import { readMap } from '../course/read-map.js';
 import { InputFault } from '../fault.js';
@@ -34,13 +33,7 @@ const planeNear = (crs: string | null, near: LonLat): Plane =>
   crs === null ? localPlane(near[0], near[1]) : planeFor(crs, near, 'command line');
 
 /** The green of a hole; its plane is in `crs` where the course does not say. */
-export const siteOfCourse = (
-  course: string,
-  holeId: string,
-  crs: string | null,
-  may: { readonly outside: boolean },
-): SurveySite => {
-  const loaded = loadCourse(course, may);
+export const siteOfCourse = (loaded: Course, holeId: string, crs: string | null): SurveySite => {
   const hole = holeOf(loaded, holeId);
   if (hole.green !== null) {
     const { outline, plane, drains, survey, frame } = hole.green;

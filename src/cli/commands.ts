@@ -37,6 +37,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   compare: {
     signature: 'compare <older> <newer>',
     describe: 'two surveys of one green: what moved, and which tables change',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).compareOptions,
     run: async () => (await import('./compare.js')).runCompare,
   },
@@ -51,6 +52,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     signature: 'distances <course> <hole>',
     describe:
       'a hole: from landmarks, tees or any point to the green and the hazards; widths, heights',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).distancesOptions,
     run: async () => (await import('./distances.js')).runDistances,
   },
@@ -64,6 +66,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   holes: {
     signature: 'holes <course>',
     describe: 'hole locations of a day as points on the green, and surveyed points as paces',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).holesOptions,
     run: async () => (await import('./holes.js')).runHoles,
   },
@@ -77,6 +80,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     signature: 'locate <course> [hole]',
     describe:
       'where a hole could be cut: areas of a green by published guidance, or a rota of days',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).locateOptions,
     run: async () => (await import('./locate.js')).runLocate,
   },
@@ -96,12 +100,14 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   putt: {
     signature: 'putt',
     describe: 'one putt, solved on a survey; coordinates in metres of the survey',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).puttOptions,
     run: async () => (await import('./putt.js')).runPutt,
   },
   roll: {
     signature: 'roll <course> <file>',
     describe: 'green speed, aim and survey by balls that were sent off and where they came to rest',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).rollOptions,
     run: async () => (await import('./roll.js')).runRoll,
   },
@@ -121,6 +127,7 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   survey: {
     signature: 'survey [file]',
     describe: 'what a survey is worth: break tables, fall arrows, or the outline only',
+    unitsOfCourse: true,
     options: async () => (await import('./options.js')).surveyOptions,
     run: async () => (await import('./survey.js')).runSurvey,
   },

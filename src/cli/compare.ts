@@ -1,28 +1,37 @@
 import { judgeSurvey } from '../appraisal/judge-survey.js';
+import { languageOf } from '../book/book-language.js';
 import {
   type CommonGreen,
   onCommonGround,
   onCourse,
   type SurveyPair,
 } from '../book/common-green.js';
+import { openFontsOf } from '../book/layout-faces.js';
 import { surveyedTable } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
+import type { Course } from '../course/course.js';
+import { loadCourse } from '../course/load-course.js';
 import { pointErrorsOf } from '../event/point-errors.js';
-import { surfaceChange } from '../event/surface-change.js';
+import { type SurfaceChange, surfaceChange } from '../event/surface-change.js';
 import { type TableChange, tableChange } from '../event/table-change.js';
 import { InputFault } from '../fault.js';
 import type { Ring } from '../geometry.js';
 import { insideRing, signedArea } from '../geometry.js';
+import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { DEFAULT_INKS } from '../layout/load-layout.js';
 import { composeChangeFigure } from '../page/survey/change-figure.js';
-import { measureWith, openFonts } from '../print/fonts.js';
+import { changeSentences, isOffset, tablesToPrint } from '../page/survey/moved-words.js';
+import { phrase } from '../page/words/words.js';
+import { measureWith } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
 import { breakTable } from '../putt/table.js';
 import { type FitReport, fitSurface, groundOfSurvey } from '../surface/fit.js';
 import type { Surface } from '../surface/surface.js';
 import type { Survey } from '../survey/survey.js';
-import { changeSentences, isOffset, tableSentences, tablesToPrint } from './compare-words.js';
+import type { UnitSystem } from '../units.js';
+import { tableSentences } from './compare-words.js';
+import { type UnitsOpen, withUnits } from './course-units.js';
 import { speedArgument } from './guidance-options.js';
 import { pointArgument } from './lengths.js';
 import { printJson, printText, say } from './output.js';
@@ -73,7 +82,7 @@ const tableJson = ({ name, changed, cells }: TableChange): object => ({
   })),
 });
 
-const commonGreen = (args: CompareArguments): Promise<CommonGreen> => {
+const commonGreen = (args: CompareArguments, course: Course | null): Promise<CommonGreen> => {
   const pair: SurveyPair = {
     older: args.older,
     newer: args.newer,
@@ -81,7 +90,7 @@ const commonGreen = (args: CompareArguments): Promise<CommonGreen> => {
     reading: (given, isOwn) =>
       readingOf(args, given === null || isOwn ? given : forAnotherFile(given)),
   };
-  if (args.course === undefined) return onCommonGround(pair);
+  if (course === null) return onCommonGround(pair);
   if (args.hole === undefined) {
     throw new InputFault(
       { file: 'command line' },
@@ -89,22 +98,67 @@ const commonGreen = (args: CompareArguments): Promise<CommonGreen> => {
       'name it by --hole',
     );
   }
-  return onCourse(pair, args.course, args.hole, args);
+  return onCourse(pair, course, args.hole);
 };
 
-export const runCompare = async (args: CompareArguments): Promise<void> => {
-  const green = await commonGreen(args);
+/** What is drawn of a comparison. */
+interface Compared {
+  readonly course: Course | null;
+  readonly layout: Layout;
+  readonly green: CommonGreen;
+  readonly change: SurfaceChange;
+  readonly tables: readonly TableChange[];
+}
+
+/** What moved, drawn in the language of the layout or the course. */
+const drawMoved = (
+  file: string,
+  units: UnitSystem,
+  { course, layout, green, change, tables }: Compared,
+): void => {
+  const fonts = openFontsOf(layout);
+  const { words, told } = languageOf(course ?? {}, layout, fonts, units);
+  for (const line of told) say(line);
+  const tell = { units, words };
+  const { outline } = green;
+  const named = green.holes.map(({ name, at }) => ({ name: name(tell), at }));
+  const print = tablesToPrint(
+    named.map(({ name }, i) => ({ name, isChanged: tables[i].changed.length > 0 })),
+    tell,
+  );
+  const area = Math.abs(signedArea(outline));
+  const page = composeChangeFigure(
+    {
+      ...tell,
+      title: phrase(tell, 'moved.title', { green: green.title(tell) }),
+      outline,
+      regions: change.regions,
+      locations: named,
+      sentences: [
+        ...changeSentences(change, area, green.place, tell).slice(0, FIGURE_SENTENCES),
+        ...(print === null ? [] : [print]),
+      ],
+    },
+    measureWith(fonts),
+  );
+  writeBeside(file, writeSvg(page, DEFAULT_INKS, fonts));
+};
+
+export const runCompare = async (asked: UnitsOpen<CompareArguments>): Promise<void> => {
+  const course = asked.course === undefined ? null : loadCourse(asked.course, asked);
+  const layout = loadLayout(asked.layout);
+  const args = withUnits<CompareArguments>(asked, { units: layout.units ?? course?.units });
+  const green = await commonGreen(args, course);
   const { outline } = green;
   for (const { name, at } of green.holes) {
     if (!insideRing(outline, at[0], at[1])) {
       throw new InputFault(
         { file: 'command line', place: '--at' },
-        `${name} lies off the green`,
+        `${name({})} lies off the green`,
         'give the coordinates of the survey',
       );
     }
   }
-  const layout = loadLayout(args.layout);
   const stimp = speedArgument(args.speed, green.stimp);
   const [older, newer] = [fitted(green.older, outline), fitted(green.newer, outline)];
   const [olderWorth, newerWorth] = [
@@ -126,7 +180,7 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
   const settings = { stimp, past: layout.tables.past };
   const tables = green.holes.map(({ name, at }) =>
     tableChange(
-      name,
+      name({}),
       surveyedTable(
         breakTable(older.surface, at, layout.tables.lengths, settings),
         olderWorth.bare,
@@ -138,24 +192,9 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
     ),
   );
   const area = Math.abs(signedArea(outline));
-  const sentences = changeSentences(change, area, green.place, args.units);
-  if (args.svg !== undefined) {
-    const fonts = openFonts();
-    const page = composeChangeFigure(
-      {
-        title: `${green.title}: what moved`,
-        outline,
-        regions: change.regions,
-        locations: green.holes,
-        words: [...sentences.slice(0, FIGURE_SENTENCES), tablesToPrint(tables)].filter(
-          (words) => words !== null,
-        ),
-        units: args.units,
-      },
-      measureWith(fonts),
-    );
-    writeBeside(args.svg, writeSvg(page, DEFAULT_INKS, fonts));
-  }
+  const sentences = changeSentences(change, area, green.place, { units: args.units });
+  if (args.svg !== undefined)
+    drawMoved(args.svg, args.units, { course, layout, green, change, tables });
   if (args.json) {
     printJson({
       area_m2: round(area, 2),
@@ -174,7 +213,7 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
         greatest_change_m: round(region.greatestChange, 5),
         sd_m: round(region.meanSd, 5),
         middle_m: region.middle.map((v) => round(v, 3)),
-        words: green.place(region.middle),
+        words: green.place(region.middle, {}),
         outline_m: region.polygon.map((ring) => ring.map(([x, y]) => [round(x, 2), round(y, 2)])),
       })),
       stimp_m: stimp,
@@ -183,7 +222,7 @@ export const runCompare = async (args: CompareArguments): Promise<void> => {
       newer_survey: worthJson(newerWorth),
     });
   } else {
-    printText([green.title, ...sentences, ...tableSentences(tables, args.units)].join('\n'));
+    printText([green.title({}), ...sentences, ...tableSentences(tables, args.units)].join('\n'));
   }
   if (args.svg !== undefined) say(`${args.svg}  what moved, drawn`);
 };

@@ -25,7 +25,7 @@ interface DistancesArguments {
   readonly hole: string;
   readonly from: string | undefined;
   readonly width: string | undefined;
-  readonly units: UnitSystem;
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -115,6 +115,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 /** The distances of one hole, in words or as JSON. */
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
+  const units = args.units ?? bare.units ?? 'imperial';
   const course = withMeasured(bare, loadNotes(bare, openFonts()));
   const ground = await toldGround(course);
   const all = courseFigures(course, ground);
@@ -129,11 +130,11 @@ export const runDistances = async (args: DistancesArguments): Promise<void> => {
   }
   const places = args.from === undefined ? knownPlaces(hole) : [placeNamed(hole, args.from)];
   const from = places.map(({ name, at }) => ({ name, from: distancesFrom(hole, at, ground) }));
-  const widths = widthsAsked(args.width, args.units).map((along) => ({
+  const widths = widthsAsked(args.width, units).map((along) => ({
     along,
     width: widthAt(hole, along),
   }));
-  const step = args.units === 'metric' ? STEP : STEP * METRES_PER_YARD;
+  const step = units === 'metric' ? STEP : STEP * METRES_PER_YARD;
   const heights = ground === null ? [] : heightsAlong(hole, ground, step);
   if (args.json) {
     printJson({
@@ -151,7 +152,6 @@ export const runDistances = async (args: DistancesArguments): Promise<void> => {
     });
     return;
   }
-  const { units } = args;
   const unit = units === 'metric' ? 'metres' : 'yards';
   printText(
     [

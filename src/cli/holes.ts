@@ -16,7 +16,7 @@ interface HolesArguments {
   readonly hole: string | undefined;
   readonly locations: string | undefined;
   readonly at: string | undefined;
-  readonly units: UnitSystem;
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -141,7 +141,8 @@ const linesOf = (args: HolesArguments, course: Course): Line[] => {
 };
 
 export const runHoles = async (args: HolesArguments): Promise<void> => {
-  const lines = linesOf(args, loadCourse(args.course, args));
+  const course = loadCourse(args.course, args);
+  const lines = linesOf(args, course);
   if (args.json) {
     printJson({
       definition:
@@ -150,5 +151,5 @@ export const runHoles = async (args: HolesArguments): Promise<void> => {
     });
     return;
   }
-  printText(textOf(lines, args.units));
+  printText(textOf(lines, args.units ?? course.units ?? 'imperial'));
 };

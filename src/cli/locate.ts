@@ -3,13 +3,15 @@ import type { Course } from '../course/course.js';
 import { loadCourse } from '../course/load-course.js';
 import { holeOf } from '../course/named-hole.js';
 import { InputFault } from '../fault.js';
+import { type UnitsOpen, withUnits } from './course-units.js';
 import { locateAreas } from './locate-areas.js';
 import type { LocateArguments } from './locate-arguments.js';
 import { locateRota } from './locate-rota.js';
 import { say } from './output.js';
 
-export const runLocate = async (args: LocateArguments): Promise<void> => {
-  const course: Course = loadCourse(args.course, args);
+export const runLocate = async (asked: UnitsOpen<LocateArguments>): Promise<void> => {
+  const course: Course = loadCourse(asked.course, asked);
+  const args = withUnits<LocateArguments>(asked, course);
   const days = loadDays(course, { file: args.locations, note: say });
   if (args.rota !== undefined) {
     if (args.at !== undefined) {

@@ -16,6 +16,7 @@ import { readNamedFile } from '../named-file.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
 import { measureWith, openFonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
+import type { UnitSystem } from '../units.js';
 import { textOf } from '../user-text.js';
 import { type Ask, terminalAsk } from './ask.js';
 import { type NewHole, newCourseFile } from './new-course-file.js';
@@ -29,6 +30,7 @@ export interface NewArguments {
   readonly pars: string | undefined;
   readonly indexes: string | undefined;
   readonly json: boolean;
+  readonly units: UnitSystem;
 }
 
 const SCHEMA = fileURLToPath(new URL('../course/course.schema.json', import.meta.url));
@@ -259,13 +261,16 @@ export const runNew = async (
   const told = [...general, ...findings];
   const fonts = openFonts();
   const picture = composeCoursePicture(
-    title,
-    settled.map,
-    settled.holes,
-    told.map(
-      ({ feature, problem, cure }) =>
-        `${feature === args.map ? '' : `${feature}: `}${problem}; ${cure}`,
-    ),
+    {
+      title,
+      map: settled.map,
+      holes: settled.holes,
+      notes: told.map(
+        ({ feature, problem, cure }) =>
+          `${feature === args.map ? '' : `${feature}: `}${problem}; ${cure}`,
+      ),
+      tell: { units: args.units },
+    },
     measureWith(fonts),
   );
   const svg = writeSvg(picture, DEFAULT_INKS, fonts);

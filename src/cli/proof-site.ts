@@ -102,15 +102,18 @@ export const checkProof = (args: ProofArguments, note: (words: string) => void):
   return { course, layout, dayLayout: loadLayout('day'), days, fonts, language, notes };
 };
 
-const pictureOf = ({ course, fonts }: CheckedProof): Page =>
+const pictureOf = ({ course, fonts, language }: CheckedProof): Page =>
   composeCoursePicture(
-    course.title,
-    course.map,
-    course.settled,
-    // What was decided of single holes, the picture tells itself.
-    course.findings
-      .filter(({ problem }) => !/^hole \S+: /.test(problem))
-      .map(({ feature, problem }) => `${feature}: ${problem}`),
+    {
+      title: course.title,
+      map: course.map,
+      holes: course.settled,
+      // What was decided of single holes, the picture tells itself.
+      notes: course.findings
+        .filter(({ problem }) => !/^hole \S+: /.test(problem))
+        .map(({ feature, problem }) => `${feature}: ${problem}`),
+      tell: language,
+    },
     measureWith(fonts),
   );
 

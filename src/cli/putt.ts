@@ -1,4 +1,5 @@
 import type { GreenWorth } from '../appraisal/worth.js';
+import type { AskedLanguage } from '../book/book-language.js';
 import { isBare, puttOverBare } from '../book/surveyed-only.js';
 import { writeBeside } from '../book/write-beside.js';
 import { InputFault } from '../fault.js';
@@ -14,12 +15,13 @@ import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
 import { radiansToDegrees, type UnitSystem } from '../units.js';
 import { checkPace } from './check-pace.js';
+import { type UnitsOpen, withUnits } from './course-units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
-import { printJson, printText, showProgress } from './output.js';
+import { printJson, printText, say, showProgress } from './output.js';
 import type { ReadingArguments } from './survey-arguments.js';
 import { requireWorth, sayWorth, worthJson } from './worth-words.js';
 
-interface PuttArguments extends ReadingArguments {
+interface PuttArguments extends UnitsOpen<ReadingArguments> {
   readonly survey: string | undefined;
   readonly course: string | undefined;
   readonly green: string | undefined;
@@ -30,17 +32,18 @@ interface PuttArguments extends ReadingArguments {
   readonly past: string;
   readonly svg: string | undefined;
   readonly sigma: string | undefined;
-  readonly units: UnitSystem;
+  /** The course's, where it is left out. */
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
 
 const PAST_UNIT = { imperial: 'in', metric: 'cm' } as const;
 
-const settingsOf = (args: PuttArguments): PuttSettings => {
+const settingsOf = (args: PuttArguments, units: UnitSystem): PuttSettings => {
   const settings = {
     stimp: stimpArgument('--stimp', args.stimp),
-    past: lengthArgument('--past', args.past, PAST_UNIT[args.units]),
+    past: lengthArgument('--past', args.past, PAST_UNIT[units]),
   };
   checkPace(settings);
   return settings;
@@ -146,6 +149,8 @@ interface GroundOfPutt {
   /** From the coordinates asked in to the frame of the surface, and back. */
   readonly inward: (at: Point) => Point;
   readonly outward: (at: Point) => Point;
+  /** How its course wants things told; empty without one. */
+  readonly telling: AskedLanguage;
 }
 
 /** The ground of a putt: a green of a course, or the part of a survey round the named points. */
@@ -156,15 +161,19 @@ const groundOf = async (
   const { survey, course, green } = args;
   if (course !== undefined && green !== undefined && survey === undefined) {
     const { courseGreen } = await import('../book/course-green.js');
-    const { surface, worth, toFrame, fromFrame } = await courseGreen(
+    const { surface, worth, toFrame, fromFrame, telling } = await courseGreen(
       course,
       green,
       args.out,
       named,
-      { units: args.units, outside: args.outside, onProgress: showProgress },
+      {
+        ...(args.units === undefined ? {} : { units: args.units }),
+        outside: args.outside,
+        onProgress: showProgress,
+      },
     );
     requireWorth(green, worth, 'putt');
-    return { surface, worth, inward: toFrame, outward: fromFrame };
+    return { surface, worth, inward: toFrame, outward: fromFrame, telling };
   }
   if (survey === undefined || course !== undefined || green !== undefined) {
     throw new InputFault(
@@ -177,7 +186,13 @@ const groundOf = async (
     import('../book/surveyed-ground.js'),
     import('./survey-arguments.js'),
   ]);
-  const ground = await surveyedGround(survey, readingOf(args, null), named, args.units);
+  const units = args.units ?? 'imperial';
+  const ground = await surveyedGround(
+    survey,
+    readingOf(withUnits<ReadingArguments>(args, null), null),
+    named,
+    units,
+  );
   sayWorth(survey, ground.worth);
   const [ox, oy] = ground.origin;
   return {
@@ -185,35 +200,45 @@ const groundOf = async (
     worth: ground.worth,
     inward: ([x, y]) => [x - ox, y - oy],
     outward: ([x, y]) => [x + ox, y + oy],
+    telling: {},
   };
 };
 
-/** The putt as a drawing; what draws is loaded here only. */
+/** The putt as a drawing, in the language of its course; what draws is loaded here only. */
 const writeFigure = async (
   file: string,
-  units: UnitSystem,
-  surface: Surface,
-  worth: GreenWorth,
+  asked: UnitSystem | undefined,
+  { surface, worth, telling }: GroundOfPutt,
   { putt, settings, aimSd }: Told,
 ): Promise<void> => {
-  const [{ composePuttFigure }, { DEFAULT_INKS }, { openFonts }, { writeSvg }] = await Promise.all([
-    import('../page/putts/putt-figure.js'),
-    import('../layout/load-layout.js'),
-    import('../print/fonts.js'),
-    import('../print/svg.js'),
-  ]);
-  const page = composePuttFigure({
-    putt,
-    ...settings,
-    aimSd: finite(aimSd),
-    falls: fallsAlong(surface, putt).filter(({ at }) => !isBare(worth.bare, at)),
-    units,
-  });
-  writeBeside(file, writeSvg(page, DEFAULT_INKS, openFonts()));
+  const [{ composePuttFigure }, { languageOf }, { DEFAULT_INKS }, print, { writeSvg }] =
+    await Promise.all([
+      import('../page/putts/putt-figure.js'),
+      import('../book/book-language.js'),
+      import('../layout/load-layout.js'),
+      import('../print/fonts.js'),
+      import('../print/svg.js'),
+    ]);
+  const fonts = print.openFonts();
+  const { units, words, told } = languageOf(telling, {}, fonts, asked);
+  for (const line of told) say(line);
+  const page = composePuttFigure(
+    {
+      ...{ units, words, putt },
+      ...settings,
+      aimSd: finite(aimSd),
+      falls: fallsAlong(surface, putt).filter(({ at }) => !isBare(worth.bare, at)),
+    },
+    print.measureWith(fonts),
+  );
+  writeBeside(file, writeSvg(page, DEFAULT_INKS, fonts));
 };
 
 export const runPutt = async (args: PuttArguments): Promise<void> => {
-  const settings = settingsOf(args);
+  // What a number without a unit means is the course's word, too.
+  if (args.units !== undefined || args.course === undefined) {
+    settingsOf(args, args.units ?? 'imperial');
+  }
   const ballAt = pointArgument('--from', args.from);
   const holeAt = pointArgument('--hole', args.hole);
   if (Math.hypot(ballAt[0] - holeAt[0], ballAt[1] - holeAt[1]) <= HOLE_RADIUS) {
@@ -223,10 +248,13 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
       'put it more than 54 mm from --hole',
     );
   }
-  const { surface, worth, inward, outward } = await groundOf(args, [
+  const ground = await groundOf(args, [
     { option: '--hole', at: holeAt },
     { option: '--from', at: ballAt },
   ]);
+  const { surface, worth, inward, outward, telling } = ground;
+  const units = args.units ?? telling.units ?? 'imperial';
+  const settings = settingsOf(args, units);
   const putt = solvePutt(surface, inward(ballAt), inward(holeAt), settings);
   const over = puttOverBare(worth.bare, putt);
   if (over.way) {
@@ -252,7 +280,7 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
     paceSd: spread?.paceSd ?? null,
     isPastKnown: !over.past,
   };
-  if (args.svg !== undefined) await writeFigure(args.svg, args.units, surface, worth, told);
+  if (args.svg !== undefined) await writeFigure(args.svg, args.units, ground, told);
   if (args.json) printJson({ ...jsonOf(told), worth: worthJson(worth) });
-  else printText(textOf(told, args.units));
+  else printText(textOf(told, units));
 };

@@ -9,7 +9,7 @@ interface RollArguments {
   readonly course: string;
   readonly file: string;
   readonly out: string;
-  readonly units: UnitSystem;
+  readonly units: UnitSystem | undefined;
   readonly outside: boolean;
   readonly json: boolean;
 }
@@ -54,7 +54,7 @@ export const runRoll = async ({
   json,
 }: RollArguments): Promise<void> => {
   const told = await rollsOnGreen(course, file, out, {
-    units,
+    ...(units === undefined ? {} : { units }),
     outside,
     onProgress: showProgress,
     check: (holeId, worth) => requireWorth(holeId, worth, 'roll'),
@@ -63,6 +63,6 @@ export const runRoll = async ({
   else {
     const { measured, thought, report } = told;
     const said = { holeId: measured.hole.id, thought, report, balls: measured.balls };
-    printText(rollsLines(said, units).join('\n'));
+    printText(rollsLines(said, told.units).join('\n'));
   }
 };

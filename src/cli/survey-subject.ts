@@ -6,6 +6,7 @@ import {
   siteOfCourse,
   siteOfOutline,
 } from '../book/survey-site.js';
+import type { Course } from '../course/course.js';
 import { readGreenSurvey, surveyWindow, textByHand } from '../course/green-ground.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
@@ -41,17 +42,17 @@ export interface Subject {
 /** What the parser makes of "-", the name that stands for standard input. */
 const STANDARD_INPUT = '';
 
-const siteOf = (args: SubjectArguments): SurveySite | null => {
+const siteOf = (args: SubjectArguments, course: Course | null): SurveySite | null => {
   const where = { file: 'command line' };
   const crs = args.crs ?? null;
-  if (args.course !== undefined) {
+  if (course !== null) {
     if (args.outline !== undefined) {
       throw new InputFault(where, 'both --course and --outline', 'give one of them');
     }
     if (args.hole === undefined) {
       throw new InputFault(where, '--course without --hole', 'name the hole by --hole');
     }
-    return siteOfCourse(args.course, args.hole, crs, args);
+    return siteOfCourse(course, args.hole, crs);
   }
   if (args.outline !== undefined) return siteOfOutline(args.outline, args.hole ?? null, crs);
   if (args.hole !== undefined) {
@@ -64,9 +65,12 @@ const siteOf = (args: SubjectArguments): SurveySite | null => {
   return null;
 };
 
-/** Reads the survey that the command line names. */
-export const readSubject = async (args: SubjectArguments): Promise<Subject> => {
-  const site = siteOf(args);
+/** Reads the survey that the command line names; `course` is the one that it names, if it does. */
+export const readSubject = async (
+  args: SubjectArguments,
+  course: Course | null,
+): Promise<Subject> => {
+  const site = siteOf(args, course);
   const path = args.file ?? site?.file ?? null;
   if (path === null || (path === STANDARD_INPUT && process.stdin.isTTY)) {
     throw new InputFault(

@@ -1,15 +1,18 @@
 import { basename } from 'node:path';
 import { type Appraisal, appraise } from '../appraisal/appraise.js';
 import { lengthWordsIn } from '../appraisal/length-words.js';
+import { languageOf } from '../book/book-language.js';
 import { writeBeside } from '../book/write-beside.js';
+import type { Course } from '../course/course.js';
+import { loadCourse } from '../course/load-course.js';
 import { loadLayout } from '../layout/layout-file.js';
-import type { Page } from '../page/marks/marks.js';
 import { composeAppraisal } from '../page/survey/appraisal-page.js';
-import { type Fonts, measureWith, openFonts } from '../print/fonts.js';
+import { appraisalWords } from '../page/survey/appraisal-words.js';
+import { measureWith, openFonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import { encodePng, loadRasteriser, rasterise } from '../print/raster.js';
 import { writeSvg } from '../print/svg.js';
-import { feetToMetres, type UnitSystem } from '../units.js';
+import { type UnitsOpen, withUnits } from './course-units.js';
 import { printJson, printText, say } from './output.js';
 import { courseFileLines } from './survey-arguments.js';
 import { readSubject, type Subject, type SubjectArguments } from './survey-subject.js';
@@ -23,47 +26,20 @@ interface SurveyArguments extends SubjectArguments {
 
 const PNG_DPI = 200;
 
-const pictureOf = (
-  subject: Subject,
-  appraisal: Appraisal,
-  units: UnitSystem,
-  fonts: Fonts,
-): Page => {
-  const show = lengthWordsIn(units);
-  const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
-  const { spacing, quality } = appraisal;
-  return composeAppraisal(
-    appraisal,
-    subject.survey,
-    {
-      title: 'What this survey is worth',
-      subtitle: subject.source,
-      lines: [
-        `Verdict: ${appraisal.verdict.line}`,
-        `${spacing.onGreen} points on ${show.area(appraisal.area)}, ${show.length(spacing.mean)} apart${appraisal.noise === null ? '' : `, noise ${show.small(appraisal.noise)}`}; ${percent(spacing.coverage)} of the ground covered, ${percent(quality.level)} of it under 0.9 %.`,
-        appraisal.reading === null
-          ? 'Too few points to fit a surface to.'
-          : `Slope known to ${(100 * quality.gradeSd).toFixed(2)} % (standard deviation); direction of fall known on ${percent(quality.directionKnown)} of the ground over 0.9 %.`,
-      ],
-      signed: show.signed,
-      bar:
-        units === 'metric'
-          ? { metres: 5, words: '5 m' }
-          : { metres: feetToMetres(15), words: '15 ft' },
-    },
-    measureWith(fonts),
-  );
-};
-
+/** The pictures that are asked for, in the language of the course. */
 const writePictures = async (
   args: SurveyArguments,
+  course: Course | null,
   subject: Subject,
   appraisal: Appraisal,
 ): Promise<void> => {
   if (args.svg === undefined && args.png === undefined) return;
   const fonts = openFonts();
   const layout = loadLayout('pocket');
-  const page = pictureOf(subject, appraisal, args.units, fonts);
+  const { units, words, tag, told } = languageOf(course ?? {}, {}, fonts, args.units);
+  for (const line of told) say(line);
+  const about = appraisalWords(appraisal, subject.source, { units, words });
+  const page = composeAppraisal(appraisal, subject.survey, about, measureWith(fonts));
   if (args.svg !== undefined) {
     writeBeside(args.svg, writeSvg(page, layout.inks, fonts));
     say(`wrote ${args.svg}`);
@@ -73,7 +49,7 @@ const writePictures = async (
       fonts,
       edition: 'plain',
       title: page.title,
-      language: 'en',
+      language: tag,
     });
     const [image] = await rasterise(pdf, PNG_DPI);
     writeBeside(args.png, encodePng(image));
@@ -81,9 +57,11 @@ const writePictures = async (
   }
 };
 
-export const runSurvey = async (args: SurveyArguments): Promise<void> => {
-  if (args.png !== undefined) await loadRasteriser();
-  const subject = await readSubject(args);
+export const runSurvey = async (asked: UnitsOpen<SurveyArguments>): Promise<void> => {
+  if (asked.png !== undefined) await loadRasteriser();
+  const course = asked.course === undefined ? null : loadCourse(asked.course, asked);
+  const args = withUnits<SurveyArguments>(asked, course);
+  const subject = await readSubject(args, course);
   const show = lengthWordsIn(args.units);
   const judged = appraise(subject.survey, {
     outline: subject.outline,
@@ -92,7 +70,7 @@ export const runSurvey = async (args: SurveyArguments): Promise<void> => {
     small: show.small,
   });
   const appraisal = { ...judged, notes: [...subject.notes, ...judged.notes] };
-  await writePictures(args, subject, appraisal);
+  await writePictures(args, course, subject, appraisal);
   const { how, crs } = subject.survey;
   const paste =
     subject.outline === null && args.file !== undefined && args.file !== ''

@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from 'vitest';
-import { changeSentences, tableSentences, tablesToPrint } from '../../src/cli/compare-words.js';
+import { tableSentences } from '../../src/cli/compare-words.js';
 import { guidanceOf } from '../../src/cli/guidance-options.js';
 import { assessmentJson, assessmentWords } from '../../src/cli/guidance-words.js';
 import { sayWorths } from '../../src/cli/worth-words.js';
@@ -7,6 +7,7 @@ import type { Assessment, RuleFinding } from '../../src/event/assess-location.js
 import { GUIDANCE, RULES, type Rule } from '../../src/event/guidance.js';
 import type { SurfaceChange } from '../../src/event/surface-change.js';
 import type { TableChange } from '../../src/event/table-change.js';
+import { changeSentences, tablesToPrint } from '../../src/page/survey/moved-words.js';
 
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
 
@@ -165,11 +166,11 @@ describe('the words of a change', () => {
       meanSd: 0.001,
     }) as never;
   const say = (one: SurfaceChange): string[] =>
-    changeSentences(one, 400, ([x, y]) => `${x}/${y}`, 'metric');
+    changeSentences(one, 400, ([x, y]) => `${x}/${y}`, { units: 'metric' });
 
   it('tell heights in millimetres, or inches to the hundredth under half an inch', () => {
     const shift = (metres: number, units: 'imperial' | 'metric'): string =>
-      changeSentences(change({ shift: metres, levelled: true }), 400, () => '', units)[1];
+      changeSentences(change({ shift: metres, levelled: true }), 400, () => '', { units })[1];
     expect(shift(0.0124, 'metric')).toContain('lay 12 mm higher');
     expect(shift(0.0254, 'imperial')).toContain('lay 1.0 in higher');
     expect(shift(0.00635, 'imperial')).toContain('lay 0.25 in higher');
@@ -207,9 +208,13 @@ describe('the words of a change', () => {
       changed: [{ older: cell(0.1), newer: cell(-0.1), sd: 0.2, sure: false, aimChange: -0.2 }],
     } as unknown as TableChange;
     const same = { name: 'A', cells: 16, changed: [] } as unknown as TableChange;
-    expect(tablesToPrint([])).toBeNull();
-    expect(tablesToPrint([same])).toBe('No table needs to be printed again.');
-    expect(tablesToPrint([same, changed])).toBe('Tables to print again: B.');
+    const named = [
+      { name: 'A', isChanged: false },
+      { name: 'B', isChanged: true },
+    ];
+    expect(tablesToPrint([], {})).toBeNull();
+    expect(tablesToPrint(named.slice(0, 1), {})).toBe('No table needs to be printed again.');
+    expect(tablesToPrint(named, {})).toBe('Tables to print again: B.');
     const [, head, line] = tableSentences([same, changed], 'metric');
     expect(head).toMatch(/B: 1 of 16 cells, 0 /);
     expect(line).toMatch(/left 3 m: 10 cm left, now 10 cm right.*the surveys cannot tell/);

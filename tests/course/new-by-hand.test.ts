@@ -66,6 +66,7 @@ test('eighteen holes from the untidiest map: what a person types, line by line',
         course: undefined,
         pars: undefined,
         indexes: undefined,
+        units: 'imperial',
         json: false,
       },
       async (question) => {
@@ -140,6 +141,7 @@ test('a wrong answer is asked again, with what is wrong', async () => {
         course: undefined,
         pars: undefined,
         indexes: undefined,
+        units: 'imperial',
         json: false,
       },
       async (question) => {

@@ -28,6 +28,7 @@ import type { GreenPageContext, PageContext } from '../../src/page/kit/page-modu
 import { speedWords, useWords } from '../../src/page/kit/speed-words.js';
 import type { Mark, TextMark } from '../../src/page/marks/marks.js';
 import { composePuttFigure } from '../../src/page/putts/putt-figure.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
 import type { PuttSolution } from '../../src/putt/putt.js';
 
 /** Figures worked out by hand, one line each. */
@@ -98,7 +99,9 @@ describe('words of a location, a speed and a clock', () => {
       entryClock: hours,
     } as unknown as PuttSolution;
     const figure = { putt, stimp: 3, past: 0.3, aimSd: null, falls: [], units: 'metric' } as const;
-    const said = textsOf(composePuttFigure(figure).marks).map((mark) => mark.text);
+    const said = textsOf(composePuttFigure(figure, measureWith(openFonts())).marks).map(
+      (mark) => mark.text,
+    );
     expect(said).toContain(`pace 3.0 m · in at ${words} o'clock`);
   });
 });

@@ -93,7 +93,7 @@ const changeOf = ({ green, outline }: Fullest): ChangeFigure => ({
     { polygon: [circleRing(2.5, 7, 8)], meanChange: -0.018, middle: [7, 8] },
   ],
   locations: outline.locations,
-  words: [
+  sentences: [
     'Two pieces of ground moved: 49 square yards in all, an eighth of the green.',
     'The larger rose by 1.2 inches in its middle, beyond what both surveys do not know.',
     'The newer survey lies 0.3 inches higher all over; this is taken out before the two are compared.',

@@ -136,7 +136,10 @@ describe('the date of a file', () => {
   test('is told by its information, its metadata and its record, and is a fixed one without', async () => {
     const spine = spineOf(84, layout, plan);
     const told = async (date: object): Promise<string> => {
-      const bytes = await writeCovers([() => coverOf(84)], layout, plan, spine, { ...words, ...date });
+      const bytes = await writeCovers([() => coverOf(84)], layout, plan, spine, {
+        ...words,
+        ...date,
+      });
       return Buffer.from(bytes).toString('latin1');
     };
     const dated = await told({ date: '2027-05-03T09:30:00Z' });

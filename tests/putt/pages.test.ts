@@ -254,13 +254,8 @@ describe('pages of putts', () => {
 
   it('draws one putt with its figures', () => {
     const putt = solvePutt(surface, [-3, 0], hole, settings);
-    const page = composePuttFigure({
-      putt,
-      ...settings,
-      aimSd: 0.02,
-      falls: [],
-      units: 'imperial',
-    });
+    const figure = { putt, ...settings, aimSd: 0.02, falls: [], units: 'imperial' } as const;
+    const page = composePuttFigure(figure, measure);
     const words = expectInTrim(page).map((one) => one.words);
     expect(words[0]).toMatch(/ft putt/);
     expect(words.join(' ')).toMatch(/aim \d+ in left, 2 in either way by the survey/);

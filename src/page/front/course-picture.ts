@@ -16,12 +16,23 @@ import {
 } from '../kit/draw.js';
 import { wrapLines } from '../kit/paragraph.js';
 import { DARK, type Mark, type MeasureText, type Mm, PAPER, type Page } from '../marks/marks.js';
+import { phrase, type Telling, type Worded } from '../words/words.js';
 
 /** A3 across: the map to the left, what was decided and what to look at in words to the right. */
 const SHEET = { width: 420, height: 297, margin: 10, words: 118, gutter: 8 };
 const NUMBER = 8;
 const TITLE = 18;
 const WORDS = { full: 9, least: 6 };
+
+/** A course as its map was settled. */
+export interface PicturedCourse {
+  readonly title: string;
+  readonly map: CourseMap;
+  readonly holes: readonly SettledHole[];
+  /** Words about no hole in particular. */
+  readonly notes: readonly string[];
+  readonly tell: Telling;
+}
 
 interface Placed {
   readonly toPage: (at: LonLat) => Mm;
@@ -161,24 +172,32 @@ const holeMarks = (
 const wordsOf = (
   holes: readonly SettledHole[],
   notes: readonly string[],
+  tell: Worded,
 ): { readonly bold: boolean; readonly words: string }[] => {
+  const ofHole = (number: string, sentences: readonly string[]) => ({
+    bold: false,
+    words: phrase(tell, 'course-picture.hole', { number, words: sentences.join('; ') }),
+  });
   const look = holes.filter((hole) => hole.look.length > 0);
   const decided = holes.filter((hole) => hole.decided.length > 0);
   return [
     ...(look.length + notes.length === 0
-      ? [{ bold: true, words: 'Nothing to look at' }]
-      : [{ bold: true, words: 'Look at' }]),
-    ...look.map((hole) => ({ bold: false, words: `hole ${hole.id}: ${hole.look.join('; ')}` })),
+      ? [{ bold: true, words: phrase(tell, 'course-picture.nothing') }]
+      : [{ bold: true, words: phrase(tell, 'course-picture.look') }]),
+    ...look.map((hole) => ofHole(hole.id, hole.look)),
     ...notes.map((words) => ({ bold: false, words })),
-    ...(decided.length === 0 ? [] : [{ bold: true, words: 'Decided' }]),
-    ...decided.map((hole) => ({
-      bold: false,
-      words: `hole ${hole.id}: ${hole.decided.join('; ')}`,
-    })),
+    ...(decided.length === 0
+      ? []
+      : [{ bold: true, words: phrase(tell, 'course-picture.decided') }]),
+    ...decided.map((hole) => ofHole(hole.id, hole.decided)),
   ];
 };
 
-const wordMarks = (paragraphs: ReturnType<typeof wordsOf>, measure: MeasureText): Mark[] => {
+const wordMarks = (
+  paragraphs: ReturnType<typeof wordsOf>,
+  measure: MeasureText,
+  tell: Worded,
+): Mark[] => {
   const x = SHEET.width - SHEET.margin - SHEET.words;
   const room = SHEET.height - 2 * SHEET.margin - 14;
   const setAt = (size: number) =>
@@ -198,7 +217,12 @@ const wordMarks = (paragraphs: ReturnType<typeof wordsOf>, measure: MeasureText)
     y += gap + pointsToMm(size) * 1.22;
     if (y > SHEET.height - SHEET.margin - 5 && i < lines.length - 1) {
       marks.push(
-        text([x, y], `… and ${lines.length - i} lines more, in the listing`, 'text-italic', size),
+        text(
+          [x, y],
+          phrase(tell, 'course-picture.more', { count: lines.length - i }),
+          'text-italic',
+          size,
+        ),
       );
       break;
     }
@@ -207,10 +231,11 @@ const wordMarks = (paragraphs: ReturnType<typeof wordsOf>, measure: MeasureText)
   return marks;
 };
 
-/** A bar of a hundred yards, or of the round length that is drawn 20 to 60 mm long. */
-const scaleMarks = (scale: number): Mark[] => {
-  const yards = [50, 100, 200, 500, 1000].find((n) => (n * METRES_PER_YARD) / scale >= 18) ?? 1000;
-  const length = (yards * METRES_PER_YARD) / scale;
+/** A bar of a hundred yards or metres, or of the round length that is drawn 20 to 60 mm long. */
+const scaleMarks = (scale: number, tell: Telling): Mark[] => {
+  const unit = tell.units === 'metric' ? 1 : METRES_PER_YARD;
+  const shown = [50, 100, 200, 500, 1000].find((n) => (n * unit) / scale >= 18) ?? 1000;
+  const length = (shown * unit) / scale;
   const y = SHEET.height - SHEET.margin;
   return [
     strokePath(
@@ -222,19 +247,21 @@ const scaleMarks = (scale: number): Mark[] => {
       ],
       stroke(0.3),
     ),
-    text([SHEET.margin + length + 2, y], `${yards} yards; north is up`, 'text', 8),
+    text(
+      [SHEET.margin + length + 2, y],
+      phrase(tell, `course-picture.scale-${tell.units}`, { length: shown }),
+      'text',
+      8,
+    ),
   ];
 };
 
 /**
  * One picture of a whole course, as it was settled: every hole with its line, tees, green and hazards, and in
- * words what was decided and what to look at. `notes` are words about no hole in particular.
+ * words what was decided and what to look at, in the sentences of who settled it, which are English.
  */
 export const composeCoursePicture = (
-  title: string,
-  map: CourseMap,
-  holes: readonly SettledHole[],
-  notes: readonly string[],
+  { title, map, holes, notes, tell }: PicturedCourse,
   measure: MeasureText,
 ): Page => {
   const place = placed(map);
@@ -253,7 +280,7 @@ export const composeCoursePicture = (
       {
         kind: 'group',
         role: 'figure',
-        alt: `Map of ${title}`,
+        alt: phrase(tell, 'course-picture.alt', { title }),
         marks: [
           {
             kind: 'clip',
@@ -278,8 +305,8 @@ export const composeCoursePicture = (
           }),
         ],
       },
-      ...scaleMarks(place.scale),
-      ...wordMarks(wordsOf(holes, notes), measure),
+      ...scaleMarks(place.scale, tell),
+      ...wordMarks(wordsOf(holes, notes, tell), measure, tell),
     ],
   };
 };

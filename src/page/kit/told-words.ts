@@ -6,13 +6,13 @@ import { phrase, type Worded } from '../words/words.js';
 import { withUnit } from './unit-words.js';
 
 /** A sentence of a judgement in the language of the page. */
-const toldWords = ({ key, with: values }: Told, tell: Worded): string =>
+export const sentenceWords = ({ key, with: values }: Told, tell: Worded): string =>
   filled(
     (tell.words ?? ENGLISH)[key],
     Object.fromEntries(
       Object.entries(values).map(([name, value]) => [
         name,
-        typeof value === 'string' ? withUnit(value, tell) : toldWords(value, tell),
+        typeof value === 'string' ? withUnit(value, tell) : sentenceWords(value, tell),
       ]),
     ),
   );
@@ -22,7 +22,9 @@ const inLanguage = (
   all: readonly Told[] | undefined,
   tell: Worded,
 ): readonly string[] =>
-  tell.words === undefined || all === undefined ? english : all.map((one) => toldWords(one, tell));
+  tell.words === undefined || all === undefined
+    ? english
+    : all.map((one) => sentenceWords(one, tell));
 
 /** Why a survey is worth no more. */
 export const reasonWords = ({ reasons, told }: GreenWorth, tell: Worded): readonly string[] =>

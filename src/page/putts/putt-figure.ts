@@ -4,7 +4,6 @@ import { HOLE_RADIUS } from '../../putt/capture.js';
 import type { PuttSolution } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
-import type { UnitSystem } from '../../units.js';
 import { fallArrow } from '../green/fall-arrow.js';
 import {
   circleSteps,
@@ -16,9 +15,12 @@ import {
   strokePath,
   text,
 } from '../kit/draw.js';
-import { speedWords } from '../kit/speed-words.js';
-import type { Mark, Mm, Page } from '../marks/marks.js';
+import { fitOrShorten } from '../kit/paragraph.js';
+import { speedWords, useWords } from '../kit/speed-words.js';
+import { withUnit } from '../kit/unit-words.js';
+import type { Mark, MeasureText, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 
 /** A place with its unit vector downhill and its grade. */
 export interface FallSpot {
@@ -27,14 +29,13 @@ export interface FallSpot {
   readonly grade: number;
 }
 
-export interface PuttFigure {
+export interface PuttFigure extends Telling {
   readonly putt: PuttSolution;
   readonly stimp: number;
   readonly past: number;
   /** Standard deviation of the aim, metres; null when not known. */
   readonly aimSd: number | null;
   readonly falls: readonly FallSpot[];
-  readonly units: UnitSystem;
 }
 
 const { width: WIDTH, height: HEIGHT } = LARGEST_PAGE;
@@ -46,8 +47,8 @@ const TOP = 30;
  * path, straight line, aim, the window of aim, and the fall of the ground. It is larger than an image
  * for play may be, and says so.
  */
-export const composePuttFigure = (figure: PuttFigure): Page => {
-  const { putt, units } = figure;
+export const composePuttFigure = (figure: PuttFigure, measure: MeasureText): Page => {
+  const { putt } = figure;
   const place = framing(figure);
   const ball = place.put(putt.ball);
   const hole = place.put(putt.hole);
@@ -81,13 +82,13 @@ export const composePuttFigure = (figure: PuttFigure): Page => {
   if (putt.status === 'holed') marks.push(entryMark(putt, place, hole, holeSize));
   return {
     id: 'putt',
-    title: 'One putt',
+    title: phrase(figure, 'putt-picture.title'),
     label: '1',
     width: WIDTH,
     height: HEIGHT,
     marks: [
-      { kind: 'group', role: 'text', marks: wordMarks(figure) },
-      { kind: 'group', role: 'figure', alt: altWords(figure, units), marks },
+      { kind: 'group', role: 'text', marks: wordMarks(figure, measure) },
+      { kind: 'group', role: 'figure', alt: altWords(figure), marks },
     ],
   };
 };
@@ -156,37 +157,47 @@ const clockWords = (hours: number): string => {
   return `${whole === 0 ? 12 : whole}${half}`;
 };
 
-const STATUS_WORDS: Readonly<Record<PuttSolution['status'], string>> = {
-  holed: '',
-  short: 'no launch reaches the hole',
-  'never-stops': 'no pace holds this putt: the slowest arrival is drawn',
-  'leaves-green': 'the path leaves the surveyed ground',
+const aimWords = (offset: number, tell: Telling): string => {
+  const { figure, side } = aimReading(offset, tell.units);
+  return side === 'straight'
+    ? phrase(tell, 'aim.straight')
+    : phrase(tell, `aim.${side}`, {
+        figure: figure === 'away' ? phrase(tell, 'aim.away') : withUnit(figure, tell),
+      });
 };
 
-const aimWords = (offset: number, units: UnitSystem): string => {
-  const { figure, side } = aimReading(offset, units);
-  return side === 'straight' ? 'straight' : `${figure} ${side}`;
-};
+const lengthWords = (figure: PuttFigure): string =>
+  withUnit(lengthReading(figure.putt.length, figure.units), figure);
 
-const wordMarks = ({ putt, units, stimp, past, aimSd }: PuttFigure): Mark[] => {
-  const doubt = aimSd === null ? '0' : aimReading(TWO_SIDED_95 * aimSd, units).figure;
-  const sure = doubt === '0' ? '' : `, ${doubt} either way by the survey`;
+const paceWords = (figure: PuttFigure): string =>
+  withUnit(paceReading(figure.putt.pace, figure.units), figure);
+
+const wordMarks = (figure: PuttFigure, measure: MeasureText): Mark[] => {
+  const { putt, units, stimp, past, aimSd } = figure;
+  const known = aimSd === null ? '0' : aimReading(TWO_SIDED_95 * aimSd, units).figure;
+  const aim = aimWords(putt.aimOffset, figure);
   const lines = [
-    `${lengthReading(putt.length, units)} putt`,
-    `aim ${aimWords(putt.aimOffset, units)}${sure}`,
-    `pace ${paceReading(putt.pace, units)} · in at ${clockWords(putt.entryClock)} o'clock`,
-    `${speedWords(stimp, past, { units })} · practice only`,
+    phrase(figure, 'putt-picture.length', { length: lengthWords(figure) }),
+    known === '0'
+      ? phrase(figure, 'putt-picture.aim', { aim })
+      : phrase(figure, 'putt-picture.aim-known', { aim, doubt: withUnit(known, figure) }),
+    phrase(figure, 'putt-picture.pace', {
+      pace: paceWords(figure),
+      clock: clockWords(putt.entryClock),
+    }),
+    ...(putt.status === 'holed' ? [] : [phrase(figure, `putt-picture.${putt.status}`)]),
+    `${speedWords(stimp, past, figure)} · ${useWords('practice', figure)}`,
   ];
-  if (putt.status !== 'holed') lines.splice(3, 0, STATUS_WORDS[putt.status]);
-  return lines.map((line, i) =>
-    text(
-      [MARGIN, MARGIN + 3.5 + (i === 0 ? 0 : 1.2 + i * 4.4)],
-      line,
-      i === 0 ? 'title' : 'text',
-      i === 0 ? 14 : 9.5,
-    ),
-  );
+  return lines.map((line, i) => {
+    const [face, full] = i === 0 ? (['title', 14] as const) : (['text', 9.5] as const);
+    const set = fitOrShorten(line, WIDTH - 2 * MARGIN, { face, size: full, least: 6 }, measure);
+    return text([MARGIN, MARGIN + 3.5 + (i === 0 ? 0 : 1.2 + i * 4.4)], set.text, face, set.size);
+  });
 };
 
-const altWords = ({ putt }: PuttFigure, units: UnitSystem): string =>
-  `A putt of ${lengthReading(putt.length, units)} seen from above: aim ${aimWords(putt.aimOffset, units)}, pace ${paceReading(putt.pace, units)}.`;
+const altWords = (figure: PuttFigure): string =>
+  phrase(figure, 'putt-picture.alt', {
+    length: lengthWords(figure),
+    aim: aimWords(figure.putt.aimOffset, figure),
+    pace: paceWords(figure),
+  });

@@ -12,6 +12,7 @@ import {
 } from '../kit/draw.js';
 import type { Mark, MeasureText } from '../marks/marks.js';
 import { DARK, TINT } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 
 interface Sign {
   readonly words: string;
@@ -19,10 +20,10 @@ interface Sign {
 }
 
 /** Only the signs that stand on the picture. */
-const signsOf = (appraisal: Appraisal): Sign[] => {
+const signsOf = (appraisal: Appraisal, tell: Worded): Sign[] => {
   const signs: Sign[] = [
     {
-      words: 'point surveyed',
+      words: phrase(tell, 'survey-picture.point'),
       draw: (x, y) => [
         fillPath(rectSteps(x + 2.3, y - 1.2, 0.4, 0.4), { ink: 'dark', tone: 0.55 }),
       ],
@@ -30,25 +31,25 @@ const signsOf = (appraisal: Appraisal): Sign[] => {
   ];
   if (appraisal.outliers.length > 0) {
     signs.push({
-      words: 'outlier',
+      words: phrase(tell, 'survey-picture.outlier'),
       draw: (x, y) => [strokePath(circleSteps(x + 2.5, y - 1, 1.3), stroke(0.4))],
     });
   }
   if ((appraisal.reading?.doubtful.length ?? 0) > 0) {
     signs.push({
-      words: 'direction of fall not known',
+      words: phrase(tell, 'survey-picture.doubtful'),
       draw: (x, y) => [hatch(rectSteps(x, y - 2.4, 5, 2.8), 45, 0.9, stroke(0.18))],
     });
   }
   if (appraisal.spacing.bare.length > 0) {
     signs.push({
-      words: 'not surveyed',
+      words: phrase(tell, 'survey-picture.bare'),
       draw: (x, y) => [fillPath(rectSteps(x, y - 2.4, 5, 2.8), { ...TINT, tone: 0.45 })],
     });
   }
   if (appraisal.hollows.length > 0) {
     signs.push({
-      words: 'closed hollow',
+      words: phrase(tell, 'survey-picture.hollow'),
       draw: (x, y) => [
         strokePath(
           ringSteps([
@@ -63,23 +64,23 @@ const signsOf = (appraisal: Appraisal): Sign[] => {
   }
   if (appraisal.steps.length > 0) {
     signs.push({
-      words: 'step between strips',
+      words: phrase(tell, 'survey-picture.step-key'),
       draw: (x, y) => [rule(x, y - 1, x + 5, y - 1, stroke(0.7, DARK, { dash: [1.6, 1] }))],
     });
   }
   return signs;
 };
 
-/** The signs in rows, each with its words. Millimetres. */
+/** The signs in rows, each with its words, and where the last row stands. Millimetres. */
 export const keyMarks = (
   appraisal: Appraisal,
-  room: { readonly left: number; readonly right: number; readonly top: number },
+  room: Worded & { readonly left: number; readonly right: number; readonly top: number },
   measure: MeasureText,
-): Mark[] => {
+): { readonly marks: readonly Mark[]; readonly end: number } => {
   const marks: Mark[] = [];
   let x = room.left;
   let line = room.top;
-  for (const sign of signsOf(appraisal)) {
+  for (const sign of signsOf(appraisal, room)) {
     const width = 7 + measure(sign.words, 'text', 7.5) + 4;
     if (x + width > room.right) {
       x = room.left;
@@ -88,5 +89,5 @@ export const keyMarks = (
     marks.push(...sign.draw(x, line), text([x + 6.5, line], sign.words, 'text', 7.5));
     x += width;
   }
-  return marks;
+  return { marks, end: line };
 };

@@ -20,8 +20,10 @@ import {
   strokePath,
   text,
 } from '../kit/draw.js';
+import { fitOrShorten } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Mm, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
+import { phrase, type Worded } from '../words/words.js';
 import { keyMarks } from './appraisal-key.js';
 
 /** Millimetres; an A5 page, so that the picture also prints. */
@@ -33,7 +35,7 @@ const PICTURE = { x: MARGIN, y: 26, width: WIDTH - 2 * MARGIN, height: 138 };
 const DOT_LIMIT = 6000;
 const LABELLED_OUTLIERS = 8;
 
-export interface AppraisalWords {
+export interface AppraisalWords extends Worded {
   readonly title: string;
   readonly subtitle: string;
   /** Lines below the picture. */
@@ -128,7 +130,7 @@ const stepMarks = (drawing: Drawing, appraisal: Appraisal, words: AppraisalWords
       strokePath(lineSteps([from, to]), stroke(0.7, DARK, { dash: [2.4, 1.6], cap: 'butt' })),
       text(
         [label[0] + 1.5, label[1] - 0.5],
-        `step ${words.signed(Math.abs(step.height))}`,
+        phrase(words, 'survey-picture.step', { height: words.signed(Math.abs(step.height)) }),
         'text-bold',
         8,
         { halo: 0.6 },
@@ -163,6 +165,25 @@ const wrapped = (words: string, width: number, measure: MeasureText, size: numbe
     } else line = longer;
   }
   return [...lines, line];
+};
+
+const REPORT = { full: 8.5, least: 6, line: 4.1 / 8.5 } as const;
+
+/** The lines below the picture, the first in bold; smaller where they would run off the page. */
+const reportMarks = (lines: readonly string[], top: number, measure: MeasureText): Mark[] => {
+  const setAt = (size: number) =>
+    lines.flatMap((one, k) =>
+      wrapped(one, WIDTH - 2 * MARGIN, measure, size).map((line) => ({
+        line,
+        face: k === 0 ? ('text-bold' as const) : ('text' as const),
+      })),
+    );
+  const room = HEIGHT - MARGIN - top;
+  let size: number = REPORT.full;
+  while (size > REPORT.least && (setAt(size).length - 1) * REPORT.line * size > room) size -= 0.5;
+  return setAt(size).map(({ line, face }, i) =>
+    text([MARGIN, top + i * REPORT.line * size], line, face, size),
+  );
 };
 
 /** The picture of a survey's worth: what was measured where, and what does not fit. */
@@ -209,14 +230,23 @@ export const composeAppraisal = (
   };
   const bar = paperLength(frame, words.bar.metres);
   const barY = PICTURE.y + PICTURE.height + 5;
-  let y = barY + 13;
-  const report: Mark[] = [];
-  for (const [k, one] of words.lines.entries()) {
-    for (const line of wrapped(one, WIDTH - 2 * MARGIN, measure, 8.5)) {
-      report.push(text([MARGIN, y], line, k === 0 ? 'text-bold' : 'text', 8.5));
-      y += 4.1;
-    }
-  }
+  // The signs keep clear of the bar and its words.
+  const key = keyMarks(
+    appraisal,
+    {
+      words: words.words,
+      left: MARGIN,
+      right: WIDTH - MARGIN - bar - measure(words.bar.words, 'text', 7.5) - 1.5,
+      top: barY + 1,
+    },
+    measure,
+  );
+  const title = fitOrShorten(
+    words.title,
+    WIDTH - 2 * MARGIN,
+    { face: 'title-bold', size: 15, least: 9 },
+    measure,
+  );
   return {
     id: 'survey',
     title: words.title,
@@ -224,7 +254,7 @@ export const composeAppraisal = (
     width: WIDTH,
     height: HEIGHT,
     marks: [
-      text([MARGIN, 14], words.title, 'title-bold', 15),
+      text([MARGIN, 14], title.text, 'title-bold', title.size),
       text([MARGIN, 20], words.subtitle, 'text', 9),
       { kind: 'group', role: 'figure', alt: words.lines[0] ?? words.title, marks: [picture] },
       rule(WIDTH - MARGIN - bar, barY, WIDTH - MARGIN, barY, stroke(0.5)),
@@ -233,17 +263,8 @@ export const composeAppraisal = (
       text([WIDTH - MARGIN - bar - 1.5, barY + 0.9], words.bar.words, 'text', 7.5, {
         align: 'right',
       }),
-      // The signs keep clear of the bar and its words.
-      ...keyMarks(
-        appraisal,
-        {
-          left: MARGIN,
-          right: WIDTH - MARGIN - bar - measure(words.bar.words, 'text', 7.5) - 1.5,
-          top: barY + 1,
-        },
-        measure,
-      ),
-      ...report,
+      ...key.marks,
+      ...reportMarks(words.lines, Math.max(barY + 13, key.end + 6), measure),
     ],
   };
 };

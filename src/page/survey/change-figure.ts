@@ -1,7 +1,7 @@
 import type { Point, Polygon, Ring } from '../../geometry.js';
 import { boxOf, growBox } from '../../geometry.js';
 import { LARGEST_PAGE, LARGEST_SCALE } from '../../layout/rules-limits.js';
-import { metresToInches, pointsToMm, type UnitSystem, yardsToMetres } from '../../units.js';
+import { metresToInches, pointsToMm, yardsToMetres } from '../../units.js';
 import { fitGround, onPaper, paperLength, polygonSteps } from '../green/ground-frame.js';
 import { pacesGrid } from '../green/paces-grid.js';
 import {
@@ -15,9 +15,11 @@ import {
   text,
 } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { fitOrShorten, setParagraph } from '../kit/paragraph.js';
+import { fitOrShorten, setParagraphs } from '../kit/paragraph.js';
+import { withUnit } from '../kit/unit-words.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
+import { phrase, type Telling } from '../words/words.js';
 
 /** Ground that moved, with its mean change of height, metres. */
 export interface MovedGround {
@@ -26,14 +28,13 @@ export interface MovedGround {
   readonly middle: Point;
 }
 
-export interface ChangeFigure {
+export interface ChangeFigure extends Telling {
   readonly title: string;
   readonly outline: Ring;
   readonly regions: readonly MovedGround[];
   readonly locations: readonly { readonly name: string; readonly at: Point }[];
-  /** Sentences below the picture. */
-  readonly words: readonly string[];
-  readonly units: UnitSystem;
+  /** Below the picture. */
+  readonly sentences: readonly string[];
 }
 
 const { width: WIDTH, height: HEIGHT } = LARGEST_PAGE;
@@ -41,12 +42,14 @@ const MARGIN = 7;
 /** Not over the scale of the Rules, though the figure is for those who keep the green. */
 const SCALE = LARGEST_SCALE;
 
-const changeText = (metres: number, units: UnitSystem): string => {
+const changeText = (metres: number, tell: Telling): string => {
   const size = Math.abs(metres);
   const sign = metres > 0 ? '+' : '−';
-  return units === 'metric'
-    ? `${sign}${Math.round(size * 1000)} mm`
-    : `${sign}${metresToInches(size).toFixed(1)} in`;
+  const figure =
+    tell.units === 'metric'
+      ? `${Math.round(size * 1000)} mm`
+      : `${metresToInches(size).toFixed(1)} in`;
+  return `${sign}${withUnit(figure, tell)}`;
 };
 
 /** Risen ground is tinted and ruled upright, sunk ground is bare and ruled flat: each reads in grey. */
@@ -73,7 +76,7 @@ export const composeChangeFigure = (figure: ChangeFigure, measure: MeasureText):
   );
   const labels = regions.map(({ middle, meanChange }) => {
     const [x, y] = onPaper(frame, middle[0], middle[1]);
-    return text([x, y + 1], changeText(meanChange, units), 'text-bold', 8.5, {
+    return text([x, y + 1], changeText(meanChange, figure), 'text-bold', 8.5, {
       align: 'centre',
       halo: 0.6,
     });
@@ -91,11 +94,14 @@ export const composeChangeFigure = (figure: ChangeFigure, measure: MeasureText):
     { face: 'title-bold', size: 14, least: 9 },
     measure,
   );
-  const alt = regions.length === 0 ? 'nothing moved' : `${regions.length} regions moved`;
+  const told = { title: figure.title };
   const image: Mark = {
     kind: 'group',
     role: 'figure',
-    alt: `${figure.title}: ${alt}`,
+    alt:
+      regions.length === 0
+        ? phrase(figure, 'moved.alt-nothing', told)
+        : phrase(figure, 'moved.alt', { ...told, count: regions.length }),
     marks: [
       ...grid.figures,
       { kind: 'clip', steps: edge, marks: [...grid.lines, ...ground] },
@@ -123,11 +129,16 @@ const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark
   const line = pointsToMm(8) * 1.3;
   const swatch = (y: number, rose: boolean): Mark[] =>
     groundMarks(rectSteps(MARGIN, y - 2.6, 9, 3.4), rose);
+  const label = (y: number, words: string): Mark => {
+    const room = WIDTH - 2 * MARGIN - 11 - bar - 3;
+    const set = fitOrShorten(words, room, { face: 'text', size: 8, least: 6 }, measure);
+    return text([MARGIN + 11, y], set.text, 'text', set.size);
+  };
   const marks: Mark[] = [
     ...swatch(top, true),
-    text([MARGIN + 11, top], 'rose: tinted, strokes upright', 'text', 8),
+    label(top, phrase(figure, 'moved.key-rose')),
     ...swatch(top + 5, false),
-    text([MARGIN + 11, top + 5], 'sank: bare, strokes level', 'text', 8),
+    label(top + 5, phrase(figure, 'moved.key-sank')),
     rule(
       WIDTH - MARGIN - bar,
       top - 1,
@@ -137,22 +148,15 @@ const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark
     ),
     text(
       [WIDTH - MARGIN, top + line - 0.6],
-      figure.units === 'metric' ? '5 m' : '5 yd',
+      `5 ${phrase(figure, figure.units === 'metric' ? 'unit.m' : 'unit.yd')}`,
       'text',
       8,
       { align: 'right' },
     ),
   ];
-  let y = top + 10;
-  for (const words of figure.words) {
-    const set = setParagraph(
-      words,
-      { x: MARGIN, y, width: WIDTH - 2 * MARGIN, height: 0 },
-      { face: 'text', size: 8.5, leading: 10.6 },
-      measure,
-    );
-    marks.push(...set.marks);
-    y += set.height + 1;
-  }
-  return marks;
+  const y = top + 10;
+  const below = { x: MARGIN, y, width: WIDTH - 2 * MARGIN, height: HEIGHT - MARGIN - y };
+  const style = { face: 'text', lead: 10.6 / 8.5, gap: 1 } as const;
+  const sizes = { full: 8.5, least: 6 };
+  return [...marks, ...setParagraphs(figure.sentences, below, style, sizes, measure).marks];
 };

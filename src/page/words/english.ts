@@ -6,6 +6,7 @@ import { GREEN_WORDS } from './english/green.js';
 import { HANDOUT_WORDS } from './english/handouts.js';
 import { HOLE_WORDS } from './english/hole.js';
 import { NOTE_WORDS } from './english/notes.js';
+import { PICTURE_WORDS } from './english/pictures.js';
 import { PUTT_WORDS } from './english/putts.js';
 import { SHEET_WORDS } from './english/sheets.js';
 import { STATION_WORDS } from './english/station.js';
@@ -27,5 +28,6 @@ export const ENGLISH = {
   ...HANDOUT_WORDS,
   ...SURVEY_WORDS,
   ...SHEET_WORDS,
+  ...PICTURE_WORDS,
   ...JUDGE_WORDS,
 } as const;

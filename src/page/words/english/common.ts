@@ -8,6 +8,8 @@ export const COMMON_WORDS = {
   'unit.yd': 'yd',
   'unit.ft': 'ft',
   'unit.in': 'in',
+  'unit.m²': 'm²',
+  'unit.sq ft': 'sq ft',
   'unit.metres': 'metres',
   'unit.yards': 'yards',
   'unit.feet': 'feet',

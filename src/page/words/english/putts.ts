@@ -3,6 +3,7 @@ export const PUTT_WORDS = {
   'aim.left': '{figure} left',
   'aim.right': '{figure} right',
   'aim.straight': 'straight',
+  'aim.away': 'away',
   'aim.L': 'L',
   'aim.R': 'R',
   'aim.doubtful': '~ aim not known to half a hole',
