@@ -39,6 +39,8 @@ export interface ChangeFigure extends Telling {
 
 const { width: WIDTH, height: HEIGHT } = LARGEST_PAGE;
 const MARGIN = 7;
+/** Below the last line, which its leading counts in. */
+const FOOT = 4;
 /** Not over the scale of the Rules, though the figure is for those who keep the green. */
 const SCALE = LARGEST_SCALE;
 
@@ -155,7 +157,7 @@ const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark
     ),
   ];
   const y = top + 10;
-  const below = { x: MARGIN, y, width: WIDTH - 2 * MARGIN, height: HEIGHT - MARGIN - y };
+  const below = { x: MARGIN, y, width: WIDTH - 2 * MARGIN, height: HEIGHT - FOOT - y };
   const style = { face: 'text', lead: 10.6 / 8.5, gap: 1 } as const;
   const sizes = { full: 8.5, least: 6 };
   return [...marks, ...setParagraphs(figure.sentences, below, style, sizes, measure).marks];
