@@ -21,7 +21,7 @@ import {
   text,
 } from '../kit/draw.js';
 import { fitOrShorten } from '../kit/paragraph.js';
-import type { Mark, MeasureText, Mm, Page, PathStep } from '../marks/marks.js';
+import type { Face, Mark, MeasureText, Mm, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { phrase, type Worded } from '../words/words.js';
 import { keyMarks } from './appraisal-key.js';
@@ -154,12 +154,17 @@ const doubtful = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
     hatch(polygonSteps(drawing.frame, polygon), 45, 0.9, stroke(0.18)),
   );
 
-const wrapped = (words: string, width: number, measure: MeasureText, size: number): string[] => {
+const wrapped = (
+  words: string,
+  width: number,
+  { face, size }: { readonly face: Face; readonly size: number },
+  measure: MeasureText,
+): string[] => {
   const lines: string[] = [];
   let line = '';
   for (const word of words.split(' ')) {
     const longer = line === '' ? word : `${line} ${word}`;
-    if (line !== '' && measure(longer, 'text', size) > width) {
+    if (line !== '' && measure(longer, face, size) > width) {
       lines.push(line);
       line = word;
     } else line = longer;
@@ -172,12 +177,13 @@ const REPORT = { full: 8.5, least: 6, line: 4.1 / 8.5 } as const;
 /** The lines below the picture, the first in bold; smaller where they would run off the page. */
 const reportMarks = (lines: readonly string[], top: number, measure: MeasureText): Mark[] => {
   const setAt = (size: number) =>
-    lines.flatMap((one, k) =>
-      wrapped(one, WIDTH - 2 * MARGIN, measure, size).map((line) => ({
+    lines.flatMap((one, k) => {
+      const face = k === 0 ? ('text-bold' as const) : ('text' as const);
+      return wrapped(one, WIDTH - 2 * MARGIN, { face, size }, measure).map((line) => ({
         line,
-        face: k === 0 ? ('text-bold' as const) : ('text' as const),
-      })),
-    );
+        face,
+      }));
+    });
   const room = HEIGHT - MARGIN - top;
   let size: number = REPORT.full;
   while (size > REPORT.least && (setAt(size).length - 1) * REPORT.line * size > room) size -= 0.5;
