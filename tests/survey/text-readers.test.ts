@@ -140,7 +140,7 @@ describe('points as text', () => {
     const surveys = await readSurveys(bytes(rows), { source: 'p' }, [box(10, 12), box(50, 50)]);
     expect(surveys.map((s) => [...s.x])).toEqual([[10, 11, 12], [50]]);
     await expect(readSurveys(bytes(rows), { source: 'p' }, [box(200, 300)])).rejects.toThrow(
-      'the points land 143 m from the outline',
+      'the points land 143 m from the places asked for; check the places, the unit',
     );
   });
 });

@@ -133,7 +133,7 @@ export interface LikelyCause {
 
 /**
  * @param extent of the file's own numbers
- * @param window the outline's box, metres of the plane
+ * @param window the outline's box, metres of the plane; without a plane that of the places asked for
  */
 export const likelyCause = (
   extent: Box,
@@ -150,13 +150,16 @@ export const likelyCause = (
   };
   const here = lands(false, stated);
   const away = here === null ? null : distanceBetween(here, window);
+  const target = plane === null ? 'the places asked for' : 'the outline';
   const problem =
     away === null || !Number.isFinite(away)
       ? 'the points do not lie in their coordinate system'
       : away === 0
-        ? 'none of the points lies on the green, though they lie round it'
-        : `the points land ${distanceWords(away)} from the outline`;
-  if (away === 0) return { problem, cure: 'the survey does not cover the green' };
+        ? `none of the points lies ${plane === null ? 'near the places asked for, though they lie round them' : 'on the green, though they lie round it'}`
+        : `the points land ${distanceWords(away)} from ${target}`;
+  if (away === 0) {
+    return { problem, cure: `the survey does not cover ${plane === null ? 'them' : 'the green'}` };
+  }
   let best: Guess | null = null;
   let most = 0;
   for (const guess of guessesOf(extent, stated, plane, window)) {
@@ -174,6 +177,6 @@ export const likelyCause = (
     cure:
       stated.crs === null && plane !== null && plane.definition !== null
         ? 'state the coordinate system of the survey'
-        : 'check the coordinate system, the unit and the order of the columns',
+        : `check the ${plane === null ? 'places' : 'coordinate system'}, the unit and the order of the columns`,
   };
 };
