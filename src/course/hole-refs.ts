@@ -1,0 +1,17 @@
+/** The same words in the same order. */
+export const sameRefs = (a: readonly string[], b: readonly string[]): boolean =>
+  a.length === b.length && a.every((one, i) => one === b[i]);
+
+/** Whether a word of the map is the number of a hole. */
+export const isHoleNumber = (ref: string): boolean => /^\d+$/.test(ref);
+
+/** "2" before "10", and loops by their letters. */
+export const byNumber = (a: string, b: string): number => {
+  const [x, y] = [/^(\D*)(\d*)/.exec(a)!, /^(\D*)(\d*)/.exec(b)!];
+  if (x[1] !== y[1]) return x[1] < y[1] ? -1 : 1;
+  return Number(x[2]) - Number(y[2]) || (a < b ? -1 : a > b ? 1 : 0);
+};
+
+/** The same words in any order. */
+export const sameSet = (a: readonly string[], b: readonly string[]): boolean =>
+  new Set(a).size === new Set(b).size && a.every((one) => b.includes(one));
