@@ -71,6 +71,17 @@ const readAt = ({ file }: UnnamedFile, at: number, length: number): Buffer => {
   return bytes;
 };
 
+/** Of a function of its own: a closure made beside others holds all that any of them asks for. */
+const holding =
+  <T>(value: T): (() => T) =>
+  () =>
+    value;
+
+const bringing =
+  (from: UnnamedFile, at: number, length: number): (() => Uint8Array) =>
+  () =>
+    readAt(from, at, length);
+
 /**
  * Keeps bytes that a run asks for again: those over a number of bytes in a file that goes with the run. Gives what brings them.
  *
@@ -85,12 +96,10 @@ export const openByteShelf = (
   return (bytes) => {
     if (folder === null || held + bytes.length <= most) {
       held += bytes.length;
-      return () => bytes;
+      return holding(bytes);
     }
-    const { length } = bytes;
     opened ??= openFor(folder);
-    const [from, at] = [opened, putAt(folder, opened, bytes)];
-    return () => readAt(from, at, length);
+    return bringing(opened, putAt(folder, opened, bytes), bytes.length);
   };
 };
 
@@ -104,7 +113,7 @@ export const openShelf = (folder: string | null, most: number): Shelf => {
   let kept = 0;
   let opened: UnnamedFile | null = null;
   const recent = new Map<number, unknown>();
-  const bring = (from: UnnamedFile, at: number, length: number): unknown => {
+  const bringer = (from: UnnamedFile, at: number, length: number) => (): unknown => {
     const value = recent.has(at) ? recent.get(at) : deserialize(readAt(from, at, length));
     recent.delete(at);
     recent.set(at, value);
@@ -115,12 +124,12 @@ export const openShelf = (folder: string | null, most: number): Shelf => {
     put: <T>(value: T): Shelved<T> => {
       if (folder === null || kept < most) {
         kept++;
-        return { bring: () => value, isHeld: true };
+        return { bring: holding(value), isHeld: true };
       }
       const bytes = serialize(value);
       opened ??= openFor(folder);
-      const [from, at] = [opened, putAt(folder, opened, bytes)];
-      return { bring: () => bring(from, at, bytes.length) as T, isHeld: false };
+      const bring = bringer(opened, putAt(folder, opened, bytes), bytes.length) as () => T;
+      return { bring, isHeld: false };
     },
   };
 };

@@ -1,6 +1,9 @@
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openCache } from '../../src/book/cache.js';
 import { keeperOf } from '../../src/book/product.js';
@@ -8,6 +11,21 @@ import { openByteShelf, openShelf } from '../../src/book/shelf.js';
 import { bookOfCourse } from '../../src/cli/book-of-course.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
+
+/** How many of these the collector leaves; what brings them is held meanwhile. */
+const leftOf = async (made: () => readonly [value: object, bring: unknown][]): Promise<number> => {
+  setFlagsFromString('--expose-gc');
+  const collect = runInNewContext('gc') as () => void;
+  const [told, brings] = ((): [WeakRef<object>[], unknown[]] => {
+    const all = made();
+    return [all.map(([value]) => new WeakRef(value)), all.map(([, bring]) => bring)];
+  })();
+  await setImmediate();
+  for (let i = 0; i < 3; i++) collect();
+  const left = told.filter((one) => one.deref() !== undefined).length;
+  expect(brings.length).toBe(told.length);
+  return left;
+};
 
 describe('a shelf', () => {
   const root = mkdtempSync(join(tmpdir(), 'runnel-shelf-'));
@@ -27,6 +45,23 @@ describe('a shelf', () => {
     for (const i of [29, 2, 0, 15, 2, ...values.keys()]) expect(put[i].bring()).toEqual(values[i]);
     // What was asked for last comes as the same value, which what is drawn of it may rest on.
     expect(put[29].bring()).toBe(put[29].bring());
+  });
+
+  it('holds nothing of what lies in its file', async () => {
+    const folder = join(root, 'let-go');
+    const [shelf, bytes] = [openShelf(folder, 2), openByteShelf(folder, 100)];
+    const values = (): [object, unknown][] =>
+      Array.from({ length: 9 }, (_, i) => {
+        const value = { heights: [i] };
+        return [value, shelf.put(value)];
+      });
+    const blocks = (): [object, unknown][] =>
+      Array.from({ length: 9 }, () => {
+        const block = new Uint8Array(50);
+        return [block, bytes(block)];
+      });
+    expect(await leftOf(values)).toBe(2);
+    expect(await leftOf(blocks)).toBe(2);
   });
 
   it('keeps all in memory where there is no folder', () => {
