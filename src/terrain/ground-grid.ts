@@ -1,4 +1,4 @@
-import { boxOf } from '../geometry.js';
+import { boxOf, type Ring, signedArea } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { H, HX, HXX, HXY, HY, HYY, JET_SIZE } from '../surface/surface.js';
 import type { OutlineIndex } from './outline-index.js';
@@ -26,6 +26,13 @@ export interface GroundGrid {
   readonly inside: Uint8Array;
   readonly insideCount: number;
 }
+
+/** No green is much larger, square metres: nodes on more ground are no more, and stand wider. */
+const LARGE = 1600;
+
+/** The distance of nodes that are wanted so far apart on a green of common size. */
+export const stepOn = (outline: Ring, step: number): number =>
+  step * Math.sqrt(Math.max(1, Math.abs(signedArea(outline)) / LARGE));
 
 export const sampleGround = (surface: Surface, step: number): GroundGrid => {
   const outline = indexOutline(surface.outline, boxOf(surface.outline), step);

@@ -3,7 +3,7 @@ import { signedArea } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { doubtfulGround, wrongWayField } from './doubt.js';
 import { fallArrows } from './fall-arrows.js';
-import { sampleGround } from './ground-grid.js';
+import { sampleGround, stepOn } from './ground-grid.js';
 import { findExtremes } from './points/extremes.js';
 import type { Reading } from './reading.js';
 import { contourLines } from './regions/contour-lines.js';
@@ -23,6 +23,7 @@ export interface ReadingOptions {
   readonly indexEvery: number;
   /** Known drains, in the frame of the green. */
   readonly drains: readonly Point[];
+  /** Distance of nodes; wider on ground that is larger than any common green. */
   readonly gridStep: number;
   /** Least relief of a high or low point. */
   readonly minRelief: number;
@@ -84,7 +85,7 @@ export const READ_DEFAULTS: ReadingOptions = {
 /** Reads the ground of one green. */
 export const readGreen = (surface: Surface, options: Partial<ReadingOptions> = {}): Reading => {
   const o: ReadingOptions = { ...READ_DEFAULTS, ...options };
-  const grid = sampleGround(surface, o.gridStep);
+  const grid = sampleGround(surface, stepOn(surface.outline, o.gridStep));
   const area = Math.abs(signedArea(surface.outline));
   const trust = surface.trust;
   const extremes = findExtremes(

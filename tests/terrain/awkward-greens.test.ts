@@ -85,3 +85,34 @@ describe.each(cases)('%s', (_name, surface) => {
     }
   });
 });
+
+describe('ground that is larger than any green', () => {
+  /** Heights asked of a plane so wide by its reading. */
+  const askedOf = (side: number): number => {
+    let asked = 0;
+    const ground = plane(
+      [
+        [0, 0],
+        [side, 0],
+        [side, side],
+        [0, side],
+      ],
+      0.01,
+      0.02,
+    );
+    const counted: Surface = {
+      ...ground,
+      at: (x, y, jet) => {
+        asked++;
+        return ground.at(x, y, jet);
+      },
+    };
+    readGreen(counted);
+    return asked;
+  };
+
+  it('is looked at in fewer places than its size asks for', () => {
+    expect(askedOf(39)).toBeGreaterThan(3.5 * askedOf(19));
+    expect(askedOf(70) / askedOf(39)).toBeLessThan(2);
+  });
+});

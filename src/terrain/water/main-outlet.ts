@@ -3,13 +3,13 @@ import { distance } from '../../geometry.js';
 import { seededNormals, seedOf } from '../../surface/seeded-normals.js';
 import type { Surface } from '../../surface/surface.js';
 import type { GroundGrid } from '../ground-grid.js';
-import { nearestNode, nodeX, nodeY, sampleGround } from '../ground-grid.js';
+import { nearestNode, nodeX, nodeY, sampleGround, stepOn } from '../ground-grid.js';
 import type { Outlet } from '../reading.js';
 import { activeNodes, type DrainageOptions } from './drainage.js';
 import { accumulate, dInfinity } from './flow-accumulation.js';
 import { priorityFlood } from './priority-flood.js';
 
-/** Distance of the nodes on which a draw is drained, metres. */
+/** Distance of the nodes on which a draw is drained, metres; wider on ground that is larger than any common green. */
 const STEP = 0.75;
 /** Draws of the ground that the survey allows; so many where the first of them all agree. */
 const DRAWS = 120;
@@ -163,7 +163,7 @@ const grouped = (way: OutlineWay, winners: readonly Winner[]): Winner[][] => {
  * surface is its own only draw. The draws are seeded by the outline: those of two surveys of a green differ by what these say alone.
  */
 export const mainOutlets = (surface: Surface, options: DrainageOptions): Outlet[] => {
-  const grid = sampleGround(surface, STEP);
+  const grid = sampleGround(surface, stepOn(surface.outline, STEP));
   if (grid.insideCount === 0) return [];
   const way = outlineWay(surface.outline);
   const nodes = activeNodes(grid);
