@@ -7,8 +7,8 @@ import type { Product } from './product.js';
 import {
   liesInside,
   requirePlaceToWrite,
+  type SetEnd,
   type StaleFile,
-  sweep,
   writeAll,
 } from './write-beside.js';
 
@@ -96,19 +96,13 @@ const staleFiles = (
     .map(([file, sha256]) => ({ file, sha256 }));
 };
 
-/**
- * Writes products into their folder, each whole or not at all, and takes away what an earlier run of the same set made
- * and this one does not; gives the names of what was taken away.
- */
-export const writeSet = (
+/** What the folder says of itself once the set is in it, and what goes. */
+const endOfSet = (
   folder: string,
-  products: readonly Pick<Product, 'file' | 'bytes'>[],
+  digests: readonly (readonly [file: string, digest: string])[],
   { course, name }: MadeSet,
-): string[] => {
-  sweep(folder);
+): SetEnd => {
   const ledger = readLedger(folder) ?? { course, sets: {} };
-  const digests = products.map(({ file, bytes }) => [file, fileDigest(bytes)] as const);
-  const made = new Set(products.map(({ file }) => file));
   const now =
     name === null
       ? digests.map(([file, digest]) => [file, { [file]: digest }] as const)
@@ -116,11 +110,23 @@ export const writeSet = (
   const sets = Object.entries({ ...ledger.sets, ...Object.fromEntries(now) }).sort(([a], [b]) =>
     a < b ? -1 : 1,
   );
-  const stale = name === null ? [] : staleFiles(folder, ledger, name, made);
+  const made = new Set(digests.map(([file]) => file));
   const text = `${JSON.stringify({ course, sets: Object.fromEntries(sets) }, null, 1)}\n`;
-  return writeAll(
-    folder,
-    [...products, { file: LEDGER, bytes: new TextEncoder().encode(text) }],
-    stale,
-  );
+  return {
+    ledger: { file: LEDGER, bytes: new TextEncoder().encode(text) },
+    stale: name === null ? [] : staleFiles(folder, ledger, name, made),
+  };
+};
+
+/**
+ * Writes products into their folder, each whole or not at all, and takes away what an earlier run of the same set made
+ * and this one does not; gives the names of what was taken away.
+ */
+export const writeSet = (
+  folder: string,
+  products: readonly Pick<Product, 'file' | 'bytes'>[],
+  set: MadeSet,
+): string[] => {
+  const digests = products.map(({ file, bytes }) => [file, fileDigest(bytes)] as const);
+  return writeAll(folder, products, () => endOfSet(folder, digests, set));
 };

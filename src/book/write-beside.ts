@@ -142,6 +142,20 @@ const takeAway = (folder: string, { file, sha256 }: StaleFile): boolean => {
   return true;
 };
 
+/** What is known of a set only once no other run renames one in its folder. */
+export interface SetEnd {
+  /** What the folder says of itself, in it. */
+  readonly ledger: { readonly file: string; readonly bytes: Uint8Array };
+  readonly stale: readonly StaleFile[];
+}
+
+/** A folder in the way stops all of them, not the one that it is in the way of. */
+const requireNoFolder = (paths: readonly string[]): void => {
+  const path = paths.find((one) => statSync(one, { throwIfNoEntry: false })?.isDirectory());
+  if (path === undefined) return;
+  throw Object.assign(new Error('a folder is in the way'), { code: 'EISDIR', path });
+};
+
 /**
  * Writes files, each whole or not at all: all of them beside their places first, then renamed over the old
  * ones, which stay as they were until every new one is complete on disk. A run that is killed while it
@@ -150,20 +164,24 @@ const takeAway = (folder: string, { file, sha256 }: StaleFile): boolean => {
 const writeTogether = (
   folder: string,
   files: readonly { readonly path: string; readonly bytes: Uint8Array | string }[],
-  stale: readonly StaleFile[] = [],
+  endOf?: () => SetEnd,
 ): string[] => {
   const parts: { readonly path: string; readonly part: string }[] = [];
+  const write = (path: string, bytes: Uint8Array | string): void => {
+    parts.push({ path, part: writePart(path, bytes) });
+  };
   let list: string | null = null;
   let endTurn = (): void => {};
   try {
-    for (const { path, bytes } of files) parts.push({ path, part: writePart(path, bytes) });
-    // A folder in the way stops all of them, not the one that it is in the way of.
-    for (const { path } of parts) {
-      if (statSync(path, { throwIfNoEntry: false })?.isDirectory()) {
-        throw Object.assign(new Error('a folder is in the way'), { code: 'EISDIR', path });
-      }
+    for (const { path, bytes } of files) write(path, bytes);
+    requireNoFolder(parts.map(({ path }) => path));
+    if (parts.length > 1 || endOf !== undefined) endTurn = takeTurn(folder);
+    const { ledger, stale } = endOf?.() ?? { ledger: null, stale: [] };
+    if (ledger !== null) {
+      const path = join(folder, ledger.file);
+      requireNoFolder([path]);
+      write(path, ledger.bytes);
     }
-    if (parts.length + stale.length > 1) endTurn = takeTurn(folder);
     list = listSet(
       folder,
       parts.map(({ path }) => path),
@@ -229,12 +247,13 @@ export const sweep = (folder: string): void => {
 
 /**
  * Writes files into a folder after all of them are made, each whole or not at all, and takes the stale ones away.
- * Clears first what killed runs left there. Gives the names of what was taken away.
+ * Clears first what killed runs left there. Gives the names of what was taken away. `endOf` is asked while no other run
+ * renames a set there, so that of two runs at once the later one knows of the earlier.
  */
 export const writeAll = (
   folder: string,
   files: readonly { readonly file: string; readonly bytes: Uint8Array }[],
-  stale: readonly StaleFile[] = [],
+  endOf?: () => SetEnd,
 ): string[] => {
   const paths = files.map(({ file }) => join(folder, file));
   for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
@@ -242,6 +261,6 @@ export const writeAll = (
     folder,
     // Each file's bytes are asked for when it is written.
     files.map((file, i) => fetchedRecord({ path: paths[i] }, { bytes: () => file.bytes })),
-    stale,
+    endOf,
   );
 };

@@ -65,6 +65,23 @@ describe('a set of products that is made again', () => {
     ]);
   });
 
+  it('keeps what another run has told of its own set meanwhile', () => {
+    let asked = 0;
+    const slow = {
+      file: 'a6.pdf',
+      get bytes(): Uint8Array {
+        // Once for its digest; the other run ends while this one writes.
+        if (++asked === 2) write('book pocket', 'pocket.pdf', 'pocket-insert.pdf');
+        return new TextEncoder().encode('a6');
+      },
+    };
+    writeSet(folder, [slow], { course, name: 'book a6' });
+    expect(lying()).toEqual(['a6.pdf', 'pocket-insert.pdf', 'pocket.pdf']);
+    expect(write('book pocket', 'pocket.pdf')).toEqual(['pocket-insert.pdf']);
+    const { sets } = JSON.parse(readFileSync(join(folder, LEDGER), 'utf8'));
+    expect(Object.keys(sets)).toEqual(['book a6', 'book pocket']);
+  });
+
   it('is left alone by files that are each made for themselves', () => {
     write(null, 'a6-green-1.pdf', 'a6-water-1.pdf');
     expect(write(null, 'a6-green-1.pdf')).toEqual([]);
