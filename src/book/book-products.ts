@@ -1,6 +1,3 @@
-import type { ReadBook } from '../check/read-book.js';
-import { refuseFailing } from '../check/self-check.js';
-import { refuseUnfit } from '../check/use-check.js';
 import { requireBound } from '../layout/binding.js';
 import { spineOf, spineWords } from '../layout/cover-spine.js';
 import type { Layout } from '../layout/layout.js';
@@ -18,6 +15,7 @@ import { writeSheets } from '../print/sheet-pdf.js';
 import { writeSvg } from '../print/svg.js';
 import { insertPlans, insertProducts } from './insert-products.js';
 import { keeperOf, onASide, type Product, type ProductOptions, storeOf } from './product.js';
+import { checkedProducts, checkHere, type UncheckedFile } from './product-check.js';
 
 const SCHEMES = {
   leaves: 'to be cut into leaves',
@@ -28,43 +26,38 @@ const SCHEMES = {
 
 const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
 
-/** Puts products away, each read back before the next one is made: of no more than one all is in memory. */
-const startProducts = (layout: Layout, { known, room }: ProductOptions) => {
+/** Puts products away, each read back: while the next one is made, where the check has a thread. */
+const startProducts = (layout: Layout, { check = checkHere(), room }: ProductOptions) => {
   const plans = [...layout.sheets, ...insertPlans(layout)];
   const sides = new Map(
     plans.map(({ name, duplex }) => [`${layout.name}-${name}.pdf`, duplex === 'one side' ? 1 : 2]),
   );
   const keep = keeperOf(room);
-  const products: Product[] = [];
+  const { add, all } = checkedProducts<Product>(check);
   return {
-    products,
-    /** `read`: as it has been read already. */
-    add: async (product: Product, read?: ReadBook): Promise<void> => {
+    all,
+    add: (product: Product, held?: UncheckedFile['held']): Promise<void> => {
       const { file, bytes } = product;
-      const before = new Map(read === undefined ? [] : [[bytes, read]]);
-      const own = (await refuseFailing([product], before, known)).get(file);
-      if (own === undefined) {
-        products.push(keep(product));
-        return;
-      }
-      const perSheet = sides.get(file);
-      const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
-      products.push(keep({ ...product, checked: { ...own, sheets } }));
+      return add({ file, bytes, ...(held === undefined ? {} : { held }) }, (own) => {
+        if (own === null) return keep(product);
+        const perSheet = sides.get(file);
+        const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
+        return keep({ ...product, checked: { ...own, sheets } });
+      });
     },
   };
 };
 
-/**
- * Everything that is printed or shown of a book. Throws InputFault when the book does not fit the
- * condition of use that the layout is made for, cannot be bound as it says, or fails its own check.
- */
-export const makeProducts = async (
+type StartedProducts = ReturnType<typeof startProducts>;
+
+/** Makes all products one after the other. */
+const addProducts = async (
+  { add, all }: StartedProducts,
   pages: readonly Page[],
   layout: Layout,
   options: ProductOptions,
-): Promise<Product[]> => {
-  requireBound(pages.length, layout);
-  const { fonts, title, language, record, changes, date, known, room } = options;
+): Promise<void> => {
+  const { fonts, title, language, record, changes, date, room } = options;
   const words = {
     ...{ fonts, title, language },
     ...(record === undefined ? {} : { record }),
@@ -72,15 +65,17 @@ export const makeProducts = async (
   };
   const store = (): StoreBlock => storeOf(room);
   const stem = layout.name;
-  const { products, add } = startProducts(layout, options);
   const edition = (name: 'screen' | 'press'): Promise<Uint8Array> =>
     writePdf(name === 'screen' ? withLinks(pages) : pages, layout, {
       ...{ ...words, edition: name, store: store() },
     });
-  const screen = await edition('screen');
   await add(
-    { file: `${stem}.pdf`, what: 'the book page by page, for a screen', bytes: screen },
-    await refuseUnfit(screen, layout.use, layout.name, known),
+    {
+      file: `${stem}.pdf`,
+      what: 'the book page by page, for a screen',
+      bytes: await edition('screen'),
+    },
+    { use: layout.use, layout: layout.name },
   );
   await add({
     file: `${stem}-press.pdf`,
@@ -123,7 +118,8 @@ export const makeProducts = async (
     }
   }
   if (options.png !== null) {
-    const images = await rasterise(products[0].bytes, options.png);
+    const [screen] = await all();
+    const images = await rasterise(screen.bytes, options.png);
     for (const [i, image] of images.entries()) {
       await add({
         file: `${stem}-png/${pages[i].id}.png`,
@@ -138,5 +134,25 @@ export const makeProducts = async (
     what: 'the licences of the typefaces in the files',
     bytes: utf8(licences.join(`\n${'-'.repeat(72)}\n\n`)),
   });
-  return products;
+};
+
+/**
+ * Everything that is printed or shown of a book. Throws InputFault when the book does not fit the
+ * condition of use that the layout is made for, cannot be bound as it says, or fails its own check.
+ */
+export const makeProducts = async (
+  pages: readonly Page[],
+  layout: Layout,
+  options: ProductOptions,
+): Promise<Product[]> => {
+  requireBound(pages.length, layout);
+  const started = startProducts(layout, options);
+  try {
+    await addProducts(started, pages, layout, options);
+  } catch (error) {
+    // A product that fails its check comes before one that cannot be made.
+    await started.all();
+    throw error;
+  }
+  return started.all();
 };

@@ -1,6 +1,3 @@
-import type { KnownPages } from '../check/known-pages.js';
-import { refuseFailing } from '../check/self-check.js';
-import { refuseUnfit } from '../check/use-check.js';
 import type { Layout, Scheme } from '../layout/layout.js';
 import { PAPERS } from '../layout/paper.js';
 import type { Page } from '../page/marks/marks.js';
@@ -8,6 +5,7 @@ import type { Fonts } from '../print/fonts.js';
 import { writePdf } from '../print/pdf.js';
 import { writeSheets } from '../print/sheet-pdf.js';
 import type { Product } from './product.js';
+import { checkedProducts, checkHere, type ProductCheck } from './product-check.js';
 
 const SCHEMES: Readonly<Record<Scheme, string>> = {
   leaves: 'to be cut into slips',
@@ -23,8 +21,8 @@ export interface DayProductOptions {
   readonly language: string;
   /** When they are made; see `DocumentWords`. */
   readonly date?: string | undefined;
-  /** Pages that the check has read already. */
-  readonly known?: KnownPages;
+  /** Reads them back; on the thread that asks where it is left out. */
+  readonly check?: ProductCheck;
 }
 
 /**
@@ -36,21 +34,19 @@ export const makeDayProducts = async (
   stem: string,
   pages: readonly Page[],
   layout: Layout,
-  { known, date, ...said }: DayProductOptions,
+  { check = checkHere(), date, ...said }: DayProductOptions,
 ): Promise<Product[]> => {
   const words = { ...said, ...(date === undefined ? {} : { date }) };
+  const { add, all } = checkedProducts<Product>(check);
   const screen = await writePdf(pages, layout, { ...words, edition: 'screen' });
-  const read = await refuseUnfit(screen, layout.use, layout.name, known);
-  const products: Product[] = [
-    { file: `${stem}.pdf`, what: 'the pages of the day, for a screen', bytes: screen },
-  ];
+  const book = { file: `${stem}.pdf`, bytes: screen };
+  const held = { use: layout.use, layout: layout.name };
+  await add({ ...book, held }, () => ({ ...book, what: 'the pages of the day, for a screen' }));
   for (const plan of layout.sheets) {
-    products.push({
-      file: `${stem}-${plan.name}.pdf`,
-      what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}`,
-      bytes: await writeSheets(pages, layout, plan, words),
-    });
+    const what = `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}`;
+    const file = `${stem}-${plan.name}.pdf`;
+    const bytes = await writeSheets(pages, layout, plan, words);
+    await add({ file, bytes }, () => ({ file, what, bytes }));
   }
-  await refuseFailing(products, new Map([[screen, read]]), known);
-  return products;
+  return all();
 };

@@ -1,10 +1,10 @@
-import type { KnownPages } from '../check/known-pages.js';
 import { fetchedRecord } from '../fetched-record.js';
 import type { BookChanges } from '../page/changes.js';
 import type { BookCover } from '../page/marks/book-cover.js';
 import type { WordTable } from '../page/words/words.js';
 import type { StoreBlock } from '../print/byte-store.js';
 import type { Fonts } from '../print/fonts.js';
+import type { ProductCheck } from './product-check.js';
 import { openByteShelf } from './shelf.js';
 
 /** How many pages a side of a sheet has, in words. */
@@ -52,8 +52,8 @@ export interface ProductOptions {
   readonly svg: boolean;
   /** Each page also as PNG at this resolution. */
   readonly png: number | null;
-  /** Pages that the check has read already. */
-  readonly known?: KnownPages;
+  /** Reads the products back; on the thread that asks where it is left out. */
+  readonly check?: ProductCheck;
   /** What the pages rest on, as JSON, for later editions. */
   readonly record?: string;
   /** When the book is made; see `DocumentWords`. */

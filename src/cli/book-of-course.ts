@@ -1,13 +1,10 @@
 import { join } from 'node:path';
 import { languageOf } from '../book/book-language.js';
 import type { Cache } from '../book/cache.js';
-import { contentOf } from '../book/course-book.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { courseMarks } from '../book/course-marks.js';
-import { keepMarks, readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
+import { readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.js';
 import type { EarlyOptions, UnsolvedBook } from '../book/early-check.js';
-import { changesSince } from '../book/edition-changes.js';
-import { editionRecord } from '../book/edition-record.js';
 import type { RefusedPages } from '../book/green-job.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
@@ -40,7 +37,6 @@ import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
-import { shortenedWords } from '../page/shortened-words.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
@@ -249,38 +245,6 @@ export const bookOfCourse = async (
   });
   tellFindings(course, tell);
   const played = comparePlayed(notes, greens, layout.tables.past);
-  const make = async (): Promise<MadeBook> => {
-    // Not loaded where the book is there already.
-    const [{ composerOf }, { coversFor }, { makeProducts }, { keepPages, recallPages }] =
-      await Promise.all([
-        import('../book/shelved-pages.js'),
-        import('../book/book-covers.js'),
-        import('../book/book-products.js'),
-        import('../book/kept-pages.js'),
-      ]);
-    const content = contentOf(course, layout, units, greens, { holes, notes, played, words, logo });
-    const measure = measureWith(fonts);
-    const of = [asked.folder, layout.name];
-    const kept = recallPages(cache, of);
-    const composing = { layout, measure, faces, greens, cache, memories: kept.memories };
-    const compose = composerOf({ ...composing, greensInMemory: inMemory });
-    const plain = compose(content);
-    const record = editionRecord({ ...parts, pages: plain });
-    const changes = changesSince(since, record, layout.binding.method === 'fold-up');
-    const pages = changes === null ? plain : compose({ ...content, changes });
-    const products = await makeProducts(pages, layout, {
-      known: kept.known,
-      ...{ fonts, title: course.title, language: tag, words, svg, png: png ?? null },
-      ...{ record: JSON.stringify(record), room: cache.folder },
-      ...(said.date === undefined ? {} : { date: said.date }),
-      ...(changes === null ? {} : { changes }),
-      ...coversFor(content, layout, buyers, measure),
-    });
-    keepPages(cache, of, kept);
-    keepMarks(cache, products[0].bytes, record);
-    const named = pages.map(({ id, title, label }) => ({ id, title, label }));
-    return { pages: named, products, record, changes, shortened: shortenedWords(pages) };
-  };
   const parts = {
     course,
     layout,
@@ -293,6 +257,13 @@ export const bookOfCourse = async (
     notes,
     since,
     ...{ date: said.date ?? null, buyers, logo },
+  };
+  const make = async (): Promise<MadeBook> => {
+    // Not loaded where the book is there already.
+    const { makeAnew } = await import('../book/make-anew.js');
+    const of = [asked.folder, layout.name];
+    const pictures = { svg, png: png ?? null };
+    return makeAnew(parts, { fonts, cache, of, played, pictures, threads, inMemory });
   };
   // Pictures of every page would fill the cache for little.
   const key = svg || png !== undefined ? null : keyOfBook(parts);

@@ -12,7 +12,13 @@ import { join, relative } from 'node:path';
 import { build, type Plugin } from 'esbuild';
 
 /** Where Node starts: the program, and the threads that it starts (`book/start-thread`). */
-const ENTRIES = ['cli/main', 'cli/book-worker', 'cli/proof-worker', 'book/green-worker'];
+const ENTRIES = [
+  'cli/main',
+  'cli/book-worker',
+  'cli/proof-worker',
+  'book/green-worker',
+  'book/check-worker',
+];
 
 /** Packages that few runs load, or that read files of their own. */
 const APART = [

@@ -1,6 +1,7 @@
 import { basename, join, resolve } from 'node:path';
 import { languageOf } from '../book/book-language.js';
 import type { Cache } from '../book/cache.js';
+import { withCheck } from '../book/check-apart.js';
 import { openCourseCache } from '../book/course-cache.js';
 import { greensOfDay, loadDay, sheetOfDay } from '../book/course-days.js';
 import { courseMarks } from '../book/course-marks.js';
@@ -206,18 +207,21 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const shown = greens.map((green) => green.content);
   const sheet = sheetOfDay(locations, shown, outlines);
   const content = { ...bareDay, greens: shown, sheet };
-  const pages = composeDay(content, layout, measureWith(fonts));
   const bucket = [courseName, layout.name, 'day'];
-  const kept = recallPages(cache, bucket);
   const stem = `${layout.name}-${args.day}`;
-  const products = await makeDayProducts(stem, pages, layout, {
-    fonts,
-    title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
-    language: tag,
-    date,
-    known: kept.known,
+  const { pages, products } = await withCheck({ cache, of: bucket }, undefined, async (check) => {
+    const pages = composeDay(content, layout, measureWith(fonts));
+    const kept = recallPages(cache, bucket);
+    const products = await makeDayProducts(stem, pages, layout, {
+      fonts,
+      title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
+      language: tag,
+      date,
+      check,
+    });
+    await Promise.all([check.keep(), keepPages(cache, bucket, kept)]);
+    return { pages, products };
   });
-  keepPages(cache, bucket, kept);
   keepShapes(cache, fonts, facesDigest(layout));
   writeSaid(folder, products, { course: marks, name: `day ${stem}` }, say);
   const missing = course.holes.filter(

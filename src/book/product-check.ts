@@ -1,0 +1,88 @@
+import type { KnownPages } from '../check/known-pages.js';
+import type { BookUse } from '../check/use-check.js';
+
+/** A file that is to be read back before it is written. */
+export interface UncheckedFile {
+  readonly file: string;
+  readonly bytes: Uint8Array;
+  /** The condition of use that it is held to, and the layout that asks for it; left out where it is held to none. */
+  readonly held?: { readonly use: BookUse; readonly layout: string };
+}
+
+/** What the check of a PDF found out. */
+export interface PassedFile {
+  readonly pages: number;
+  /** The rules that it was held to. */
+  readonly rules: readonly string[];
+}
+
+/** Reads the products of a run back. */
+export interface ProductCheck {
+  /**
+   * Begins with a file; it is read before those that come after it. Null for what is no PDF.
+   *
+   * @throws InputFault, by its promise, for what fails the check or does not fit its use.
+   */
+  readonly read: (file: UncheckedFile) => Promise<PassedFile | null>;
+  /** Keeps the pages that were read for further runs, once all has passed. */
+  readonly keep: () => Promise<void>;
+  /** Nothing is read after it. */
+  readonly end: () => Promise<void>;
+  /** Bytes of files that may wait for it while others are made. */
+  readonly mostWaiting: number;
+}
+
+/** The check on the thread that asks. */
+export const checkHere = (
+  known?: KnownPages,
+  keep: (pages: KnownPages) => void = () => {},
+): ProductCheck => ({
+  read: async (file) => {
+    // Not loaded where a thread reads.
+    const { checkFile } = await import('./check-file.js');
+    return checkFile(file, known);
+  },
+  keep: async () => {
+    if (known !== undefined) keep(known);
+  },
+  end: async () => {},
+  mostWaiting: 0,
+});
+
+/** Products in a row that a check reads. */
+export interface CheckedProducts<T> {
+  /**
+   * Takes a product; `finish` makes of it what is kept, by what its check found. Waits where too much is waiting, and throws
+   * the fault of a product that it waited for.
+   */
+  readonly add: (file: UncheckedFile, finish: (passed: PassedFile | null) => T) => Promise<void>;
+  /** All of them in their order. Throws the fault of the first that fails. */
+  readonly all: () => Promise<T[]>;
+}
+
+/** Starts a row of products. */
+export const checkedProducts = <T>({ read, mostWaiting }: ProductCheck): CheckedProducts<T> => {
+  const row: Promise<T>[] = [];
+  const sizes: number[] = [];
+  let [done, waiting] = [0, 0];
+  return {
+    add: async (file, finish) => {
+      const isPdf = file.file.endsWith('.pdf');
+      const one = (isPdf ? read(file) : Promise.resolve(null)).then(finish);
+      // Its fault is told by who waits for it, in the order of the products.
+      one.catch(() => {});
+      row.push(one);
+      sizes.push(file.bytes.length);
+      waiting += file.bytes.length;
+      while (waiting > mostWaiting) {
+        await row[done];
+        waiting -= sizes[done++];
+      }
+    },
+    all: async () => {
+      const made: T[] = [];
+      for (const one of row) made.push(await one);
+      return made;
+    },
+  };
+};
