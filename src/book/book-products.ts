@@ -15,7 +15,8 @@ import { writeSheets } from '../print/sheet-pdf.js';
 import { writeSvg } from '../print/svg.js';
 import { insertPlans, insertProducts } from './insert-products.js';
 import { keeperOf, onASide, type Product, type ProductOptions, storeOf } from './product.js';
-import { checkedProducts, checkHere, type UncheckedFile } from './product-check.js';
+import { checkedProducts, checkHere } from './product-check.js';
+import type { UncheckedFile } from './unchecked-file.js';
 
 const SCHEMES = {
   leaves: 'to be cut into leaves',

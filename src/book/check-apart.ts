@@ -1,14 +1,10 @@
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
 import type { Cache } from './cache.js';
-import {
-  checkHere,
-  type PassedFile,
-  type ProductCheck,
-  type UncheckedFile,
-} from './product-check.js';
+import { checkHere, type ProductCheck } from './product-check.js';
 import { IS_COMPILED, startThread } from './start-thread.js';
 import { type ThreadFault, unpackFault } from './thread-fault.js';
+import type { PassedFile, UncheckedFile } from './unchecked-file.js';
 
 /** Where the pages of other runs lie; see `recallKnown`. */
 export interface CheckAsked {
@@ -57,7 +53,7 @@ const MOST_WAITING = 8 * 1024 ** 2;
 const YOUNG = 16;
 
 /** The check on a thread of its own: products are read back while the next ones are made. */
-export const checkApart = (asked: CheckAsked): ProductCheck => {
+const checkApart = (asked: CheckAsked): ProductCheck => {
   const worker = startThread(new URL('check-worker', import.meta.url), {
     workerData: asked,
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG },
@@ -79,15 +75,16 @@ const startCheck = async (
   asked: CheckAsked,
   threads: number | undefined,
 ): Promise<ProductCheck> => {
-  if (threads !== 0 && IS_COMPILED && availableParallelism() > 1) return checkApart(asked);
+  const apart = threads === undefined ? IS_COMPILED && availableParallelism() > 1 : threads > 0;
+  if (apart) return checkApart(asked);
   const { keepKnown, recallKnown } = await import('./known-pages-kept.js');
   const { cache, of } = asked;
   return checkHere(recallKnown(cache, of), (known) => keepKnown(cache, of, known));
 };
 
 /**
- * Does what makes products, with their check: on a thread of its own where there is a core for it, else, and with `threads` 0,
- * on this one.
+ * Does what makes products, with their check: on a thread of its own where there is a core for it, else on this one. With
+ * `threads` as that says: 0 is none.
  */
 export const withCheck = async <T>(
   asked: CheckAsked,

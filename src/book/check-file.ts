@@ -1,7 +1,7 @@
 import type { KnownPages } from '../check/known-pages.js';
 import { refuseFailing } from '../check/self-check.js';
 import { refuseUnfit } from '../check/use-check.js';
-import type { PassedFile, UncheckedFile } from './product-check.js';
+import type { PassedFile, UncheckedFile } from './unchecked-file.js';
 
 /** Reads one file back; `known`: pages that have been read already. */
 export const checkFile = async (
