@@ -9,7 +9,10 @@ import { aimRightTo, LEVEL_GRADE, waysRight } from './right-share.js';
 import { inSquares } from './spacing.js';
 import { unsureFace } from './unsure-face.js';
 
-/** How well a fitted surface knows its own slope. Shares are of the green's area. */
+/**
+ * How well a fitted surface knows its own slope. Shares are of the green's area. What is known is told as widely as all
+ * intervals are (`Trust.widening`); what is expected to be right, by which a survey is judged, is the best estimate.
+ */
 export interface GroundQuality {
   /** Ground under 0.9 %: doubtful, since greens are built to drain. */
   readonly level: number;
@@ -69,6 +72,7 @@ export const groundQuality = (surface: Surface): GroundQuality => {
   let inside = 0;
   let level = 0;
   const edges = trust?.edges ?? null;
+  const told = trust?.widening ?? 1;
   const ways = waysRight(edges);
   let known = 0;
   for (let y = box.minY + STEP / 2; y < box.maxY; y += STEP) {
@@ -82,11 +86,11 @@ export const groundQuality = (surface: Surface): GroundQuality => {
       if (flat) level += 1;
       if (trust !== null) {
         trust.gradientCovariance(x, y, covariance);
-        sds.push(Math.sqrt((covariance[0] + covariance[2]) / 2));
+        sds.push(told * Math.sqrt((covariance[0] + covariance[2]) / 2));
       }
-      const [xx, xy, yy] = covariance;
       ways.add([x, y], [jet[HX], jet[HY]], covariance);
       if (flat) continue;
+      const [xx, xy, yy] = covariance.map((own) => told * told * own);
       if (chanceOfWrongWay(jet[HX], jet[HY], xx, xy, yy) <= DOUBT) known += 1;
     }
   }
@@ -99,7 +103,7 @@ export const groundQuality = (surface: Surface): GroundQuality => {
     directionKnown: inside === 0 ? 0 : over < HARDLY_ANY * inside ? 1 : known / over,
     directionRight: inside === 0 ? 0 : ways.share(HARDLY_ANY * inside),
     gradeSd: trust === null ? 0 : quantile(sds, 0.8),
-    aimKnownTo: TWO_SIDED_95 * quantile(aims.slice(), 0.8),
+    aimKnownTo: told * TWO_SIDED_95 * quantile(aims.slice(), 0.8),
     aimRightTo: aimRightTo(aims, parts, edges),
     edgeAim:
       edges === null
@@ -110,7 +114,8 @@ export const groundQuality = (surface: Surface): GroundQuality => {
             edges,
           ),
     aimsKnown:
-      aims.filter((sd) => TWO_SIDED_95 * sd <= HOLE_RADIUS).length / Math.max(1, aims.length),
+      aims.filter((sd) => told * TWO_SIDED_95 * sd <= HOLE_RADIUS).length /
+      Math.max(1, aims.length),
     unsure,
   };
 };

@@ -1,3 +1,4 @@
+import { worthSentence } from '../appraisal/worth.js';
 import { outletRows } from '../book/green-figures.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
@@ -161,11 +162,23 @@ const drainagePart = (green: GreenContent | null, units: UnitSystem): string[] =
   ];
 };
 
-const panelOf = (putts: boolean, drainage: readonly string[], distances: boolean): string =>
+/** What the green's survey is worth, and all that was noted of it: the pages beside it have room for less. */
+const surveyPart = (green: GreenContent | null): string[] =>
+  green === null
+    ? []
+    : [
+        '<h2>Survey</h2>',
+        `<p class="said">${escaped(worthSentence(green.worth))}</p>`,
+        '<ul class="water-rows" data-shows="survey">',
+        ...green.worth.notes.map((note) => `<li>${escaped(note)}</li>`),
+        '</ul>',
+      ];
+
+const panelOf = (putts: boolean, ground: readonly string[], distances: boolean): string =>
   [
     `<aside class="putt" aria-label="${putts ? 'Putt' : 'Distances'}">`,
     ...(putts ? [puttPart] : []),
-    ...drainage,
+    ...ground,
     ...(distances ? [distancesPart] : []),
     '</aside>',
   ].join('\n');
@@ -234,7 +247,7 @@ export const greenDocument = (
   const metric = book.units === 'metric';
   const isMeasured = planned.some(({ kind }) => kind === 'hole');
   const drainage = layout.use === 'committee' ? [] : drainagePart(green, book.units);
-  const panel = panelOf(green !== null, drainage, isMeasured)
+  const panel = panelOf(green !== null, [...drainage, ...surveyPart(green)], isMeasured)
     .replace(
       'STATION_PAGES',
       layout.pages.station === undefined

@@ -104,7 +104,7 @@ type PuttOfSpread = Pick<ArrivingPutt, 'hole' | 'length' | 'aimAngle' | 'launchS
 const determinant = (leg: Leg): number =>
   leg.missByAim * leg.speedBySpeed - leg.missBySpeed * leg.speedByAim;
 
-/** Standard deviation of a solved putt's aim offset by the survey's posterior, metres. */
+/** Standard deviation of a solved putt's aim offset by the survey's posterior, metres; as it is told (`Trust.widening`). */
 export const aimSdOf = (
   w: PuttGround,
   trust: Trust,
@@ -114,7 +114,7 @@ export const aimSdOf = (
   const det = determinant(leg);
   const by = { byMiss: -leg.speedBySpeed / det, bySpeed: leg.missBySpeed / det };
   const angle = Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, by, length)));
-  return (angle * length) / Math.cos(aimAngle) ** 2;
+  return ((trust.widening ?? 1) * angle * length) / Math.cos(aimAngle) ** 2;
 };
 
 /** The same of its pace, metres. */
@@ -127,7 +127,7 @@ const paceSdOf = (
   const det = determinant(leg);
   const by = { byMiss: leg.speedByAim / det, bySpeed: -leg.missByAim / det };
   const speed = Math.sqrt(trust.functionalVariance(pathWeights(w, hole, leg, by, length)));
-  return (speed * launchSpeed) / w.deceleration;
+  return ((trust.widening ?? 1) * speed * launchSpeed) / w.deceleration;
 };
 
 /**

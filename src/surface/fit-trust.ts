@@ -2,6 +2,7 @@ import type { Survey } from '../survey/survey.js';
 import type { AdaptiveFit } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
 import { softened } from './local-stiffness.js';
+import { otherMoments } from './moment-doubt.js';
 import { ownError } from './own-error.js';
 import type { PointError } from './point-error.js';
 import { driftDoubt, unseenOf } from './possible-drift.js';
@@ -46,6 +47,8 @@ export interface Found {
   readonly finding: SharedFinding;
   /** Straight steps that were looked for. */
   readonly straight: readonly TriedStep[];
+  /** Steps of the walk, at each moment that was tried. */
+  readonly walked: readonly TriedStep[];
   /** Drifts that were tried. */
   readonly drifts: readonly Drift[];
   readonly model: SharedErrors | null;
@@ -83,7 +86,7 @@ export const errorOfPoint = (
 
 /** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
 export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
-  const { fit, finding, model, drifts, swaths } = found;
+  const { fit, finding, model, drifts, swaths, walked } = found;
   const { error, kind, time, points } = source;
   const { grid, problem, stiffness, smoothing } = fit;
   const aerial = kind === 'grid' || kind === 'cloud';
@@ -105,6 +108,11 @@ export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
   const measured = measuredProblem(fit, scatter);
   if (model !== null) {
     parts.push({ ...solveShared(measured, factor, model, spread), count: model.count });
+  }
+  for (const step of finding.steps) {
+    const others = step.after === null ? null : otherMoments(scatter, points, step, walked);
+    if (others === null) continue;
+    parts.push({ spreading: considered(measured, factor, others, spread), count: others.count });
   }
   if (finding.suspected !== null) {
     const step = possibleStep(scatter, points, finding.suspected);

@@ -22,6 +22,7 @@ import { swathStepOf } from './swath-doubt.js';
 import { posteriorTrust } from './trust.js';
 import { type Wave, withWaves } from './wave-doubt.js';
 import { doubtOf, NO_WAVES, type SurveyWaves, wavesOf, withoutWaves } from './waves-of-survey.js';
+import { wideningOf } from './widening.js';
 
 /** What is known of the ground of one green, in the frame of the green, metres. */
 export interface Ground {
@@ -143,8 +144,8 @@ const findShared = (
     search = searchBy();
     shared = searchShared(scatter, search);
   }
-  const { finding, straight, drifts } = shared;
-  const looked = { finding, straight, drifts, waves, scatter };
+  const { finding, straight, walked, drifts } = shared;
+  const looked = { finding, straight, walked, drifts, waves, scatter };
   // What the step between swaths is expected to be is taken off, whether one of its lines is clear or not.
   const swaths =
     error.swathStep > 0
@@ -268,7 +269,9 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
   const kept = factor.copy();
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
-  const trust = withWaves(posteriorTrust(grid, kept, spread, shared), doubted);
+  const posterior = posteriorTrust(grid, kept, spread, shared);
+  const widening = wideningOf({ grid, factor: kept, shared }, spread, outline, posterior);
+  const trust = withWaves({ ...posterior, widening }, doubted);
   const surface = splineSurface(grid, coefficients, { outline, collar, box }, trust);
   const { finding, straight } = found;
   const missedTilt = tiltLeft({ problem, factor: solved.factor }, scatter, surface, {
@@ -287,6 +290,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
       sigma: spread,
       shared,
       waves: doubted,
+      widening,
     },
     report: {
       pointsGiven: ground.x.length,

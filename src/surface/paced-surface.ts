@@ -174,7 +174,7 @@ export const pacedSurface = (
     surface: splineSurface(grid, coefficients, shape, posteriorTrust(grid, factor, sigma, shared)),
     stored: {
       ...{ outline, collar, knotStep: grid.step, live: grid.live, coefficients, factor, sigma },
-      ...{ shared, waves: [] },
+      ...{ shared, waves: [], widening: 1 },
     },
     grid,
     off: held.off,

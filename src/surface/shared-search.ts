@@ -155,6 +155,8 @@ const searchGround = (
 interface Search {
   readonly finding: SharedFinding;
   readonly straight: readonly TriedStep[];
+  /** Steps of the walk that were tried, a moment each. */
+  readonly walked: readonly TriedStep[];
   /** Drifts that were tried. */
   readonly drifts: readonly Drift[];
   /** Gain of twice the log likelihood by what was found. */
@@ -207,26 +209,29 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     return {
       finding: { drift, steps: [], suspected, possibleDrift, power },
       straight,
+      walked,
       drifts,
       gain,
       ground: over,
     };
   }
   const { height, sd, after, line } = best;
-  const drift =
+  const beside =
     moments === null || told === null
-      ? null
+      ? { gain: 0, drift: null }
       : driftBeside({ ...one, told }, moments, points, best, time);
+  const isClear = beside.gain > CLEAR_DRIFT;
   const power = powerOf([...walked, ...wide], limits);
   return {
     finding: {
-      drift,
+      drift: isClear ? beside.drift : null,
       steps: [{ height, sd, after, line }],
       suspected: null,
-      possibleDrift: null,
+      possibleDrift: !isClear && beside.gain > SUSPECT_DRIFT ? beside.drift : null,
       power,
     },
     straight,
+    walked,
     drifts,
     gain: stepGain(best, variance, one.square, one.free),
     ground: over,

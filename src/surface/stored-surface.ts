@@ -28,6 +28,8 @@ export interface StoredSurface {
   readonly shared: SharedDoubt | null;
   /** Waves of the ground that the residuals keep, or may keep. */
   readonly waves: readonly Wave[];
+  /** For `Trust.widening`. */
+  readonly widening: number;
 }
 
 /** @throws RangeError when the arrays do not fit the grid. */
@@ -41,6 +43,7 @@ export const surfaceOfStored = (stored: StoredSurface): Surface => {
   ) {
     throw new RangeError('the arrays of a stored surface do not fit its grid');
   }
-  const trust = withWaves(posteriorTrust(grid, factor, sigma, shared), waves);
+  const own = { ...posteriorTrust(grid, factor, sigma, shared), widening: stored.widening };
+  const trust = withWaves(own, waves);
   return splineSurface(grid, coefficients, { outline, collar, box }, trust);
 };

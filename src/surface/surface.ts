@@ -44,6 +44,11 @@ export interface EdgeDoubt {
 
 /** Posterior uncertainty of a fitted surface. */
 export interface Trust {
+  /**
+   * Factor by which intervals are wider, where they are told, than the standard deviations below make them: see
+   * widening.ts. 1 where it is left out.
+   */
+  readonly widening?: number;
   /** Edges that the variances below count in their sum; left out where there are none. */
   readonly edges?: EdgeDoubt | null;
   /** Standard deviation of height at a point, metres. */

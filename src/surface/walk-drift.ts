@@ -150,15 +150,15 @@ export const driftGainOf = ({
   drifts: readonly Drift[];
 }): number => plain - Math.min(Infinity, ...drifts.map(({ value }) => value));
 
-/** A drift beside a step of the walk, where it is clear without what the step explains. */
+/** A drift beside a step of the walk: by how much it is the likelier without what the step explains. */
 export const driftBeside = (
   one: Searched & { readonly told: SharedInformation },
   moments: Moments,
   points: number,
   { after, line }: SharedStep,
   time: Float64Array | null,
-): FoundDrift | null => {
-  if (line !== null || after === null) return null;
+): { readonly gain: number; readonly drift: FoundDrift | null } => {
+  if (line !== null || after === null) return { gain: 0, drift: null };
   const { count, times } = moments;
   const { told } = one;
   const from = time === null ? after : time[after];
@@ -180,6 +180,6 @@ export const driftBeside = (
   };
   const left = { ...one, square: one.square - (score * score) / own };
   const tried = driftsAt({ ...left, told: rest }, moments, points);
-  const least = Math.min(...tried.map(({ value }) => value));
-  return minusTwiceLog(left) - least > CLEAR_DRIFT ? driftOf(cautious(tried)) : null;
+  const gain = driftGainOf({ plain: minusTwiceLog(left), drifts: tried });
+  return { gain, drift: driftOf(cautious(tried)) };
 };

@@ -13,6 +13,7 @@ export const withWaves = (trust: Trust, waves: readonly Wave[]): Trust => {
   if (waves.length === 0) return trust;
   const height = waves.reduce((sum, { size }) => sum + size ** 2 / 2, 0);
   return {
+    widening: trust.widening ?? 1,
     edges: trust.edges ?? null,
     heightSd: (x, y) => Math.hypot(trust.heightSd(x, y), Math.sqrt(height)),
     gradientCovariance(x, y, out) {

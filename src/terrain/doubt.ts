@@ -52,12 +52,13 @@ export const wrongWayField = (grid: GroundGrid, trust: Trust | null): Float64Arr
   }
   const covariance = [0, 1, 2].map(() => new Float64Array(wide * tall));
   const out = new Float64Array(3);
+  const told = (trust.widening ?? 1) ** 2;
   for (let q = 0; q < tall; q++) {
     for (let p = 0; p < wide; p++) {
       const n = q * wide + p;
       if (!needed[n]) continue;
       trust.gradientCovariance(originX + p * COARSE * step, originY + q * COARSE * step, out);
-      for (let c = 0; c < 3; c++) covariance[c][n] = out[c];
+      for (let c = 0; c < 3; c++) covariance[c][n] = told * out[c];
     }
   }
   const chance = new Float64Array(columns * rows);

@@ -70,8 +70,9 @@ const groundHeld = (green: RoughGreen, surface: Surface, level = 0) => {
       const grade = Math.hypot(got[HX], got[HY]);
       const truth = Math.hypot(want[HX], want[HY]);
       const [u, v] = [got[HX] / grade, got[HY] / grade];
-      const along = Math.sqrt(u * u * c[0] + 2 * u * v * c[1] + v * v * c[2]);
-      const across = Math.sqrt(v * v * c[0] - 2 * u * v * c[1] + u * u * c[2]);
+      const told = surface.trust!.widening ?? 1;
+      const along = told * Math.sqrt(u * u * c[0] + 2 * u * v * c[1] + v * v * c[2]);
+      const across = told * Math.sqrt(v * v * c[0] - 2 * u * v * c[1] + u * u * c[2]);
       const turn = Math.abs(Math.atan2(u * want[HY] - v * want[HX], u * want[HX] + v * want[HY]));
       // The interval of the direction: what the gradient across the fall can turn it by.
       const reach = grade > AT_95 * across ? Math.asin((AT_95 * across) / grade) : Math.PI;

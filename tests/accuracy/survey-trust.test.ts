@@ -75,6 +75,30 @@ describe('a drift on rough ground that is not clear', () => {
   });
 });
 
+describe('a step found in a walk', () => {
+  const judged = (name: string, k: number) => {
+    const green = roughGreen(190_000, k);
+    return heldBy(green, instruments.get(name)!(green, 19_000_000 + k));
+  };
+
+  it('leaves a drift in doubt that explains the heights as well', { timeout: 60_000 }, () => {
+    const held = judged('rover, drift', 8);
+    expect(held.grade).toBeGreaterThan(0.9);
+    expect(held.direction).toBeGreaterThan(0.9);
+    expect(held.verdict).toBe(held.truth);
+  });
+
+  it.each([
+    ['rover, jump', 2],
+    ['rover 1 m', 0],
+  ])('leaves its moment in doubt, %s on green %i', { timeout: 60_000 }, (name, k) => {
+    const held = judged(name, k);
+    expect(held.grade).toBeGreaterThan(0.9);
+    expect(held.direction).toBeGreaterThan(0.85);
+    expect(held.verdict).toBe(held.truth);
+  });
+});
+
 describe('the smoothed grid of a public survey', () => {
   it('prints no table on its own roughness, and says why', () => {
     const green = roughGreen(SEED, 1);

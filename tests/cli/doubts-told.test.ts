@@ -1,5 +1,8 @@
 import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openSite } from '../../src/cli/proof-site.js';
+import { answerTo, type ProofSite } from '../../src/proof/answers.js';
 import { DRIFT, doubtedCourse, SWATHS, WAVE } from './doubted-course.js';
 import { runCaptured } from './run-captured.js';
 import type { SmallCourse } from './small-course.js';
@@ -92,6 +95,48 @@ describe('the doubts of a survey', { tags: 'long', timeout: 600_000 }, () => {
       '--crs',
       'EPSG:32625',
     );
+  });
+
+  it('are told with the book', async () => {
+    await tells(HOLES, 'book', course.folder, ...more());
+  });
+
+  it('are told by the proof where it is opened, and stopped by the terminal', async () => {
+    const proof = ['proof', course.folder, '--port', '0', ...more()];
+    /** Runs the proof until it listens for the terminal's Ctrl+C, and presses that. */
+    const stopped = async (...more: string[]) => {
+      const before = process.listenerCount('SIGINT');
+      let over = false;
+      const running = said(...proof, ...more).finally(() => {
+        over = true;
+      });
+      while (!over && process.listenerCount('SIGINT') === before) await setTimeout(50);
+      if (!over) process.emit('SIGINT');
+      return running;
+    };
+    const words = await stopped();
+    const { stdout } = await stopped('--json');
+    for (const hole of HOLES) {
+      expect(words.stderr, hole).toMatch(TOLD[hole]);
+      const notes = notesIn(JSON.parse(stdout)).filter((one) => one.hole === hole);
+      expect(notes.flatMap((one) => one.notes).join('\n'), hole).toMatch(TOLD[hole]);
+    }
+  });
+
+  describe('by the pages of the proof', () => {
+    let site: ProofSite;
+    beforeAll(async () => {
+      const given = { course: course.folder, layout: 'pocket', port: 0, out: course.out };
+      const more = { locations: undefined, units: undefined, outside: false, json: false };
+      site = await openSite({ ...given, ...more }, () => {});
+    });
+
+    it.each(HOLES)('are told beside the pages of hole %s', (hole) => {
+      const { status, body } = answerTo(site, new URL(`http://127.0.0.1/?hole=${hole}`));
+      expect(status).toBe(200);
+      expect(String(body)).toMatch(TOLD[hole]);
+      for (const other of HOLES) if (other !== hole) expect(String(body)).not.toMatch(TOLD[other]);
+    });
   });
 
   it('are told with a putt', async () => {
