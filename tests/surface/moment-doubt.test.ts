@@ -34,7 +34,7 @@ describe('the moment of a step in a walk', () => {
       .map((c) => 1 / found.precision[c * found.count + c])
       .filter((chance) => chance > 0);
     expect(found.count).toBe(chances.filter((chance) => chance > 0.003).length);
-    said.slice(0, found.count).forEach((chance, c) => expect(chance).toBeCloseTo(chances[c], 6));
+    for (const [c, chance] of said.entries()) expect(chance).toBeCloseTo(chances[c], 6);
     // Between the two moments a step of the second kind lies lower, and what was taken off is still to be put back.
     const height = -Math.hypot(0.011 / (1 + 0.003 ** 2 / 0.02 ** 2), 1 / Math.hypot(1 / 0.003, 50));
     const share = (p: number): number => found.shares[found.count * p];
