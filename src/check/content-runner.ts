@@ -165,6 +165,15 @@ const ACTS: ReadonlyMap<string, Act> = new Map(
     w: ({ state }, _, n) => {
       state.width = n(0);
     },
+    d: ({ state }, operands) => {
+      state.dash = ((operands[0] as readonly Operand[]) ?? []).map(numberOf);
+    },
+    J: ({ state }, _, n) => {
+      state.cap = n(0);
+    },
+    j: ({ state }, _, n) => {
+      state.join = n(0);
+    },
     gs: (run, operands) => {
       const dictionary = resource(run, 'ExtGState', nameOf(operands[0]));
       if (dictionary instanceof PDFDict) {

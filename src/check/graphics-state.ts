@@ -12,6 +12,10 @@ export interface GraphicsState {
   fill: DrawnColour;
   stroke: DrawnColour;
   width: number;
+  /** Lengths on and off in user space, empty for none; ends and corners by their numbers (ISO 32000-1, tables 54 and 55). */
+  dash: readonly number[];
+  cap: number;
+  join: number;
   fillOverprint: boolean;
   strokeOverprint: boolean;
   font: DrawnFont | null;
@@ -32,6 +36,9 @@ export const pageStart = (unit: number): GraphicsState => ({
   fill: BLACK,
   stroke: BLACK,
   width: 1,
+  dash: [],
+  cap: 0,
+  join: 0,
   fillOverprint: false,
   strokeOverprint: false,
   font: null,

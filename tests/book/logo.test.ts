@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { PDFDocument, rgb } from 'pdf-lib';
+import { degrees, LineCapStyle, PDFDocument, rgb } from 'pdf-lib';
 import { PNG } from 'pngjs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { loadLogo } from '../../src/book/logo/load-logo.js';
@@ -92,9 +92,21 @@ describe('a logo in SVG', () => {
     ['<path d="M0 0 L nonsense"/>', /a path cannot be read|no number|draws nothing/],
     ['<path d="M0 0 L 9 9" fill="none" stroke="black" stroke-width="0.1"/>', /0\.14 pt wide/],
     ['<g/>', /draws nothing/],
+    ['<defs><style>.a{fill:#2e6b8a}</style></defs><rect width="9" height="9"/>', /a style sheet.*"presentation attributes"/],
+    ['<rect visibility="hidden" width="9" height="9"/>', /parts that are not shown/],
+    ['<svg viewBox="0 0 9 9"><rect width="9" height="9"/></svg>', /a drawing inside the drawing/],
+    ['<rect x="-1" width="9" height="9"/>', /a shape runs out of the viewBox/],
+    ['<rect display="none" width="9" height="9"/>', /draws nothing/],
     ['<rect>', /not well-formed/],
   ])('%s is refused in a line', async (inner, words) => {
     await expect(load('a.svg', svg(inner))).rejects.toThrow(words);
+  });
+
+  test('keeps dashes, round ends and corners of its lines', async () => {
+    const drawn = `<g stroke="#000" fill="none" stroke-dasharray="6, 2" stroke-linecap="round">
+      <path d="M4 4h20v9" stroke-linejoin="round"/></g>`;
+    const [mark] = (await load('a.svg', svg(drawn)))!.marks as readonly PathMark[];
+    expect(mark.stroke).toMatchObject({ dash: [3, 1], cap: 'round', join: 'round', width: 0.5 });
   });
 
   test('without a frame, or of another kind, it is refused', async () => {
@@ -151,6 +163,23 @@ describe('a logo in PDF', () => {
       'dark',
       'tint',
     ]);
+  });
+
+  test('keeps dashes and round ends; turned, or out of its page, it is refused', async () => {
+    const line = { start: { x: 10, y: 10 }, end: { x: 90, y: 10 }, thickness: 4 };
+    const dashed = await pdf((page) =>
+      page.drawLine({ ...line, dashArray: [10, 5], lineCap: LineCapStyle.Round }),
+    );
+    const [mark] = (await load('a.pdf', dashed))!.marks as readonly PathMark[];
+    expect(mark.stroke?.dash?.map((one) => Number(one.toFixed(6)))).toEqual([2, 1]);
+    expect(mark.stroke?.cap).toBe('round');
+    const turned = await pdf((page) => {
+      page.drawLine(line);
+      page.setRotation(degrees(90));
+    });
+    await expect(load('a.pdf', turned)).rejects.toThrow(/turned by 90 degrees; save it upright/);
+    const out = await pdf((page) => page.drawRectangle({ x: 80, y: 10, width: 30, height: 9 }));
+    await expect(load('a.pdf', out)).rejects.toThrow(/draws outside its page/);
   });
 
   test('with type, or broken, it is refused', async () => {

@@ -1,13 +1,15 @@
 import { type PDFContext, PDFDocument, type PDFPage } from 'pdf-lib';
 import { runContent } from '../../check/content-runner.js';
 import type { DrawnColour } from '../../check/drawn-colour.js';
+import type { GraphicsState } from '../../check/graphics-state.js';
 import { scaleOf } from '../../check/matrix.js';
 import { quietly } from '../../check/quiet-library.js';
 import { InputFault } from '../../fault.js';
-import type { Paint, PathMark, PathStep } from '../../page/marks/marks.js';
+import type { Paint, PathMark, PathStep, Stroke } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
 import { pathBox } from '../../print/path-geometry.js';
+import { leavesFrame } from './logo-frame.js';
 import { paintOf } from './logo-paint.js';
 
 const PLAIN = 'draw it in shapes of flat colours, its type turned into outlines';
@@ -30,6 +32,13 @@ const rgbOf = ({ space, components }: DrawnColour): Rgb | null => {
       return null;
   }
 };
+
+/** How a line is broken, ended and turned. */
+const lineOf = ({ dash, cap, join }: GraphicsState, scale: number): Partial<Stroke> => ({
+  ...(dash.some((one) => one > 0) ? { dash: dash.map((one) => one * scale) } : {}),
+  ...(cap === 1 ? { cap: 'round' as const } : {}),
+  ...(join === 1 ? { join: 'round' as const } : {}),
+});
 
 /** Runs a page's content; what is damaged in it is the file's fault. */
 const drawn = (run: () => void, fault: (problem: string, cure: string) => InputFault): void => {
@@ -65,6 +74,9 @@ export const pdfPicture = async (
     if (error instanceof InputFault) throw error;
     throw fault('the PDF is broken or locked', 'save it again');
   }
+  if (page.getRotation().angle % 360 !== 0) {
+    throw fault(`its page is turned by ${page.getRotation().angle} degrees`, 'save it upright');
+  }
   const { x, y, width: wide, height: high } = page.getTrimBox();
   const scale = width / wide;
   const moved = (steps: readonly PathStep[]): PathStep[] =>
@@ -93,7 +105,7 @@ export const pdfPicture = async (
             box.maxY > clip.maxY + SLACK;
           if (isCut)
             throw fault('a clip cuts off a part of it', 'draw the shape that is seen, without it');
-          marks.push({
+          const mark: PathMark = {
             kind: 'path',
             steps: moved(steps),
             ...(fill ? { fill: paint(state.fill) } : {}),
@@ -103,10 +115,15 @@ export const pdfPicture = async (
                   stroke: {
                     paint: paint(state.stroke),
                     width: state.width * scaleOf(state.matrix) * scale,
+                    ...lineOf(state, scaleOf(state.matrix) * scale),
                   },
                 }
               : {}),
-          });
+          };
+          if (leavesFrame(mark, { width, height: high * scale })) {
+            throw fault('it draws outside its page', 'save it cut to what is drawn');
+          }
+          marks.push(mark);
         },
         text: () => {
           throw fault('it holds type');

@@ -2,10 +2,11 @@ import sax from 'sax';
 import SVGPathCommander from 'svg-path-commander';
 import { apply, IDENTITY, type Matrix, multiply, scaleOf } from '../../check/matrix.js';
 import { InputFault } from '../../fault.js';
-import type { Paint, PathMark, PathStep } from '../../page/marks/marks.js';
+import type { Paint, PathMark, PathStep, Stroke } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
 import { writeXml } from '../../xml-text.js';
+import { leavesFrame } from './logo-frame.js';
 import { paintOf } from './logo-paint.js';
 import { transformOf } from './svg-transform.js';
 
@@ -23,7 +24,16 @@ const NAMED: Readonly<Record<string, Rgb>> = {
   grey: [0.5, 0.5, 0.5],
 };
 
-const HANDED_DOWN = ['fill', 'stroke', 'stroke-width', 'fill-rule', 'color'] as const;
+const HANDED_DOWN = [
+  'fill',
+  'stroke',
+  'stroke-width',
+  'stroke-dasharray',
+  'stroke-linecap',
+  'stroke-linejoin',
+  'fill-rule',
+  'color',
+] as const;
 const SHAPES = ['path', 'rect', 'circle', 'ellipse', 'line', 'polyline', 'polygon'];
 /** Elements that draw nothing. */
 const SILENT = ['svg', 'g', 'title', 'desc', 'metadata', 'defs'];
@@ -100,6 +110,22 @@ const refuseVeils = (values: Style['values'], fault: Fault): void => {
   }
 };
 
+/** Refuses what would be lost without a word: parts that are not shown, colours by names, frames of their own. */
+const refuseUnread = (name: string, own: Style['values'], fault: Fault): void => {
+  if (name === 'svg') {
+    throw fault('it has a drawing inside the drawing', 'save it again as plain SVG');
+  }
+  if (name === 'style') {
+    throw fault(
+      'it is painted by a style sheet',
+      'save it with its colours on each shape (as "presentation attributes")',
+    );
+  }
+  if (own.visibility !== undefined && own.visibility !== 'visible') {
+    throw fault('it has parts that are not shown', 'leave them out');
+  }
+};
+
 /** Attributes, with what a style attribute says laid over them. */
 const valuesOf = (attributes: Readonly<Record<string, unknown>>): Record<string, string> => ({
   ...Object.fromEntries(Object.entries(attributes).map(([key, value]) => [key, String(value)])),
@@ -113,6 +139,18 @@ const valuesOf = (attributes: Readonly<Record<string, unknown>>): Record<string,
   ),
 });
 
+/** How a line is broken, ended and turned. */
+const lineOf = (values: Style['values'], map: Matrix, fault: Fault): Partial<Stroke> => {
+  const dashes = (values['stroke-dasharray'] ?? 'none').trim();
+  const lengths = dashes === 'none' ? [] : dashes.split(/[\s,]+/);
+  const dash = lengths.map((one) => numberIn(one, 0, fault) * scaleOf(map));
+  return {
+    ...(dash.some((one) => one > 0) ? { dash } : {}),
+    ...(values['stroke-linecap'] === 'round' ? { cap: 'round' as const } : {}),
+    ...(values['stroke-linejoin'] === 'round' ? { join: 'round' as const } : {}),
+  };
+};
+
 const shapeMark = (name: string, { map, values }: Style, fault: Fault): PathMark[] => {
   const steps = stepsOf(segmentsOf(name, values, fault), map, fault);
   const fill = name === 'line' ? null : paintFrom(values.fill ?? 'black', fault);
@@ -125,7 +163,7 @@ const shapeMark = (name: string, { map, values }: Style, fault: Fault): PathMark
       steps,
       ...(fill === null ? {} : { fill }),
       ...(values['fill-rule'] === 'evenodd' ? { rule: 'evenodd' as const } : {}),
-      ...(line === null ? {} : { stroke: { paint: line, width } }),
+      ...(line === null ? {} : { stroke: { paint: line, width, ...lineOf(values, map, fault) } }),
     },
   ];
 };
@@ -170,7 +208,8 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
     const above = open.at(-1);
     if (above === undefined && name !== 'svg')
       throw fault('it is no SVG drawing', 'name an SVG, PDF or PNG file');
-    if (name.includes(':')) hidden += 1;
+    if (above !== undefined) refuseUnread(name, own, fault);
+    if (name.includes(':') || own.display === 'none') hidden += 1;
     else if (name === 'defs' || name === 'metadata' || hidden > 0) hidden += 1;
     else if (!SHAPES.includes(name) && !SILENT.includes(name)) {
       throw fault(
@@ -195,7 +234,14 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
     );
     const style: Style = { map: multiply(turn, map), values: { ...handed, ...own } };
     open.push(style);
-    if (hidden === 0 && SHAPES.includes(name)) marks.push(...shapeMark(name, style, fault));
+    if (hidden === 0 && SHAPES.includes(name)) {
+      for (const mark of shapeMark(name, style, fault)) {
+        if (leavesFrame(mark, { width, height })) {
+          throw fault('a shape runs out of the viewBox', 'set the viewBox about all that is drawn');
+        }
+        marks.push(mark);
+      }
+    }
   };
   reader.onclosetag = () => {
     open.pop();

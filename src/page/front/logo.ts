@@ -28,7 +28,15 @@ const placed = (
     steps,
     ...(mark.stroke === undefined
       ? {}
-      : { stroke: { ...mark.stroke, width: scale * mark.stroke.width } }),
+      : {
+          stroke: {
+            ...mark.stroke,
+            width: scale * mark.stroke.width,
+            ...(mark.stroke.dash === undefined
+              ? {}
+              : { dash: mark.stroke.dash.map((one) => scale * one) }),
+          },
+        }),
   };
 };
 
