@@ -36,6 +36,7 @@ import { faultsAt, InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
+import { unshownOfImprint } from '../page/front/unshown-imprint.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
@@ -228,7 +229,7 @@ export const bookOfCourse = async (
   const notes = fittingNotes(bare, layout, fonts, said);
   const logo = await loadLogo(bare);
   const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
-  for (const line of told) tell(line);
+  for (const line of [...told, ...unshownOfImprint(layout, bare.imprint)]) tell(line);
   const course = withMeasured(bare, notes);
   const holes = courseFigures(course, await toldGround(course, tell));
   // A map alone makes a book of holes; greens want their surveys.

@@ -156,12 +156,16 @@ const stemOf = (book: ListedBook): string => {
 
 /** Words as a part of a folder's name: letters and figures, a hyphen for all else. */
 const asName = (words: string | undefined): string =>
-  (words ?? '')
-    .normalize('NFC')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, MOST_NAME);
+  // By whole letters: half of one is no name for a folder.
+  [
+    ...(words ?? '')
+      .normalize('NFC')
+      .toLowerCase()
+      .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-'),
+  ]
+    .slice(0, MOST_NAME)
+    .join('')
+    .replace(/^-+|-+$/g, '');
 
 /**
  * Gives each book a folder, so that none writes over another: the course's, and with its condition of use, its

@@ -112,17 +112,28 @@ export const readBuyers = (file: string, refuse: (buyer: string) => void = () =>
   }
   const lines = readTextFile(file).split(/\r?\n/);
   const separator = separatorOf(lines[0]);
-  const column = cellsOf(lines[0], separator).findIndex((one) => one.toLowerCase() === 'buyer');
+  const columns = cellsOf(lines[0], separator).map((one) => one.toLowerCase());
+  const column = columns.indexOf('buyer');
   if (column < 0) {
     throw new InputFault({ file, place: 'line 1' }, 'no column "buyer"', 'head one of them so');
+  }
+  if (columns.lastIndexOf('buyer') !== column) {
+    throw new InputFault({ file, place: 'line 1' }, 'column "buyer" stands twice');
   }
   const buyers = lines.flatMap((line, i) => {
     if (i === 0 || line.trim() === '') return [];
     const where = { file, place: `line ${i + 1}` };
     const cells = cellsOf(line, separator);
+    faultsAt(where, () => cells.forEach(refuseOpenQuote));
+    if (cells.length > columns.length) {
+      throw new InputFault(
+        where,
+        `${cells.length} cells, under ${columns.length} columns`,
+        'write a name that holds a separator in quotes: "Doe, Jo"',
+      );
+    }
     const buyer = lineOf(cells[column] ?? '', where);
     faultsAt(where, () => {
-      cells.forEach(refuseOpenQuote);
       refuse(buyer);
     });
     return [buyer];

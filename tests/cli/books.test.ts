@@ -93,6 +93,12 @@ describe('a list of books', () => {
     );
   });
 
+  it('cuts a long name between letters, whatever takes two places in memory', () => {
+    const long = `${'x'.repeat(39)}\u{20bb7}野`;
+    const [one] = withFolders(listed(`course,buyer\nlinks,${long}\nlinks,Us\n`));
+    expect(one.folder).toBe(`links-${'x'.repeat(39)}\u{20bb7}`);
+  });
+
   it('reads cells with quotes inside as they stand, and refuses a quote that never ends', () => {
     const books = listed('course,buyer\nlinks,Jo "the putter" Doe\nlinks, "x" \n');
     expect(books.map(({ buyer }) => buyer)).toEqual(['Jo "the putter" Doe', 'x']);

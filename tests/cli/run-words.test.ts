@@ -90,6 +90,9 @@ describe('a table of buyers', () => {
     ['name\nUs\n', /line 1: no column "buyer"/],
     ['buyer\n', /names 0 buyers/],
     ['no;buyer\n1;Us\n2;\n', /line 3: it is empty/],
+    // A name cut at its comma would stand on a cover.
+    ['buyer\nSalt, Ann\n', /line 2: 2 cells, under 1 columns; .*"Doe, Jo"/],
+    ['buyer,no,Buyer\nUs,1,Us\n', /line 1: column "buyer" stands twice/],
     ['buyer\n"Ebb\nClub"\n', /line 2: a quote begins here and does not end/],
   ])('%j is refused', (text, words) => {
     expect(() => readBuyers(table(text))).toThrow(words);
