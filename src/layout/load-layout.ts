@@ -12,6 +12,7 @@ import type {
   TypeSizes,
 } from './layout.js';
 import { LAYOUT_SCHEMA } from './layout-schema.js';
+import { tableProblem } from './table-sense.js';
 
 /** The thickness of a leaf, or what tells it. */
 type Stock = number | { readonly name: string; readonly grammage: number; readonly volume: number };
@@ -85,7 +86,11 @@ const CLEAR: Readonly<Record<Binding['method'], number>> = {
 const readLayoutFile = yamlReader<LayoutFile>(LAYOUT_SCHEMA);
 
 /** Rules that a schema cannot say. */
-const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): void => {
+const checkSense = (
+  layout: Layout,
+  unit: 'ft' | 'm',
+  faultAt: CheckedYaml<LayoutFile>['fault'],
+): void => {
   const fault: (...about: Parameters<typeof faultAt>) => never = (...about) => {
     throw faultAt(...about);
   };
@@ -112,14 +117,8 @@ const checkSense = (layout: Layout, faultAt: CheckedYaml<LayoutFile>['fault']): 
   }
   const fallsBackAt = (values: readonly number[]): number =>
     values.findIndex((value, i) => i > 0 && value <= values[i - 1]);
-  const length = fallsBackAt(layout.tables.lengths);
-  if (length >= 0) {
-    fault(
-      ['tables', 'lengths', length],
-      'this length is no longer than the one before it',
-      'list each length once, the shortest first',
-    );
-  }
+  const wrong = tableProblem(layout.tables, unit);
+  if (wrong !== null) fault(['tables', ...wrong[0]], wrong[1], wrong[2]);
   const grades = layout.green.bandThresholds;
   const grade = fallsBackAt(grades);
   if (grade >= 0) {
@@ -247,6 +246,6 @@ export const parseLayout = (text: string, file: string): Layout => {
     })),
     pages: given.pages,
   };
-  checkSense(layout, fault);
+  checkSense(layout, metric ? 'm' : 'ft', fault);
   return layout;
 };

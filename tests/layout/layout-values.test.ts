@@ -111,4 +111,30 @@ describe('the lengths of a table', () => {
       );
     }
   });
+
+  it.each([
+    ['[0.3, 6]', 'lengths[0]: a ball so near lies in the hole'],
+    // 197 ft are 60.05 m.
+    ['[6, 197]', 'lengths[1]: no green is 60 m long'],
+    ['[3, 3.4]', 'lengths[1]: it would read like the one before it, in half feet'],
+    ['[3, 3.4], unit: m', null],
+    [
+      '[3, 3.05], unit: m',
+      'lengths[1]: it would read like the one before it, in tenths of a metre',
+    ],
+    ['[3], unit: m, past: 12', 'past: no hole holds a ball that would run 12.0 m past it'],
+    ['[3], speeds: [1]', 'speeds[0]: a green speed of 0.30 m is no stimp reading'],
+    ['[3], speeds: [9, 35]', 'speeds[1]: a green speed of 10.67 m is no stimp reading'],
+    ['[3], speeds: [9, 11, 9]', 'speeds[2]: this stands twice'],
+    ['[3], speedSteps: [1, 1]', 'speedSteps[1]: this stands twice'],
+    ['[3], speedSteps: [0]', "speedSteps[0]: a step of 0 is the green's own speed"],
+  ])('%s: those that mean nothing are refused in a line', (given, words) => {
+    const own = text('[1]').replace(
+      /\ntables:\n(?: .*\n|\n)+/,
+      `\ntables: { lengths: ${given} }\n`,
+    );
+    const parse = () => parseLayout(own, 'l.yaml');
+    if (words === null) expect(parse).not.toThrow();
+    else expect(parse).toThrow(`tables.${words}`);
+  });
 });
