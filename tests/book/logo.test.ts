@@ -92,7 +92,10 @@ describe('a logo in SVG', () => {
     ['<path d="M0 0 L nonsense"/>', /a path cannot be read|no number|draws nothing/],
     ['<path d="M0 0 L 9 9" fill="none" stroke="black" stroke-width="0.1"/>', /0\.14 pt wide/],
     ['<g/>', /draws nothing/],
-    ['<defs><style>.a{fill:#2e6b8a}</style></defs><rect width="9" height="9"/>', /a style sheet.*"presentation attributes"/],
+    [
+      '<defs><style>.a{fill:#2e6b8a}</style></defs><rect width="9" height="9"/>',
+      /a style sheet.*"presentation attributes"/,
+    ],
     ['<rect visibility="hidden" width="9" height="9"/>', /parts that are not shown/],
     ['<svg viewBox="0 0 9 9"><rect width="9" height="9"/></svg>', /a drawing inside the drawing/],
     ['<rect x="-1" width="9" height="9"/>', /a shape runs out of the viewBox/],
