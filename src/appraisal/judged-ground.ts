@@ -10,6 +10,7 @@ import {
   signedArea,
 } from '../geometry.js';
 import type { PacedReadings, PlaneParts, Survey } from '../survey/survey.js';
+import { counted } from '../wording.js';
 
 /** The ground that a survey is judged on. Its parts and its outline are in metres from `origin`. */
 export interface JudgedGround {
@@ -136,7 +137,7 @@ export const judgedGround = (
   if (outline.length < 3 || area < 1) {
     throw new InputFault(
       { file: survey.source },
-      `${x.length} points that cover no ground`,
+      `${counted(x.length, 'point that covers', 'points that cover')} no ground`,
       'a survey of a green has points all over it',
     );
   }

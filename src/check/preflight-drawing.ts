@@ -1,5 +1,6 @@
 import { MINIMUM_LINE, MINIMUM_TYPE } from '../layout/load-layout.js';
 import { LEAST_SCREEN, ONE_INK } from '../print/ink-values.js';
+import { counted } from '../wording.js';
 import { type DrawnColour, inkOf, platesOf } from './drawn-colour.js';
 import type { DrawnPage } from './drawn-page.js';
 import { type Finding, isPress, LIMITS, overPages, round } from './preflight-finding.js';
@@ -75,7 +76,7 @@ const screens = (book: ReadBook): Finding[] => {
       return light.length === 0
         ? []
         : [
-            `${light.length} screens under ${LEAST_SCREEN * 100} %, the lightest ${round(least(light) * 100, 1)} %`,
+            `${counted(light.length, 'screen')} under ${LEAST_SCREEN * 100} %, the lightest ${round(least(light) * 100, 1)} %`,
           ];
     },
   );
@@ -100,12 +101,12 @@ const oneInk = (book: ReadBook): Finding[] => {
         ...(lines.length === 0
           ? []
           : [
-              `${lines.length} lines under ${ONE_INK.line} pt on more than one plate, the first ${round(lines[0].width, 3)} pt on ${platesOf(lines[0].colour).length}`,
+              `${counted(lines.length, 'line')} under ${ONE_INK.line} pt on more than one plate, the first ${round(lines[0].width, 3)} pt on ${platesOf(lines[0].colour).length}`,
             ]),
         ...(words.length === 0
           ? []
           : [
-              `${words.length} texts under ${ONE_INK.type} pt on more than one plate, the first "${words[0].text}"`,
+              `${counted(words.length, 'text')} under ${ONE_INK.type} pt on more than one plate, the first "${words[0].text}"`,
             ]),
       ];
     },
@@ -123,7 +124,7 @@ const type = (book: ReadBook): Finding[] => {
       return small.length === 0
         ? []
         : [
-            `${small.length} texts under ${MINIMUM_TYPE} pt, the first "${small[0].text}" at ${round(small[0].size)} pt`,
+            `${counted(small.length, 'text')} under ${MINIMUM_TYPE} pt, the first "${small[0].text}" at ${round(small[0].size)} pt`,
           ];
     },
   );
@@ -142,7 +143,7 @@ const lines = (book: ReadBook): Finding[] => {
       return thin.length === 0
         ? []
         : [
-            `${thin.length} lines under ${MINIMUM_LINE} pt, the first ${round(thin[0].width, 3)} pt`,
+            `${counted(thin.length, 'line')} under ${MINIMUM_LINE} pt, the first ${round(thin[0].width, 3)} pt`,
           ];
     },
   );

@@ -2,6 +2,7 @@ import type { Box } from '../geometry.js';
 import { boundBook, PAGES_AT_A_TIME } from '../layout/binding.js';
 import type { BindingMethod } from '../layout/layout.js';
 import { mmToPoints, pointsToMm } from '../units.js';
+import { counted } from '../wording.js';
 import { coverFindings } from './preflight-cover.js';
 import { drawingFindings } from './preflight-drawing.js';
 import { facingFindings } from './preflight-facing.js';
@@ -81,7 +82,9 @@ const margins = (book: ReadBook): Finding[] => {
         return [
           ...outside.map((t) => `"${t.text}" is less than ${LIMITS.textInside} mm inside the trim`),
           ...(clear > 0 && bound.length > 0
-            ? [`${bound.length} marks lie in the clear strip at the binding`]
+            ? [
+                `${counted(bound.length, 'mark lies', 'marks lie')} in the clear strip at the binding`,
+              ]
             : []),
         ];
       }),
@@ -120,7 +123,7 @@ const count = (book: ReadBook): Finding[] => {
       page: null,
       words: whole
         ? `all ${facts.pages} pages are on the sheets, each once`
-        : `${numbers.length} pages on the sheets of ${facts.pages} in the book`,
+        : `${counted(numbers.length, 'page')} on the sheets of ${facts.pages} in the book`,
     },
   ];
 };

@@ -6,6 +6,7 @@ import { nearestWord } from '../nearest-word.js';
 import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
 import type { UnitSystem } from '../units.js';
 import { readTextFile } from '../user-text.js';
+import { counted } from '../wording.js';
 import { type BookAsked, layoutFor } from './book-of-course.js';
 
 /** One book of several, before it has a folder. */
@@ -76,7 +77,10 @@ export const readBookList = (
     const given = cellsOf(line, separator);
     faultsAt(where, () => given.forEach(refuseOpenQuote));
     if (given.length > columns.length) {
-      throw new InputFault(where, `${given.length} cells, under ${columns.length} columns`);
+      throw new InputFault(
+        where,
+        `${counted(given.length, 'cell')}, under ${counted(columns.length, 'column')}`,
+      );
     }
     const cell = (column: Column): string => given[columns.indexOf(column)] ?? '';
     const [course, layout, use, units, edition, buyer, since] = COLUMNS.map(cell);

@@ -1,5 +1,6 @@
 import { cacheLimit, clearCache, type KeptFile, KINDS, keptFiles } from '../book/cache.js';
 import { cacheFolder } from '../book/course-cache.js';
+import { counted } from '../wording.js';
 import { printJson, printText } from './output.js';
 
 interface CacheArguments {
@@ -49,15 +50,20 @@ export const runCache = ({ out, clear, json }: CacheArguments): void => {
     return;
   }
   if (clear) {
-    printText(`${folder}: ${removed.length} files removed, ${megabytes(bytesOf(removed))}`);
+    printText(
+      `${folder}: ${counted(removed.length, 'file')} removed, ${megabytes(bytesOf(removed))}`,
+    );
     return;
   }
   printText(
     [
-      `${folder}: ${files.length} files, ${megabytes(bytesOf(files))} of ${megabytes(limit)} at most`,
+      `${folder}: ${counted(files.length, 'file')}, ${megabytes(bytesOf(files))} of ${megabytes(limit)} at most`,
       ...kinds
         .filter(([, own]) => own.length > 0)
-        .map(([kind, own]) => `  ${WORDS[kind]}: ${own.length} files, ${megabytes(bytesOf(own))}`),
+        .map(
+          ([kind, own]) =>
+            `  ${WORDS[kind]}: ${counted(own.length, 'file')}, ${megabytes(bytesOf(own))}`,
+        ),
     ].join('\n'),
   );
 };

@@ -7,6 +7,7 @@ import { checkRules, type RulesReport } from '../check/rules-check.js';
 import { InputFault } from '../fault.js';
 import { readNamedFile } from '../named-file.js';
 import { metresToInches, type UnitSystem } from '../units.js';
+import { counted } from '../wording.js';
 import { printJson, printText } from './output.js';
 
 interface CheckArguments {
@@ -77,7 +78,7 @@ export const runCheck = async ({ file, json, units }: CheckArguments): Promise<v
         : `layout ${book.facts.layout}, made for ${book.facts.use}${book.facts.sheet === null ? '' : `, sheets ${book.facts.sheet}`}`;
     printText(
       [
-        `${file}: ${book.pages.length} ${book.pages.length === 1 ? 'page' : 'pages'}, ${made}`,
+        `${file}: ${counted(book.pages.length, 'page')}, ${made}`,
         'preflight',
         ...findings.map(findingLine),
         'Rules of Golf',
@@ -88,7 +89,7 @@ export const runCheck = async ({ file, json, units }: CheckArguments): Promise<v
   if (failed > 0) {
     throw new InputFault(
       { file },
-      `${failed} ${failed === 1 ? 'finding fails' : 'findings fail'} the preflight`,
+      `${counted(failed, 'finding fails', 'findings fail')} the preflight`,
     );
   }
 };

@@ -5,6 +5,7 @@ import { type ComparedPutt, comparedWords } from '../book/played-putts.js';
 import type { GreenOfBook } from '../book/prepare-green.js';
 import type { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
+import { counted } from '../wording.js';
 import { changesJson, sayChanges } from './book-manifest.js';
 import { bookOfCourse, type OneBookArguments, requirePng } from './book-of-course.js';
 import { madeFiles } from './made-files.js';
@@ -65,7 +66,7 @@ const sayFiles = (
   const folders = new Set(products.flatMap(({ file }) => file.split('/').slice(0, -1)));
   for (const name of folders) {
     const count = products.filter(({ file }) => file.startsWith(`${name}/`)).length;
-    tell(`${join(folder, name)}  ${count} pages`);
+    tell(`${join(folder, name)}  ${counted(count, 'page')}`);
   }
 };
 

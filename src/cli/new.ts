@@ -18,6 +18,7 @@ import { measureWith, openFonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
 import type { UnitSystem } from '../units.js';
 import { textOf } from '../user-text.js';
+import { counted } from '../wording.js';
 import { type Ask, terminalAsk } from './ask.js';
 import { type NewHole, newCourseFile } from './new-course-file.js';
 import { printJson, printText } from './output.js';
@@ -84,10 +85,10 @@ const listed = (text: string, holes: readonly string[], what: string): Map<strin
     new InputFault(
       { file: 'command line', place: `--${what}` },
       problem,
-      `give ${holes.length} numbers, one a hole in the order ${holes.slice(0, 4).join(', ')}${holes.length > 4 ? ' …' : ''}`,
+      `give ${counted(holes.length, 'number')}, one a hole in the order ${holes.slice(0, 4).join(', ')}${holes.length > 4 ? ' …' : ''}`,
     );
   if (values.length !== holes.length) {
-    throw fault(`${values.length} numbers for ${holes.length} holes`);
+    throw fault(`${counted(values.length, 'number')} for ${counted(holes.length, 'hole')}`);
   }
   const [least, most] = what === 'pars' ? [3, 6] : [1, 36];
   return new Map(

@@ -65,10 +65,17 @@ const refusal = async (
   const missing = told(/^Missing required arguments?: (.*)$/);
   if (missing !== undefined) {
     const options = missing[0].split(', ').map((name) => `--${name}`);
-    return onCommandLine(`missing: ${options.join(', ')}`, usage);
+    return onCommandLine(
+      `missing: ${options.join(', ')}`,
+      usage && [usage, ...options.map((option) => `${option} …`)].join(' '),
+    );
   }
   const few = told(/^Not enough non-option arguments: got (\d+), need at least (\d+)$/);
-  if (few !== undefined) return onCommandLine(`${few[0]} of ${few[1]} names are given`, usage);
+  if (few !== undefined) {
+    const [given, wanted] = few.map(Number);
+    const problem = given === 0 ? 'nothing is named' : `${given} of ${wanted} names are given`;
+    return onCommandLine(problem, usage);
+  }
   const choice = told(/^Invalid values: Argument: (\S+), Given: (.*), Choices: (.*)$/);
   if (choice !== undefined) {
     return onCommandLine(`--${choice[0]} ${choice[1]} is not known`, `use one of ${choice[2]}`);

@@ -10,6 +10,7 @@ import {
   type Survey,
 } from '../survey/survey.js';
 import { degreesToRadians, pacesToMetres } from '../units.js';
+import { counted } from '../wording.js';
 import { sidesAt } from './frame.js';
 
 /** What a level, or a telephone laid on a board, reads a grade to: one standard deviation (set; common practice, no source). */
@@ -108,7 +109,7 @@ export const surveyByHand = (
   if (readings.length < LEAST_PLACES) {
     throw new InputFault(
       { file: source },
-      `${readings.length} places are too few`,
+      `${counted(readings.length, 'place is', 'places are')} too few`,
       `measure at ${LEAST_PLACES} or more, spread over the whole green`,
     );
   }

@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
+import { counted } from '../wording.js';
 import {
   areNamedAsInWords,
   type DayColumn,
@@ -211,7 +212,7 @@ export const readDayFile = (
     }
     if (cells.length !== columns.length) {
       throw fault(
-        `${cells.length} values for ${columns.length} columns`,
+        `${counted(cells.length, 'value')} for ${counted(columns.length, 'column')}`,
         `each line gives ${columns.map(({ name }) => name).join(separator)}`,
       );
     }

@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import { counted } from '../wording.js';
 import { bendingMatrix } from './bending.js';
 import { boundedKnotGrid, type KnotGrid } from './knot-grid.js';
 import { type Choice, smoothingOfLeastRisk } from './least-risk.js';
@@ -110,7 +111,7 @@ const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
   if (seen.count < LEAST_POINTS) {
     throw new InputFault(
       {},
-      `only ${seen.count} points lie on the green and its collar`,
+      `only ${counted(seen.count, 'point lies', 'points lie')} on the green and its collar`,
       `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
     );
   }

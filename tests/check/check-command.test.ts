@@ -64,7 +64,7 @@ describe('runnel check', () => {
     const { code, stdout, stderr } = await runCaptured(['check', at('bad.pdf')]);
     expect(code).toBe(2);
     expect(stdout).toContain(
-      'fail  type size, page 1: 1 texts under 6 pt, the first "tiny" at 5 pt',
+      'fail  type size, page 1: 1 text under 6 pt, the first "tiny" at 5 pt',
     );
     expect(stderr.trim().split('\n')).toEqual([
       `runnel: ${at('bad.pdf')}: 1 finding fails the preflight`,

@@ -73,7 +73,7 @@ describe('preflight', () => {
   it('finds type that is too small, also when the page was made smaller', async () => {
     const small = withMarks(text([30, 60], 'tiny', 'text', 5.9));
     expect(await failures(await press(small))).toEqual([
-      'type size: 1 texts under 6 pt, the first "tiny" at 5.9 pt',
+      'type size: 1 text under 6 pt, the first "tiny" at 5.9 pt',
     ]);
     const shrunk = await changed((document) => document.getPage(0).scaleContent(0.3, 0.3));
     expect(shrunk.some((line) => line.startsWith('type size:'))).toBe(true);
@@ -111,7 +111,7 @@ describe('preflight', () => {
   it('finds lines that are too thin', async () => {
     const thin = withMarks(rule(20, 60, 60, 60, stroke(0.08)));
     expect(await failures(await press(thin))).toEqual([
-      'line width: 1 lines under 0.25 pt, the first 0.227 pt',
+      'line width: 1 line under 0.25 pt, the first 0.227 pt',
     ]);
   });
 
@@ -123,12 +123,12 @@ describe('preflight', () => {
     const line = (width: number, colour: string) =>
       drawing(`q ${colour} K ${width} w 60 60 m 90 60 l S Q`);
     expect(await changed(line(0.5, '0.55 0.25 0 0'))).toEqual([
-      'fine lines: 1 lines under 1 pt on more than one plate, the first 0.5 pt on 2',
+      'fine lines: 1 line under 1 pt on more than one plate, the first 0.5 pt on 2',
     ]);
     expect(await changed(line(0.5, '1 0 0 0'))).toEqual([]);
     expect(await changed(line(1.2, '0.55 0.25 0 0'))).toEqual([]);
     expect(await changed(drawing('q 0.3 0 0 0.04 k 60 60 9 9 re f Q'))).toEqual([
-      'screens: 1 screens under 5 %, the lightest 4 %',
+      'screens: 1 screen under 5 %, the lightest 4 %',
     ]);
     const inks = { ...pocket.inks, model: 'cmyk' } as const;
     // A dark ink that is a build itself: large type may be, small type and fine lines are not.
@@ -187,7 +187,7 @@ describe('preflight', () => {
         ),
       );
     // The left of a right-hand page is at the binding, that of a left-hand page is not.
-    expect(await sheetOf(0)).toEqual(['margins: 1 marks lie in the clear strip at the binding']);
+    expect(await sheetOf(0)).toEqual(['margins: 1 mark lies in the clear strip at the binding']);
     expect(await sheetOf(1)).toEqual([]);
   });
 
@@ -389,7 +389,7 @@ describe('preflight', () => {
     // The binding is at the left of a right-hand page.
     const bound = [{ ...pages[0], marks: [rule(8, 90, 14, 90, stroke(0.3))] }, pages[1]];
     expect(await failures(await press(bound, wire))).toEqual([
-      'margins: 1 marks lie in the clear strip at the binding',
+      'margins: 1 mark lies in the clear strip at the binding',
     ]);
   });
 

@@ -51,7 +51,7 @@ describe('a list of books', () => {
     ['course,course\nlinks,a6\n', 'column "course" stands twice'],
     ['course,use\nlinks,plya\n', 'line 2: "plya" is no condition of use'],
     ['course,units\nlinks,yards\n', 'line 2: "yards" is no system of units'],
-    ['course\nlinks,a6\n', 'line 2: 2 cells, under 1 columns'],
+    ['course\nlinks,a6\n', 'line 2: 2 cells, under 1 column'],
     ['course,use\n,play\n', 'line 2: no course is named'],
     ['course\n', 'it names no course'],
   ])('is refused in one line: %j', (text, words) => {

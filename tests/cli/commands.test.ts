@@ -173,7 +173,7 @@ describe('the command line', () => {
     ],
     [[], 'name a command'],
     [['--units', 'furlongs', 'layouts'], '--units "furlongs" is not known; use one of "imperial"'],
-    [['speed'], 'missing: --up, --down; write: runnel speed'],
+    [['speed'], 'missing: --up, --down; write: runnel speed --up … --down …'],
     [['green', 'links'], '1 of 2 names are given; write: runnel green <course> <hole>'],
     [['speed', '--down', '9', '--up'], '--up wants a value'],
     [['speed', '--up', '7', '--up', '8', '--down', '9'], '--up is given 2 times'],

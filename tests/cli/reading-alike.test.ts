@@ -163,6 +163,6 @@ describe('a survey', { tags: 'long' }, () => {
     );
     const { stderr, code } = await runCaptured(['distances', folder, '12']);
     expect(code, stderr).toBe(0);
-    expect(stderr).toContain('ground.geojson: passed over: 1 positions without a height');
+    expect(stderr).toContain('ground.geojson: passed over: 1 position without a height');
   });
 });

@@ -81,7 +81,7 @@ const cases: [string, () => Uint8Array, RegExp][] = [
       new DataView(bytes.buffer).setUint32(107, 0xffff_ffff, true);
       return bytes;
     },
-    /1 chunks for 4294967295 points/,
+    /1 chunk for 4294967295 points/,
   ],
   [
     'an ASCII grid of ten billion cells',

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { stateOfWkt } from '../crs/file-crs.js';
 import type { LengthUnit } from '../crs/plane.js';
 import type { FileReader } from './file-reader.js';
@@ -226,10 +227,12 @@ const highShare = (
 };
 
 const notesOf = (flat: number, passed: number, { named, layers }: Chosen): string[] => [
-  ...(flat === 0 ? [] : [`passed over: ${flat} places at height 0`]),
+  ...(flat === 0 ? [] : [`passed over: ${counted(flat, 'place')} at height 0`]),
   ...(passed === 0
     ? []
-    : [`passed over: ${passed} entities of the drawing that are no points, faces or lines`]),
+    : [
+        `passed over: ${counted(passed, 'entity', 'entities')} of the drawing that ${passed === 1 ? 'is no point, face or line' : 'are no points, faces or lines'}`,
+      ]),
   ...(named === null && layers.length > 1 ? [`layers taken together: ${listed(layers)}`] : []),
 ];
 

@@ -1,4 +1,5 @@
 import { InputFault, quotedInPart } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { codeOf } from '../crs/definitions.js';
 import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
@@ -197,7 +198,7 @@ export const readGeoJson: FileReader = async (bytes, context) => {
     kind: 'points',
     cellSize: null,
     breaklines,
-    notes: flat === 0 ? [] : [`passed over: ${flat} positions without a height`],
+    notes: flat === 0 ? [] : [`passed over: ${counted(flat, 'position')} without a height`],
     how: named === null ? 'GeoJSON, longitude, latitude, height' : 'GeoJSON, east, north, height',
   };
 };

@@ -1,5 +1,6 @@
 import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { GEO_KEY, stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
 import { unitOfWord } from './column-vocabulary.js';
@@ -239,7 +240,7 @@ const readImage = async (
         : []),
       ...(passed.masked === 0
         ? []
-        : [`passed over: ${passed.masked} cells that the mask leaves out`]),
+        : [`passed over: ${counted(passed.masked, 'cell')} that the mask leaves out`]),
       ...undeclaredNote(passed.undeclared),
     ],
     how: `GeoTIFF, heights at the centres of cells${bands > 1 ? `, band ${band} of ${bands}` : ''}`,

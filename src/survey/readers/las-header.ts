@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
 import type { ByteSource } from './byte-source.js';
@@ -141,7 +142,7 @@ export const readLasHeader = async (bytes: ByteSource, source: string): Promise<
   if (records > VLR_LIMIT) throw cut(`${records} variable records`);
   if (!compressed && pointCount * recordLength > bytes.size - pointOffset) {
     throw cut(
-      `${pointCount} points of ${recordLength} bytes are promised, and the file holds ${Math.floor((bytes.size - pointOffset) / recordLength)}`,
+      `${counted(pointCount, 'point')} of ${counted(recordLength, 'byte')} ${pointCount === 1 ? 'is' : 'are'} promised, and the file holds ${Math.floor((bytes.size - pointOffset) / recordLength)}`,
     );
   }
   const triple = (at: number, step = 8): [number, number, number] => [

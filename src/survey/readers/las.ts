@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { type ByteSource, PIECE } from './byte-source.js';
 import type { FileReader, ReadPoint } from './file-reader.js';
 import { type LasHeader, readLasHeader } from './las-header.js';
@@ -92,7 +93,7 @@ export const readLas: FileReader = async (bytes, context) => {
   if (kept === 0) {
     const listed = [...counts]
       .sort((a, b) => a[0] - b[0])
-      .map(([group, count]) => `${group} (${count} points)`)
+      .map(([group, count]) => `${group} (${counted(count, 'point')})`)
       .join(', ');
     throw new InputFault(
       { file: source },
@@ -103,7 +104,7 @@ export const readLas: FileReader = async (bytes, context) => {
   if (2 * outside > index) {
     throw new InputFault(
       { file: source },
-      `${outside} of ${index} points lie outside the box that the header states`,
+      `${outside} of ${counted(index, 'point')} ${outside === 1 ? 'lies' : 'lie'} outside the box that the header states`,
       'the file is damaged; fetch it again',
     );
   }
@@ -111,7 +112,12 @@ export const readLas: FileReader = async (bytes, context) => {
     kind: 'cloud',
     cellSize: null,
     breaklines: [],
-    notes: outside === 0 ? [] : [`${outside} points lie outside the box that the header states`],
-    how: `${header.compressed ? 'LAZ' : 'LAS'} ${header.version}, point format ${header.format}, ${kept} of ${index} points of class ${[...ground].join(', ')}`,
+    notes:
+      outside === 0
+        ? []
+        : [
+            `${counted(outside, 'point lies', 'points lie')} outside the box that the header states`,
+          ],
+    how: `${header.compressed ? 'LAZ' : 'LAS'} ${header.version}, point format ${header.format}, ${kept} of ${counted(index, 'point')} of class ${[...ground].join(', ')}`,
   };
 };

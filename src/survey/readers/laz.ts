@@ -1,5 +1,6 @@
 import { create, type LazPerf } from 'laz-perf';
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { arithmeticDecoder, decodeInteger, newIntegerModel } from './arithmetic-decoder.js';
 import type { ByteSource } from './byte-source.js';
 import type { LasHeader } from './las-header.js';
@@ -64,7 +65,7 @@ const readChunks = async (
   const variable = size === VARIABLE;
   if (!variable && size === 0) throw damaged('chunks of no points');
   if (count > CHUNK_LIMIT || (!variable && count !== Math.ceil(header.pointCount / size))) {
-    throw damaged(`${count} chunks for ${header.pointCount} points`);
+    throw damaged(`${counted(count, 'chunk')} for ${counted(header.pointCount, 'point')}`);
   }
   const decoder = arithmeticDecoder(await bytes.read(table + 8, 16 * count + 64));
   const model = newIntegerModel(2);

@@ -1,5 +1,6 @@
 import { InputFault } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
+import { counted } from '../../wording.js';
 import { type ByteSource, PIECE } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 
@@ -115,7 +116,7 @@ export const readPly: FileReader = async (bytes, context) => {
   if (at.includes(-1)) throw fault('the vertices have no x, y and z');
   const take = context.begin({ crs: null, unit: null, verticalUnit: null });
   const cut = (done: number): InputFault =>
-    fault(`${vertices} vertices are promised, and the file holds ${done}`);
+    fault(`${counted(vertices, 'vertex is', 'vertices are')} promised, and the file holds ${done}`);
   if (format === 'ascii') await readText(bytes, header, at, take, cut);
   else if (/^binary_(?:little|big)_endian$/.test(format)) {
     const offsets = properties.map((_, k) =>

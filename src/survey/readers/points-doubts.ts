@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { namedColumn } from './column-names.js';
 import { foldedWord, unreadUnit } from './column-vocabulary.js';
 import type { Dialect } from './points-dialect.js';
@@ -81,7 +82,7 @@ const splitDecimals = ({ header, shape, dialect }: Doubtful): readonly [string, 
   const wholes = shape.whole.filter(Boolean).length;
   return spare >= 3 && wholes >= 6 && wholes >= shape.width - 2
     ? [
-        `${shape.width} fields stand under ${header.names.length} names: the commas seem to part fields and decimals alike`,
+        `${shape.width} fields stand under ${counted(header.names.length, 'name')}: the commas seem to part fields and decimals alike`,
         'export with semicolons or tabs between the fields',
       ]
     : null;

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
 import type { FileReader, ReadContext, ReadPoint } from './file-reader.js';
@@ -205,7 +206,7 @@ const checkShare = ({ passed, points }: Told, isNamed: boolean, source: string):
   if (none === undefined || none.count <= points) return;
   throw new InputFault(
     { file: source, place: `line ${none.lines[0]}` },
-    `${none.count} lines are no points, and ${points} are`,
+    `${counted(none.count, 'line is no point', 'lines are no points')}, and ${points === 1 ? '1 is' : `${points} are`}`,
     'each line is one point with east, north and height',
   );
 };

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { counted } from '../../wording.js';
 import { stateOfWkt } from '../crs/file-crs.js';
 import { type ByteSource, PIECE } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
@@ -145,7 +146,7 @@ export const readShapefile: FileReader = async (bytes, context) => {
     kind: 'points',
     cellSize: null,
     breaklines,
-    notes: empty === 0 ? [] : [`passed over: ${empty} points whose height is no data`],
+    notes: empty === 0 ? [] : [`passed over: ${counted(empty, 'point')} whose height is no data`],
     how: 'shapefile, x east, y north, z height',
   };
 };

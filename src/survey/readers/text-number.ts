@@ -1,4 +1,5 @@
 import { wholePower } from '../../power.js';
+import { counted } from '../../wording.js';
 
 /**
  * Numbers as people and programs write them. A field longer than 64 characters is no number, so that no
@@ -143,5 +144,5 @@ export const undeclaredNote = (cells: number): string[] =>
   cells === 0
     ? []
     : [
-        `passed over: ${cells} cells of a value that stands for no data, though the file does not declare it`,
+        `passed over: ${counted(cells, 'cell')} of a value that stands for no data, though the file does not declare it`,
       ];
