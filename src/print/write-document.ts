@@ -102,24 +102,30 @@ const packObjects = (parts: DocumentParts, numbers: readonly number[], into: num
   );
 };
 
+/** Figures of an entry: its kind, and two of its place. */
+const FIGURES = 3;
+
 /** Entries of a stream of cross-references, three figures an object (ISO 32000-1, table 18). */
 interface Entries {
   readonly set: (number: number, kind: number, place: number, within: number) => void;
   /** The numbers that have one. */
   readonly numbers: () => number[];
-  readonly of: (number: number) => readonly number[];
+  /** One of the figures of an entry. */
+  readonly of: (number: number, figure: number) => number;
 }
 
 const startEntries = (count: number): Entries => {
-  const rows = new Float64Array(3 * count);
+  const rows = new Float64Array(FIGURES * count);
   const isSet = new Uint8Array(count);
   return {
-    set: (number, ...row) => {
-      rows.set(row, 3 * number);
+    set: (number, kind, place, within) => {
+      rows[FIGURES * number] = kind;
+      rows[FIGURES * number + 1] = place;
+      rows[FIGURES * number + 2] = within;
       isSet[number] = 1;
     },
-    numbers: () => Array.from({ length: count }, (_, i) => i).filter((i) => isSet[i] === 1),
-    of: (number) => Array.from(rows.subarray(3 * number, 3 * number + 3)),
+    numbers: () => Array.from(isSet, (_, i) => i).filter((i) => isSet[i] === 1),
+    of: (number, figure) => rows[FIGURES * number + figure],
   };
 };
 
@@ -139,18 +145,16 @@ const runsOf = (numbers: readonly number[]): number[] => {
 /** The stream of cross-references (ISO 32000-1, 7.5.8), which is the object after all others. */
 const crossReferences = (context: PDFContext, entries: Entries, number: number): PDFRawStream => {
   const numbers = entries.numbers();
-  const widths = [1, 1, 1];
+  // A tagged book has some ten thousand objects: loops by index leave the collector nothing to do.
+  const greatest = [0, 0, 0];
   for (const one of numbers) {
-    for (const [i, value] of entries.of(one).entries()) {
-      widths[i] = Math.max(widths[i], widthOf(value));
-    }
+    for (let i = 0; i < FIGURES; i++) greatest[i] = Math.max(greatest[i], entries.of(one, i));
   }
+  const widths = greatest.map(widthOf);
   const data = Buffer.alloc(numbers.length * (widths[0] + widths[1] + widths[2]));
   let end = 0;
   for (const one of numbers) {
-    for (const [i, value] of entries.of(one).entries()) {
-      end = data.writeUIntBE(value, end, widths[i]);
-    }
+    for (let i = 0; i < FIGURES; i++) end = data.writeUIntBE(entries.of(one, i), end, widths[i]);
   }
   return packedStream(context, data, (length) => ({
     ...trailerOf(context, number + 1),
