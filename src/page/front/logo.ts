@@ -1,6 +1,7 @@
 import type { Cell } from '../kit/grid.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import type { ImageMark, PathMark, PathStep } from '../marks/marks.js';
+import { phrase } from '../words/words.js';
 
 const placed = (
   mark: PathMark | ImageMark,
@@ -41,7 +42,8 @@ const placed = (
 };
 
 /** The publisher's picture at the lower right of its cell, as wide as it is asked for or as the cell takes. */
-export const logoModule: PageModule<PageContext> = ({ book: { logo, imprint } }, cell) => {
+export const logoModule: PageModule<PageContext> = ({ book }, cell) => {
+  const { logo, imprint } = book;
   if (logo === undefined) return [];
   const scale = Math.min(1, cell.width / logo.width, cell.height / logo.height);
   const [width, height] = [scale * logo.width, scale * logo.height];
@@ -50,7 +52,7 @@ export const logoModule: PageModule<PageContext> = ({ book: { logo, imprint } },
     {
       kind: 'group',
       role: 'figure',
-      alt: imprint?.publisher ?? 'picture',
+      alt: imprint?.publisher ?? phrase(book, 'imprint.picture'),
       marks: logo.marks.map((mark) => placed(mark, at, scale)),
     },
   ];

@@ -29,6 +29,7 @@ export const FRONT_WORDS = {
 
   'imprint.title': 'Imprint',
   'imprint.back': 'Back cover',
+  'imprint.picture': 'picture',
   'imprint.publisher': 'Published by',
   'imprint.copyright': 'Copyright',
   'imprint.edition': 'Edition',
