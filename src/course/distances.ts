@@ -11,6 +11,7 @@ import {
   type PlayLine,
   placeAlong,
   ringOnPlane,
+  ringsOf,
   stationOf,
   trueDistance,
 } from './play-line.js';
@@ -53,6 +54,8 @@ export interface Distances {
 
 /** A hazard whose middle lies so near to the straight way is across it, metres. */
 const ACROSS = 8;
+/** What lies farther than this beside the line of play is no part of the hole: a stream goes on through others, metres. */
+const BESIDE = 60;
 
 const shotOf = (
   plane: PlayLine['plane'],
@@ -69,7 +72,7 @@ const shotOf = (
 
 /** The edges of a hazard on the straight way to its middle: where it is reached and where it is carried; else its nearest and farthest point. */
 const hazardShot = (
-  { plane }: PlayLine,
+  { plane, points: line }: PlayLine,
   from: Point,
   target: Point,
   feature: MapFeature,
@@ -79,7 +82,9 @@ const hazardShot = (
   if (kind !== 'bunker' && kind !== 'water') return null;
   const ring = ringOnPlane(plane, feature);
   if (ring.length < 3) return null;
-  const points = finePoints(ring);
+  const all = finePoints(ring);
+  const onHole = all.filter((p) => Math.abs(stationOf(line, p).off) < BESIDE);
+  const points = onHole.length === 0 ? all : onHole;
   const [nearest, farthest] = nearestAndFarthest(points, from);
   const reach = distance(from, target);
   const ahead = placeAlong([from, target], reach + 400).at;
@@ -147,10 +152,9 @@ export const widthAt = (
 ): { readonly left: number; readonly right: number; readonly width: number } | null => {
   const { plane, points: line } = holePlane(hole);
   const { at, toward } = placeAlong(line, along);
-  const fairways = hole.features
-    .filter((one) => one.kind === 'fairway')
-    .map((one) => ringOnPlane(plane, one));
-  const across = fairwayAcross(fairways, at, [toward[1], -toward[0]]);
+  const fairways = ringsOf(plane, hole.features, ['fairway']);
+  const hazards = ringsOf(plane, hole.features, ['bunker', 'water']);
+  const across = fairwayAcross(fairways, hazards, at, [toward[1], -toward[0]]);
   return across === null
     ? null
     : {

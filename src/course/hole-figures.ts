@@ -23,6 +23,7 @@ import {
   placeAlong,
   playLineOf,
   ringOnPlane,
+  ringsOf,
   stationOf,
   trueDistance,
   trueLength,
@@ -297,11 +298,10 @@ export const holeFigures = (
   const middleOnMap = onMap(plane, middle);
   const tees = teesOf(hole.site.tees, play, ground?.heightAt ?? (() => null));
   const heightAt: HeightAt = (at) => ground?.heightAt(onMap(plane, at)) ?? null;
-  const fairways = features
-    .filter((one) => one.kind === 'fairway')
-    .map((one) => ringOnPlane(plane, one));
+  const fairways = ringsOf(plane, features, ['fairway']);
   const teePoints = tees.map((tee) => tee.point);
-  const landing = landingOf(plane, line, hole.par, fairways);
+  const inTheWay = ringsOf(plane, features, ['bunker', 'water']);
+  const landing = landingOf(plane, line, hole.par, fairways, inTheWay);
   const target = landing?.at ?? middle;
   const hazards = features
     .flatMap((feature) => {

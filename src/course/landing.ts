@@ -1,8 +1,8 @@
-import { distance, type Point, type Ring } from '../geometry.js';
+import { distance, insideRing, type Point, type Ring } from '../geometry.js';
 import type { Plane } from '../survey/crs/plane.js';
 import { degreesToRadians, yardsToMetres } from '../units.js';
 import { cornersOf } from './corners.js';
-import { crossingsOnShot, TEE_SHOT } from './hazard-figures.js';
+import { crossingsAlong, crossingsOnShot, TEE_SHOT } from './hazard-figures.js';
 import { placeAlong, trueDistance } from './play-line.js';
 
 /**
@@ -17,6 +17,8 @@ const CORNER_TO = 310;
 const LEAST_TURN = degreesToRadians(7);
 /** Bends of the drawn line by less than this are the drawing's, metres. */
 const WOBBLE = 6;
+/** No tee shot is meant to end in a hazard: one that would is laid up so far short of it, metres. */
+const SHORT_OF = 10;
 
 export interface Landing {
   /** Metres along the line of play from the rearmost tee. */
@@ -28,12 +30,28 @@ export interface Landing {
   readonly width: number | null;
 }
 
-/** The landing area of a hole; null for a par 3 or a hole too short to have one. */
+/** So far along the line, or short of the hazards that lie there; null where none is left for a tee shot to be laid up on. */
+const clearOf = (
+  hazards: readonly Ring[],
+  line: readonly Point[],
+  along: number,
+): number | null => {
+  const { at } = placeAlong(line, along);
+  const edges = hazards
+    .filter((ring) => insideRing(ring, at[0], at[1]))
+    .map((ring) => Math.max(0, ...crossingsAlong(ring, line).filter((d) => d < along)));
+  if (edges.length === 0) return along;
+  const short = Math.min(...edges) - SHORT_OF;
+  return short < CORNER_FROM ? null : clearOf(hazards, line, short);
+};
+
+/** The landing area of a hole, clear of its hazards; null for a par 3 or a hole too short to have one. */
 export const landingOf = (
   plane: Plane,
   line: readonly Point[],
   par: number | null,
   fairways: readonly Ring[],
+  hazards: readonly Ring[],
 ): Landing | null => {
   let length = 0;
   for (let i = 1; i < line.length; i++) length += distance(line[i - 1], line[i]);
@@ -52,14 +70,15 @@ export const landingOf = (
     );
     if (walked >= CORNER_FROM && walked <= CORNER_TO && turn >= LEAST_TURN) corner = walked;
   }
-  const along = corner ?? Math.min(DRIVE, 0.68 * length);
+  const along = clearOf(hazards, line, corner ?? Math.min(DRIVE, 0.68 * length));
+  if (along === null) return null;
   const { at } = placeAlong(line, along);
   // At a corner the fairway lies across the middle of the two directions.
   const before = placeAlong(line, along - 12).at;
   const after = placeAlong(line, along + 12).at;
   const reach = distance(before, after);
   const across: Point = [(after[1] - before[1]) / reach, -(after[0] - before[0]) / reach];
-  const edges = fairwayAcross(fairways, at, across);
+  const edges = fairwayAcross(fairways, hazards, at, across);
   return {
     along,
     at,
@@ -70,21 +89,29 @@ export const landingOf = (
 
 const ACROSS = 90;
 
-/** Where a fairway begins and ends on the line across at a place, `right` being its direction; null off every fairway. */
+/**
+ * Where a fairway, or what hazards drawn over it leave of it, begins and ends on the line across at a place, `right` being
+ * its direction; null off every fairway and in a hazard.
+ */
 export const fairwayAcross = (
   fairways: readonly Ring[],
+  hazards: readonly Ring[],
   at: Point,
   right: Point,
 ): readonly [Point, Point] | null => {
   const from: Point = [at[0] - ACROSS * right[0], at[1] - ACROSS * right[1]];
   const to: Point = [at[0] + ACROSS * right[0], at[1] + ACROSS * right[1]];
+  const place = (d: number): Point => [from[0] + d * right[0], from[1] + d * right[1]];
+  if (hazards.some((ring) => insideRing(ring, at[0], at[1]))) return null;
+  const hazardEdges = hazards.flatMap((ring) => crossingsOnShot(ring, from, to));
   for (const ring of fairways) {
     const crossings = crossingsOnShot(ring, from, to);
     for (let i = 0; i + 1 < crossings.length; i += 2) {
       const [a, b] = [crossings[i], crossings[i + 1]];
       if (a > ACROSS || b < ACROSS) continue;
-      const place = (d: number): Point => [from[0] + d * right[0], from[1] + d * right[1]];
-      return [place(a), place(b)];
+      const left = Math.max(a, ...hazardEdges.filter((d) => d <= ACROSS));
+      const last = Math.min(b, ...hazardEdges.filter((d) => d > ACROSS));
+      return [place(left), place(last)];
     }
   }
   return null;

@@ -1,5 +1,5 @@
 import { distance, lengthOf, type Point } from '../geometry.js';
-import { pacesToMetres } from '../units.js';
+import { metresToPaces, pacesToMetres } from '../units.js';
 import type { HoleSite } from './course.js';
 import type { FeatureKind, FeatureShape, LonLat, MapFeature } from './course-map.js';
 import {
@@ -38,12 +38,19 @@ export interface MeasuredEntry extends MeasuredPlace {
   readonly date?: string;
 }
 
+/** What is wrong with an entry, where in it, and what would be right. */
+interface Refused {
+  readonly path: readonly string[];
+  readonly problem: string;
+  readonly cure: string;
+}
+
 /** A measured thing in its place, or why it has none. */
 export type Measured =
   | { readonly kind: 'feature'; readonly feature: MapFeature }
   | { readonly kind: 'no line' }
   | { readonly kind: 'no tee'; readonly tees: readonly string[] }
-  | { readonly kind: 'no place'; readonly problem: string; readonly cure: string };
+  | ({ readonly kind: 'no place' } & Refused);
 
 /** Where a measurement starts; `back` when it runs from the green toward the tee. */
 interface Origin {
@@ -61,6 +68,9 @@ const beside = (line: readonly Point[], along: number, off: number): Point => {
   const { at, toward } = placeAlong(line, along);
   return [at[0] + off * toward[1], at[1] - off * toward[0]];
 };
+
+/** Nothing of a hole but a landmark lies so far past the end of its line, paces. */
+const PAST = 100;
 
 /** Where along the line a straight distance is read, to a place `off` beside it: by halving. */
 const alongOfLaser = (
@@ -82,7 +92,11 @@ const alongOfLaser = (
   return (low + high) / 2;
 };
 
-const placeOf = ({ points }: PlayLine, origin: Origin, place: MeasuredPlace): Point => {
+const placeOf = (
+  { points }: PlayLine,
+  origin: Origin,
+  place: MeasuredPlace,
+): { readonly at: Point; readonly past: number } => {
   const off = pacesToMetres((place.right ?? 0) - (place.left ?? 0));
   // From the green, the line is walked back; right and left stay those of one who looks at the green.
   const line = origin.back ? [...points].reverse() : lineFrom(points, origin.at);
@@ -91,7 +105,7 @@ const placeOf = ({ points }: PlayLine, origin: Origin, place: MeasuredPlace): Po
     place.laser !== undefined
       ? alongOfLaser(line, origin.at, pacesToMetres(place.laser), side)
       : pacesToMetres(place.on ?? 0);
-  return beside(line, along, side);
+  return { at: beside(line, along, side), past: along - lengthOf(line) };
 };
 
 const KINDS: Readonly<Record<MeasuredEntry['kind'], FeatureKind>> = {
@@ -147,6 +161,58 @@ const refusedTee = (
       };
 };
 
+/** Why two numbers are no place on the hole; null when they are. */
+const refusedPlace = (
+  play: PlayLine,
+  origin: Origin,
+  kind: MeasuredEntry['kind'],
+  place: MeasuredPlace,
+): Omit<Refused, 'path'> | null => {
+  const { laser, left, right } = place;
+  const side = left ?? right ?? 0;
+  if (laser !== undefined && laser < side) {
+    return {
+      problem: `a straight distance of ${laser} is shorter than the ${side} to the ${left === undefined ? 'right' : 'left'}`,
+      cure: 'laser is the whole distance to the thing; on counts along the line of play alone',
+    };
+  }
+  const past = metresToPaces(placeOf(play, origin, place).past);
+  if (kind === 'landmark' || kind === 'tee' || past <= PAST) return null;
+  return {
+    problem: `the place lies ${Math.round(past)} paces ${origin.back ? 'behind the start of the line of play' : 'past the middle of the green'}`,
+    cure: origin.back
+      ? 'from: green counts back toward the tee'
+      : 'from a tee, paces are counted on to the green; from: green counts them back',
+  };
+};
+
+/** A day as it is written by ISO 8601 and is in no calendar. */
+const isNoDay = (date: string): boolean => {
+  const written = date.trim();
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(written)) return false;
+  const day = new Date(`${written}T00:00:00Z`);
+  return Number.isNaN(day.getTime()) || day.toISOString().slice(0, 10) !== written;
+};
+
+/** What of a measurement cannot be; null when all can. */
+const refusedEntry = (play: PlayLine, origin: Origin, entry: MeasuredEntry): Refused | null => {
+  const { kind, to, date } = entry;
+  if (date !== undefined && isNoDay(date)) {
+    return { path: ['date'], problem: `there is no day ${date}`, cure: 'write 2026-05-01' };
+  }
+  if (to !== undefined && kind !== 'line') {
+    return {
+      path: ['to'],
+      problem: `a ${kind} has no other end`,
+      cure: 'only a line has one; "size" says how far a thing reaches',
+    };
+  }
+  const here = refusedPlace(play, origin, kind, entry);
+  if (here !== null) return { path: [], ...here };
+  const there = to === undefined ? null : refusedPlace(play, origin, kind, to);
+  return there === null ? null : { path: ['to'], ...there };
+};
+
 /** A measured thing as a feature of the map, in its place on the hole. */
 export const measuredFeature = (
   id: string,
@@ -159,10 +225,12 @@ export const measuredFeature = (
   const origin = originOf(play, site, entry.from ?? 'tee');
   if (!('back' in origin)) return { kind: 'no tee', tees: origin };
   const { kind, name, date } = entry;
+  const wrong = refusedEntry(play, origin, entry);
+  if (wrong !== null) return { kind: 'no place', ...wrong };
   const shape = shapeOf(play, origin, entry);
   const called = name ?? (kind === 'tee' ? `Tee ${site.tees.length + 1}` : null);
   const refused = kind === 'tee' ? refusedTee(play, site, shape, called) : null;
-  if (refused !== null) return { kind: 'no place', ...refused };
+  if (refused !== null) return { kind: 'no place', path: [], ...refused };
   const feature: MapFeature = {
     id: `${kind} ${number} measured on hole ${id}`,
     kind: KINDS[kind],
@@ -178,7 +246,7 @@ export const measuredFeature = (
 };
 
 const shapeOf = (play: PlayLine, origin: Origin, entry: MeasuredEntry): FeatureShape => {
-  const at = placeOf(play, origin, entry);
+  const { at } = placeOf(play, origin, entry);
   const toMap = (p: Point): LonLat => onMap(play.plane, p);
   if (entry.kind === 'tree' || entry.kind === 'landmark' || entry.kind === 'tee') {
     return { kind: 'point', at: toMap(at) };
@@ -186,10 +254,10 @@ const shapeOf = (play: PlayLine, origin: Origin, entry: MeasuredEntry): FeatureS
   if (entry.kind === 'line') {
     const ends: readonly [Point, Point] =
       entry.to !== undefined
-        ? [at, placeOf(play, origin, entry.to)]
+        ? [at, placeOf(play, origin, entry.to).at]
         : [
-            placeOf(play, origin, { ...entry, left: HALF_LINE, right: 0 }),
-            placeOf(play, origin, { ...entry, left: 0, right: HALF_LINE }),
+            placeOf(play, origin, { ...entry, left: HALF_LINE, right: 0 }).at,
+            placeOf(play, origin, { ...entry, left: 0, right: HALF_LINE }).at,
           ];
     return { kind: 'line', points: ends.map(toMap) };
   }
@@ -205,12 +273,12 @@ const shapeOf = (play: PlayLine, origin: Origin, entry: MeasuredEntry): FeatureS
 export const withTee = (site: HoleSite, feature: MapFeature): HoleSite =>
   feature.kind === 'tee' ? { ...site, tees: [...site.tees, feature] } : site;
 
-/** What is wrong with a measurement, where in its entry, and what would be right. */
+/** What is wrong with a measurement. */
 export const notMeasured = (
   found: Exclude<Measured, { kind: 'feature' }>,
   id: string,
   entry: MeasuredEntry,
-): { readonly path: readonly string[]; readonly problem: string; readonly cure: string } => {
+): Refused => {
   if (found.kind === 'no line') {
     return {
       path: [],
@@ -218,7 +286,7 @@ export const notMeasured = (
       cure: 'give it by the key "line" of the course file',
     };
   }
-  if (found.kind === 'no place') return { path: [], problem: found.problem, cure: found.cure };
+  if (found.kind === 'no place') return found;
   return {
     path: ['from'],
     problem: `hole ${id} has no tee "${entry.from}"`,

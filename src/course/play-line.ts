@@ -1,7 +1,7 @@
 import { distance, nearestOnSegment, type Point } from '../geometry.js';
 import { localPlane, type Plane } from '../survey/crs/plane.js';
 import type { HoleSite } from './course.js';
-import type { LonLat, MapFeature } from './course-map.js';
+import type { FeatureKind, LonLat, MapFeature } from './course-map.js';
 import { centroidOf } from './frame.js';
 import { geodesicDistance } from './geodesy.js';
 import { middleOf } from './hole-site.js';
@@ -63,6 +63,17 @@ export const ringOnPlane = (plane: Plane, feature: MapFeature): Point[] => {
   }
   return [];
 };
+
+/** The outer rings of all features of some kinds. */
+export const ringsOf = (
+  plane: Plane,
+  features: readonly MapFeature[],
+  kinds: readonly FeatureKind[],
+): Point[][] =>
+  features
+    .filter(({ kind }) => kinds.includes(kind))
+    .map((one) => ringOnPlane(plane, one))
+    .filter((ring) => ring.length > 2);
 
 /** The middle of a tee or a green: the centroid of its area. */
 export const centreOf = (plane: Plane, feature: MapFeature): Point =>

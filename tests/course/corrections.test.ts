@@ -182,6 +182,32 @@ describe('what was measured on the course', () => {
     expect(added(course, /line 3/)).toMatchObject({ kind: 'path' });
   });
 
+  test('two numbers that are no place on the hole, and words that say nothing of it', () => {
+    const adding = (entry: string) => () => loaded('add:', `  - { ${entry} }`);
+    expect(adding('kind: bunker, laser: 10, left: 40')).toThrow(
+      /holes\[1\]\.add\[0\]: a straight distance of 10 is shorter than the 40 to the left/,
+    );
+    expect(adding('kind: bunker, on: 700')).toThrow(
+      /add\[0\]: the place lies \d+ paces past the middle of the green/,
+    );
+    expect(adding('kind: tree, from: green, on: 700')).toThrow(
+      /paces behind the start of the line/,
+    );
+    expect(adding('kind: line, on: 60, to: { on: 790 }')).toThrow(/add\[0\]\.to: the place lies/);
+    expect(adding('kind: landmark, on: 700, name: mill')).not.toThrow();
+    expect(adding('kind: bunker, on: 60, to: { on: 70 }')).toThrow(
+      /add\[0\]\.to: a bunker has no other end; only a line has one/,
+    );
+    expect(adding('kind: tree, on: 60, date: 2026-02-30')).toThrow(
+      /add\[0\]\.date: there is no day 2026-02-30/,
+    );
+    expect(adding('kind: tree, on: 60, date: "May 2026"')).not.toThrow();
+    expect(adding('kind: tree, on: 60, laser: 70')).toThrow(/give one of on .* and laser/);
+    expect(adding('kind: tree, on: 60, left: 3, right: 4')).toThrow(
+      /at most one of left and right/,
+    );
+  });
+
   test('a tee that the hole has not', () => {
     expect(() => loaded('add:', '  - { kind: tree, from: Blue, on: 90 }')).toThrow(
       /holes\[1\]\.add\[0\]\.from.*no tee "Blue"; write tee, green, Back, Club, Short|no tee "Blue"/,

@@ -15,6 +15,7 @@ it.each([
     ],
     4,
     [],
+    [],
   )!;
   expect(landing.along).toBeCloseTo(drive, 6);
   expect(landing.at[1]).toBeCloseTo(drive, 6);

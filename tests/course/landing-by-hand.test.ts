@@ -19,7 +19,7 @@ const box = (x0: number, y0: number, x1: number, y1: number): Ring => [
 
 describe('the landing place', () => {
   const along = (line: readonly Point[], par: number | null): number | null =>
-    landingOf(plane, line, par, [])?.along ?? null;
+    landingOf(plane, line, par, [], [])?.along ?? null;
 
   it('is 250 yards from the tee, on a short hole two thirds of the way or so', () => {
     expect(along(straight(400), 4)).toBeCloseTo(250 * 0.9144, 9);
@@ -49,9 +49,24 @@ describe('the landing place', () => {
   });
 
   it('has the width of the fairway across it', () => {
-    const found = landingOf(plane, straight(400), 4, [box(-14, 120, 22, 380)])!;
+    const found = landingOf(plane, straight(400), 4, [box(-14, 120, 22, 380)], [])!;
     expect(found.width).toBeCloseTo(36, 2);
-    expect(landingOf(plane, straight(400), 4, [box(10, 120, 22, 380)])!.width).toBeNull();
+    expect(landingOf(plane, straight(400), 4, [box(10, 120, 22, 380)], [])!.width).toBeNull();
+  });
+
+  it('is laid up short of water and sand on the line, and is as wide as these leave the fairway', () => {
+    const fairway = [box(-20, 100, 20, 380)];
+    const among = (...hazards: readonly Ring[]) =>
+      landingOf(plane, straight(400), 4, fairway, hazards);
+    expect(among(box(-40, 210, 40, 250))!.along).toBeCloseTo(200, 6);
+    // A second one lies where the first would have it laid up.
+    expect(among(box(-40, 210, 40, 250), box(-5, 190, 5, 205))!.along).toBeCloseTo(180, 6);
+    expect(among(box(-40, 145, 40, 250))).toBeNull();
+    const beside = among(box(-40, 200, -8, 260), box(12, 220, 30, 240))!;
+    expect(beside.along).toBeCloseTo(250 * 0.9144, 9);
+    expect(beside.width).toBeCloseTo(20, 2);
+    expect(beside.across![0][0]).toBeCloseTo(-8, 6);
+    expect(among(box(-40, 300, 40, 330))!.width).toBeCloseTo(40, 2);
   });
 });
 
