@@ -168,12 +168,15 @@ export const greenGeoJson = (
   /** A polygon that reaches over ground without points says so. */
   const partly = (polygons: readonly Polygon[]): object =>
     holdsBare(polygons, bare) ? { partly_not_surveyed: true } : {};
+  const edge = feature(polygonsOn(place, [[green.outline]]), 'green', {
+    hole: green.holeId,
+    name: green.name,
+    area_m2: to(reading.area, 1),
+  });
+  // A survey that is fit for the outline only tells nothing of the ground.
+  if (green.worth.worth === 'outline') return { type: 'FeatureCollection', features: [edge] };
   const features: Feature[] = [
-    feature(polygonsOn(place, [[green.outline]]), 'green', {
-      hole: green.holeId,
-      name: green.name,
-      area_m2: to(reading.area, 1),
-    }),
+    edge,
     ...(bare.length === 0 ? [] : [feature(polygonsOn(place, bare.map(squareOf)), 'not surveyed')]),
     ...reading.bands
       .filter((band) => band.polygons.length > 0)

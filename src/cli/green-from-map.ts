@@ -28,6 +28,37 @@ interface FromMapArguments {
 
 const paces = (metres: number): number => Math.round(metresToPaces(metres));
 
+type Outlined = Pick<OutlineGreen, 'holeId' | 'name' | 'outline' | 'locations'>;
+
+/** What the outline of a green tells, as JSON. */
+export const outlineFigures = ({ holeId, name, outline, locations }: Outlined): object => {
+  const { depth, width } = greenSize(outline);
+  return {
+    hole: holeId,
+    name,
+    surveyed: false,
+    depth_m: Number(depth.toFixed(3)),
+    width_m: Number(width.toFixed(3)),
+    hole_locations: locations.map(({ name: called, on, in: inward, side, at }) => ({
+      name: called,
+      on,
+      in: inward,
+      side,
+      at_m: at,
+    })),
+  };
+};
+
+/** The same in words, and why no more is told. */
+export const outlineTold = (green: Outlined, why: string): string => {
+  const { depth, width } = greenSize(green.outline);
+  return [
+    `green ${green.holeId}, ${green.name}: ${why}`,
+    `${paces(depth)} paces deep, ${paces(width)} wide`,
+    ...green.locations.map((one) => `${one.name}: ${locationWords(one)}`),
+  ].join('\n');
+};
+
 /** The page and the figures of a green without a survey: what its outline tells, and no more. */
 export const greenFromMap = async (
   course: Course,
@@ -49,32 +80,14 @@ export const greenFromMap = async (
   const products = [await greenPageProduct(page, setting)];
   const folder = join(args.out, basename(resolve(course.folder)));
   writeSet(folder, products, { course: courseMarks(course), name: null });
-  const { depth, width } = greenSize(green.outline);
   if (args.json) {
     printJson({
       course: course.title,
-      hole: green.holeId,
-      name: green.name,
-      surveyed: false,
-      depth_m: Number(depth.toFixed(3)),
-      width_m: Number(width.toFixed(3)),
-      hole_locations: green.locations.map(({ name, on, in: inward, side, at }) => ({
-        name,
-        on,
-        in: inward,
-        side,
-        at_m: at,
-      })),
+      ...outlineFigures(green),
       files: madeFiles(folder, products),
     });
     return;
   }
-  printText(
-    [
-      `green ${green.holeId}, ${green.name}: from the map; its fall is not surveyed`,
-      `${paces(depth)} paces deep, ${paces(width)} wide`,
-      ...green.locations.map((one) => `${one.name}: ${locationWords(one)}`),
-    ].join('\n'),
-  );
+  printText(outlineTold(green, 'from the map; its fall is not surveyed'));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
 };

@@ -20,7 +20,7 @@ import { composeGreenPage } from '../page/green/green-page.js';
 import { composeOutlinePage } from '../page/green/outline-page.js';
 import { measureWith } from '../print/fonts.js';
 import type { UnitSystem } from '../units.js';
-import { greenFromMap } from './green-from-map.js';
+import { greenFromMap, outlineFigures, outlineTold } from './green-from-map.js';
 import { pourOnGreen, pourPlaces, waterProduct } from './green-water.js';
 import { madeFiles } from './made-files.js';
 import { printJson, printText, say, showProgress } from './output.js';
@@ -95,19 +95,24 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
       bytes: Buffer.from(`${JSON.stringify(collection)}\n`, 'utf8'),
     });
   }
+  const isOutline = green.worth.worth === 'outline';
   // Nothing is written before everything is made.
   writeSet(folder, products, { course: marks, name: null });
   if (args.json) {
     printJson({
       course: course.title,
-      ...greenFigures(figures),
+      ...(isOutline ? outlineFigures(green) : greenFigures(figures)),
       ...(water === null ? {} : { water: waterFigures(water) }),
       worth: worthJson(green.worth),
       files: madeFiles(folder, products),
     });
     return;
   }
-  printText(greenWords(figures, units));
+  printText(
+    isOutline
+      ? outlineTold(green, 'by its outline; its survey is fit for no more')
+      : greenWords(figures, units),
+  );
   if (water !== null) printText(waterWords(water, units));
   for (const { file, what } of products) say(`${join(folder, file)}  ${what}`);
   sayWorths([green]);

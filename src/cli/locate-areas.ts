@@ -33,12 +33,14 @@ import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { pacesArgument } from './lengths.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, showProgress } from './output.js';
-import { requireWorth, worthJson } from './worth-words.js';
+import { sayWorth, worthJson } from './worth-words.js';
 
 const NOT_SURVEYED =
   'the green is not surveyed: nothing is told of its grade, nor where a ball stops';
 const BARE_PLACE =
   'the ground there was not surveyed: nothing is told of its grade, nor where a ball stops';
+const OUTLINE_ONLY =
+  'the survey is fit for the outline only: nothing is told of its grade, nor where a ball stops';
 const NOTHING = 'no pace holds a putt from straight above';
 
 const puttWords = (putt: PuttSolution | 'unknown' | null, units: UnitSystem): string => {
@@ -192,12 +194,13 @@ const judgeByOutline = (
   );
 };
 
-/** The areas of a green without a survey, by their distances alone. */
+/** The areas of a green whose ground no survey tells, by their distances alone. */
 const areasByOutline = (
   args: LocateArguments,
   course: Course,
   hole: Hole,
   { day, earlier }: { readonly day: number; readonly earlier: EarlierList },
+  why = NOT_SURVEYED,
 ): void => {
   const guidance = guidanceOf(args, args.units);
   const outline = outlineInFrame(hole, course.file);
@@ -217,7 +220,7 @@ const areasByOutline = (
     [
       `hole ${hole.id}, ${hole.name}: areas for day ${day} by their distances alone${besideWords(earlier)}, best first`,
       ...areas.flatMap((area) => areaWords(area, { guidance, site: null }, args.units)),
-      NOT_SURVEYED,
+      why,
       ADVICE,
     ].join('\n'),
   );
@@ -256,7 +259,12 @@ export const locateAreas = async (
   // What is wrong on the command line is all that is said.
   const stimp = speedArgument(args.speed, green.stimp);
   const asked = args.at === undefined ? null : placedOn(surface.outline, hole, args.at);
-  requireWorth(hole.id, worth, 'advice on hole locations');
+  sayWorth(`green of hole ${hole.id}`, worth);
+  if (worth.worth === 'outline') {
+    if (asked !== null) judgeByOutline(args, course, hole, earlier, OUTLINE_ONLY);
+    else areasByOutline(args, course, hole, { day, earlier }, OUTLINE_ONLY);
+    return;
+  }
   const site = siteFor(surface, stimp, guidance, crossingBare(worth.bare));
   if (asked !== null) {
     if (restsOnUnknown(site, asked.at)) judgeByOutline(args, course, hole, earlier, BARE_PLACE);

@@ -30,7 +30,7 @@ import { guidanceOf, speedArgument } from './guidance-options.js';
 import { ADVICE, assessmentJson, assessmentWords } from './guidance-words.js';
 import { dayChosen, earlierOn, type LocateArguments } from './locate-arguments.js';
 import { printJson, printText, say, showProgress } from './output.js';
-import { requireWorth, worthJson } from './worth-words.js';
+import { sayWorth, worthJson } from './worth-words.js';
 
 /** One hole of the rota: its places by day, each judged beside the earlier and the other days. */
 interface RotaHole {
@@ -95,8 +95,13 @@ const chooseAll = async ({
     units: args.units,
     onProgress: showProgress,
   });
-  const grounds = new Map(surveyed.map((hole, h) => [hole.id, found[h]]));
-  for (const [id, { worth }] of grounds) requireWorth(id, worth, 'advice on hole locations');
+  for (const [h, { worth }] of found.entries()) sayWorth(`green of hole ${surveyed[h].id}`, worth);
+  // A survey that is fit for the outline only tells of the ground no more than none.
+  const grounds = new Map(
+    surveyed.flatMap((hole, h) =>
+      found[h].worth.worth === 'outline' ? [] : [[hole.id, found[h]] as const],
+    ),
+  );
   const all = holes.map((hole, h) => {
     showProgress(`places on green ${hole.id}, ${hole.name}`, h + 1, holes.length);
     const stimp = speedArgument(args.speed, hole.green?.stimp ?? course.stimp);
@@ -219,7 +224,7 @@ const textOf = (
       : ['* The guidance cannot be kept:', ...complaints]),
     ...(bare.length === 0
       ? []
-      : [`Not surveyed, judged by their distances alone: ${bare.join(', ')}.`]),
+      : [`No survey tells of their ground, judged by their distances alone: ${bare.join(', ')}.`]),
     ADVICE,
   ].join('\n');
 };

@@ -5,6 +5,7 @@ import { writeBeside } from '../book/write-beside.js';
 import { missingOfHole } from '../course/check-map.js';
 import type { CourseMap, MapFinding } from '../course/course-map.js';
 import { coursesOf, mapOfCourse } from '../course/courses-in-map.js';
+import { ownName } from '../course/hole-numbers.js';
 import { siteOfHole } from '../course/hole-site.js';
 import { readMap } from '../course/read-map.js';
 import { settleMap } from '../course/settle-map.js';
@@ -55,7 +56,7 @@ const newHole = (map: CourseMap, id: string, settled: SettledHole | null): NewHo
   const index = numberTag(site.tags, INDEX_TAGS);
   return {
     hole: id,
-    name: site.tags.name ?? null,
+    name: ownName(site.tags.name),
     par: numberTag(site.tags, ['par']),
     index,
     tees: site.tees.length,

@@ -17,6 +17,16 @@ const inRange = (digits: string | undefined): string | null =>
 /** The number of a hole that a text is no more than; null for any other text. */
 export const bareNumber = (text: string): string | null => inRange(BARE.exec(text.trim())?.[1]);
 
+/** What a hole is called in the map beyond its number; null where that is no more than a number. */
+export const ownName = (name: string | undefined): string | null =>
+  name === undefined || bareNumber(name) !== null ? null : name;
+
+/** What a hole or a practice green without a name of its own is called. */
+export const numberedName = (id: string): string =>
+  /\d$/.test(id) && !id.includes(' ')
+    ? `Hole ${id}`
+    : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`;
+
 /** A word before a number, such as a loop's: "Red 7", "North Hole 7"; null for any other text. */
 export const wordAndNumber = (
   text: string,

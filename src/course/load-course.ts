@@ -18,6 +18,7 @@ import { type NamedFileCheck, NOTES, namedFiles } from './course-files.js';
 import type { CourseMap, MapFeature, MapFinding } from './course-map.js';
 import { mapOfCourse } from './courses-in-map.js';
 import { greenSite, outlineSite } from './green-site.js';
+import { numberedName, ownName } from './hole-numbers.js';
 import { siteOfHole } from './hole-site.js';
 import { imprintOf } from './imprint.js';
 import { measuredFeature, notMeasured, withTee } from './measured-features.js';
@@ -87,11 +88,7 @@ const holeIdOf = (entry: number | string): string =>
   /^\d+$/.test(String(entry)) ? String(Number(entry)) : String(entry).trim();
 
 const nameOf = (entry: HoleEntry, site: HoleSite, id: string): string =>
-  entry.name ??
-  site.tags.name ??
-  (/\d$/.test(id) && !id.includes(' ')
-    ? `Hole ${id}`
-    : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`);
+  entry.name ?? ownName(site.tags.name) ?? numberedName(id);
 
 /** The course file of a course: the file itself, or `course.yaml` in the folder. */
 export const courseFileOf = (course: string): string => {

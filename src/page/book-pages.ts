@@ -42,11 +42,13 @@ const needsLeaf = ({ name }: Layout): InputFault =>
     'add pages of the kind "notes", or leave out the pages before them',
   );
 
-const nothingToPrint = ({ name }: Layout): InputFault =>
+const nothingToPrint = ({ name, pages }: Layout): InputFault =>
   new InputFault(
     { file: `layout ${name}` },
     'no green of the course has what its pages tell',
-    'take surveys that are fit for break tables, or another layout',
+    pages.quiz === undefined
+      ? 'take surveys that are fit for break tables, hole locations to putt to, or another layout'
+      : 'take surveys that are fit for fall arrows at least, or another layout',
   );
 
 /** A page that is known by its place, not yet composed. */

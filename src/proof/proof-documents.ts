@@ -41,7 +41,7 @@ export const leaf = (page: Page, kind: string, layout: Layout, fonts: Fonts, ove
   [
     `<figure class="leaf" data-kind="${kind}" data-page="${escaped(page.id)}">`,
     `<div class="paper">${writeSvg(page, layout.inks, fonts)}${over}</div>`,
-    `<figcaption>${escaped(page.title)}, page ${escaped(page.label)}</figcaption>`,
+    `<figcaption>${escaped(page.title)}${page.label === '' ? '' : `, page ${escaped(page.label)}`}</figcaption>`,
     '</figure>',
   ].join('\n');
 
@@ -68,8 +68,9 @@ export const leafDocument = (
 };
 
 const nameOf = ({ source: { book } }: Proof, id: string): string =>
-  [...(book.holes ?? []), ...book.greens].find((one) => ('id' in one ? one.id : one.holeId) === id)
-    ?.name ?? '';
+  [...(book.holes ?? []), ...book.greens, ...(book.outlines ?? [])].find(
+    (one) => ('id' in one ? one.id : one.holeId) === id,
+  )?.name ?? '';
 
 const register = (proof: Proof, state: ProofState, current: string): string => {
   const links = holeIds(proof.source.book).map((holeId) => {
@@ -198,7 +199,8 @@ const cartouche = (proof: Proof, state: ProofState, holeId: string): string => {
     `<p class="links">to print: this green as shown, ${[
       `<a href="${escaped(addressOf('/book', state))}">the whole book</a>`,
       '<a href="/course">the course in one picture</a>',
-      ...(proof.greenOf(state, holeId) === null || layout.use === 'committee'
+      ...((proof.greenOf(state, holeId)?.worth.worth ?? 'outline') === 'outline' ||
+      layout.use === 'committee'
         ? []
         : [
             `<a href="${escaped(addressOf('/teach', state, { hole: holeId }))}">this green as a lesson</a>`,
@@ -221,7 +223,9 @@ export const greenDocument = (
   const { layout, book, surfaceOf } = proof.source;
   const planned = proof.pagesOf(state).filter((page) => page.holeId === holeId);
   if (planned.length === 0) return null;
-  const green = proof.greenOf(state, holeId);
+  const found = proof.greenOf(state, holeId);
+  // Of a green that is worth its outline alone nothing can be asked but what one without a survey tells.
+  const green = found?.worth.worth === 'outline' ? null : found;
   const hole = book.holes?.find((one) => one.id === holeId) ?? null;
   const overGreen = (side: PageSide): string => {
     const frame = green === null ? null : frameOnPage(green, layout, side);
@@ -247,7 +251,7 @@ export const greenDocument = (
   const metric = book.units === 'metric';
   const isMeasured = planned.some(({ kind }) => kind === 'hole');
   const drainage = layout.use === 'committee' ? [] : drainagePart(green, book.units);
-  const panel = panelOf(green !== null, [...drainage, ...surveyPart(green)], isMeasured)
+  const panel = panelOf(green !== null, [...drainage, ...surveyPart(found)], isMeasured)
     .replace(
       'STATION_PAGES',
       layout.pages.station === undefined

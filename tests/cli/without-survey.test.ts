@@ -103,7 +103,9 @@ describe('a course without any survey', { tags: 'deep' }, () => {
       days,
     ]);
     expect(rota.code, rota.stderr).toBe(0);
-    expect(rota.stdout).toMatch(/Not surveyed, judged by their distances alone: 1, 2\./);
+    expect(rota.stdout).toMatch(
+      /No survey tells of their ground, judged by their distances alone: 1, 2\./,
+    );
     const holes = await runCaptured(['holes', folder, '--locations', days, '--json']);
     const { locations } = JSON.parse(holes.stdout);
     expect(locations).toHaveLength(6);
@@ -203,4 +205,44 @@ describe('a course without any survey', { tags: 'deep' }, () => {
     expect(made.pages.map(({ id }: { id: string }) => id)).toContain('green-2');
     writeFileSync(file, before);
   });
+
+  test('tells of a green whose survey is fit for the outline only no more than its outline', async () => {
+    const before = readFileSync(file, 'utf8');
+    const places = [3, 11, 19].flatMap((on) => [4, 12].map((k) => `${on},${k},left,${on + k}`));
+    mkdirSync(join(folder, 'surveys'), { recursive: true });
+    writeFileSync(
+      join(folder, 'surveys', 'few.csv'),
+      `on,in,side,height cm\n${places.join('\n')}\n`,
+    );
+    writeFileSync(
+      file,
+      before.replace('  - hole: 1\n', '  - hole: 1\n    survey: surveys/few.csv\n'),
+    );
+    const green = await runCaptured(['green', folder, '1', '--geojson', '--json', '--out', out]);
+    expect(green.code, green.stderr).toBe(0);
+    const figures = JSON.parse(green.stdout);
+    expect(figures).toMatchObject({ hole: '1', surveyed: false, worth: { worth: 'outline' } });
+    for (const key of ['bands', 'points', 'drainage', 'outlets']) {
+      expect(figures).not.toHaveProperty(key);
+    }
+    const map = JSON.parse(readFileSync(join(out, 'tarn', 'green-1.geojson'), 'utf8'));
+    expect(map.features.map((one: Told) => one.properties.feature)).toEqual(['green']);
+    const areas = await runCaptured(['locate', folder, '1', '--out', out]);
+    expect([areas.code, areas.stdout]).toEqual([
+      0,
+      expect.stringMatching(/by their distances alone[\s\S]*survey is fit for the outline only/),
+    ]);
+    const rota = await runCaptured(['locate', folder, '--rota', '2', '--out', out]);
+    expect([rota.code, rota.stdout]).toEqual([
+      0,
+      expect.stringMatching(
+        /No survey tells of their ground, judged by their distances alone: 1, 2/,
+      ),
+    ]);
+    writeFileSync(file, before);
+  });
 });
+
+interface Told {
+  readonly properties: { readonly feature: string };
+}

@@ -171,7 +171,9 @@ const tableModule: Module = ({ layout, measure, holes, book, tees, rows }, cell)
       }
       const value = fitted(words, column.width, face, size);
       const set = text([column.x, base], value.text, face, value.size, { align: column.align });
-      marks.push(cellGroup({ row: r + 1, column: c }, set));
+      // A hole without a name is known by its number.
+      const heads = c === 0 && row.name === '' ? { heads: 'Row' as const } : {};
+      marks.push(cellGroup({ row: r + 1, column: c, ...heads }, set));
     });
   });
   return [

@@ -1,4 +1,5 @@
 import type { HoleFigures } from '../../course/hole-figures.js';
+import { numberedName } from '../../course/hole-numbers.js';
 import { shownLength } from '../hole/hole-words.js';
 import { phrase, type Telling } from '../words/words.js';
 
@@ -111,7 +112,8 @@ export const cardOf = (holes: readonly HoleFigures[], tell: Telling): Card => {
     (hole): CardRow => ({
       kind: 'hole',
       number: hole.id,
-      name: hole.name,
+      // Its number says it already.
+      name: hole.name === numberedName(hole.id) ? '' : hole.name,
       par: hole.par,
       index: hole.strokeIndex,
       lengths: tees.map((name) => {

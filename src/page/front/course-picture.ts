@@ -79,8 +79,8 @@ const placed = (map: CourseMap): Placed => {
 const AREA_ORDER: readonly MapFeature['kind'][] = [
   'wood',
   'rough',
-  'water',
   'fairway',
+  'water',
   'green',
   'bunker',
   'tee',

@@ -12,21 +12,28 @@ import { locationDefinitionFigure } from './location-definition-figure.js';
 /** Room that a part of the page leaves over, millimetres: from there on what stands below it moves up, to so far off. */
 const SPARE = 6;
 const BETWEEN = 4;
+/** Words keep so far off signs that fill their cell, as far as their own leaves room. */
+const OFF_SIGNS = 2;
 
-/** The cell of a part, moved up to the end of what stands in the module above it, where that leaves much room. */
-const movedUp = (
-  context: PageContext,
-  cell: Cell,
-  above: { readonly module: string; readonly set: (context: PageContext, cell: Cell) => Ended },
-): Cell => {
+interface Above {
+  readonly module: string;
+  readonly set: (context: PageContext, cell: Cell) => Ended;
+}
+
+/** Where what stands in the module above a cell ends; null where none stands there. */
+const endAbove = (context: PageContext, cell: Cell, above: Above): number | null => {
   const placement = context.layout.pages['how-to-read']?.find((one) => one.module === above.module);
-  if (placement === undefined) return cell;
+  if (placement === undefined) return null;
   const upper = cellOf(context.layout, context.side, placement);
   const isOver =
     upper.y < cell.y && upper.x < cell.x + cell.width && cell.x < upper.x + upper.width;
-  const { end } = above.set(context, upper);
-  if (!isOver || cell.y - end < SPARE) return cell;
-  return { ...cell, y: end + BETWEEN };
+  return isOver ? above.set(context, upper).end : null;
+};
+
+/** The cell of a part, moved up to the end of what stands in the module above it, where that leaves much room. */
+const movedUp = (context: PageContext, cell: Cell, above: Above): Cell => {
+  const end = endAbove(context, cell, above);
+  return end === null || cell.y - end < SPARE ? cell : { ...cell, y: end + BETWEEN };
 };
 
 interface Ended {
@@ -86,15 +93,22 @@ const setSignsAt = (context: PageContext, cell: Cell): Ended => {
 };
 
 const setWordsAt = (context: PageContext, placed: Cell): Ended => {
-  const cell = movedUp(context, placed, { module: 'signs', set: setSignsAt });
-  const { marks, height } = setParagraphs(
-    paragraphs(context),
-    cell,
-    { face: 'text', lead: 1.22, gap: 1.1 },
-    { full: context.layout.type.text, least: 6 },
-    context.measure,
-  );
-  return { marks, end: cell.y + height };
+  const signs = { module: 'signs', set: setSignsAt };
+  const set = (cell: Cell) =>
+    setParagraphs(
+      paragraphs(context),
+      cell,
+      { face: 'text', lead: 1.22, gap: 1.1 },
+      { full: context.layout.type.text, least: 6 },
+      context.measure,
+    );
+  const cell = movedUp(context, placed, signs);
+  const { marks, height } = set(cell);
+  const close = (endAbove(context, placed, signs) ?? 0) + OFF_SIGNS - cell.y;
+  const down = Math.min(close, cell.height - height);
+  return down <= 0
+    ? { marks, end: cell.y + height }
+    : { marks: set({ ...cell, y: cell.y + down }).marks, end: cell.y + down + height };
 };
 
 const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
