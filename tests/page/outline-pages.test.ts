@@ -9,9 +9,13 @@ import { greenSize } from '../../src/course/green-size.js';
 import type { HoleFigures } from '../../src/course/hole-figures.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { outlineGreens } from '../../src/course/outline-green.js';
-import { boxOf } from '../../src/geometry.js';
+import { boxOf, type Point, type Ring } from '../../src/geometry.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
-import { bareLocation, type GreenContent } from '../../src/page/book-content.js';
+import {
+  bareLocation,
+  type GreenContent,
+  type OutlinedGreen,
+} from '../../src/page/book-content.js';
 import { composeBook, planBook } from '../../src/page/book-pages.js';
 import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
@@ -321,6 +325,34 @@ describe('a book of several kinds of green', () => {
     for (const [sign, change] of signs) {
       for (const [other] of signs) expect(other.test(withOne(change))).toBe(other === sign);
     }
+  });
+
+  test('an outline is told in words with the hazards round it and its hole locations', () => {
+    const altOf = (hazards: OutlinedGreen['hazards']): string => {
+      const [first] = bare.outlines!;
+      const outlines = [{ ...first, hazards }];
+      const plan = planBook({ ...bare, greens: [], outlines }, loadLayout('pocket'), measure);
+      const page = plan.find(({ kind }) => kind === 'green')!.compose();
+      return flat(page.marks)
+        .flatMap((mark) => (mark.kind === 'group' && mark.role === 'green-image' ? mark.alt : []))
+        .join('');
+    };
+    const box = boxOf(bare.outlines![0].outline);
+    const [x, y] = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+    const square = (at: readonly [number, number]): Ring =>
+      [
+        [-3, -3],
+        [3, -3],
+        [3, 3],
+        [-3, 3],
+      ].map(([dx, dy]): Point => [at[0] + dx, at[1] + dy]);
+    const told = altOf([
+      { kind: 'bunker', ring: square([box.minX - 4, y]) },
+      { kind: 'water', ring: square([x, box.minY - 5]) },
+    ]);
+    expect(told).toMatch(/Its outline, from the map\. Bunker at the left\. Water at the front\./);
+    expect(told).toMatch(/Hole location A, 9 on, 9 from left\.$/);
+    expect(altOf([])).not.toMatch(/Bunker|Water/);
   });
 
   test('a fold-up names hole locations alike on all greens, and leaves lines for more', () => {

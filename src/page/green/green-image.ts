@@ -22,6 +22,7 @@ import {
 } from './ground-frame.js';
 import { laneMarks } from './lane-marks.js';
 import { pacesGrid } from './paces-grid.js';
+import { sectionStyle } from './section-key.js';
 import { slopeBandMarks } from './slope-bands.js';
 
 const EDGE = 0.5;
@@ -61,11 +62,7 @@ export const arrowMarks = (frame: GroundFrame, content: GreenContent): PathMark[
 const sectionMarks = (frame: GroundFrame, content: GreenContent): Mark[] =>
   content.reading.sections.flatMap((section) => {
     const steps = section.polygons.flatMap((polygon) => areaSteps(frame, polygon));
-    return section.kind === 'face' ||
-      section.kind === 'false front' ||
-      section.kind === 'false edge'
-      ? [hatch(steps, 90, 1.2, stroke(0.12)), strokePath(steps, stroke(0.18))]
-      : [strokePath(steps, stroke(0.18, DARK, { dash: [1, 0.8] }))];
+    return sectionStyle(section, steps);
   });
 
 /**

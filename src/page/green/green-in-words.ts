@@ -1,10 +1,10 @@
 import type { HoleLocation } from '../../course/course.js';
 import { locationOfPoint } from '../../course/frame.js';
 import { greenSize } from '../../course/green-size.js';
-import { type Point, signedDistanceToRing } from '../../geometry.js';
+import { boxOf, type Point, signedDistanceToRing } from '../../geometry.js';
 import { isKept } from '../../terrain/reading.js';
 import { metresToInches, metresToPaces, pacesToMetres } from '../../units.js';
-import type { GreenContent, LocationContent } from '../book-content.js';
+import type { GreenContent, LocationContent, OutlinedGreen } from '../book-content.js';
 import { locationWords } from '../kit/location-words.js';
 import { phrase, type Telling, type Worded } from '../words/words.js';
 import { sectionWords } from './section-words.js';
@@ -133,4 +133,29 @@ export const greenInWords = (
           ),
         ];
   return `${[outlineInWords(green, tell), ...sentences].join('. ')}.`;
+};
+
+/** The picture of a green by its outline: the hazards that are drawn round it, and its hole locations. */
+export const outlinedInWords = (
+  green: OutlinedGreen,
+  hazards: OutlinedGreen['hazards'],
+  tell: Worded,
+): string => {
+  const box = boxOf(green.outline);
+  const middle: Point = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  const sentences = [
+    ...hazards.map(({ kind, ring }) => {
+      const own = boxOf(ring);
+      const beside: Point = [
+        (own.minX + own.maxX) / 2 - middle[0],
+        (own.minY + own.maxY) / 2 - middle[1],
+      ];
+      return phrase(tell, `picture.${kind}`, { direction: directionWords(beside, tell) });
+    }),
+    ...green.locations.map((location) =>
+      phrase(tell, 'picture.location', { place: namedPlace(location, tell) }),
+    ),
+  ];
+  const outline = phrase(tell, 'picture.from-map', { green: outlineInWords(green, tell) });
+  return sentences.length === 0 ? outline : `${outline} ${sentences.join('. ')}.`;
 };

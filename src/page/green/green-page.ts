@@ -26,6 +26,7 @@ import { greenImageStyle } from './green-spots.js';
 import { approachModule } from './hole-approach.js';
 import { locationList } from './location-list.js';
 import { scaleBarMarks } from './scale-bar.js';
+import { sectionKeyMarks } from './section-key.js';
 
 type Module = PageModule<GreenPageContext>;
 
@@ -135,6 +136,7 @@ const GREEN_MODULES: Readonly<Record<string, Module>> = {
   'green-image': imageModule,
   locations: locationsModule,
   'band-key': bandKeyModule,
+  'section-key': (context, cell) => sectionKeyMarks(context, context.green.reading.sections, cell),
   'scale-bar': scaleBarModule,
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': noteMarksModule,

@@ -12,7 +12,7 @@ import { noteMarksModule } from '../notes/note-marks.js';
 import { noteTextMarks } from '../notes/note-text.js';
 import { phrase } from '../words/words.js';
 import { greenFrame } from './green-image.js';
-import { outlineInWords } from './green-in-words.js';
+import { outlinedInWords } from './green-in-words.js';
 import { headingModule, scaleBarModule } from './green-page.js';
 import { holeMark } from './green-spots.js';
 import { areaSteps, type GroundFrame, onPaper, paperLength, polygonSteps } from './ground-frame.js';
@@ -120,7 +120,7 @@ const imageModule: Module = ({ layout, green, measure, book }, cell) => {
     {
       kind: 'group',
       role: 'green-image',
-      alt: phrase(book, 'picture.from-map', { green: outlineInWords(green, book) }),
+      alt: outlinedInWords(green, hazards, book),
       ground: {
         id: green.holeId,
         outline: edge,
@@ -186,6 +186,8 @@ const OUTLINE_MODULES: Readonly<Record<string, Module>> = {
   locations: locationsModule,
   'band-key': fallKeyModule,
   'scale-bar': scaleBarModule,
+  // An outline has no sections.
+  'section-key': () => [],
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': noteMarksModule,
   'free-room': outlineRoomModule,

@@ -29,10 +29,13 @@ const WHERE = {
   top: 'section.top',
 } as const;
 
+/** The word for a kind of section. */
+export const kindWord = (kind: Section['kind']): (typeof KINDS)[Section['kind']] => KINDS[kind];
+
 /** The name of a section, as `terrain/sections` gives it, in the language of the page: "Upper tier", "Back bowl 2". */
 export const sectionWords = ({ kind, name }: Section, tell: Worded): string => {
   const [before, after = ''] = name.split(kind);
-  const what = phrase(tell, KINDS[kind]);
+  const what = phrase(tell, kindWord(kind));
   const where = ownValue(WHERE, before.trim());
   const named =
     where === undefined

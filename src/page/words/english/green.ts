@@ -33,6 +33,8 @@ export const GREEN_WORDS = {
   'picture.back-right': 'the back right',
   'picture.edge-left': 'the edge {on} on, left',
   'picture.edge-right': 'the edge {on} on, right',
+  'picture.bunker': 'Bunker at {direction}',
+  'picture.water': 'Water at {direction}',
   'picture.location': 'Hole location {place}',
   'picture.location-falls': 'Hole location {place}, falls {percent} % toward {direction}',
   'picture.drain': 'The main line of drainage runs from {from} to a drain at {to}',
