@@ -9,7 +9,7 @@ import { phrase } from '../words/words.js';
 import { kindWord } from './section-words.js';
 
 /** Sections that are hatched: ground that is steep all over. The edges of the others are broken lines. */
-export const isHatched = ({ kind }: Pick<Section, 'kind'>): boolean =>
+const isHatched = ({ kind }: Pick<Section, 'kind'>): boolean =>
   kind === 'face' || kind === 'false front' || kind === 'false edge';
 
 /** How a section is drawn on the green. */
