@@ -97,14 +97,19 @@ const addProducts = async (
   }
   const measure = measureWith(fonts);
   for (const plan of layout.sheets) {
-    await add({
+    const bytes = await writeSheets(pages, layout, plan, {
+      ...{ ...words, store: store() },
+      first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),
+    });
+    const product = {
       file: `${stem}-${plan.name}.pdf`,
       what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${onASide(plan.up)}${changes?.whole === true ? '; in the place of the whole old sheet' : ''}`,
-      bytes: await writeSheets(pages, layout, plan, {
-        ...{ ...words, store: store() },
-        first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),
-      }),
-    });
+      bytes,
+    };
+    // What is not cut is carried as one piece, which the Rules measure.
+    const isWhole = plan.scheme === 'fold-up';
+    const read = isWhole ? await refuseUnfit(bytes, layout.use, layout.name, known) : undefined;
+    await add(product, read);
   }
   if (changes !== undefined) {
     for (const product of await insertProducts(pages, layout, changes, options)) await add(product);

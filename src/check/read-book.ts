@@ -55,6 +55,8 @@ export interface BookFacts {
   readonly facing: string | null;
   /** Name of the sheet plan; null for a file of single pages. */
   readonly sheet: string | null;
+  /** Of a file of sheets: printed sides of each; 0 in others. */
+  readonly sides: number;
   /** Of a file of covers, millimetres and pages of the book inside; null for all others. */
   readonly cover: { readonly spine: number; readonly block: number; readonly board: number } | null;
 }
@@ -97,6 +99,7 @@ const factsOf = (info: PDFDict | undefined, file: string): BookFacts | null => {
     inner: figure('RunnelInner'),
     facing: get('RunnelFacing'),
     sheet: get('RunnelSheet'),
+    sides: figure('RunnelSides'),
     cover:
       get('RunnelSpine') === null
         ? null

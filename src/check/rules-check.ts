@@ -101,11 +101,23 @@ const measureImages = (pieces: readonly Piece[]): MeasuredImage[] =>
       }),
   );
 
-const measurePage = (piece: Piece, images: readonly MeasuredImage[]): MeasuredPage => {
+/** The pages that are one piece of paper with it: of a sheet that is folded and not cut both sides. */
+const onOnePaper = (piece: Piece, pieces: readonly Piece[], book: ReadBook): readonly number[] => {
+  const sides = book.facts?.binding === 'fold-up' ? book.facts.sides : 0;
+  if (sides < 2) return [piece.page];
+  const first = Math.floor(pieces.indexOf(piece) / sides) * sides;
+  return pieces.slice(first, first + sides).map(({ page }) => page);
+};
+
+const measurePage = (
+  piece: Piece,
+  images: readonly MeasuredImage[],
+  paper: readonly number[],
+): MeasuredPage => {
   const { trim } = piece;
   const width = pointsToMm(trim.maxX - trim.minX);
   const height = pointsToMm(trim.maxY - trim.minY);
-  const greens = new Set(images.filter((i) => i.page === piece.page).map((i) => i.green)).size;
+  const greens = new Set(images.filter((i) => paper.includes(i.page)).map((i) => i.green)).size;
   return {
     page: piece.page,
     width,
@@ -222,7 +234,7 @@ const practiceReasons = (
 export const checkRules = (book: ReadBook): RulesReport => {
   const pieces = piecesOf(book);
   const images = measureImages(pieces);
-  const pages = pieces.map((piece) => measurePage(piece, images));
+  const pages = pieces.map((piece) => measurePage(piece, images, onOnePaper(piece, pieces, book)));
   const play = playReasons(pages, images);
   const committee = committeeReasons(pieces);
   // Some pages may have kept what their marks are, and others lost it, where the file does not say who made it.

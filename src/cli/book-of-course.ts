@@ -34,6 +34,7 @@ import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
 import { faultsAt, InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
+import { requireFlatWithin } from '../layout/flat-sheet.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { unshownOfImprint } from '../page/front/unshown-imprint.js';
@@ -167,13 +168,18 @@ const fittingNotes = (
   return notes;
 };
 
-/** Refuses a folder with the products of another course, and the book of another in the place of this one. */
-const requireOwnPlace = async (
+/**
+ * Refuses a folder with the products of another course, the book of another in the place of this one, and a folded sheet
+ * of too few greens.
+ */
+const requirePlaceAndSheet = async (
   folder: string,
-  { name }: Layout,
+  layout: Layout,
   course: Course,
   cache: Cache,
 ): Promise<void> => {
+  requireFlatWithin(layout, course.holes.length);
+  const { name } = layout;
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);
   await refuseOtherCourse(join(folder, `${name}.pdf`), marks, cache);
@@ -221,7 +227,7 @@ export const bookOfCourse = async (
       ? null
       : await readEarlierEdition(asked.since, { folder: asked.folder, layout: layout.name });
   const cache = open ?? openCourseCache(out, asked.folder);
-  await requireOwnPlace(join(out, asked.folder), layout, bare, cache);
+  await requirePlaceAndSheet(join(out, asked.folder), layout, bare, cache);
   const fonts = openFontsOf(layout);
   const faces = facesDigest(layout);
   recallShapes(cache, fonts, faces);

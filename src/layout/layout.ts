@@ -52,6 +52,8 @@ export interface Layout {
    * left-hand page where the layout has pages for notes to fill with.
    */
   readonly facing?: FacingPages;
+  /** Of a book's own layout: laid open, its folded sheet is larger than the Rules allow. */
+  readonly tooLargeFlat?: boolean;
   /** Which modules stand where on each kind of page; a kind that is missing is not in the book. */
   readonly pages: Readonly<Partial<Record<PageKind, readonly Placement[]>>>;
 }

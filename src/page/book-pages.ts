@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import { PAGES_AT_A_TIME } from '../layout/binding.js';
+import { isTooLargeFlat } from '../layout/flat-sheet.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
 import { composeConversionsPage } from './front/card-conversions.js';
@@ -183,7 +184,10 @@ const planEnd = (book: BookContent, planner: Planner, pages: readonly unknown[])
  * composed.
  */
 export const planBook = (book: BookContent, given: Layout, measure: MeasureText): PlannedPage[] => {
-  const layout = atOneScale(book, given);
+  const outlines = outlinedGreens(book);
+  const greens = new Set([...book.greens, ...outlines].map(({ holeId }) => holeId)).size;
+  const scaled = atOneScale(book, given);
+  const layout = isTooLargeFlat(given, greens) ? { ...scaled, tooLargeFlat: true } : scaled;
   const pages: PlannedPage[] = [];
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
   const parts = new Map<string, BookContent>();
@@ -215,7 +219,6 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
   if (has('cover')) plan('cover', null, composeCover);
   if (has('how-to-read')) plan('how-to-read', null, composeHowToRead);
   const holes = book.holes ?? [];
-  const outlines = outlinedGreens(book);
   if (has('card') && holes.length > 0) {
     cardParts(context(null), holes).forEach(({ tees, rows }, part) => {
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));

@@ -1,5 +1,5 @@
 import type { Spine } from '../layout/cover-spine.js';
-import type { Layout } from '../layout/layout.js';
+import type { Layout, SheetPlan } from '../layout/layout.js';
 
 /**
  * What a book says of itself in the document information, so that `check` knows what it was made for.
@@ -8,7 +8,7 @@ import type { Layout } from '../layout/layout.js';
 export const bookFacts = (
   layout: Layout,
   pages: number,
-  sheet?: string,
+  sheet?: Pick<SheetPlan, 'name' | 'duplex'>,
 ): Record<string, string> => ({
   RunnelLayout: layout.name,
   RunnelUse: layout.use,
@@ -18,7 +18,9 @@ export const bookFacts = (
   RunnelInner: String(layout.page.margins.inner),
   RunnelPages: String(pages),
   ...(layout.facing === undefined ? {} : { RunnelFacing: layout.facing }),
-  ...(sheet === undefined ? {} : { RunnelSheet: sheet }),
+  ...(sheet === undefined
+    ? {}
+    : { RunnelSheet: sheet.name, RunnelSides: sheet.duplex === 'one side' ? '1' : '2' }),
 });
 
 /** The same of a file of covers: each has two pages of the cover on it, and a spine for a book of so many. */

@@ -149,7 +149,7 @@ export const writeSheets = async (
     labels,
     press: press ? pressCondition(layout.press.condition) : null,
     registration: press && plan.marks,
-    facts: bookFacts(layout, pages.length, plan.name),
+    facts: bookFacts(layout, pages.length, plan),
   });
 };
 

@@ -169,7 +169,13 @@ describe('the Rules check', () => {
       'as a hole-location sheet of nine or more holes may be: pages 1, 2',
     );
     expect((await check(20, 400)).conditions.play.met).toBe(false);
-    // Eight greens on a side are too few for the exception.
+    // Both sides of a sheet that is not cut are one paper: eleven greens, ten of them on one side.
+    expect((await check(11, 600)).conditions.play.met).toBe(true);
+    // Of a second sheet that shows five the first sheet's are none.
+    expect((await check(25, 600)).conditions.play.reasons).toEqual([
+      'pages larger than 4 1/4 x 7 in: 3',
+    ]);
+    // Eight greens are too few for the exception.
     const few = await check(8, 600);
     expect(few.conditions.play.met).toBe(false);
     expect(few.notes).toEqual([]);

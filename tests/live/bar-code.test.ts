@@ -11,12 +11,13 @@ import { bookNumber } from '../../src/course/book-number.js';
 import { spineOf } from '../../src/layout/cover-spine.js';
 import { barCodeMarks } from '../../src/page/front/bar-code.js';
 import { composeBookCover } from '../../src/page/front/book-cover.js';
+import { composeBackCover } from '../../src/page/front/imprint-page.js';
 import { fillPath, rectSteps } from '../../src/page/kit/draw.js';
 import { type Mark, type Page, TINT } from '../../src/page/marks/marks.js';
 import { writeCovers } from '../../src/print/cover-pdf.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
-import { ownLayout } from '../print/sample-pages.js';
+import { ownLayout, ownLayoutNames } from '../print/sample-pages.js';
 
 /** Bar codes as Poppler renders the page: a reader of another family reads them, a ruler measures their bars. */
 const folder = mkdtempSync(join(tmpdir(), 'runnel-bars-'));
@@ -188,6 +189,25 @@ describe('bar codes on the rendered page', () => {
       }
     }
   });
+
+  it('are read back from the last page of a sold book, in its press file and on a screen', async () => {
+    const sold = ownLayoutNames()
+      .map(ownLayout)
+      .filter(({ pages }) => pages['back-cover'] !== undefined);
+    expect(sold.length).toBeGreaterThan(1);
+    for (const own of sold) {
+      const back = composeBackCover({
+        ...{ layout: own, measure: measureWith(fonts), book: COVER_BOOK },
+        ...({ side: 'left', label: '84' } as const),
+      });
+      for (const edition of ['screen', 'press'] as const) {
+        const image = await rendered(back.marks, edition, 300);
+        expect(await readIn(image, 'Require'), `${own.name}, ${edition}`).toEqual([
+          '979900000001151400',
+        ]);
+      }
+    }
+  }, 60_000);
 
   it('have every bar and space within the tolerance of ISO/IEC 15420', async () => {
     const [ean] = numbers(118_001, 1);

@@ -3,12 +3,14 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fromArrayBuffer } from 'geotiff';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Layout } from '../../src/layout/layout.js';
+import { planBook } from '../../src/page/book-pages.js';
 import { circleSteps, fillPath, rectSteps, rule, stroke, text } from '../../src/page/kit/draw.js';
 import { type Mark, PAPER, type Page, TINT } from '../../src/page/marks/marks.js';
-import { openFonts } from '../../src/print/fonts.js';
+import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
+import { busiest, fullestBook, fullestGround } from '../page/fullest-pages.js';
 import { ownLayout } from '../print/sample-pages.js';
 
 /** The plates of a press file, as Ghostscript's device tiffsep separates them: 0 is solid ink, 255 none. */
@@ -46,7 +48,7 @@ const platesOf = async (layout: Layout, marks: readonly Mark[]): Promise<Plates>
   expect([status, stderr]).toEqual([0, '']);
   const plates = new Map<string, Uint8Array>();
   for (const name of readdirSync(folder)) {
-    const plate = name.startsWith(stem) ? /\((.*)\)\.tif$/.exec(name)?.[1] : undefined;
+    const plate = name.startsWith(`${stem}(`) ? /\((.*)\)\.tif$/.exec(name)?.[1] : undefined;
     if (plate === undefined) continue;
     const bytes = readFileSync(join(folder, name));
     const tiff = await fromArrayBuffer(
@@ -130,4 +132,85 @@ describe('separations', () => {
     expect(drawn).toMatch(/\/InkTint cs/);
     expect(drawn).not.toMatch(/^[\d. ]+ [kK]$/m);
   }, 60_000);
+});
+
+/** Marks that are left of a page by what each is; groups and cuts stay round what they hold. */
+const only = (marks: readonly Mark[], isKept: (mark: Mark) => boolean): Mark[] =>
+  marks.flatMap((mark): Mark[] => {
+    if (mark.kind !== 'group' && mark.kind !== 'clip') return isKept(mark) ? [mark] : [];
+    const inside = only(mark.marks, isKept);
+    if (mark.kind === 'clip') return [{ ...mark, marks: inside }];
+    // An image of ground would miss its outline.
+    const { ground: _, ...rest } = mark;
+    return [{ ...rest, marks: inside }];
+  });
+
+/** Dark type that lies on what is below it; a halo opens that on purpose. */
+const isType = (mark: Mark): boolean =>
+  mark.kind === 'text' && mark.paint.ink === 'dark' && mark.halo === undefined;
+
+const isFineLine = (mark: Mark): boolean =>
+  (mark.kind === 'path' || mark.kind === 'hatch') &&
+  !(mark.kind === 'path' && mark.fill !== undefined) &&
+  mark.stroke !== undefined &&
+  mark.stroke.width < 0.35;
+
+const inkOf = (mark: Mark): string | undefined =>
+  mark.kind === 'path' || mark.kind === 'hatch' ? mark.stroke?.paint.ink : undefined;
+
+describe('separations of a whole book', () => {
+  let pages: Page[] = [];
+  beforeAll(async () => {
+    const ground = await fullestGround(spot);
+    const book = fullestBook(ground, spot);
+    const kinds = new Set(['cover', 'card', 'hole', 'green', 'tables', 'imprint', 'back-cover']);
+    const seen = new Set<string>();
+    pages = planBook({ ...book, greens: book.greens.slice(0, 2) }, spot, measureWith(fonts))
+      .filter(({ kind, holeId }) => kind !== 'hole' || holeId === busiest(ground.holes).id)
+      .filter(({ kind }) => kinds.has(kind) && !seen.has(kind) && seen.add(kind))
+      .map((planned) => planned.compose());
+    expect(pages).toHaveLength(kinds.size);
+  }, 120_000);
+
+  it('dark type of no page cuts into another plate than its own', async () => {
+    let typed = 0;
+    for (const [layout, dark] of [
+      [spot, spot.inks.dark.name],
+      [cmyk, 'Black'],
+    ] as const) {
+      for (const { id, marks } of pages) {
+        const all = await platesOf(layout, marks);
+        const bare = await platesOf(
+          layout,
+          only(marks, (mark) => !isType(mark)),
+        );
+        for (const [name, pixels] of all) {
+          const blank = new Uint8Array(pixels.length).fill(255);
+          const isSame = Buffer.from(pixels).equals(Buffer.from(bare.get(name) ?? blank));
+          if (name !== dark) expect(isSame, `${id}, ${name}`).toBe(true);
+          else if (!isSame) typed += 1;
+        }
+      }
+    }
+    expect(typed).toBe(2 * pages.length);
+  }, 400_000);
+
+  it('fine lines of every page stand on one plate: of the tint and of the dark ink', async () => {
+    let lined = 0;
+    for (const { id, marks } of pages) {
+      for (const ink of ['dark', 'tint']) {
+        const lines = only(marks, (mark) => isFineLine(mark) && inkOf(mark) === ink);
+        for (const [layout, plate] of [
+          [spot, spot.inks[ink as 'dark' | 'tint'].name],
+          [cmyk, ink === 'dark' ? 'Black' : 'Cyan'],
+        ] as const) {
+          const found = inked(await platesOf(layout, lines));
+          if (found.length === 0) continue;
+          expect(found, `${id}, ${ink}`).toEqual([plate]);
+          lined += 1;
+        }
+      }
+    }
+    expect(lined).toBeGreaterThan(10);
+  }, 400_000);
 });

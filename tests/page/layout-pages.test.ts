@@ -60,10 +60,12 @@ describe('a book of the demo in every layout', () => {
     { tags: 'deep' },
     async (name) => {
       const metric = ownLayout(name).tables.lengths[0] === 1;
+      // A folded sheet of one green is larger than Rule 4.3a lets it be in play.
+      const use = ownLayout(name).binding.method === 'fold-up' ? 'practice' : ownLayout(name).use;
       const { code, stderr } = await runCaptured([
         'book',
         course.folder,
-        ...['--layout', name, '--out', course.out, '--png', String(PAGE_DPI)],
+        ...['--use', use, '--layout', name, '--out', course.out, '--png', String(PAGE_DPI)],
         ...(name === 'pocket' ? ['--svg'] : []),
         ...['--units', metric ? 'metric' : 'imperial'],
       ]);
@@ -86,7 +88,6 @@ describe('a book of the demo in every layout', () => {
       differences.push(compareGolden(import.meta.url, `${name}-sheet`, drawn[1]));
       expect(differences.filter((words) => words !== null)).toEqual([]);
 
-      const { use } = ownLayout(name);
       const files = readdirSync(folder).filter(
         (f) => f.startsWith(`${name}-`) || f === `${name}.pdf`,
       );
@@ -95,10 +96,7 @@ describe('a book of the demo in every layout', () => {
         const failed = preflight(book).filter((finding) => finding.verdict === 'fail');
         expect(failed.map((f) => `${file}: ${f.rule}, page ${f.page}: ${f.words}`)).toEqual([]);
         const { conditions } = checkRules(book);
-        // One green only: a fold-up is a sheet of nine holes or more in earnest.
-        if (ownLayout(name).binding.method !== 'fold-up') {
-          expect(conditions[use].reasons.map((reason) => `${file}: ${reason}`)).toEqual([]);
-        }
+        expect(conditions[use].reasons.map((reason) => `${file}: ${reason}`)).toEqual([]);
         expect(conditions.committee.met).toBe(use === 'committee');
       }
     },

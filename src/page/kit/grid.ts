@@ -15,11 +15,16 @@ export type PageSide = 'left' | 'right';
 /** The side of a page by its place in a book, from 0: page 1 is a right-hand page, as in every bound book. */
 export const sideOfPage = (index: number): PageSide => (index % 2 === 0 ? 'right' : 'left');
 
+/** Between the line that says that a page is for practice and the ascenders of a heading below it, millimetres. */
+const BELOW_HEAD = 0.8;
+
 /** The part of the page inside its margins, and below the line that says that it is for practice. */
 export const pageArea = (layout: Layout, side: PageSide): Cell => {
   const { width, height, margins } = layout.page;
   const left = side === 'right' ? margins.inner : margins.outer;
-  const top = isForPracticeOnly(layout) ? Math.max(margins.top, headLine(layout).end) : margins.top;
+  const top = isForPracticeOnly(layout)
+    ? Math.max(margins.top, headLine(layout).end + BELOW_HEAD)
+    : margins.top;
   return {
     x: left,
     y: top,

@@ -9,8 +9,9 @@ export const LEAST_HEAD = 6;
 const CLEAR = 3.4;
 
 /** Whether a layout is for practice because its pages or greens are larger than Rule 4.3a allows in play. */
-export const isForPracticeOnly = ({ use, page, green }: Layout): boolean =>
-  use === 'practice' && (!isPageWithin(page.width, page.height) || green.scale < LARGEST_SCALE);
+export const isForPracticeOnly = ({ use, page, green, tooLargeFlat }: Layout): boolean =>
+  use === 'practice' &&
+  (!isPageWithin(page.width, page.height) || green.scale < LARGEST_SCALE || tooLargeFlat === true);
 
 /** The line above the modules of a page: its size in points, its baseline and where it ends, millimetres from the top. */
 export const headLine = ({
