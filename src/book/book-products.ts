@@ -108,8 +108,7 @@ const addProducts = async (
     };
     // What is not cut is carried as one piece, which the Rules measure.
     const isWhole = plan.scheme === 'fold-up';
-    const read = isWhole ? await refuseUnfit(bytes, layout.use, layout.name, known) : undefined;
-    await add(product, read);
+    await add(product, isWhole ? { use: layout.use, layout: layout.name } : undefined);
   }
   if (changes !== undefined) {
     for (const product of await insertProducts(pages, layout, changes, options)) await add(product);
