@@ -183,7 +183,7 @@ describe('a course without any survey', { tags: 'deep' }, () => {
     const alone = await runCaptured(['survey', hand]);
     expect([alone.code, alone.stderr]).toEqual([2, expect.stringMatching(/--course C --hole H/)]);
     const few = await runCaptured(['survey', hand, '--course', folder, '--hole', '1']);
-    expect([few.code, few.stderr]).toEqual([2, expect.stringMatching(/places are too few/)]);
+    expect([few.code, few.stderr]).toEqual([2, expect.stringMatching(/place is too few/)]);
     if (atDepth(true, false)) return;
 
     expect(await judged(7)).toBe('outline');
