@@ -18,11 +18,13 @@ const folder = mkdtempSync(join(tmpdir(), 'runnel-plates-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const fonts = openFonts();
 const DPI = 300;
+/** Of whole pages, of which there are many. */
+const PAGE_DPI = 150;
 
 type Plates = ReadonlyMap<string, Uint8Array>;
 
 let files = 0;
-const platesOf = async (layout: Layout, marks: readonly Mark[]): Promise<Plates> => {
+const platesOf = async (layout: Layout, marks: readonly Mark[], dpi = DPI): Promise<Plates> => {
   const { width, height } = layout.page;
   const page: Page = { id: 'one', title: 'One', label: '1', width, height, marks };
   const loose = { ...layout, binding: { ...layout.binding, method: 'loose' as const } };
@@ -38,7 +40,7 @@ const platesOf = async (layout: Layout, marks: readonly Mark[]): Promise<Plates>
   const { status, stderr } = spawnSync(
     'gs',
     [
-      ...['-q', '-dBATCH', '-dNOPAUSE', '-sDEVICE=tiffsep', '-sCompression=none', `-r${DPI}`],
+      ...['-q', '-dBATCH', '-dNOPAUSE', '-sDEVICE=tiffsep', '-sCompression=none', `-r${dpi}`],
       // Inside the trim: marks for the printer stand on all plates.
       ...['-dUseTrimBox', `-sOutputFile=${join(folder, `${stem}.tif`)}`],
       file,
@@ -179,10 +181,11 @@ describe('separations of a whole book', () => {
       [cmyk, 'Black'],
     ] as const) {
       for (const { id, marks } of pages) {
-        const all = await platesOf(layout, marks);
+        const all = await platesOf(layout, marks, PAGE_DPI);
         const bare = await platesOf(
           layout,
           only(marks, (mark) => !isType(mark)),
+          PAGE_DPI,
         );
         for (const [name, pixels] of all) {
           const blank = new Uint8Array(pixels.length).fill(255);
@@ -204,7 +207,7 @@ describe('separations of a whole book', () => {
           [spot, spot.inks[ink as 'dark' | 'tint'].name],
           [cmyk, ink === 'dark' ? 'Black' : 'Cyan'],
         ] as const) {
-          const found = inked(await platesOf(layout, lines));
+          const found = inked(await platesOf(layout, lines, PAGE_DPI));
           if (found.length === 0) continue;
           expect(found, `${id}, ${ink}`).toEqual([plate]);
           lined += 1;
