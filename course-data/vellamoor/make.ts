@@ -58,9 +58,9 @@ const courseYaml = (locations: ReadonlyMap<string, readonly ChosenLocation[]>): 
     '  isbn: 979-9-00-000001-1',
     '  addOn: "51400"',
     '  about: >-',
-    '    Between its high points every green has one way out for the rain. Here it is drawn, line by line, with the',
-    '    slope that sends the water there, and from it the aim and the pace of the putts you will have: from below,',
-    '    from above and across, at each hole location of all eighteen greens and the one behind the boathouse.',
+    '    It rains here two days in three, and nineteen greens have learnt to shed it. Each is drawn as it sheds: its',
+    '    slope, its hollows, the line by which the water leaves; and from that the aim and the pace of the putts you',
+    '    will have, from below, from above and across, at every hole location, the green behind the boathouse too.',
     'map: map.geojson',
     'ground: ground.asc',
     'use: practice',
@@ -69,6 +69,7 @@ const courseYaml = (locations: ReadonlyMap<string, readonly ChosenLocation[]>): 
     'surveys:',
     '  crs: EPSG:32625',
     '  unit: m',
+    '  surveyed: rover, May 2027',
     '',
     'holes:',
     ...[...routes, practice].flatMap((route) => {
@@ -83,7 +84,7 @@ const courseYaml = (locations: ReadonlyMap<string, readonly ChosenLocation[]>): 
         ...(route.id === GRID_GREEN
           ? [
               `    # The error of a cell: a grid does not show it by itself.`,
-              `    survey: { file: ${surveyName(route.id)}, sigma: ${NOISE} }`,
+              `    survey: { file: ${surveyName(route.id)}, sigma: ${NOISE}, surveyed: "drone, May 2027" }`,
             ]
           : [`    survey: ${surveyName(route.id)}`]),
         ...(isHole
