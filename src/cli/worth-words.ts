@@ -1,4 +1,5 @@
 import { type GreenWorth, WORTH_WORDS, worthSentence } from '../appraisal/worth.js';
+import { inRuns } from '../course/hole-refs.js';
 import { InputFault } from '../fault.js';
 import { say } from './output.js';
 
@@ -68,7 +69,7 @@ export const sayWorths = (
   if (greens.length === 0) return;
   const width = Math.max(...greens.map(({ holeId }) => holeId.length));
   tell('how the surveys were read:');
-  for (const { holeIds, words } of waysRead(greens)) tell(`  ${holeIds.join(', ')}: ${words}`);
+  for (const { holeIds, words } of waysRead(greens)) tell(`  ${inRuns(holeIds)}: ${words}`);
   const plain = greens.every(
     ({ worth: { worth, overruled, notes } }) =>
       worth === 'tables' && overruled === null && notes.length === 0,

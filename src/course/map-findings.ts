@@ -1,6 +1,6 @@
 import type { CourseMap, MapFinding } from './course-map.js';
 import type { Draft } from './hole-draft.js';
-import { byNumber, isHoleNumber } from './hole-refs.js';
+import { byNumber, inRuns, isHoleNumber } from './hole-refs.js';
 import { LOOPS_BY_WALKS } from './settle-numbers.js';
 
 /** The numbers that a course of its size should have and that no hole bears. */
@@ -11,19 +11,6 @@ const missingNumbers = (ids: readonly string[]): number[] => {
   const count = numbers.length >= 8 ? Math.ceil(highest / 9) * 9 : highest;
   const known = new Set(numbers);
   return Array.from({ length: count }, (_, k) => k + 1).filter((n) => !known.has(n));
-};
-
-/** Numbers with runs of three and more in short: "3, 10 to 18". */
-const inRuns = (numbers: readonly number[]): string => {
-  const runs = numbers.reduce<number[][]>((all, n) => {
-    const last = all[all.length - 1];
-    if (last?.[last.length - 1] === n - 1) last.push(n);
-    else all.push([n]);
-    return all;
-  }, []);
-  return runs
-    .map((run) => (run.length < 3 ? run.join(', ') : `${run[0]} to ${run[run.length - 1]}`))
-    .join(', ');
 };
 
 /** The holes that a course lacks, one line for all of them: a course that grows lacks many. */
@@ -40,7 +27,7 @@ export const missingFindings = (map: CourseMap, ids: readonly string[]): MapFind
         )
       : finding(
           map.file,
-          `the map has no holes ${inRuns(numbers)}`,
+          `the map has no holes ${inRuns(numbers.map(String), ' to ')}`,
           `draw the line of each (golf=hole) with its number as the tag, such as ref=${first}`,
         ),
   ];

@@ -1,5 +1,6 @@
 import { lengthWordsIn } from '../../appraisal/length-words.js';
 import type { GreenWorth } from '../../appraisal/worth.js';
+import { inRuns } from '../../course/hole-refs.js';
 import { pointsToMm } from '../../units.js';
 import type { BookContent, GreenContent } from '../book-content.js';
 import { rule, stroke, text } from '../kit/draw.js';
@@ -114,7 +115,7 @@ const tableModule: Module = ({ layout, book, greens }, cell) => {
   return [{ kind: 'group', role: 'table', alt: phrase(book, 'surveys.title'), marks }];
 };
 
-/** Greens of which the same is said stand together: "1, 2, 5: points; rover, May 2026". */
+/** Greens of which the same is said stand together: "1–12, 14: points; rover, May 2026". */
 const together = (
   greens: readonly GreenContent[],
   tell: Worded,
@@ -128,7 +129,7 @@ const together = (
   return [...groups].map(([words, ids]) =>
     ids.length === greens.length && greens.length > 1
       ? phrase(tell, 'surveys.all', { words })
-      : `${ids.join(', ')}: ${words}`,
+      : `${inRuns(ids)}: ${words}`,
   );
 };
 
@@ -189,7 +190,7 @@ const belowRows = ({ layout, side, greens }: SurveysContext, cell: Cell): Cell =
 /** When and how the greens were surveyed, and what those that are not fit for tables lack. */
 const linesOf = ({ book, greens }: Pick<SurveysContext, 'book' | 'greens'>): string[] => {
   const alone = (book.outlines ?? []).filter(({ worth }) => worth === null);
-  const holes = alone.map(({ holeId }) => greenMark(holeId, book)).join(', ');
+  const holes = inRuns(alone.map(({ holeId }) => greenMark(holeId, book)));
   return [
     ...(alone.length === 0 ? [] : [phrase(book, 'surveys.none', { holes })]),
     ...together(greens, book, (own) => surveyedWords(own, book)),

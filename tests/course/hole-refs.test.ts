@@ -1,0 +1,19 @@
+import { describe, expect, it } from 'vitest';
+import { inRuns } from '../../src/course/hole-refs.js';
+
+describe('holes told in short', () => {
+  it.each([
+    [['1', '2', '3', '4', '6', '7', 'P'], '1–4, 6, 7, P'],
+    [['1', '2', 'P', '3', '4'], '1, 2, P, 3, 4'],
+    [['A1', 'A2', 'A3'], 'A1, A2, A3'],
+    [['9', '10', '11', '2', '3', '4'], '9–11, 2–4'],
+    [['1', '1', '2'], '1, 1, 2'],
+    [[], ''],
+  ])('%j', (refs, told) => {
+    expect(inRuns(refs)).toBe(told);
+  });
+
+  it('joins a run by another word', () => {
+    expect(inRuns(['3', '10', '11', '12'], ' to ')).toBe('3, 10 to 12');
+  });
+});
