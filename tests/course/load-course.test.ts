@@ -64,7 +64,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'par: 4',
       'pra: 4',
-      /course\.yaml, line 30, holes\[0\]\.pra: unknown key "pra"; did you mean "par"\?$/,
+      /course\.yaml, line 31, holes\[0\]\.pra: unknown key "pra"; did you mean "par"\?$/,
     ],
     [
       'an unknown key at the top',
@@ -127,7 +127,7 @@ describe('one clear line with file and key', () => {
       'course.yaml',
       'par: 4',
       'par: four',
-      /line 30, holes\[0\]\.par: "four" is not a whole number; Par, 3 to 6/,
+      /line 31, holes\[0\]\.par: "four" is not a whole number; Par, 3 to 6/,
     ],
     ['a par of 9', 'course.yaml', 'par: 4', 'par: 9', /holes\[0\]\.par: 9 is more than 6/],
     [

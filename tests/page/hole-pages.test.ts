@@ -141,7 +141,8 @@ describe('the heights along the line of play beside notes', async () => {
       const page = pageWith(words, 3);
       expect(where(page), `${words}`).not.toBe('nowhere');
       const figure = page.marks.find(
-        (mark) => mark.kind === 'group' && mark.alt === 'Heights along the line of play',
+        (mark) =>
+          mark.kind === 'group' && mark.alt?.startsWith('Heights along the line of play') === true,
       );
       const ys = (marks: readonly Mark[]): number[] =>
         marks.flatMap((mark) =>
