@@ -1,4 +1,4 @@
-import { PDFArray, PDFDict, PDFHexString, PDFName, PDFRawStream } from 'pdf-lib';
+import { PDFArray, PDFDict, PDFHexString, PDFName, PDFRawStream, PDFString } from 'pdf-lib';
 import { contentKey, madeDigest, PRODUCER } from '../print/made-page.js';
 import { contentStreams, streamBytes } from './content-bytes.js';
 
@@ -7,6 +7,9 @@ const inside = (holder: unknown, ...keys: readonly string[]): unknown =>
     (found, key) => (found instanceof PDFDict ? found.lookup(PDFName.of(key)) : undefined),
     holder,
   );
+
+const digitsOf = (told: PDFHexString | PDFString): string =>
+  Buffer.from(told.asBytes()).toString('hex').toUpperCase();
 
 /** Our own pages have links alone, which draw nothing. */
 const isBareLink = (annotation: unknown): boolean =>
@@ -28,7 +31,9 @@ const isDrawnOver = (page: PDFDict): boolean => {
 export const isAsMade = (page: PDFDict): boolean => {
   const told = inside(page, 'PieceInfo', PRODUCER, 'Private');
   const [content, ...more] = contentStreams(page);
-  if (!(told instanceof PDFHexString) || content === undefined || more.length > 0) return false;
+  // Another program may write the same bytes as digits of either case, or as letters.
+  if (!(told instanceof PDFHexString || told instanceof PDFString)) return false;
+  if (content === undefined || more.length > 0) return false;
   const forms = new Map<string, string>();
   const objects = inside(page, 'Resources', 'XObject');
   for (const [name] of objects instanceof PDFDict ? objects.entries() : []) {
@@ -37,6 +42,6 @@ export const isAsMade = (page: PDFDict): boolean => {
     forms.set(name.decodeText(), contentKey(streamBytes(form)));
   }
   return (
-    told.asString() === madeDigest(contentKey(streamBytes(content)), forms) && !isDrawnOver(page)
+    digitsOf(told) === madeDigest(contentKey(streamBytes(content)), forms) && !isDrawnOver(page)
   );
 };

@@ -1,4 +1,4 @@
-import { PDFDocument, PDFName, rgb } from 'pdf-lib';
+import { PDFDict, PDFDocument, PDFHexString, PDFName, PDFString, rgb } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { preflight } from '../../src/check/preflight.js';
 import { readBook } from '../../src/check/read-book.js';
@@ -62,6 +62,24 @@ describe('a file that says that this program made it', () => {
       document.insertPage(0, copy);
     };
     expect(await changed(plain, turned)).toEqual([[], OWN]);
+  });
+
+  it('is trusted in whatever manner another program writes its digests', async () => {
+    for (const string of [
+      (bytes: Uint8Array) => PDFHexString.of(Buffer.from(bytes).toString('hex')),
+      (bytes: Uint8Array) =>
+        PDFString.of([...bytes].map((b) => `\\${b.toString(8).padStart(3, '0')}`).join('')),
+    ]) {
+      const rewritten = (document: PDFDocument): void => {
+        for (const { node } of document.getPages()) {
+          const own = node.lookup(PDFName.of('PieceInfo'), PDFDict);
+          const data = own.lookup(PDFName.of('Runnel'), PDFDict);
+          const digest = data.lookup(PDFName.of('Private'), PDFHexString);
+          data.set(PDFName.of('Private'), string(digest.asBytes()));
+        }
+      };
+      expect(await changed(plain, rewritten)).toEqual([[], OWN]);
+    }
   });
 
   it('cannot tell what a page of another file may show', async () => {
