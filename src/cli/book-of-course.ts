@@ -17,6 +17,7 @@ import {
 } from '../book/load-notes.js';
 import { loadLogo } from '../book/logo/load-logo.js';
 import { requireOwnFolder } from '../book/made-sets.js';
+import { namedIn } from '../book/named-holes.js';
 import { plainJson } from '../book/plain-json.js';
 import { type ComparedPutt, comparePlayed } from '../book/played-putts.js';
 import {
@@ -236,7 +237,7 @@ export const bookOfCourse = async (
   const logo = await loadLogo(bare);
   const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
   for (const line of [...told, ...unshownOfImprint(layout, bare.imprint)]) tell(line);
-  const course = withMeasured(bare, notes);
+  const course = namedIn(withMeasured(bare, notes), { words });
   const holes = courseFigures(course, await toldGround(course, tell));
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);

@@ -14,6 +14,7 @@ import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
 import { requireOwnFolder } from '../book/made-sets.js';
+import { namedIn } from '../book/named-holes.js';
 import { plainJson } from '../book/plain-json.js';
 import { type GreenOfBook, prepareGreens, wantedInShort } from '../book/prepare-green.js';
 import { courseFigures } from '../course/course-figures.js';
@@ -165,21 +166,22 @@ const saySteep = (greens: readonly GreenContent[]): void => {
 };
 
 export const runDay = async (args: DayArguments): Promise<void> => {
-  const course = loadCourse(args.course, args);
+  const loaded = loadCourse(args.course, args);
   const layout = loadLayout(args.layout);
   const date = fileDate(args.date);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
   const wind = args.wind === undefined ? undefined : windArgument('--wind', args.wind);
   const pasted = args.paste ? await pastedLines() : undefined;
-  const locations = loadDay(course, { file: args.locations, pasted, note: say }, args.day);
-  const ground = await toldGround(course);
-  const courseName = basename(resolve(course.folder));
+  const locations = loadDay(loaded, { file: args.locations, pasted, note: say }, args.day);
+  const ground = await toldGround(loaded);
+  const courseName = basename(resolve(loaded.folder));
   const folder = join(args.out, courseName);
-  const marks = courseMarks(course);
+  const marks = courseMarks(loaded);
   requireOwnFolder(folder, marks);
   const cache = openCourseCache(args.out, courseName);
   const fonts = openFontsOf(layout);
-  const { units, words, tag, told } = languageOf(course, layout, fonts, args.units);
+  const { units, words, tag, told } = languageOf(loaded, layout, fonts, args.units);
+  const course = namedIn(loaded, { words });
   for (const line of told) say(line);
   recallShapes(cache, fonts, facesDigest(layout));
   const drawn = withMeasured(course, loadNotes(course, fonts));

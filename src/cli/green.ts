@@ -9,6 +9,7 @@ import { greenPageProduct } from '../book/green-product.js';
 import { openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
 import { requireOwnFolder, writeSet } from '../book/made-sets.js';
+import { namedIn } from '../book/named-holes.js';
 import { waterFigures, waterWords } from '../book/pour-figures.js';
 import { prepareGreens } from '../book/prepare-green.js';
 import { loadCourse } from '../course/load-course.js';
@@ -45,11 +46,12 @@ export const runGreen = async (args: GreenArguments): Promise<void> => {
   const layout = loadLayout(args.layout);
   const fonts = openFontsOf(layout);
   // Hazards that the notes measured lie round its green, too.
-  const course = withMeasured(bare, loadNotes(bare, fonts));
+  const measured = withMeasured(bare, loadNotes(bare, fonts));
+  const { units, words, tag, told } = languageOf(measured, layout, fonts, args.units);
+  const course = namedIn(measured, { words });
   const hole = holeOf(course, args.hole);
   const courseName = basename(resolve(course.folder));
   const folder = join(args.out, courseName);
-  const { units, words, tag, told } = languageOf(course, layout, fonts, args.units);
   for (const line of told) say(line);
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);

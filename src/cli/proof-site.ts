@@ -8,6 +8,7 @@ import { loadDays } from '../book/course-days.js';
 import { todayOf } from '../book/course-today.js';
 import { openFontsOf } from '../book/layout-faces.js';
 import { loadNotes, requireNotesFit } from '../book/load-notes.js';
+import { namedIn } from '../book/named-holes.js';
 import { greensOfBook, type OnProgress, prepareGreens } from '../book/prepare-green.js';
 import { approachTo } from '../course/approach-figures.js';
 import type { Course } from '../course/course.js';
@@ -83,7 +84,7 @@ interface CheckedProof {
 
 /** Reads all that was written by hand; what is wrong there is told before a green is fitted. */
 export const checkProof = (args: ProofArguments, note: (words: string) => void): CheckedProof => {
-  const course = loadCourse(args.course, args);
+  const loaded = loadCourse(args.course, args);
   const layout = loadLayout(args.layout);
   if (layout.pages.green === undefined) {
     throw new InputFault(
@@ -93,7 +94,8 @@ export const checkProof = (args: ProofArguments, note: (words: string) => void):
     );
   }
   const fonts = openFontsOf(layout);
-  const language = languageOf(course, layout, fonts, args.units);
+  const language = languageOf(loaded, layout, fonts, args.units);
+  const course = namedIn(loaded, language);
   for (const line of language.told) note(line);
   const notes = loadNotes(course, fonts);
   requireSpeedsFit(layout);

@@ -5,6 +5,7 @@ import { openCourseCache } from '../book/course-cache.js';
 import { courseMarks } from '../book/course-marks.js';
 import { openFontsOf } from '../book/layout-faces.js';
 import { requireOwnFolder, writeSet } from '../book/made-sets.js';
+import { namedIn } from '../book/named-holes.js';
 import { prepareGreens } from '../book/prepare-green.js';
 import { type StationFigures, stationFigures, stationText } from '../book/station-figures.js';
 import { refusedStep, stationOnGreen } from '../book/station-on-green.js';
@@ -107,12 +108,13 @@ const roundOf = (count: number | undefined): number => {
 
 /** `runnel station`: a practice station about any hole of a green. */
 export const runStation = async (args: StationArguments): Promise<void> => {
-  const course = loadCourse(args.course, args);
-  const hole = holeOf(course, args.hole);
-  const site = surveyedGreen(course, hole);
+  const loaded = loadCourse(args.course, args);
   const layout = layoutOf(args.layout);
   const fonts = openFontsOf(layout);
-  const language = languageOf(course, layout, fonts, args.units);
+  const language = languageOf(loaded, layout, fonts, args.units);
+  const course = namedIn(loaded, language);
+  const hole = holeOf(course, args.hole);
+  const site = surveyedGreen(course, hole);
   const { units, words } = language;
   const place = placeOf(args, site);
   const settings = {

@@ -21,11 +21,12 @@ export const bareNumber = (text: string): string | null => inRange(BARE.exec(tex
 export const ownName = (name: string | undefined): string | null =>
   name === undefined || bareNumber(name) !== null ? null : name;
 
-/** What a hole or a practice green without a name of its own is called. */
+/** Whether an id is a number, or a loop's letter and a number: no practice green's. */
+export const isNumbered = (id: string): boolean => /\d$/.test(id) && !id.includes(' ');
+
+/** What a hole or a practice green without a name of its own is called; by a book in another language, see `plainHoleName`. */
 export const numberedName = (id: string): string =>
-  /\d$/.test(id) && !id.includes(' ')
-    ? `Hole ${id}`
-    : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`;
+  isNumbered(id) ? `Hole ${id}` : `${id.charAt(0).toUpperCase()}${id.slice(1)} green`;
 
 /** A word before a number, such as a loop's: "Red 7", "North Hole 7"; null for any other text. */
 export const wordAndNumber = (

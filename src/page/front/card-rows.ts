@@ -1,6 +1,6 @@
 import type { HoleFigures } from '../../course/hole-figures.js';
-import { numberedName } from '../../course/hole-numbers.js';
 import { shownLength } from '../hole/hole-words.js';
+import { plainHoleName } from '../words/hole-name.js';
 import { phrase, type Telling } from '../words/words.js';
 
 /** One line of the card: a hole, or a sum of holes. */
@@ -113,7 +113,7 @@ export const cardOf = (holes: readonly HoleFigures[], tell: Telling): Card => {
       kind: 'hole',
       number: hole.id,
       // Its number says it already.
-      name: hole.name === numberedName(hole.id) ? '' : hole.name,
+      name: hole.name === plainHoleName(hole.id, tell) ? '' : hole.name,
       par: hole.par,
       index: hole.strokeIndex,
       lengths: tees.map((name) => {

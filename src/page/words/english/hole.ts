@@ -1,5 +1,8 @@
 /** Pages of holes: labels, tees, heights along the line, and what their signs mean. */
 export const HOLE_WORDS = {
+  'hole.numbered': 'Hole {number}',
+  'hole.practice': 'Practice green',
+  'hole.other-green': '{name} green',
   'hole.title': '{number} {name}: tee to green',
   'hole.alt': 'Hole {number}, {name}, from tee to green',
   'hole.alt-tees': 'Lengths from each tee: {tees}',
