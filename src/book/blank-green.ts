@@ -34,7 +34,7 @@ export const blankGreen = (
   if (site === null) return [];
   const { locations, stimp } = asked ?? site;
   const { outline, drains } = framed(site);
-  const [table, ...atSpeeds] = speedsOfTables(layout.tables, stimp).map((stimp) =>
+  const [table, ...atSpeeds] = speedsOfTables(layout, stimp).map((stimp) =>
     blankTable(layout, stimp),
   );
   const grades = [0, ...layout.green.bandThresholds];

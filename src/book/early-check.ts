@@ -104,7 +104,7 @@ export const checkBeforeSolving = async (
   const certain = planned.filter(({ kind }) => [...ALWAYS, 'green'].includes(kind));
   requireBound(certain.length, layout);
   const asked = { layout, measure, from: planned.length };
-  const widest = widestPages(content, asked, (own) => speedsOfTables(layout.tables, own));
+  const widest = widestPages(content, asked, (own) => speedsOfTables(layout, own));
   const aside = setAside(room, EARLY_IN_MEMORY);
   const pages = [
     ...planned.map((page, i) => aside(drawnEarly(page, layout, i))),

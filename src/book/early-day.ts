@@ -34,7 +34,7 @@ export const checkDayBeforeSolving = async (
 ): Promise<RefusedPages> => {
   const greens = wanted.flatMap(({ hole, ...asked }) =>
     blankGreen(hole, layout, asked).map((green) =>
-      withWidestTables(green, speedsOfTables(layout.tables, asked.stimp), {
+      withWidestTables(green, speedsOfTables(layout, asked.stimp), {
         layout,
         units: content.units,
       }),

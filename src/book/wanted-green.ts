@@ -1,6 +1,8 @@
 import type { GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
+import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
+import { isStimpReading } from '../layout/table-sense.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { HolesRequest, WantedRegions } from './green-job.js';
 
@@ -16,18 +18,29 @@ export interface WantedGreen {
   readonly inShort?: boolean;
 }
 
-/** The slowest green that a table is made for: no stimp reading is shorter, metres. */
-const SLOWEST = 1;
+/** The speed that a layout's step leads to from a green's own; stimp readings in metres. */
+const stepped = (layout: string, own: number, step: number): number => {
+  const speed = own + step;
+  if (isStimpReading(speed)) return speed;
+  throw new InputFault(
+    { file: `layout ${layout}`, place: 'tables.speedSteps' },
+    `a step of ${step.toFixed(2)} m from a green speed of ${own.toFixed(2)} m leads to ${speed.toFixed(2)} m, which is no stimp reading`,
+    'give a smaller step, or the speeds themselves by the key "speeds"',
+  );
+};
 
-/** The green speeds of a table, each once, the green's own first; stimp readings in metres. */
+/**
+ * The green speeds of a table, each once, the green's own first; stimp readings in metres.
+ *
+ * @throws InputFault where a step of the layout leads to no stimp reading.
+ */
 export const speedsOfTables = (
-  { speeds, speedSteps }: Layout['tables'],
+  { name, tables: { speeds, speedSteps } }: Pick<Layout, 'name' | 'tables'>,
   own: number,
 ): readonly number[] => {
   const kept = [own];
-  for (const one of [...speedSteps.map((step) => own + step), ...speeds]) {
-    const isNew = kept.every((other) => Math.abs(other - one) > 1e-6);
-    if (one >= SLOWEST && isNew) kept.push(one);
+  for (const one of [...speedSteps.map((step) => stepped(name, own, step)), ...speeds]) {
+    if (kept.every((other) => Math.abs(other - one) > 1e-6)) kept.push(one);
   }
   return kept;
 };
@@ -47,16 +60,18 @@ export const framed = (site: GreenSite): { readonly outline: Ring; readonly drai
 /** What a layout's pages want of a green's hole locations; null where it has none. */
 export const requestOf = (
   { locations, stimp, regions = 'none' }: WantedGreen,
-  { tables, pages }: Layout,
-): HolesRequest | null =>
-  locations.length === 0
+  layout: Layout,
+): HolesRequest | null => {
+  const { tables, pages } = layout;
+  return locations.length === 0
     ? null
     : {
         locations,
         lengths: tables.lengths,
         past: tables.past,
-        stimps: speedsOfTables(tables, stimp),
+        stimps: speedsOfTables(layout, stimp),
         regions,
         breakMaps: pages['break-map'] !== undefined,
         stations: pages.station !== undefined,
       };
+};

@@ -18,6 +18,10 @@ const [SLOWEST, FASTEST] = [0.6, 6.1];
 /** What rounding in a file leaves, metres. */
 const SLACK = 1e-9;
 
+/** Whether a green speed, metres, is one that is measured on greens. */
+export const isStimpReading = (metres: number): boolean =>
+  metres >= SLOWEST - SLACK && metres <= FASTEST + SLACK;
+
 const lengthProblem = (lengths: readonly number[], step: number): TableProblem | null => {
   for (const [i, one] of lengths.entries()) {
     const path = ['lengths', i];
@@ -53,7 +57,7 @@ export const tableProblem = (
     const problem = `no hole holds a ball that would run ${past.toFixed(1)} m past it`;
     return [['past'], problem, 'give inches with the unit ft, metres with m: 12 in are 0.3 m'];
   }
-  const odd = speeds.findIndex((one) => one < SLOWEST - SLACK || one > FASTEST + SLACK);
+  const odd = speeds.findIndex((one) => !isStimpReading(one));
   if (odd >= 0) {
     const problem = `a green speed of ${speeds[odd].toFixed(2)} m is no stimp reading`;
     return [['speeds', odd], problem, 'readings lie between 2 and 20 ft (0.6 and 6.1 m)'];

@@ -170,7 +170,7 @@ const greenAt = (
   const approach = source.approachOf(green.holeId);
   const { worth, bare } = green.worth;
   const speed = stimp ?? green.stimp;
-  const speeds = worth === 'tables' ? speedsOfTables(of.tables, speed) : [];
+  const speeds = worth === 'tables' ? speedsOfTables(of, speed) : [];
   return {
     ...green,
     locations: locations.map((place) => {

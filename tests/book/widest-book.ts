@@ -87,7 +87,7 @@ const fullGreens = async (
       ...{ ...one, regions: null, approach: null, breakMap: null, ground: null, table: null },
       ...{ atSpeeds: [], station: null },
     }));
-    const speeds = speedsOfTables(layout.tables, content.stimp);
+    const speeds = speedsOfTables(layout, content.stimp);
     const full = withWidestTables({ ...content, locations }, speeds, { layout, units });
     const asked = full.locations.map((one) => ({
       ...one,
