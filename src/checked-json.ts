@@ -99,7 +99,12 @@ export const parseJson = (text: string, file: string): unknown => {
   } catch {
     const { at, wanted } = firstWrong(text);
     const found =
-      at >= text.length ? 'the file ends' : `"${text.slice(at, at + 12).trim()}" stands`;
+      at >= text.length
+        ? 'the file ends'
+        : `"${text
+            .slice(at, at + 12)
+            .trim()
+            .replaceAll('"', "'")}" stands`;
     throw new InputFault(
       { file, place: placeAt(text, at) },
       `not valid JSON: ${found} where ${WORDS[wanted]} should be`,

@@ -222,7 +222,8 @@ const notePath: NotedBy<'paint'> = (notes, steps, { fill, stroke }, state) => {
     paints.push({ colour: state.fill, overprint: state.fillOverprint, box, on, printerMark });
   }
   if (stroke) {
-    const width = state.width * scaleOf(state.matrix);
+    // Where the matrix has no bounds, 0 times it is no number: a line without width.
+    const width = state.width * scaleOf(state.matrix) || 0;
     strokes.push({ width, colour: state.stroke, box, on, printerMark });
     paints.push({ colour: state.stroke, overprint: state.strokeOverprint, box, on, printerMark });
   }

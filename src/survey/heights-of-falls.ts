@@ -23,6 +23,9 @@ const NEIGHBOURS = 6;
 /** How much the grade changes unseen over a metre between two places, one standard deviation (set, not measured). */
 const UNSEEN = 0.0025;
 
+/** Paces do not tell places apart that are nearer, metres: no step between two is known better. */
+const APART = 0.1;
+
 interface Join {
   readonly i: number;
   readonly k: number;
@@ -42,13 +45,14 @@ const joinsOf = (falls: readonly FallAt[], gradeSigma: number): Join[] => {
     for (const { k, reach } of near) {
       const [a, b] = i < k ? [i, k] : [k, i];
       if (joins.has(`${a} ${b}`)) continue;
+      const apart = Math.max(reach, APART);
       const [dx, dy] = [falls[b].at[0] - falls[a].at[0], falls[b].at[1] - falls[a].at[1]];
       const [ga, gb] = [falls[a].gradient, falls[b].gradient];
       joins.set(`${a} ${b}`, {
         i: a,
         k: b,
         rise: 0.5 * ((ga[0] + gb[0]) * dx + (ga[1] + gb[1]) * dy),
-        variance: (reach * gradeSigma) ** 2 / 2 + (UNSEEN * reach * reach) ** 2 / 4,
+        variance: (apart * gradeSigma) ** 2 / 2 + (UNSEEN * apart * apart) ** 2 / 4,
       });
     }
   });

@@ -2,10 +2,12 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it, vi } from 'vitest';
 import { appraise } from '../../src/appraisal/appraise.js';
 import { readEarlierEdition } from '../../src/book/earlier-edition.js';
+import { parseJson } from '../../src/checked-json.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
 import { InputFault } from '../../src/fault.js';
 import { parseWords } from '../../src/page/words/read-words.js';
+import { heightsOfFalls } from '../../src/survey/heights-of-falls.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { LIMITS, uncleanIn } from './judge.js';
@@ -119,6 +121,23 @@ describe('what the fuzzer has found', () => {
     expect(uncleanIn(words)).toBeNull();
     expect(warn).not.toHaveBeenCalled();
     warn.mockRestore();
+  });
+
+  it('quotes of a list what holds quotation marks so that it stays one quotation', async () => {
+    const cut = '{"pages":[["cove\u001b[31m","NaN","x"]]}';
+    const { words } = await refusal(() => parseJson(cut, 'books.json'));
+    expect(words).toMatch(/: "[^"]+" stands where /);
+    expect(uncleanIn(words)).toBeNull();
+  });
+
+  it('carries heights between places by hand that no pace tells apart', () => {
+    const at = (y: number) => ({ at: [1, y] as const, gradient: [0.01, 0.02] as const });
+    const { heights, sigma } = heightsOfFalls([at(2), at(6), at(6.00000016), at(10)], 0.004);
+    [0, 0.08, 0.08, 0.16].forEach((height, i) => {
+      expect(heights[i]).toBeCloseTo(height, 4);
+    });
+    expect(sigma).toBeGreaterThan(0.001);
+    expect(sigma).toBeLessThan(0.1);
   });
 
   it('keeps a message short where file, place, problem and cure are all long', () => {
