@@ -179,7 +179,8 @@ const requirePlaceAndSheet = async (
   course: Course,
   cache: Cache,
 ): Promise<void> => {
-  requireFlatWithin(layout, course.holes.length);
+  const drawn = course.holes.filter(({ green, outline }) => green !== null || outline !== null);
+  requireFlatWithin(layout, drawn.length);
   const { name } = layout;
   const marks = courseMarks(course);
   requireOwnFolder(folder, marks);
