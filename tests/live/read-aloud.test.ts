@@ -38,8 +38,9 @@ const pagesOf = async (layout: Layout): Promise<Page[]> => {
     return composeDay(fullestDay(ground, layout), layout, measure);
   }
   const book = fullestBook(ground, layout);
-  // The first two have tables of putts, the third none.
-  const greens = book.greens.slice(0, 3);
+  // The first two have tables of putts, the third none; poppler's time grows faster than what it reads.
+  const [one, two, bare] = book.greens;
+  const greens = [one.locations.length < two.locations.length ? two : one, bare];
   const ids = new Set([...greens.map(({ holeId }) => holeId), '2']);
   const holes = book.holes?.filter(({ id }) => ids.has(id));
   // Pages of break maps hold no table, and poppler takes its time over them.
