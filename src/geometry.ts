@@ -46,6 +46,11 @@ export const boxOfCoordinates = (x: ArrayLike<number>, y: ArrayLike<number>): Bo
   return { minX, minY, maxX, maxY };
 };
 
+export const middleOfBox = ({ minX, minY, maxX, maxY }: Box): Point => [
+  (minX + maxX) / 2,
+  (minY + maxY) / 2,
+];
+
 export const growBox = (box: Box, by: number): Box => ({
   minX: box.minX - by,
   minY: box.minY - by,

@@ -31,10 +31,8 @@ const endAbove = (context: PageContext, cell: Cell, above: Above): number | null
 };
 
 /** The cell of a part, moved up to the end of what stands in the module above it, where that leaves much room. */
-const movedUp = (context: PageContext, cell: Cell, above: Above): Cell => {
-  const end = endAbove(context, cell, above);
-  return end === null || cell.y - end < SPARE ? cell : { ...cell, y: end + BETWEEN };
-};
+const movedUp = (cell: Cell, end: number | null): Cell =>
+  end === null || cell.y - end < SPARE ? cell : { ...cell, y: end + BETWEEN };
 
 interface Ended {
   readonly marks: readonly Mark[];
@@ -93,7 +91,7 @@ const setSignsAt = (context: PageContext, cell: Cell): Ended => {
 };
 
 const setWordsAt = (context: PageContext, placed: Cell): Ended => {
-  const signs = { module: 'signs', set: setSignsAt };
+  const above = endAbove(context, placed, { module: 'signs', set: setSignsAt });
   const set = (cell: Cell) =>
     setParagraphs(
       paragraphs(context),
@@ -102,9 +100,9 @@ const setWordsAt = (context: PageContext, placed: Cell): Ended => {
       { full: context.layout.type.text, least: 6 },
       context.measure,
     );
-  const cell = movedUp(context, placed, signs);
+  const cell = movedUp(placed, above);
   const { marks, height } = set(cell);
-  const close = (endAbove(context, placed, signs) ?? 0) + OFF_SIGNS - cell.y;
+  const close = (above ?? 0) + OFF_SIGNS - cell.y;
   const down = Math.min(close, cell.height - height);
   return down <= 0
     ? { marks, end: cell.y + height }
@@ -116,7 +114,8 @@ const HOW_TO_READ_MODULES: Readonly<Record<string, PageModule<PageContext>>> = {
   signs: (context, cell) => setSignsAt(context, cell).marks,
   words: (context, cell) => setWordsAt(context, cell).marks,
   'location-definition': (context, placed) => {
-    const cell = movedUp(context, placed, { module: 'words', set: setWordsAt });
+    const above = endAbove(context, placed, { module: 'words', set: setWordsAt });
+    const cell = movedUp(placed, above);
     return [locationDefinitionFigure(cell, context.layout.type.table, context.book)];
   },
 };

@@ -1,7 +1,7 @@
 import type { HoleLocation } from '../../course/course.js';
 import { locationOfPoint } from '../../course/frame.js';
 import { greenSize } from '../../course/green-size.js';
-import { boxOf, type Point, signedDistanceToRing } from '../../geometry.js';
+import { boxOf, middleOfBox, type Point, signedDistanceToRing } from '../../geometry.js';
 import { isKept } from '../../terrain/reading.js';
 import { metresToInches, metresToPaces, pacesToMetres } from '../../units.js';
 import type { GreenContent, LocationContent, OutlinedGreen } from '../book-content.js';
@@ -141,15 +141,11 @@ export const outlinedInWords = (
   hazards: OutlinedGreen['hazards'],
   tell: Worded,
 ): string => {
-  const box = boxOf(green.outline);
-  const middle: Point = [(box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2];
+  const middle = middleOfBox(boxOf(green.outline));
   const sentences = [
     ...hazards.map(({ kind, ring }) => {
-      const own = boxOf(ring);
-      const beside: Point = [
-        (own.minX + own.maxX) / 2 - middle[0],
-        (own.minY + own.maxY) / 2 - middle[1],
-      ];
+      const [x, y] = middleOfBox(boxOf(ring));
+      const beside: Point = [x - middle[0], y - middle[1]];
       return phrase(tell, `picture.${kind}`, { direction: directionWords(beside, tell) });
     }),
     ...green.locations.map((location) =>

@@ -1,6 +1,6 @@
 import { boxOf, type Point } from '../../geometry.js';
 import type { BreakTable, TableCell } from '../../putt/putt.js';
-import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
+import { lengthReading, paceReading } from '../../putt/rounding.js';
 import { pointsToMm } from '../../units.js';
 import type { LocationContent } from '../book-content.js';
 import { bareMarks } from '../green/bare-ground.js';
@@ -10,6 +10,7 @@ import { greenFrame, showing } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { holeMark } from '../green/green-spots.js';
 import { drawnGround, onPaper, polygonSteps } from '../green/ground-frame.js';
+import { offsetWords } from '../kit/aim-words.js';
 import { circleSteps, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import { cellOf } from '../kit/grid.js';
 import { locationTag } from '../kit/location-tag.js';
@@ -207,9 +208,7 @@ const imageModule: Module = (context, cell) => {
 
 const aimWords = (cell: TableCell, tell: Telling): string => {
   if (cell.putt === null) return '';
-  const { figure, side } = aimReading(cell.putt.aimOffset, tell.units);
-  const aim = phrase(tell, `aim.${side}`, { figure: withUnit(figure, tell) });
-  return `${isDoubtfulAim(cell) ? '~' : ''}${aim}`;
+  return `${isDoubtfulAim(cell) ? '~' : ''}${offsetWords(cell.putt.aimOffset, tell)}`;
 };
 
 /** Ends of the columns: of place and aim where they begin, of pace where it ends, of the boxes where they begin. */

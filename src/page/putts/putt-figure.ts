@@ -5,6 +5,7 @@ import type { PuttSolution } from '../../putt/putt.js';
 import { aimReading, lengthReading, paceReading } from '../../putt/rounding.js';
 import { TWO_SIDED_95 } from '../../surface/normal-distribution.js';
 import { fallArrow } from '../green/fall-arrow.js';
+import { offsetWords } from '../kit/aim-words.js';
 import {
   circleSteps,
   fillPath,
@@ -157,15 +158,6 @@ const clockWords = (hours: number): string => {
   return `${whole === 0 ? 12 : whole}${half}`;
 };
 
-const aimWords = (offset: number, tell: Telling): string => {
-  const { figure, side } = aimReading(offset, tell.units);
-  return side === 'straight'
-    ? phrase(tell, 'aim.straight')
-    : phrase(tell, `aim.${side}`, {
-        figure: figure === 'away' ? phrase(tell, 'aim.away') : withUnit(figure, tell),
-      });
-};
-
 const lengthWords = (figure: PuttFigure): string =>
   withUnit(lengthReading(figure.putt.length, figure.units), figure);
 
@@ -175,7 +167,7 @@ const paceWords = (figure: PuttFigure): string =>
 const wordMarks = (figure: PuttFigure, measure: MeasureText): Mark[] => {
   const { putt, units, stimp, past, aimSd } = figure;
   const known = aimSd === null ? '0' : aimReading(TWO_SIDED_95 * aimSd, units).figure;
-  const aim = aimWords(putt.aimOffset, figure);
+  const aim = offsetWords(putt.aimOffset, figure);
   const lines = [
     phrase(figure, 'putt-picture.length', { length: lengthWords(figure) }),
     known === '0'
@@ -198,6 +190,6 @@ const wordMarks = (figure: PuttFigure, measure: MeasureText): Mark[] => {
 const altWords = (figure: PuttFigure): string =>
   phrase(figure, 'putt-picture.alt', {
     length: lengthWords(figure),
-    aim: aimWords(figure.putt.aimOffset, figure),
+    aim: offsetWords(figure.putt.aimOffset, figure),
     pace: paceWords(figure),
   });

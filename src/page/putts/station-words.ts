@@ -5,6 +5,7 @@ import type { PracticeStation, StationTee } from '../../putt/station.js';
 import type { NearPlace, PartOfGreen, StationSetting } from '../../putt/station-setting.js';
 import type { RoundTee, WalkRound } from '../../putt/walk-round.js';
 import { inchesToMetres, METRES_PER_PACE, metresToPaces } from '../../units.js';
+import { offsetWords } from '../kit/aim-words.js';
 import { paceWords } from '../kit/location-words.js';
 import { withUnit } from '../kit/unit-words.js';
 import { phrase, type Telling } from '../words/words.js';
@@ -30,10 +31,7 @@ const isNothing = (length: number, { units }: Telling): boolean =>
 /** "4 in left", "straight", or why there is no putt. */
 export const aimWords = ({ putt, outcome }: AnyTee, tell: Telling): string => {
   if (putt === null || outcome !== 'solved') return phrase(tell, NO_PUTT[outcome]);
-  const { figure, side } = aimReading(putt.aimOffset, tell.units);
-  return side === 'straight'
-    ? phrase(tell, 'aim.straight')
-    : phrase(tell, `aim.${side}`, { figure: withUnit(figure, tell) });
+  return offsetWords(putt.aimOffset, tell);
 };
 
 /** "4½ ft"; nothing without a putt. */

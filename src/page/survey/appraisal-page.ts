@@ -20,8 +20,8 @@ import {
   strokePath,
   text,
 } from '../kit/draw.js';
-import { fitOrShorten } from '../kit/paragraph.js';
-import type { Face, Mark, MeasureText, Mm, Page, PathStep } from '../marks/marks.js';
+import { fitOrShorten, wrapLines } from '../kit/paragraph.js';
+import type { Mark, MeasureText, Mm, Page, PathStep } from '../marks/marks.js';
 import { DARK, PAPER, TINT } from '../marks/marks.js';
 import { phrase, type Worded } from '../words/words.js';
 import { keyMarks } from './appraisal-key.js';
@@ -154,24 +154,6 @@ const doubtful = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
     hatch(polygonSteps(drawing.frame, polygon), 45, 0.9, stroke(0.18)),
   );
 
-const wrapped = (
-  words: string,
-  width: number,
-  { face, size }: { readonly face: Face; readonly size: number },
-  measure: MeasureText,
-): string[] => {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of words.split(' ')) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (line !== '' && measure(longer, face, size) > width) {
-      lines.push(line);
-      line = word;
-    } else line = longer;
-  }
-  return [...lines, line];
-};
-
 const REPORT = { full: 8.5, least: 6, line: 4.1 / 8.5 } as const;
 
 /** The lines below the picture, the first in bold; smaller where they would run off the page. */
@@ -179,7 +161,7 @@ const reportMarks = (lines: readonly string[], top: number, measure: MeasureText
   const setAt = (size: number) =>
     lines.flatMap((one, k) => {
       const face = k === 0 ? ('text-bold' as const) : ('text' as const);
-      return wrapped(one, WIDTH - 2 * MARGIN, { face, size }, measure).map((line) => ({
+      return wrapLines(one, WIDTH - 2 * MARGIN, face, size, measure).map((line) => ({
         line,
         face,
       }));
