@@ -1,4 +1,5 @@
 import { wholePower } from '../power.js';
+
 /**
  * The uniform cubic B-spline on one knot interval, t from 0 to 1. Four functions are non-zero there.
  * Source of the formulas: de Boor, A Practical Guide to Splines (1978), for equally spaced knots.

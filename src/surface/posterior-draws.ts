@@ -4,29 +4,33 @@ import type { Posterior, SharedDoubt } from './posterior.js';
 
 /** Draws of the ground's error from what a survey leaves open. */
 
-const addShared = (
-  { count, spreading }: SharedDoubt,
-  normal: () => number,
-  w: Float64Array,
-): void => {
-  const v = Float64Array.from({ length: count }, normal);
+const addShared = ({ count, spreading }: SharedDoubt, v: Float64Array, w: Float64Array): void => {
   for (let i = 0; i < w.length; i++) {
     for (let c = 0; c < count; c++) w[i] += spreading[i * count + c] * v[c];
   }
 };
 
-/** Draws of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers. */
+/** How large each shared part is in a draw, standard deviations. */
+type SharedParts = (shared: SharedDoubt, normal: () => number) => Float64Array;
+
+const normalParts: SharedParts = ({ count }, normal) =>
+  Float64Array.from({ length: count }, normal);
+
+/**
+ * Draws of the unknowns, of covariance A^-1 + F F': L'^-1 u + F v with u and v of unit normal numbers, or with a v of the
+ * caller's.
+ */
 export const unknownDraws = ({
   grid,
   factor,
   shared,
-}: Posterior): ((normal: () => number) => Float64Array) => {
+}: Posterior): ((normal: () => number, partsOf?: SharedParts) => Float64Array) => {
   const { solveUpper } = factorFrom(grid.envelope, factor);
-  return (normal) => {
+  return (normal, partsOf = normalParts) => {
     const w = new Float64Array(grid.size);
     for (let i = 0; i < w.length; i++) w[i] = normal();
     solveUpper(w);
-    if (shared !== null && shared.count > 0) addShared(shared, normal, w);
+    if (shared !== null && shared.count > 0) addShared(shared, partsOf(shared, normal), w);
     return w;
   };
 };

@@ -1,4 +1,5 @@
 import { wholePower } from '../power.js';
+
 /**
  * How uneven ground may be between few places: a random field over a plane, its covariance with distance and the
  * parameters that are thought possible. Metres.

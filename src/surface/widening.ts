@@ -1,8 +1,8 @@
 import { boxOf, insideRing, type Ring } from '../geometry.js';
-import { factorFrom } from './factor.js';
 import { TWO_SIDED_95 } from './normal-distribution.js';
 import { newPatch, placePatch } from './patch.js';
-import type { Posterior } from './posterior.js';
+import type { Posterior, SharedDoubt } from './posterior.js';
+import { unknownDraws } from './posterior-draws.js';
 import { seededNormals, seedOf } from './seeded-normals.js';
 import type { Trust } from './surface.js';
 
@@ -49,30 +49,22 @@ const slopesOver = ({ grid }: Posterior, ring: Ring, trust: Trust) => {
   return rows;
 };
 
-/** Draws of the unknowns over the noise: of the edges of a swath one is at work in each. */
-const drawnUnknowns = ({ grid, factor, shared }: Posterior, normal: () => number) => {
-  const { solveUpper } = factorFrom(grid.envelope, factor);
-  const edges = shared?.edges ?? new Float64Array(0);
-  const count = shared?.count ?? 0;
-  const own = count - edges.length;
-  return (turn: number): Float64Array => {
-    const w = Float64Array.from({ length: grid.size }, normal);
-    solveUpper(w);
-    if (shared === null) return w;
+/** Parts of the shared errors of which, of the edges of a swath, one is at work: that which the chances turn to. */
+const partsAt =
+  (turn: number) =>
+  ({ count, edges }: SharedDoubt, normal: () => number): Float64Array => {
+    const chances = edges ?? new Float64Array(0);
+    const own = count - chances.length;
     const parts = new Float64Array(count);
     for (let c = 0; c < own; c++) parts[c] = normal();
     let sum = 0;
-    const at = edges.findIndex((chance) => {
+    const at = chances.findIndex((chance) => {
       sum += chance;
       return sum >= turn;
     });
-    if (at >= 0) parts[own + at] = 1 / Math.sqrt(edges[at]);
-    for (let i = 0; i < w.length; i++) {
-      for (let c = 0; c < count; c++) w[i] += shared.spreading[i * count + c] * parts[c];
-    }
-    return w;
+    if (at >= 0) parts[own + at] = 1 / Math.sqrt(chances[at]);
+    return parts;
   };
-};
 
 /** The reach, in standard deviations, that such a share of the sizes keeps within. */
 const reachOf = (sizes: number[]): number => {
@@ -95,10 +87,10 @@ export const wideningOf = (
   const rows = slopesOver(posterior, ring, trust);
   if (rows.length === 0) return LEARNT;
   const normal = seededNormals(seedOf(Float64Array.from(ring.flat())));
-  const draw = drawnUnknowns(posterior, normal);
+  const draw = unknownDraws(posterior);
   const logs = Array.from({ length: DRAWS }, (_, k) => {
     // Edges by their chances, evenly.
-    const w = draw((((k * 37) % DRAWS) + 0.5) / DRAWS);
+    const w = draw(normal, partsAt((((k * 37) % DRAWS) + 0.5) / DRAWS));
     const sizes = rows.map(({ ids, weights, sd }) => {
       let error = 0;
       for (let m = 0; m < 16; m++) error += weights[m] * w[ids[m]];
