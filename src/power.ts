@@ -11,6 +11,11 @@ export const wholePower = (base: number, exponent: number): number => {
   return product;
 };
 
+/** Powers of ten that are whole doubles and in use: by what a figure of 15 digits is divided. */
+export const POWERS_OF_TEN: readonly number[] = Array.from({ length: 16 }, (_, k) =>
+  wholePower(10, k),
+);
+
 /** A base of 0 or more to any exponent but 0, to within (1 + |exponent log base|) roundings. */
 export const realPower = (base: number, exponent: number): number =>
   Math.exp(exponent * Math.log(base));

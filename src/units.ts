@@ -29,3 +29,7 @@ export const radiansToDegrees = (radians: number): number => (radians * 180) / M
 
 /** Systems in which figures are shown to the user. */
 export type UnitSystem = 'imperial' | 'metric';
+
+/** The units of the first that asks for any, else imperial. */
+export const firstUnits = (...asked: readonly (UnitSystem | undefined)[]): UnitSystem =>
+  asked.find((one) => one !== undefined) ?? 'imperial';

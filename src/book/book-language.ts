@@ -3,7 +3,7 @@ import { readNamedFile } from '../named-file.js';
 import { parseWords } from '../page/words/read-words.js';
 import type { WordTable } from '../page/words/words.js';
 import type { Fonts } from '../print/fonts.js';
-import type { UnitSystem } from '../units.js';
+import { firstUnits, type UnitSystem } from '../units.js';
 import { textOf } from '../user-text.js';
 
 /** In what language and units a book is told. */
@@ -47,7 +47,7 @@ export const languageOf = (
   fonts: Fonts,
   asked: UnitSystem | undefined,
 ): BookLanguage => {
-  const units = asked ?? layout.units ?? course.units ?? 'imperial';
+  const units = firstUnits(asked, layout.units, course.units);
   const file = layout.words ?? course.words;
   if (file === undefined) return { tag: 'en', words: undefined, units, told: [] };
   const bytes = readNamedFile(file, 'name a words file by the key "words"');

@@ -5,6 +5,7 @@ import { insideRing, type Point } from '../geometry.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import { fromGreenFrame, type GreenFrame, toGreenFrame } from '../survey/survey.js';
+import { firstUnits } from '../units.js';
 import type { AskedLanguage } from './book-language.js';
 import { type Cache, keep, recall } from './cache.js';
 import { openCourseCache } from './course-cache.js';
@@ -58,7 +59,7 @@ const readGreenOf = async (
   const site = surveyedGreen(course, hole);
   const [{ stored, worth, fitKey }] = await courseSurfaces(course, [hole], out, {
     ...how,
-    units: how.units ?? units ?? 'imperial',
+    units: firstUnits(how.units, units),
   });
   return { holeId: hole.id, frame: site.frame, telling: { units, words }, stored, worth, fitKey };
 };

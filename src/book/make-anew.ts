@@ -44,8 +44,8 @@ export const makeAnew = (
     const told = { holes, notes, played, words, logo };
     const content = contentOf(course, layout, units, greens, told);
     const measure = measureWith(fonts);
-    const kept = recallPages(cache, of);
-    const composing = { layout, measure, faces, greens, cache, memories: kept.memories };
+    const memories = recallPages(cache, of);
+    const composing = { layout, measure, faces, greens, cache, memories };
     const compose = composerOf({ ...composing, greensInMemory: inMemory });
     const plain = compose(content);
     const record = editionRecord({ ...parts, pages: plain });
@@ -58,7 +58,7 @@ export const makeAnew = (
       ...(changes === null ? {} : { changes }),
       ...coversFor(content, layout, buyers, measure),
     });
-    await Promise.all([check.keep(), keepPages(cache, of, kept)]);
+    await Promise.all([check.keep(), keepPages(cache, of, memories)]);
     keepMarks(cache, products[0].bytes, record);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes, shortened: shortenedWords(pages) };

@@ -6,7 +6,7 @@ import type { RollsReport } from '../putt/measured-rolls.js';
 import type { MeasuredRoll } from '../putt/roll-alone.js';
 import { solvePutt } from '../putt/solve.js';
 import type { Surface } from '../surface/surface.js';
-import { feetToMetres, type UnitSystem } from '../units.js';
+import { feetToMetres, firstUnits, type UnitSystem } from '../units.js';
 import { readTextFile } from '../user-text.js';
 import { courseSurfaces } from './course-surfaces.js';
 import type { PrepareOptions } from './prepare-green.js';
@@ -64,7 +64,7 @@ export const rollsOnGreen = async (
   const course = loadCourse(courseName, how);
   const measured = readRolls(readTextFile(file), file, course);
   const { hole } = measured;
-  const units = how.units ?? course.units ?? 'imperial';
+  const units = firstUnits(how.units, course.units);
   const [{ surface, worth, stored }] = await courseSurfaces(course, [hole], out, { ...how, units });
   how.check(hole.id, worth);
   const thought = measured.stimp ?? hole.green?.stimp ?? course.stimp;

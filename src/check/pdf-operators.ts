@@ -1,4 +1,5 @@
-import { wholePower } from '../power.js';
+import { POWERS_OF_TEN } from '../power.js';
+
 /** A content stream taken apart (ISO 32000-1, 7.2, 7.3 and 7.8.2). */
 
 export type Operand =
@@ -87,7 +88,7 @@ const readNumeral = (cursor: Cursor): number | null => {
   // Beyond 15 digits a double no longer holds the figures as a whole number.
   if (digits === 0 || digits > 15) return null;
   cursor.at = i;
-  const value = whole / wholePower(10, decimals);
+  const value = whole / POWERS_OF_TEN[decimals];
   return negative && value !== 0 ? -value : value;
 };
 

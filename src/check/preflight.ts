@@ -17,6 +17,7 @@ import {
   round,
 } from './preflight-finding.js';
 import type { ReadBook } from './read-book.js';
+import { changedPages } from './read-page.js';
 
 const sizeWords = (box: Box): string =>
   `${round(pointsToMm(box.maxX - box.minX))} x ${round(pointsToMm(box.maxY - box.minY))} mm`;
@@ -48,7 +49,7 @@ const boxes: PageRule = ({ media, crop, trim, bleed, art, boxFaults }, book) => 
 const asMade = ({ facts, pages }: ReadBook): Finding[] => {
   if (facts === null) return [];
   const rule = 'as made';
-  const changed = pages.flatMap((page, i) => (page.asMade ? [] : [i + 1]));
+  const changed = changedPages(pages);
   return changed.length === 0
     ? [{ rule, verdict: 'pass', page: null, words: 'every page draws what it was made with' }]
     : changed.map((page) => ({

@@ -12,6 +12,10 @@ export interface ReadPage extends PageBoxes {
   readonly drawn: DrawnPage;
 }
 
+/** Numbers of the pages that are not as this program made them. */
+export const changedPages = (pages: readonly ReadPage[]): number[] =>
+  pages.flatMap((page, i) => (page.asMade ? [] : [i + 1]));
+
 export const readPage = (page: PDFDict, context: PDFContext, fonts: DrawnFonts): ReadPage => {
   const annotations = page.lookup(PDFName.of('Annots'));
   return {

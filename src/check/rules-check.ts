@@ -2,7 +2,7 @@ import type { Box } from '../geometry.js';
 import { HOLES_ON_A_LARGER_SHEET, isPageWithin, LARGEST_SCALE } from '../layout/rules-limits.js';
 import { pointsToMm } from '../units.js';
 import type { ReadBook } from './read-book.js';
-import type { ReadPage } from './read-page.js';
+import { changedPages, type ReadPage } from './read-page.js';
 
 /** Rounding of the figures in a PDF. */
 const SCALE_SLACK = 1e-4;
@@ -142,7 +142,7 @@ const condition = (reasons: readonly string[], lost: string | null): Condition =
 /** Why a file does not say what its marks mean; null where all of them do. */
 const lostIn = ({ facts, pages }: ReadBook): string | null => {
   if (facts === null) return LOST;
-  const changed = pages.flatMap((page, i) => (page.asMade ? [] : [i + 1]));
+  const changed = changedPages(pages);
   return changed.length === 0
     ? null
     : `what the marks mean is not known of pages that were changed since, or are of another file: ${list(changed)}`;

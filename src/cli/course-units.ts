@@ -1,4 +1,4 @@
-import type { UnitSystem } from '../units.js';
+import { firstUnits, type UnitSystem } from '../units.js';
 
 interface Shown {
   readonly units: UnitSystem;
@@ -13,4 +13,4 @@ export type UnitsOpen<Args extends Shown> = Omit<Args, 'units'> & {
 export const withUnits = <Args extends Shown>(
   args: UnitsOpen<Args>,
   course: { readonly units?: UnitSystem | undefined } | null,
-): Args => ({ ...args, units: args.units ?? course?.units ?? 'imperial' }) as unknown as Args;
+): Args => ({ ...args, units: firstUnits(args.units, course?.units) }) as unknown as Args;

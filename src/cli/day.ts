@@ -213,7 +213,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const stem = `${layout.name}-${args.day}`;
   const { pages, products } = await withCheck({ cache, of: bucket }, undefined, async (check) => {
     const pages = composeDay(content, layout, measureWith(fonts));
-    const kept = recallPages(cache, bucket);
+    const memories = recallPages(cache, bucket);
     const products = await makeDayProducts(stem, pages, layout, {
       fonts,
       title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
@@ -221,7 +221,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       date,
       check,
     });
-    await Promise.all([check.keep(), keepPages(cache, bucket, kept)]);
+    await Promise.all([check.keep(), keepPages(cache, bucket, memories)]);
     return { pages, products };
   });
   keepShapes(cache, fonts, facesDigest(layout));

@@ -16,7 +16,7 @@ import { withMeasured } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
 import { openFonts } from '../print/fonts.js';
-import { METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
+import { firstUnits, METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
 import { printJson, printText } from './output.js';
 import { toldGround } from './told-ground.js';
 
@@ -115,7 +115,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
 /** The distances of one hole, in words or as JSON. */
 export const runDistances = async (args: DistancesArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
-  const units = args.units ?? bare.units ?? 'imperial';
+  const units = firstUnits(args.units, bare.units);
   const course = withMeasured(bare, loadNotes(bare, openFonts()));
   const ground = await toldGround(course);
   const all = courseFigures(course, ground);

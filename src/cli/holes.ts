@@ -7,7 +7,7 @@ import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { fromGreenFrame } from '../survey/survey.js';
-import { metresToFeet, type UnitSystem } from '../units.js';
+import { firstUnits, metresToFeet, type UnitSystem } from '../units.js';
 import { printJson, printText, say } from './output.js';
 
 interface HolesArguments {
@@ -151,5 +151,5 @@ export const runHoles = async (args: HolesArguments): Promise<void> => {
     });
     return;
   }
-  printText(textOf(lines, args.units ?? course.units ?? 'imperial'));
+  printText(textOf(lines, firstUnits(args.units, course.units)));
 };

@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { STIMP_READINGS } from '../layout/table-sense.js';
 import { ownValue } from '../own-value.js';
 import {
   METRES_PER_FOOT,
@@ -80,9 +81,7 @@ export const pacesArgument = (
 /** A bare number this small is hardly feet: no green is so slow, and many are as fast in metres. */
 const METRIC_BELOW = 5;
 
-/** Stimp readings, metres: 2 to 20 ft. */
-const SLOWEST = 0.6;
-const FASTEST = 6.1;
+const [SLOWEST, FASTEST] = STIMP_READINGS;
 
 /** A green speed, metres of stimp reading; a bare number is in feet by definition, whatever the units shown. */
 export const stimpArgument = (option: string, value: string): number => {

@@ -13,7 +13,7 @@ import { spreadOfPutt } from '../putt/spread.js';
 import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
-import { radiansToDegrees, type UnitSystem } from '../units.js';
+import { firstUnits, radiansToDegrees, type UnitSystem } from '../units.js';
 import { checkPace } from './check-pace.js';
 import { type UnitsOpen, withUnits } from './course-units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
@@ -186,7 +186,7 @@ const groundOf = async (
     import('../book/surveyed-ground.js'),
     import('./survey-arguments.js'),
   ]);
-  const units = args.units ?? 'imperial';
+  const units = firstUnits(args.units);
   const ground = await surveyedGround(
     survey,
     readingOf(withUnits<ReadingArguments>(args, null), null),
@@ -237,7 +237,7 @@ const writeFigure = async (
 export const runPutt = async (args: PuttArguments): Promise<void> => {
   // What a number without a unit means is the course's word, too.
   if (args.units !== undefined || args.course === undefined) {
-    settingsOf(args, args.units ?? 'imperial');
+    settingsOf(args, firstUnits(args.units));
   }
   const ballAt = pointArgument('--from', args.from);
   const holeAt = pointArgument('--hole', args.hole);
@@ -253,7 +253,7 @@ export const runPutt = async (args: PuttArguments): Promise<void> => {
     { option: '--from', at: ballAt },
   ]);
   const { surface, worth, inward, outward, telling } = ground;
-  const units = args.units ?? telling.units ?? 'imperial';
+  const units = firstUnits(args.units, telling.units);
   const settings = settingsOf(args, units);
   const putt = solvePutt(surface, inward(ballAt), inward(holeAt), settings);
   const over = puttOverBare(worth.bare, putt);

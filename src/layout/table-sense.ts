@@ -14,7 +14,8 @@ const SHORTEST = 0.108;
 const LONGEST = 60;
 const FARTHEST_PAST = 3;
 /** Stimp readings, metres: 2 to 20 ft. */
-const [SLOWEST, FASTEST] = [0.6, 6.1];
+export const STIMP_READINGS = [0.6, 6.1] as const;
+const [SLOWEST, FASTEST] = STIMP_READINGS;
 /** What rounding in a file leaves, metres. */
 const SLACK = 1e-9;
 

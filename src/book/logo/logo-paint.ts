@@ -1,4 +1,4 @@
-import type { Paint } from '../../page/marks/marks.js';
+import type { Paint, Stroke } from '../../page/marks/marks.js';
 import { DARK, PAPER } from '../../page/marks/marks.js';
 import type { Rgb } from '../../print/ink-values.js';
 
@@ -21,3 +21,13 @@ export const paintOf = (colour: Rgb): Paint => {
   }
   return dark > 1 - END ? DARK : { ink: 'dark', tone: Number(Math.max(0.05, dark).toFixed(3)) };
 };
+
+/** How a line is broken, ended and turned; lengths of dashes in millimetres. */
+export const lineStyle = (
+  dash: readonly number[],
+  { cap, join }: { readonly cap: boolean; readonly join: boolean },
+): Partial<Stroke> => ({
+  ...(dash.some((one) => one > 0) ? { dash } : {}),
+  ...(cap ? { cap: 'round' as const } : {}),
+  ...(join ? { join: 'round' as const } : {}),
+});

@@ -10,7 +10,7 @@ import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
 import { pathBox } from '../../print/path-geometry.js';
 import { leavesFrame } from './logo-frame.js';
-import { paintOf } from './logo-paint.js';
+import { lineStyle, paintOf } from './logo-paint.js';
 
 const PLAIN = 'draw it in shapes of flat colours, its type turned into outlines';
 /** Of a path that a clip leaves whole, points. */
@@ -33,12 +33,11 @@ const rgbOf = ({ space, components }: DrawnColour): Rgb | null => {
   }
 };
 
-/** How a line is broken, ended and turned. */
-const lineOf = ({ dash, cap, join }: GraphicsState, scale: number): Partial<Stroke> => ({
-  ...(dash.some((one) => one > 0) ? { dash: dash.map((one) => one * scale) } : {}),
-  ...(cap === 1 ? { cap: 'round' as const } : {}),
-  ...(join === 1 ? { join: 'round' as const } : {}),
-});
+const lineOf = ({ dash, cap, join }: GraphicsState, scale: number): Partial<Stroke> =>
+  lineStyle(
+    dash.map((one) => one * scale),
+    { cap: cap === 1, join: join === 1 },
+  );
 
 /** Runs a page's content; what is damaged in it is the file's fault. */
 const drawn = (run: () => void, fault: (problem: string, cure: string) => InputFault): void => {

@@ -7,7 +7,7 @@ import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
 import { writeXml } from '../../xml-text.js';
 import { leavesFrame } from './logo-frame.js';
-import { paintOf } from './logo-paint.js';
+import { lineStyle, paintOf } from './logo-paint.js';
 import { transformOf } from './svg-transform.js';
 
 /** How a shape is painted, as it is handed down from group to shape. */
@@ -139,16 +139,13 @@ const valuesOf = (attributes: Readonly<Record<string, unknown>>): Record<string,
   ),
 });
 
-/** How a line is broken, ended and turned. */
 const lineOf = (values: Style['values'], map: Matrix, fault: Fault): Partial<Stroke> => {
   const dashes = (values['stroke-dasharray'] ?? 'none').trim();
   const lengths = dashes === 'none' ? [] : dashes.split(/[\s,]+/);
-  const dash = lengths.map((one) => numberIn(one, 0, fault) * scaleOf(map));
-  return {
-    ...(dash.some((one) => one > 0) ? { dash } : {}),
-    ...(values['stroke-linecap'] === 'round' ? { cap: 'round' as const } : {}),
-    ...(values['stroke-linejoin'] === 'round' ? { join: 'round' as const } : {}),
-  };
+  return lineStyle(
+    lengths.map((one) => numberIn(one, 0, fault) * scaleOf(map)),
+    { cap: values['stroke-linecap'] === 'round', join: values['stroke-linejoin'] === 'round' },
+  );
 };
 
 const shapeMark = (name: string, { map, values }: Style, fault: Fault): PathMark[] => {

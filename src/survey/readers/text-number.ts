@@ -1,4 +1,4 @@
-import { wholePower } from '../../power.js';
+import { POWERS_OF_TEN } from '../../power.js';
 import { counted } from '../../wording.js';
 
 /**
@@ -18,8 +18,6 @@ const GROUPED_COMMA =
 const BEHIND = /\s*(?:m|ft|usft|us-ft|ftUS|'|\u2032|metres?|meters?|feet)$/i;
 
 const MINUS = /^[\u2212\u2010-\u2014\ufe63\uff0d]/;
-
-const POWERS_OF_TEN = Array.from({ length: 16 }, (_, k) => wholePower(10, k));
 
 /**
  * A plain number of at most 15 digits; NaN for all else. Its digits and the power of ten are whole doubles, so that
