@@ -1,13 +1,11 @@
 import { InputFault } from '../fault.js';
-import { PAGES_AT_A_TIME } from '../layout/binding.js';
 import { isTooLargeFlat } from '../layout/flat-sheet.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
-import { composeConversionsPage } from './front/card-conversions.js';
+import { planEnd } from './book-end.js';
 import { cardParts, composeCardPage } from './front/card-page.js';
 import { composeCover } from './front/cover-page.js';
 import { composeHowToRead } from './front/how-to-read-page.js';
-import { composeBackCover, composeImprintPage, isSold } from './front/imprint-page.js';
 import { composeGreenPage } from './green/green-page.js';
 import { atOneScale } from './green/one-scale.js';
 import { composeOutlinePage } from './green/outline-page.js';
@@ -20,10 +18,10 @@ import type { PageContext } from './kit/page-modules.js';
 import type { MeasureText, Page } from './marks/marks.js';
 import { foundPages } from './notes/found-pages.js';
 import { composeNotesPage, type NotedHole } from './notes/notes-page.js';
+import { type Planner, planNotes } from './planner.js';
 import { composeBreakMapPage } from './putts/break-map-page.js';
 import { composeStationPage } from './putts/station-page.js';
 import { composeTablesPage, tablesByPage } from './putts/tables-page.js';
-import { composeSurveysPage, surveysParts } from './survey/surveys-page.js';
 
 /** The holes of a book: those of the map in their order, then greens without a hole (a practice green). */
 export const holeIds = (book: BookContent): string[] => {
@@ -78,24 +76,6 @@ const bookAbout = (book: BookContent, holeId: string): BookContent => {
       notes: { ...notes, holes: notes.holes.filter((one) => one.holeId === holeId) },
     }),
   };
-};
-
-/** What plans the pages of one green, in their order. */
-interface Planner {
-  readonly layout: Layout;
-  readonly plan: (
-    kind: PageKind,
-    holeId: string | null,
-    compose: (context: PageContext) => Page,
-  ) => void;
-  /** Of the page that is planned next, about a hole. */
-  readonly context: (holeId: string | null) => PageContext;
-}
-
-/** A page of notes, blank where the layout has none. */
-const planNotes = (hole: NotedHole | null, { plan, context }: Planner): void => {
-  const id = `notes-${context(null).label}`;
-  plan('notes', hole?.id ?? null, (c) => composeNotesPage(c, id, hole));
 };
 
 /** Whether the page that is planned next would be a right-hand one. */
@@ -159,21 +139,6 @@ const planFound = (hole: NotedHole, { plan, context }: Planner): void => {
 };
 
 /**
- * Imprint and back cover of a book that says who sells it. The back is the last page that the binding makes, so that pages
- * for notes, blank where the layout has none, come before it.
- */
-const planEnd = (book: BookContent, planner: Planner, pages: readonly unknown[]): void => {
-  const { layout, plan } = planner;
-  if (!isSold(book.imprint) || pages.length === 0) return;
-  const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
-  if (has('imprint')) plan('imprint', null, composeImprintPage);
-  if (!has('back-cover')) return;
-  const step = PAGES_AT_A_TIME[layout.binding.method];
-  while ((pages.length + 1) % step !== 0) planNotes(null, planner);
-  plan('back-cover', null, composeBackCover);
-};
-
-/**
  * The pages of a book in reading order: cover, how to read, card; then for each hole its map, its green and
  * its tables, with break maps and, on a practice
  * green, practice stations where the layout places them; last the conversions
@@ -224,7 +189,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
       plan('card', null, (c) => composeCardPage({ ...c, holes, tees, rows, part }));
     });
   }
-  const planner: Planner = { layout, plan, context };
+  const planner: Planner = { layout, plan, context, count: () => pages.length };
   /** A page of notes, where the next hole would begin on the right: of the hole that ends before it. */
   const startLeft = (before: NotedHole | null): void => {
     const isFilled = has('notes') || layout.facing !== undefined;
@@ -253,13 +218,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     if (has('drill')) planDrills(green, planner);
   }
   if (before !== null) planFound(before, planner);
-  if (has('conversions') && holes.length > 0) plan('conversions', null, composeConversionsPage);
-  if (has('surveys') && book.greens.length > 0) {
-    surveysParts(context(null), book.greens).forEach((greens, part) => {
-      plan('surveys', null, (c) => composeSurveysPage({ ...c, greens, part }));
-    });
-  }
-  planEnd(book, planner, pages);
+  planEnd(book, planner);
   if (pages.length === 0) throw nothingToPrint(layout);
   return pages;
 };

@@ -221,6 +221,47 @@ describe('imprint and back cover', () => {
     expect(kindsOf(undefined)).not.toContain('back-cover');
   });
 
+  describe('below the surveys', () => {
+    /** A sold book of so many greens, one page each, and a page of notes for each that is asked for. */
+    const soldWith = (greens: number, imprint: Imprint = IMPRINT) => {
+      const blank = (id: number) =>
+        blankGreen({ id: `${id}`, name: `Hole ${id}`, locations: 0 }, layout);
+      const book = bookWith(imprint);
+      return planBook(
+        { ...book, greens: Array.from({ length: greens }, (_, i) => blank(i + 1)) },
+        layout,
+        measure,
+      );
+    };
+    const told = (pages: ReturnType<typeof soldWith>, kind: string): string =>
+      pages
+        .filter((page) => page.kind === kind)
+        .flatMap(({ compose }) => textMarksOf(compose().marks).map(({ text }) => text))
+        .join(' ');
+
+    test('is an imprint whose own page would take a further sheet', () => {
+      const kept = [1, 2, 3, 4].map((greens) => {
+        const pages = soldWith(greens);
+        const kinds = pages.map(({ kind }) => kind);
+        // Cover, how to read, greens, surveys, imprint, back: pages for notes are what the binding adds.
+        const alone = greens + 5;
+        expect(kinds.length).toBe(Math.ceil((alone % 4 === 1 ? alone - 1 : alone) / 4) * 4);
+        for (const words of ['Published by', 'Autumn meeting', ISBN.written]) {
+          expect(told(pages, 'surveys').includes(words)).toBe(alone % 4 === 1);
+          expect(told(pages, 'imprint').includes(words)).toBe(alone % 4 !== 1);
+        }
+        return kinds.includes('imprint');
+      });
+      expect(kept.filter((one) => !one)).toHaveLength(1);
+    });
+
+    test('is none that finds no room there, or has a logo', () => {
+      const kinds = (imprint: Imprint): string[] => soldWith(4, imprint).map(({ kind }) => kind);
+      expect(kinds(IMPRINT)).not.toContain('imprint');
+      expect(kinds({ ...IMPRINT, contact: Array(60).fill('a line') })).toContain('imprint');
+    });
+  });
+
   test('tell all that the imprint says', () => {
     const pages = planBook(bookWith({ ...IMPRINT, made: '3 May 2027' }), layout, measure);
     const words = pages

@@ -61,7 +61,16 @@ const linesOf = (imprint: Imprint, book: BookContent): (readonly [Line, string])
 /** Between a name and its line, millimetres a point of type. */
 const APART = 0.6;
 
-const linesAt = (imprint: Imprint, cell: Cell, size: number, context: PageContext): SetText => {
+/**
+ * The imprint's lines from the top of a cell, with what each is: type of `size` points, between two lines `gap`
+ * millimetres a point of type.
+ */
+export const imprintLines = (
+  imprint: Imprint,
+  cell: Cell,
+  { size, gap }: { readonly size: number; readonly gap: number },
+  context: PageContext,
+): SetText => {
   const { measure, book } = context;
   const lines = linesOf(imprint, book);
   const names = lines.map(([key]) => measure(phrase(book, `imprint.${key}`), 'text-italic', size));
@@ -74,7 +83,7 @@ const linesAt = (imprint: Imprint, cell: Cell, size: number, context: PageContex
     const set = setParagraph(words, place, { face: 'text', size, leading: size * 1.3 }, measure);
     const isSame = before === key;
     before = key;
-    used += set.height + size * 0.16;
+    used += set.height + size * gap;
     const label = phrase(book, `imprint.${key}`);
     const name = text([cell.x, y + pointsToMm(size) * 0.8], label, 'text-italic', size);
     return [...(isSame ? [] : [paragraphGroup(label, [name])]), ...set.marks];
@@ -85,10 +94,14 @@ const linesAt = (imprint: Imprint, cell: Cell, size: number, context: PageContex
 const linesModule: PageModule<PageContext> = (context, cell) => {
   const { imprint } = context.book;
   if (imprint === undefined) return [];
-  return setToFit((size) => linesAt(imprint, cell, size, context), cell.height, {
-    full: context.layout.type.text,
-    least: 6,
-  }).marks;
+  return setToFit(
+    (size) => imprintLines(imprint, cell, { size, gap: 0.16 }, context),
+    cell.height,
+    {
+      full: context.layout.type.text,
+      least: 6,
+    },
+  ).marks;
 };
 
 const headingModule: PageModule<PageContext> = ({ layout, measure, book }, cell) => {
