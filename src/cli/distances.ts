@@ -91,7 +91,7 @@ const placeJson = (name: string, from: Distances) => ({
   front: shotJson(from.front),
   middle: shotJson(from.middle),
   back: shotJson(from.back),
-  landing: shotJson(from.landing),
+  landing: from.landing && { ...shotJson(from.landing), laid_up: from.landing.laidUp },
   hazards: from.hazards.map(({ feature, kind, side, near, far }) => ({
     feature: feature.id,
     name: feature.name,

@@ -46,8 +46,8 @@ export interface Distances {
   readonly front: Shot | null;
   readonly middle: Shot;
   readonly back: Shot | null;
-  /** To the landing place of the tee shot, where it lies ahead. */
-  readonly landing: Shot | null;
+  /** To the landing place of the tee shot, where it lies ahead; whether that is laid up short of a hazard. */
+  readonly landing: (Shot & { readonly laidUp: boolean }) | null;
   /** Nearest first. */
   readonly hazards: readonly HazardShot[];
 }
@@ -140,7 +140,10 @@ export const distancesFrom = (
       hole.landing === null ||
       stationOf(line, onPlane(plane, hole.landing.at)).along <= station.along
         ? null
-        : shotOf(plane, from, onPlane(plane, hole.landing.at), ground),
+        : {
+            ...shotOf(plane, from, onPlane(plane, hole.landing.at), ground),
+            laidUp: hole.landing.laidUp,
+          },
     hazards,
   };
 };

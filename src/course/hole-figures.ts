@@ -54,6 +54,8 @@ export interface LandingFigures {
   readonly at: LonLat;
   /** Metres along the line of play from its start. */
   readonly along: number;
+  /** Whether the tee shot is laid up there, short of a hazard. */
+  readonly laidUp: boolean;
   /** The fairway's edges there, left and right; null when the line is not on a fairway. */
   readonly across: readonly [LonLat, LonLat] | null;
   readonly width: number | null;
@@ -245,12 +247,13 @@ const teesOf = (
 
 const landingFigures = (
   { plane, points: line }: PlayLine,
-  { at, along, across, width }: Landing,
+  { at, along, laidUp, across, width }: Landing,
   tees: readonly Point[],
   heightAt: HeightAt,
 ): LandingFigures => ({
   at: onMap(plane, at),
   along,
+  laidUp,
   across: across === null ? null : [onMap(plane, across[0]), onMap(plane, across[1])],
   width,
   fromTees: tees.map((tee) => trueDistance(plane, tee, at)),

@@ -23,6 +23,8 @@ const SHORT_OF = 10;
 export interface Landing {
   /** Metres along the line of play from the rearmost tee. */
   readonly along: number;
+  /** Whether it lies short of where the shot is meant to end, which is in a hazard. */
+  readonly laidUp: boolean;
   readonly at: Point;
   /** Where the fairway begins and ends across the line there; null when the line is not on a fairway. */
   readonly across: readonly [left: Point, right: Point] | null;
@@ -70,7 +72,8 @@ export const landingOf = (
     );
     if (walked >= CORNER_FROM && walked <= CORNER_TO && turn >= LEAST_TURN) corner = walked;
   }
-  const along = clearOf(hazards, line, corner ?? Math.min(DRIVE, 0.68 * length));
+  const meant = corner ?? Math.min(DRIVE, 0.68 * length);
+  const along = clearOf(hazards, line, meant);
   if (along === null) return null;
   const { at } = placeAlong(line, along);
   // At a corner the fairway lies across the middle of the two directions.
@@ -81,6 +84,7 @@ export const landingOf = (
   const edges = fairwayAcross(fairways, hazards, at, across);
   return {
     along,
+    laidUp: along < meant,
     at,
     across: edges,
     width: edges === null ? null : trueDistance(plane, edges[0], edges[1]),

@@ -60,8 +60,10 @@ export const writeCovers = async (
     drawnContent(marks, { fonts, book, inks, model: inks.model, height });
   const at = (x: number, y: number): string =>
     `1 0 0 1 ${number(mmToPoints(x))} ${number(mmToPoints(y))} cm`;
+  const buyers: (string | null)[] = [];
   covers.forEach((compose, i) => {
     const cover = compose();
+    buyers.push(cover.buyer);
     const { width, height, wrap, back, front } = cover;
     const box = (...sides: readonly number[]): PdfBox =>
       sides.map((side) => mmToPoints(side + slug)) as unknown as PdfBox;
@@ -101,7 +103,7 @@ export const writeCovers = async (
   return finishDocument(draft, {
     inks,
     model: inks.model,
-    bookmarks: labels.map((title, page) => ({ title, page })),
+    bookmarks: labels.map((label, page) => ({ title: buyers[page] ?? label, page })),
     labels,
     press: pressCondition(plan.condition),
     registration: true,

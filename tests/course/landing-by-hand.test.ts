@@ -58,6 +58,8 @@ describe('the landing place', () => {
     const fairway = [box(-20, 100, 20, 380)];
     const among = (...hazards: readonly Ring[]) =>
       landingOf(plane, straight(400), 4, fairway, hazards);
+    expect(among(box(-40, 210, 40, 250))).toMatchObject({ laidUp: true });
+    expect(among(box(-40, 300, 40, 330))).toMatchObject({ laidUp: false });
     expect(among(box(-40, 210, 40, 250))!.along).toBeCloseTo(200, 6);
     // A second one lies where the first would have it laid up.
     expect(among(box(-40, 210, 40, 250), box(-5, 190, 5, 205))!.along).toBeCloseTo(180, 6);

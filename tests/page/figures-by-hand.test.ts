@@ -261,6 +261,8 @@ describe('labels of a hole', () => {
       'drive 230 190',
       'leaves 141',
     ]);
+    const short = { landing: { ...figures.landing, laidUp: true } } as HoleFigures;
+    expect(said(landingLines(short, [0], { units: 'metric' }))).toContain('laid up 230');
     expect(said(runOutLines(figures, [0, 1, 2], { units: 'metric' }))).toEqual([
       'runs out 260 – 221',
     ]);

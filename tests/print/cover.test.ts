@@ -55,7 +55,7 @@ const failing = async (covers: readonly BookCover[], pages: number, of = plan) =
   );
   const book = await readBook(bytes, 'cover.pdf');
   const failed = preflight(book).filter(({ verdict }) => verdict === 'fail');
-  return { book, failed: failed.map((one) => `${one.rule}: ${one.words}`) };
+  return { bytes, book, failed: failed.map((one) => `${one.rule}: ${one.words}`) };
 };
 
 describe('the spine of a cover', () => {
@@ -123,6 +123,15 @@ describe('a cover in one piece', () => {
     );
     const run = await failing([{ ...cover, spineMarks: moved }], 84);
     expect(run.failed.join()).toMatch(/spine: "Links" is less than 1 mm inside the spine/);
+  });
+
+  test('has its buyer for a bookmark, and its number where it has none', async () => {
+    const covers = ['Ebb & Flow', null].map((buyer) => ({ ...coverOf(84), buyer }));
+    const { bytes } = await failing(covers, 84);
+    const file = Buffer.from(bytes).toString('latin1');
+    expect([...file.matchAll(/\/Title \(([^)]*)\)\s*\/Parent/g)].map(([, title]) => title)).toEqual(
+      ['Ebb & Flow', 'cover 2'],
+    );
   });
 
   test('fails without enough bleed', async () => {

@@ -67,6 +67,7 @@ export const composeBookCover = (
   const width = 2 * layout.page.width + spine + 2 * wrap;
   const height = layout.page.height + 2 * wrap;
   return {
+    buyer: book.imprint?.buyer ?? null,
     width,
     height,
     spine,

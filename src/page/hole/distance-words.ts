@@ -28,7 +28,14 @@ export const distanceFacts = (
   ['front', from.front === null ? '–' : shotWords(from.front, units)],
   ['middle', shotWords(from.middle, units)],
   ['back', from.back === null ? '–' : shotWords(from.back, units)],
-  ...(from.landing === null ? [] : [['landing', shotWords(from.landing, units)] as const]),
+  ...(from.landing === null
+    ? []
+    : [
+        [
+          from.landing.laidUp ? 'landing, laid up' : 'landing',
+          shotWords(from.landing, units),
+        ] as const,
+      ]),
   ...from.hazards.map(
     ({ kind, side, near, far, feature }) =>
       [

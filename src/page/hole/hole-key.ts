@@ -11,10 +11,12 @@ import { phrase, type Worded, type WordKey } from '../words/words.js';
 import { landingSign, layUpSign, runOutSign } from './hole-drawing.js';
 import { landmarkMarks, sandMarks } from './hole-symbols.js';
 
+type KeyWords = Extract<WordKey, `hole-key.${string}`>;
+
 interface Entry {
   /** Its middle; the size of its letters, points. */
   readonly sign: (at: Mm, tell: Worded, size: number) => readonly Mark[];
-  readonly words: Extract<WordKey, `hole-key.${string}`>;
+  readonly words: KeyWords | ((book: BookContent) => KeyWords);
   /** Whether the book draws it anywhere: a key promises nothing that is not there. */
   readonly isHeld: (book: BookContent) => boolean;
 }
@@ -23,6 +25,8 @@ const onAHole =
   (has: (hole: HoleFigures) => boolean): Entry['isHeld'] =>
   ({ holes = [] }) =>
     holes.some(has);
+
+const hasLaidUp = onAHole(({ landing }) => landing?.laidUp === true);
 
 const drawn = (kind: 'bunker' | 'water'): Entry['isHeld'] =>
   onAHole(({ features }) => features.some((one) => one.kind === kind));
@@ -58,7 +62,7 @@ const ENTRIES: readonly Entry[] = [
   },
   {
     sign: ([x, y]) => landingSign([x - 3.4, y + 0.4], [x, y], [x + 3.4, y - 0.4]),
-    words: 'hole-key.landing',
+    words: (book) => (hasLaidUp(book) ? 'hole-key.laid-up' : 'hole-key.landing'),
     isHeld: onAHole(({ landing }) => landing !== null),
   },
   {
@@ -127,7 +131,7 @@ export const holeKeyModule: PageModule<PageContext> = ({ layout, measure, book }
     const column = i % 2;
     const x = cell.x + column * (width + gutter);
     const lines = wrapLines(
-      phrase(book, entry.words),
+      phrase(book, typeof entry.words === 'function' ? entry.words(book) : entry.words),
       width - SIGN_WIDTH - 1.5,
       'text',
       size,

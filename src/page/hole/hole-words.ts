@@ -146,7 +146,7 @@ export const landingLines = (
     ...(landing.width === null
       ? []
       : [runsOf(tell, 'label.fairway', { width: near(landing.width, tell) })]),
-    runsOf(tell, 'label.drive', { lengths: from.join(' ') }),
+    runsOf(tell, landing.laidUp ? 'label.laid-up' : 'label.drive', { lengths: from.join(' ') }),
     ...playsLine(
       tees.map((i, k) => ({ length: Number(from[k]), rise: landing.rises[i] ?? null })),
       tell,

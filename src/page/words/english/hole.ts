@@ -37,6 +37,7 @@ export const HOLE_WORDS = {
   'label.leaves-plays': 'leaves {length} plays {plays}',
   'label.fairway': 'fairway {width} wide',
   'label.drive': 'drive {lengths}',
+  'label.laid-up': 'laid up {lengths}',
   'label.runs-out': 'runs out {lengths}',
   'label.lay-up': 'lay up {lengths}',
 
@@ -55,6 +56,8 @@ export const HOLE_WORDS = {
   'hole-key.bunker': 'Bunker. Carry: to its far edge, from each tee; reach: to its near edge.',
   'hole-key.water': 'Water. Past the tee shot: from its two edges to the middle of the green.',
   'hole-key.landing': 'Landing area: width of the fairway, length from each tee, what it leaves.',
+  'hole-key.laid-up':
+    'Landing area: width of the fairway, length from each tee, what it leaves; laid up: short of a hazard.',
   'hole-key.runs-out': 'Here the straight tee shot runs out of the fairway.',
   'hole-key.lay-up': 'Line of play; between two bars it is clear of hazards: lay up there.',
   'hole-key.landmarks':
