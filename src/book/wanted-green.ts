@@ -2,7 +2,9 @@ import type { GreenSite, Hole, PlacedHoleLocation } from '../course/course.js';
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
-import { isStimpReading } from '../layout/table-sense.js';
+import { MAX_CAPTURE_SPEED } from '../putt/capture.js';
+import { decelerationOf, rollForSpeed, speedForRoll } from '../putt/green-speed.js';
+import { isStimpReading } from '../stimp-readings.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { HolesRequest, WantedRegions } from './green-job.js';
 
@@ -29,15 +31,28 @@ const stepped = (layout: string, own: number, step: number): number => {
   );
 };
 
+/** Refuses a roll past the hole that no hole holds on a green of this speed, in metres: not one putt would have a pace. */
+const requireHeld = (layout: string, past: number, stimp: number): void => {
+  const deceleration = decelerationOf(stimp);
+  if (speedForRoll(deceleration, past) < MAX_CAPTURE_SPEED) return;
+  const most = rollForSpeed(deceleration, MAX_CAPTURE_SPEED);
+  throw new InputFault(
+    { file: `layout ${layout}`, place: 'tables.past' },
+    `at a green speed of ${stimp.toFixed(2)} m no hole holds a ball that would run ${past.toFixed(2)} m past it`,
+    `give less than ${(Math.floor(100 * most) / 100).toFixed(2)} m; inches with the unit ft, metres with m`,
+  );
+};
+
 /**
  * The green speeds of a table, each once, the green's own first; stimp readings in metres.
  *
- * @throws InputFault where a step of the layout leads to no stimp reading.
+ * @throws InputFault where a step of the layout leads to no stimp reading, or no putt at the own speed stays in the hole.
  */
 export const speedsOfTables = (
-  { name, tables: { speeds, speedSteps } }: Pick<Layout, 'name' | 'tables'>,
+  { name, tables: { past, speeds, speedSteps } }: Pick<Layout, 'name' | 'tables'>,
   own: number,
 ): readonly number[] => {
+  requireHeld(name, past, own);
   const kept = [own];
   for (const one of [...speedSteps.map((step) => stepped(name, own, step)), ...speeds]) {
     if (kept.every((other) => Math.abs(other - one) > 1e-6)) kept.push(one);

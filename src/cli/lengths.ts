@@ -1,7 +1,7 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
-import { STIMP_READINGS } from '../layout/table-sense.js';
 import { ownValue } from '../own-value.js';
+import { isStimpReading, STIMP_READINGS } from '../stimp-readings.js';
 import {
   METRES_PER_FOOT,
   METRES_PER_INCH,
@@ -81,7 +81,7 @@ export const pacesArgument = (
 /** A bare number this small is hardly feet: no green is so slow, and many are as fast in metres. */
 const METRIC_BELOW = 5;
 
-const [SLOWEST, FASTEST] = STIMP_READINGS;
+const [SLOWEST] = STIMP_READINGS;
 
 /** A green speed, metres of stimp reading; a bare number is in feet by definition, whatever the units shown. */
 export const stimpArgument = (option: string, value: string): number => {
@@ -93,7 +93,7 @@ export const stimpArgument = (option: string, value: string): number => {
       `write ${value.trim()}m or ${value.trim()}ft`,
     );
   }
-  if (stimp >= SLOWEST && stimp <= FASTEST) return stimp;
+  if (isStimpReading(stimp)) return stimp;
   throw new InputFault(
     { file: 'command line', place: option },
     `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,

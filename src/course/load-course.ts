@@ -2,6 +2,7 @@ import { existsSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
+import { isStimpReading } from '../stimp-readings.js';
 import { feetToMetres } from '../units.js';
 import { readTextFile } from '../user-text.js';
 import { namedGreens, otherNumbers, withNamedLines, withNamedTees } from './corrections.js';
@@ -28,8 +29,6 @@ import type { SettledHole } from './settled-hole.js';
 import { soundMap } from './sound-map.js';
 
 const DEFAULT_SPEED = 10;
-const SLOWEST = feetToMetres(2);
-const FASTEST = feetToMetres(20);
 
 /** A stimp reading in metres from a number of feet or a text such as "3.2 m". */
 const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => {
@@ -37,7 +36,7 @@ const stimpOf = (entry: number | string, path: Path, fault: FaultAt): number => 
     typeof entry === 'string' && entry.trim().endsWith('m')
       ? Number.parseFloat(entry)
       : feetToMetres(Number.parseFloat(String(entry)));
-  if (!(metres >= SLOWEST && metres <= FASTEST)) {
+  if (!isStimpReading(metres)) {
     throw fault(
       path,
       `${entry} is no green speed`,

@@ -1,3 +1,4 @@
+import { isStimpReading } from '../stimp-readings.js';
 import { feetToMetres, inchesToMetres } from '../units.js';
 
 /** Lengths, aims and speeds as people write them down. */
@@ -13,8 +14,6 @@ const METRES_PER: Readonly<Record<string, (value: number) => number>> = {
 
 const AIM = /^(\d+(?:\.\d+)?)(½)?\s*(in|"|ft|'|cm|m)\s*(left|right|l|r)$/i;
 const SPEED = /^(\d+(?:\.\d+)?)\s*(ft|m)$/i;
-/** Stimp readings, metres: 2 to 20 ft. */
-const [SLOWEST, FASTEST] = [feetToMetres(2), feetToMetres(20)];
 
 /** Metres, positive left; null for words that are no aim. */
 export const aimOfWords = (words: string): number | null => {
@@ -31,7 +30,7 @@ export const speedOfWords = (words: string): number | null => {
   const found = SPEED.exec(words.trim());
   if (found === null) return null;
   const stimp = METRES_PER[found[2].toLowerCase()](Number(found[1]));
-  return stimp >= SLOWEST && stimp <= FASTEST ? stimp : null;
+  return isStimpReading(stimp) ? stimp : null;
 };
 
 const PART = String.raw`(\d+(?:\.\d+)?)\s*(in|"|ft|'|cm|m)`;

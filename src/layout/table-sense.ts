@@ -1,3 +1,4 @@
+import { isStimpReading } from '../stimp-readings.js';
 import { METRES_PER_FOOT } from '../units.js';
 import type { Layout } from './layout.js';
 
@@ -13,15 +14,8 @@ const SHORTEST = 0.108;
 /** No green is longer, and the hole holds no ball that would run farther past it on the fastest; metres, our own limits. */
 const LONGEST = 60;
 const FARTHEST_PAST = 3;
-/** Stimp readings, metres: 2 to 20 ft. */
-export const STIMP_READINGS = [0.6, 6.1] as const;
-const [SLOWEST, FASTEST] = STIMP_READINGS;
 /** What rounding in a file leaves, metres. */
 const SLACK = 1e-9;
-
-/** Whether a green speed, metres, is one that is measured on greens. */
-export const isStimpReading = (metres: number): boolean =>
-  metres >= SLOWEST - SLACK && metres <= FASTEST + SLACK;
 
 const lengthProblem = (lengths: readonly number[], step: number): TableProblem | null => {
   for (const [i, one] of lengths.entries()) {

@@ -1,11 +1,10 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { isStimpReading } from '../stimp-readings.js';
 import { feetToMetres } from '../units.js';
 import type { ProofState } from './proof-book.js';
 
 /** Stimp readings, feet. */
-const SLOWEST = 2;
-const FASTEST = 20;
 /** No green reaches farther, metres. */
 const FARTHEST = 500;
 
@@ -33,7 +32,7 @@ export const stateOf = (query: URLSearchParams, days: readonly number[]): ProofS
   const cure = 'a stimp reading lies between 2 and 20 ft; write metres as 3.5m';
   const value = numberOf('speed', speedText.replace(/\s*(ft|m)$/i, ''), cure);
   const stimp = metric ? value : feetToMetres(value);
-  if (stimp < feetToMetres(SLOWEST) || stimp > feetToMetres(FASTEST)) {
+  if (!isStimpReading(stimp)) {
     throw fault('speed', speedText, cure);
   }
   return { day, stimp };

@@ -28,4 +28,18 @@ describe('the green speeds of a table', () => {
       /leads to 6\.40 m/,
     );
   });
+
+  it('are refused with a roll past that no hole holds at the own one', () => {
+    // Holmes, Am. J. Phys. 59 (1991): 1.31 m/s at most; a stimp reading is the roll of 1.83 m/s: 3.048 x (1.31 / 1.83)^2.
+    const own = feetToMetres(10);
+    const past = (metres: number) => ({
+      name: pocket.name,
+      tables: { ...pocket.tables, past: metres },
+    });
+    expect(() => speedsOfTables(past(1.55), own)).not.toThrow();
+    expect(() => speedsOfTables(past(1.58), own)).toThrow(
+      /^layout pocket, tables\.past: at a green speed of 3\.05 m no hole holds .* 1\.58 m past it; give less than 1\.5[67] m/,
+    );
+    expect(() => speedsOfTables(past(1.58), feetToMetres(11))).not.toThrow();
+  });
 });
