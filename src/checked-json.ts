@@ -1,9 +1,32 @@
 import { InputFault } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
 
-const TOKEN =
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: a text of JSON may hold none
-  /[\t\n\r ]+|[[\]{},:]|"(?:[^"\\\u0000-\u001f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"|-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
+/** All tokens but texts: a pattern would need the stack for those of some million letters. */
+const TOKEN = /[\t\n\r ]+|[[\]{},:]|-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?|true|false|null/y;
+const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
+const [QUOTE, BACKSLASH, SPACE] = [0x22, 0x5c, 0x20];
+
+/** The index behind the text in quotes that begins at `at`; undefined where it does not end, or holds what it may not. */
+const endOfText = (text: string, at: number): number | undefined => {
+  for (let i = at + 1; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code === QUOTE) return i + 1;
+    if (code < SPACE) return undefined;
+    if (code !== BACKSLASH) continue;
+    ESCAPE.lastIndex = i;
+    const escaped = ESCAPE.exec(text)?.[0];
+    if (escaped === undefined) return undefined;
+    i += escaped.length - 1;
+  }
+  return undefined;
+};
+
+/** The token that begins at an index; undefined where none does. */
+const tokenAt = (text: string, at: number): string | undefined => {
+  if (text.charCodeAt(at) === QUOTE) return text.slice(at, endOfText(text, at) ?? at) || undefined;
+  TOKEN.lastIndex = at;
+  return TOKEN.exec(text)?.[0];
+};
 
 type Wanted = 'value' | 'value or ]' | 'key' | 'key or }' | ':' | ', or end' | 'nothing more';
 
@@ -26,8 +49,7 @@ const firstWrong = (text: string): { readonly at: number; readonly wanted: Wante
   const afterValue = (): Wanted => (open.length === 0 ? 'nothing more' : ', or end');
   let at = 0;
   while (at < text.length) {
-    TOKEN.lastIndex = at;
-    const token = TOKEN.exec(text)?.[0];
+    const token = tokenAt(text, at);
     if (token === undefined) return { at, wanted };
     const mark = token[0];
     if (token.trim() === '') {

@@ -14,6 +14,11 @@ export const INPUT_LIMITS = {
   depth: 64,
   /** Uses of an anchor in one YAML file, and what they may multiply to. */
   aliases: 100,
+  /** Characters of a word of the command line (the longest path that Linux takes), and of a length in it. */
+  word: 4_096,
+  length: 64,
+  /** Characters of what names a feature of a map. */
+  mapName: 255,
   /** Characters of an XML declaration; the longest that a file has is a DOCTYPE's name. */
   xmlDeclaration: 1_000,
 } as const;

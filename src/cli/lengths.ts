@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { ownValue } from '../own-value.js';
 import { isStimpReading, STIMP_READINGS } from '../stimp-readings.js';
 import {
@@ -29,7 +30,10 @@ export const lengthArgument = (
   value: string,
   bare: 'in' | 'ft' | 'cm' | 'm',
 ): number => {
-  const match = /^\s*(\d+(?:\.\d*)?|\.\d+)\s*([a-z"']*)\s*$/i.exec(value);
+  const match =
+    value.length > INPUT_LIMITS.length
+      ? null
+      : /^\s*(\d+(?:\.\d*)?|\.\d+)\s*([a-z"']*)\s*$/i.exec(value);
   const factor =
     match === null
       ? undefined

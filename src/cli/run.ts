@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { Argv } from 'yargs';
 import { InputFault } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { machineFault } from '../machine-fault.js';
 import { COMMANDS, type Command, namedCommand } from './commands.js';
 import type { OptionTaker } from './options.js';
@@ -150,8 +151,19 @@ const asksForHelp = (argv: readonly string[]): boolean => {
   return argv[0] === 'help' || argv.slice(0, end < 0 ? undefined : end).includes('--help');
 };
 
+/** No pattern is to meet a word that goes on and on. */
+const refuseLongWords = (argv: readonly string[]): void => {
+  const long = argv.find((word) => word.length > INPUT_LIMITS.word);
+  if (long === undefined) return;
+  throw onCommandLine(
+    `a word of ${long.length} characters, "${long.slice(0, 12)}…"`,
+    `write ${INPUT_LIMITS.word} at most`,
+  );
+};
+
 /** Does what one command line says. */
 const obey = async (argv: readonly string[]): Promise<void> => {
+  refuseLongWords(argv);
   const named = namedCommand(argv);
   if (asksForHelp(argv)) {
     const { helpPage } = await import('./help.js');

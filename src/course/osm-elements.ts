@@ -1,6 +1,7 @@
 import osm2geojson from 'osm2geojson-lite';
 import sax from 'sax';
-import { InputFault } from '../fault.js';
+import { type FaultPlace, InputFault } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { writeXml } from '../xml-text.js';
 import { kindOfTags } from './course-map.js';
 
@@ -104,6 +105,18 @@ export const elementsOfXml = (text: string, file: string): OsmElement[] => {
   return elements;
 };
 
+/** Places as Overpass writes them; null in their list stands for one outside the asked area. */
+const refuseUnsoundPlaces = (places: unknown, where: FaultPlace, what: string): void => {
+  if (places === undefined) return;
+  const fault = (problem: string): InputFault =>
+    new InputFault(where, problem, 'ask for whole ways: "out geom" without a box behind it');
+  if (!Array.isArray(places)) throw fault(`${what} is no list`);
+  const isPlace = (one: Partial<Record<'lat' | 'lon', unknown>> | null): boolean =>
+    Number.isFinite(one?.lat) && Number.isFinite(one?.lon);
+  const wrong = places.findIndex((one) => !isPlace(one));
+  if (wrong >= 0) throw fault(`place ${wrong + 1} of ${what} has no lat and lon`);
+};
+
 /**
  * The elements of an Overpass answer.
  *
@@ -130,7 +143,7 @@ export const elementsOfOverpass = (
     if (one.type !== 'node' && one.type !== 'way' && one.type !== 'relation') {
       throw new InputFault(place, 'the type is not node, way or relation');
     }
-    for (const key of ['nodes', 'members', 'geometry'] as const) {
+    for (const key of ['nodes', 'members'] as const) {
       if (one[key] !== undefined && !Array.isArray(one[key])) {
         throw new InputFault(place, `its ${key} are no list`);
       }
@@ -141,6 +154,10 @@ export const elementsOfOverpass = (
     if (one.members?.some((member) => member === null || typeof member !== 'object')) {
       throw new InputFault(place, 'one of its members is no member');
     }
+    refuseUnsoundPlaces(one.geometry, place, 'its geometry');
+    one.members?.forEach(({ geometry }, k) => {
+      refuseUnsoundPlaces(geometry, place, `the geometry of member ${k + 1}`);
+    });
     if (one.tags !== undefined && (one.tags === null || typeof one.tags !== 'object')) {
       throw new InputFault(place, 'its tags are no mapping');
     }
@@ -184,6 +201,33 @@ const checkComplete = (elements: readonly OsmElement[], file: string): void => {
   }
 };
 
+/** Refuses relations that stand in each other without end, or deeper than any map has them: who joins them would not come back. */
+const refuseDeepRelations = (elements: readonly OsmElement[], file: string): void => {
+  const byId = new Map(elements.map((one) => [`${one.type}/${one.id}`, one]));
+  const heights = new Map<OsmElement, number>();
+  const heightOf = (relation: OsmElement, depth: number): number => {
+    const known = heights.get(relation);
+    if (known !== undefined) return known;
+    let height = 1;
+    for (const { type, ref } of relation.members ?? []) {
+      const inner = type === 'relation' ? byId.get(`relation/${ref}`) : undefined;
+      if (inner === undefined) continue;
+      if (depth < INPUT_LIMITS.depth) height = Math.max(height, 1 + heightOf(inner, depth + 1));
+      if (depth < INPUT_LIMITS.depth && height <= INPUT_LIMITS.depth) continue;
+      throw new InputFault(
+        { file, place: `relation/${relation.id}` },
+        `relations stand in a circle, or more than ${INPUT_LIMITS.depth} deep in each other`,
+        'take the relation out of its own members',
+      );
+    }
+    heights.set(relation, height);
+    return height;
+  };
+  for (const one of elements) {
+    if (one.type === 'relation' && kindOfTags(one.tags ?? {}, false) !== null) heightOf(one, 1);
+  }
+};
+
 /** The elements that a page may show, and all that they are made of; a town round a course is left out. */
 const shownElements = (elements: readonly OsmElement[]): OsmElement[] => {
   const byId = new Map(elements.map((one) => [`${one.type}/${one.id}`, one]));
@@ -203,6 +247,7 @@ const shownElements = (elements: readonly OsmElement[]): OsmElement[] => {
 /** GeoJSON features of the tagged elements, ids such as "way/12", in the order of the file. */
 export const geoJsonOfElements = (elements: readonly OsmElement[], file: string): object => {
   checkComplete(elements, file);
+  refuseDeepRelations(elements, file);
   const tagged = new Map(
     elements
       .filter(hasOwnTags)

@@ -12,6 +12,7 @@ import {
 } from './course-map.js';
 import { bareNumber, numberInName, numberOfTee } from './hole-numbers.js';
 import { jsonSequence } from './json-sequence.js';
+import { refuseLongNames, tagsOf } from './map-tags.js';
 import { elementsOfOverpass, elementsOfXml, geoJsonOfElements } from './osm-elements.js';
 
 interface RawFeature {
@@ -117,28 +118,6 @@ const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] =
   }
 };
 
-/** Tags in one text, as GDAL's driver for OpenStreetMap writes those that have no column: "golf"=>"green","ref"=>"7". */
-const packedTags = (text: string): Record<string, string> =>
-  Object.fromEntries(
-    [...text.matchAll(/"((?:[^"\\]|\\.)*)"=>"((?:[^"\\]|\\.)*)"/g)].map(([, key, value]) => [
-      key.replace(/\\(.)/g, '$1'),
-      value.replace(/\\(.)/g, '$1'),
-    ]),
-  );
-
-const tagsOf = (properties: unknown): Record<string, string> => {
-  const { tags: nested, other_tags: packed } = (properties ?? {}) as {
-    tags?: unknown;
-    other_tags?: unknown;
-  };
-  const tags: Record<string, string> = typeof packed === 'string' ? packedTags(packed) : {};
-  const source = typeof nested === 'object' && nested !== null ? nested : properties;
-  for (const [key, value] of Object.entries(source ?? {})) {
-    if (typeof value === 'string' || typeof value === 'number') tags[key] = String(value);
-  }
-  return tags;
-};
-
 /** Kinds that are ground: a way of theirs that ends where it began is an area. */
 const AREAS: ReadonlySet<MapFeature['kind']> = new Set([
   'tee',
@@ -214,6 +193,7 @@ const featuresOf = (collection: unknown, file: string): MapFeature[] => {
     const geometryType = (raw.geometry as { type?: unknown } | null | undefined)?.type;
     const kind = kindOfTags(tags, geometryType === 'Point' || geometryType === 'MultiPoint');
     if (kind === null) return [];
+    refuseLongNames(tags, { file, place: id });
     return shapesOf(raw.geometry, file, id).map((shape) => ({
       id,
       kind,

@@ -2,7 +2,9 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it, vi } from 'vitest';
 import { appraise } from '../../src/appraisal/appraise.js';
 import { readEarlierEdition } from '../../src/book/earlier-edition.js';
+import { transformOf } from '../../src/book/logo/svg-transform.js';
 import { parseJson } from '../../src/checked-json.js';
+import { lengthArgument } from '../../src/cli/lengths.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
 import { InputFault } from '../../src/fault.js';
@@ -154,5 +156,83 @@ describe('what the fuzzer has found', () => {
     const none = await runCaptured(['green', 'course-data/vellamoor', 'NaN', '--out', 'none']);
     expect(none.code).toBe(2);
     expect(none.stderr).toContain('has no hole "NaN"');
+  });
+
+  it('reads or refuses at once what a pattern would take the square or the cube of', async () => {
+    const spaces = ' '.repeat(60_000);
+    const feature = (properties: object) => ({
+      ...{ type: 'Feature', properties },
+      geometry: {
+        type: 'LineString',
+        coordinates: [
+          [0, 50],
+          [0.004, 50],
+        ],
+      },
+    });
+    const map = (properties: object): string =>
+      JSON.stringify({ type: 'FeatureCollection', features: [feature(properties)] });
+    const packed = `"golf"=>"hole","${'\\"'.repeat(60_000)}`;
+    const cases: readonly [RegExp, () => unknown][] = [
+      [
+        /is no transform/,
+        () => {
+          if (transformOf(`translate(1,1)${spaces}x`) === null)
+            throw new InputFault({}, 'is no transform');
+        },
+      ],
+      [/not a length over zero/, () => lengthArgument('--past', `12${spaces}!`, 'ft')],
+      [
+        /begins like JSON/,
+        () =>
+          readSurvey(new TextEncoder().encode(`{"a":1}${'\n'.repeat(60_000)}!`), { source: 'x' }),
+      ],
+      [
+        /its name has 60007 characters; .* 255 at most/,
+        () => readMap(map({ golf: 'hole', name: `Hole 7${spaces}!` }), 'x'),
+      ],
+      [/^read$/, () => readMap(map({ other_tags: packed }), 'x')],
+    ];
+    for (const [expected, read] of cases) {
+      const { words, work } = await refusal(read);
+      expect(words).toMatch(expected);
+      expect(work).toBeLessThan(1500);
+    }
+    const said = await runCaptured(['speed', '--up', 'x'.repeat(5_000), '--down', '1']);
+    expect([said.code, said.stderr]).toEqual([
+      2,
+      expect.stringContaining('a word of 5000 characters'),
+    ]);
+  });
+
+  it('tells the fault of a JSON text of twenty million letters', async () => {
+    const { words } = await refusal(() => parseJson(`["${'a'.repeat(20_000_000)}`, 'x.json'));
+    expect(words).toMatch(/x\.json, line 1, column 2: not valid JSON/);
+  });
+
+  it('refuses places that are none and relations in a circle in an Overpass answer', async () => {
+    const answer = (...elements: object[]): string => JSON.stringify({ elements });
+    const way = { type: 'way', id: 2, tags: { golf: 'hole', ref: '1' } };
+    const green = { type: 'relation', id: 3, tags: { golf: 'green', type: 'multipolygon' } };
+    const own = { type: 'relation', ref: 3, role: 'outer' };
+    const chain = Array.from({ length: 20_000 }, (_, i) => ({
+      ...{ ...green, id: 3 + i },
+      members: [{ ...own, ref: 4 + i }],
+    }));
+    const cases: readonly [string, RegExp][] = [
+      [
+        answer({ ...way, geometry: [null, { lat: 50, lon: 0 }] }),
+        /place 1 of its geometry has no lat/,
+      ],
+      [
+        answer({ ...green, members: [{ type: 'way', ref: 2, role: 'outer', geometry: {} }] }),
+        /geometry of member 1 is no list/,
+      ],
+      [answer({ ...green, members: [own] }), /relation\/3: relations stand in a circle/],
+      [answer(...chain), /relations stand in a circle, or more than 64 deep/],
+    ];
+    for (const [text, expected] of cases) {
+      expect((await refusal(() => readMap(text, 'x.json'))).words).toMatch(expected);
+    }
   });
 });

@@ -33,18 +33,25 @@ const oneOf = (name: string, v: readonly number[]): Matrix | null => {
   }
 };
 
+/** One transform of a list, with what parts it from the one before. */
+const NEXT = /\s*(?:,\s*)?(\w+)\s*\(([^()]*)\)/y;
+
 /** The value of a transform attribute (SVG 1.1, 7.6); null for what is none. */
 export const transformOf = (text: string): Matrix | null => {
   let all: Matrix = IDENTITY;
-  const rest = text.replaceAll(/\s*,?\s*(\w+)\s*\(([^()]*)\)/g, (_, name: string, list: string) => {
+  const end = text.trimEnd().length;
+  // Each is looked for where the last one ended: a search from every place would take the cube of a long text.
+  for (let at = 0; at < end; at = NEXT.lastIndex) {
+    NEXT.lastIndex = at;
+    const [, name, list] = NEXT.exec(text) ?? [];
+    if (name === undefined || list === undefined) return null;
     const values = list
       .split(/[\s,]+/)
       .filter((one) => one !== '')
       .map(Number);
     const found = values.every(Number.isFinite) ? oneOf(name, values) : null;
-    if (found === null) return '?';
+    if (found === null) return null;
     all = multiply(found, all);
-    return '';
-  });
-  return rest.trim() === '' ? all : null;
+  }
+  return all;
 };

@@ -42,6 +42,15 @@ type Parsed = Geometry & {
 
 type FaultOf = (problem: string, cure: string) => InputFault;
 
+/** Whether the first line that holds something is JSON of its own, and the next one begins such. */
+const isLinesOfJson = (text: string): boolean => {
+  const [first, next] = text
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '');
+  return first?.endsWith('}') === true && next !== undefined && next.slice(0, 2).includes('{');
+};
+
 const parsedOf = async (bytes: ByteSource, fault: FaultOf): Promise<Parsed> => {
   if (bytes.size > LONGEST) {
     throw fault('the GeoJSON file is longer than 128 MB', 'export the points as CSV');
@@ -51,7 +60,7 @@ const parsedOf = async (bytes: ByteSource, fault: FaultOf): Promise<Parsed> => {
   try {
     parsed = JSON.parse(text.replace(/^\ufeff/, ''));
   } catch {
-    throw /^\s*\S[^\n]*\}\s*\n\s*\S?\{/.test(text.slice(0, 1 << 16))
+    throw isLinesOfJson(text.slice(0, 1 << 16))
       ? fault(
           'each line is JSON of its own, which is not read',
           'export the points as one GeoJSON FeatureCollection, or as CSV',
