@@ -1,5 +1,5 @@
 import type { LocationContent } from '../page/book-content.js';
-import { isDoubtfulAim } from '../page/putts/table-module.js';
+import { isDoubtfulAim } from '../page/putts/table-figures.js';
 
 /** Share of the solved cells whose aim is not known to half a hole; null where nothing was solved. */
 export const doubtfulShare = (locations: readonly LocationContent[]): number | null => {

@@ -15,7 +15,8 @@ import { keptContent, notedContent } from './kept-drawing.js';
 import { addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
 import { CROP_REACH, cropMarks, registrationMarks } from './printer-marks.js';
-import { linkAnnotation, type PageTags, startStructure } from './structure-tags.js';
+import { linkAnnotation } from './structure-links.js';
+import { type PageTags, startStructure } from './structure-tags.js';
 
 export interface PdfOptions extends DocumentWords {
   readonly fonts: Fonts;

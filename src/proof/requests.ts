@@ -4,7 +4,6 @@ import { isStimpReading } from '../stimp-readings.js';
 import { feetToMetres } from '../units.js';
 import type { ProofState } from './proof-book.js';
 
-/** Stimp readings, feet. */
 /** No green reaches farther, metres. */
 const FARTHEST = 500;
 

@@ -5,12 +5,8 @@ import { cellOf } from '../../src/page/kit/grid.js';
 import type { Mark, TextMark } from '../../src/page/marks/marks.js';
 import { requireSpeedsFit } from '../../src/page/putts/speeds-fit.js';
 import { figureColumns } from '../../src/page/putts/table-columns.js';
-import {
-  tableColumns,
-  tableHeight,
-  tableMarks,
-  tableStyle,
-} from '../../src/page/putts/table-module.js';
+import { tableHeight, tableMarks } from '../../src/page/putts/table-module.js';
+import { tableColumns, tableStyle } from '../../src/page/putts/table-style.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import type { BreakTable, TableCell } from '../../src/putt/putt.js';
 import { QUADRANTS, tablesAtSpeeds } from '../../src/putt/table.js';

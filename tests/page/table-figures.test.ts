@@ -4,17 +4,15 @@ import type { GreenContent } from '../../src/page/book-content.js';
 import { commonScale, dayGreenMarks } from '../../src/page/day/day-green.js';
 import { fitGround, onPaper } from '../../src/page/green/ground-frame.js';
 import type { Mark, PathMark, TextMark } from '../../src/page/marks/marks.js';
+import { isDoubtfulAim, lagWords } from '../../src/page/putts/table-figures.js';
 import {
   columnWords,
-  isDoubtfulAim,
-  lagWords,
   paceKeyWords,
   quadrantHeadings,
   speedHeads,
-  tableColumns,
-  tableHeight,
-  tableRows,
-} from '../../src/page/putts/table-module.js';
+} from '../../src/page/putts/table-heads.js';
+import { tableHeight, tableRows } from '../../src/page/putts/table-module.js';
+import { tableColumns } from '../../src/page/putts/table-style.js';
 import type { BreakTable, Quadrant, TableCell } from '../../src/putt/putt.js';
 import { paceChangeReading } from '../../src/putt/rounding.js';
 import { feetToMetres } from '../../src/units.js';

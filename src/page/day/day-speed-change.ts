@@ -6,7 +6,8 @@ import type { Cell } from '../kit/grid.js';
 import type { DayPageContext, PageModule } from '../kit/page-modules.js';
 import { cellGroup } from '../kit/read-aloud.js';
 import { speedStepWords, stepOf, type TwoSpeeds, twoSpeedsOf } from '../putts/speed-change.js';
-import { shortFigure, tableStyle } from '../putts/table-module.js';
+import { shortFigure } from '../putts/table-figures.js';
+import { tableStyle } from '../putts/table-style.js';
 import { phrase, type Telling } from '../words/words.js';
 
 /** Aims that the small table is told for, metres. */

@@ -19,19 +19,10 @@ import { withUnit } from '../kit/unit-words.js';
 import { withheldWordings } from '../kit/worth-lines.js';
 import type { Mark, MeasureText, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
-import {
-  columnCount,
-  isDoubtfulAim,
-  lagWords,
-  paceKeyWords,
-  quadrantHeadings,
-  rowPitch,
-  speedHeads,
-  type TableStyle,
-  tableColumns,
-  tableRows,
-  tableStyle,
-} from '../putts/table-module.js';
+import { columnCount, isDoubtfulAim, lagWords } from '../putts/table-figures.js';
+import { paceKeyWords, quadrantHeadings, speedHeads } from '../putts/table-heads.js';
+import { tableRows } from '../putts/table-module.js';
+import { rowPitch, type TableStyle, tableColumns, tableStyle } from '../putts/table-style.js';
 import { decimal, phrase, type Telling, type Worded } from '../words/words.js';
 import { dayFoot } from './day-sheet-page.js';
 

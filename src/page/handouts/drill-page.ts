@@ -22,7 +22,7 @@ import { teePeg } from '../kit/tee-peg.js';
 import { withUnit } from '../kit/unit-words.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
-import { isDoubtfulAim } from '../putts/table-module.js';
+import { isDoubtfulAim } from '../putts/table-figures.js';
 import { decimal, phrase, type Telling } from '../words/words.js';
 import { ruledWord } from './ruled-word.js';
 

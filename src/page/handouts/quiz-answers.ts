@@ -5,7 +5,7 @@ import { isKept, otherOutlets, type Reading } from '../../terrain/reading.js';
 import { feetToMetres } from '../../units.js';
 import type { GreenContent, LocationContent } from '../book-content.js';
 import { withUnit } from '../kit/unit-words.js';
-import { isDoubtfulAim } from '../putts/table-module.js';
+import { isDoubtfulAim } from '../putts/table-figures.js';
 import { phrase, type Telling, type Worded } from '../words/words.js';
 
 /** A putt that is asked about: a cell of the table of one hole location. */

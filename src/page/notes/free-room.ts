@@ -5,7 +5,7 @@ import type { GreenPageContext, PageModule } from '../kit/page-modules.js';
 import { fitOrShorten } from '../kit/paragraph.js';
 import { type Mark, TINT } from '../marks/marks.js';
 import { speedChangeHeight, speedChangeMarks, speedChangeRows } from '../putts/speed-change.js';
-import { tableStyle } from '../putts/table-module.js';
+import { tableStyle } from '../putts/table-style.js';
 import { phrase } from '../words/words.js';
 import { linesIn, WRITING_PITCH, writingLevels } from './note-text.js';
 

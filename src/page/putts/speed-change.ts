@@ -9,7 +9,8 @@ import { captionGroup, cellGroup } from '../kit/read-aloud.js';
 import { withUnit } from '../kit/unit-words.js';
 import type { Mark } from '../marks/marks.js';
 import { decimal, phrase, type Telling } from '../words/words.js';
-import { shortFigure, type TableStyle } from './table-module.js';
+import { shortFigure } from './table-figures.js';
+import type { TableStyle } from './table-style.js';
 
 /** The lengths that it is told for are those of the table nearest to these, metres. */
 const TOLD = [10, 20].map(feetToMetres);

@@ -12,17 +12,10 @@ import { isSpeedChangeElsewhere } from '../notes/free-room.js';
 import { WRITING_PITCH } from '../notes/note-text.js';
 import { phrase, type Worded } from '../words/words.js';
 import { speedChangeHeight, speedChangeMarks, speedChangeRows } from './speed-change.js';
-import {
-  aimKeyWords,
-  columnWords,
-  isDoubtfulAim,
-  lagWords,
-  paceKeyWords,
-  tableColumns,
-  tableHeight,
-  tableMarks,
-  tableStyle,
-} from './table-module.js';
+import { aimKeyWords, isDoubtfulAim, lagWords } from './table-figures.js';
+import { columnWords, paceKeyWords } from './table-heads.js';
+import { tableHeight, tableMarks } from './table-module.js';
+import { tableColumns, tableStyle } from './table-style.js';
 
 /** Least room between two tables, and between the last one and the words below it, millimetres. */
 const GAP = 1.8;
