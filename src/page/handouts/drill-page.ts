@@ -244,7 +244,8 @@ const tableModule: Module = (context, cell) => {
     const isFirst = i > 0 && rows[i - 1].quadrant !== row.quadrant;
     if (isFirst) {
       const y = cell.y + step * (i + 1.08);
-      marks.push(rule(cell.x, y, right, y, stroke(0.1)));
+      // The lines to write on stand apart from it.
+      marks.push(rule(cell.x, y, at(COLUMNS.sum), y, stroke(0.1)));
     }
     marks.push(
       ...[
