@@ -4,6 +4,7 @@ import type { HoleFigures } from '../course/hole-figures.js';
 import { InputFault } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout, PageKind } from '../layout/layout.js';
+import { oneByOne } from '../others-turn.js';
 import { type PlannedPage, planBook } from '../page/book-pages.js';
 import type { Page } from '../page/marks/marks.js';
 import type { WordTable } from '../page/words/words.js';
@@ -107,7 +108,7 @@ export const checkBeforeSolving = async (
   const widest = widestPages(content, asked, (own) => speedsOfTables(layout, own));
   const aside = setAside(room, EARLY_IN_MEMORY);
   const pages = [
-    ...planned.map((page, i) => aside(drawnEarly(page, layout, i))),
+    ...(await oneByOne(planned, (page, i) => aside(drawnEarly(page, layout, i)))),
     ...widest.map(({ page }, i) => ({ ...page, id: `widest-${i}`, label: `${i + 1}` })),
   ];
   if (pages.length === 0) return { green: null, tables: null };
@@ -117,7 +118,7 @@ export const checkBeforeSolving = async (
     language,
     ...{ edition: 'plain', store: storeOf(room) },
   });
-  const faults = drawingFaults(bytes, `${layout.name}.pdf`);
+  const faults = await drawingFaults(bytes, `${layout.name}.pdf`);
   const first = (kinds: readonly PageKind[]): InputFault | null => {
     const at = planned.findIndex(({ kind }, i) => kinds.includes(kind) && faults.has(i));
     const found = widest.flatMap((one, i) =>

@@ -44,7 +44,7 @@ export const checkDayBeforeSolving = async (
   const pages = composeDay(day, layout, measureWith(fonts));
   if (pages.length === 0) return { green: null, tables: null };
   const words = { fonts, title: content.title, language, edition: 'plain' } as const;
-  const faults = drawingFaults(await writePdf(pages, layout, words), `${layout.name}.pdf`);
+  const faults = await drawingFaults(await writePdf(pages, layout, words), `${layout.name}.pdf`);
   const ofSheet = layout.pages['day-sheet'] === undefined ? undefined : faults.get(0);
   if (ofSheet !== undefined) throw ofSheet;
   const [ofTables = null] = faults.values();

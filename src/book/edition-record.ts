@@ -2,6 +2,7 @@ import type { Course, Hole } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import type { Notes } from '../event/notes-file.js';
 import type { Layout } from '../layout/layout.js';
+import { oneByOne } from '../others-turn.js';
 import type { Mark, Page } from '../page/marks/marks.js';
 import type { UnitSystem } from '../units.js';
 import { mapPlace, outlineOf, placedShape, whereOf } from './place-digests.js';
@@ -131,7 +132,7 @@ export interface RecordedBook {
 }
 
 /** The record of a book. The same book has the same record wherever and whenever it is made. */
-export const editionRecord = (book: RecordedBook): EditionRecord => {
+export const editionRecord = async (book: RecordedBook): Promise<EditionRecord> => {
   const { course, layout, units, greens, holes, notes, pages } = book;
   return {
     form: RECORD_FORM,
@@ -141,7 +142,7 @@ export const editionRecord = (book: RecordedBook): EditionRecord => {
     layout: [layout.name, shortDigest(layout)],
     use: layout.use,
     units,
-    pages: pages.map(pageRecord),
+    pages: await oneByOne(pages, pageRecord),
     holes: course.holes.map((hole) =>
       holeRecord({
         hole,

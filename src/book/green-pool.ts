@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os';
-import { setImmediate } from 'node:timers/promises';
 import type { Worker } from 'node:worker_threads';
+import { othersTurn } from '../others-turn.js';
 import { doGreenJob, type GreenJob, type GreenResult } from './green-job.js';
 import type { GreenAnswer } from './green-worker.js';
 import { IS_COMPILED, startThread } from './start-thread.js';
@@ -74,8 +74,7 @@ export const doGreenJobs = async <T>(
     await beside();
     const made: T[] = [];
     for (const [i, { bring }] of jobs.entries()) {
-      // A signal, or a line of progress, gets its turn between two greens.
-      await setImmediate();
+      await othersTurn();
       made.push(keep(i, doGreenJob(bring())));
     }
     return made;

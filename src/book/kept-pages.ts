@@ -1,6 +1,7 @@
 import { startStreams, streamsAsked } from '../print/deflated.js';
 import { type Cache, keep, recall } from './cache.js';
 import { pagesKey } from './cache-keys.js';
+import type { ProductCheck } from './product-check.js';
 import { type PageMemories, type RememberedPage, startPageMemories } from './remembered-pages.js';
 
 /**
@@ -14,13 +15,25 @@ export const recallPages = (cache: Cache, of: readonly string[]): PageMemories =
   return startPageMemories(kept<RememberedPage>('drawn'));
 };
 
-/** Keeps the pages of a run whose products passed their check. */
-export const keepPages = (cache: Cache, of: readonly string[], memories: PageMemories): void => {
+const keepDrawn = (cache: Cache, of: readonly string[], memories: PageMemories): void => {
   if (cache.folder === null) return;
   for (const [kind, pages] of [
     ['streams', streamsAsked()],
     ['drawn', memories.give()],
   ] as const) {
     if (pages !== null) keep(cache, kind, pagesKey(kind, of), pages);
+  }
+};
+
+/** Keeps the pages of a run whose products passed their check. A fault waits for both that keep, so that no file is left half written. */
+export const keepPages = async (
+  check: Pick<ProductCheck, 'keep'>,
+  cache: Cache,
+  of: readonly string[],
+  memories: PageMemories,
+): Promise<void> => {
+  const drawn = async (): Promise<void> => keepDrawn(cache, of, memories);
+  for (const ended of await Promise.allSettled([check.keep(), drawn()])) {
+    if (ended.status === 'rejected') throw ended.reason;
   }
 };

@@ -47,10 +47,10 @@ export const makeAnew = (
     const memories = recallPages(cache, of);
     const composing = { layout, measure, faces, greens, cache, memories };
     const compose = composerOf({ ...composing, greensInMemory: inMemory });
-    const plain = compose(content);
-    const record = editionRecord({ ...parts, pages: plain });
+    const plain = await compose(content);
+    const record = await editionRecord({ ...parts, pages: plain });
     const changes = changesSince(since, record, layout.binding.method === 'fold-up');
-    const pages = changes === null ? plain : compose({ ...content, changes });
+    const pages = changes === null ? plain : await compose({ ...content, changes });
     const products = await makeProducts(pages, layout, {
       ...{ check, fonts, title: course.title, language, words, ...pictures },
       ...{ record: JSON.stringify(record), room: cache.folder },
@@ -58,7 +58,7 @@ export const makeAnew = (
       ...(changes === null ? {} : { changes }),
       ...coversFor(content, layout, buyers, measure),
     });
-    await Promise.all([check.keep(), keepPages(cache, of, memories)]);
+    await keepPages(check, cache, of, memories);
     keepMarks(cache, products[0].bytes, record);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes, shortened: shortenedWords(pages) };

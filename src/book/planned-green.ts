@@ -3,6 +3,7 @@ import { fileOfCourse } from '../course/course-files.js';
 import { readOptionsOf } from '../course/green-ground.js';
 import { groundReader } from '../course/shared-surveys.js';
 import type { Layout } from '../layout/layout.js';
+import { othersTurn } from '../others-turn.js';
 import type { UnitSystem } from '../units.js';
 import type { Cache } from './cache.js';
 import type { Digests } from './cache-keys.js';
@@ -89,6 +90,7 @@ export const planGreens = async (
   let isLong = false;
   let work = 0;
   for (const wantedGreen of wanted) {
+    await othersTurn();
     const { hole, inShort = false } = wantedGreen;
     const site = siteOf(hole);
     const readOptions = { bandThresholds, contourInterval, drains: framed(site).drains };

@@ -1,6 +1,7 @@
 import { fetchedRecord } from '../fetched-record.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
+import { oneByOne } from '../others-turn.js';
 import type { BookContent } from '../page/book-content.js';
 import { planBook } from '../page/book-pages.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
@@ -43,15 +44,15 @@ export interface ComposerSetting {
  */
 export const composerOf =
   ({ layout, measure, faces, greens, cache, greensInMemory, memories }: ComposerSetting) =>
-  (book: BookContent): Page[] => {
+  async (book: BookContent): Promise<Page[]> => {
     const planned = planBook(book, layout, measure);
     requireBound(planned.length, layout);
     const most = PAGES_OF_A_GREEN * greensInMemory;
     if (planned.length > most) {
       const aside = setAside(cache.folder, most);
-      return planned.map(({ compose }) => aside(compose()));
+      return oneByOne(planned, ({ compose }) => aside(compose()));
     }
     const digests = new Map(greens.map(({ hole, digest }) => [hole.id, digest]));
     const keys = pageKeys(planned, digests, faces);
-    return planned.map((page, i) => memories.page(page, keys[i]));
+    return oneByOne(planned, (page, i) => memories.page(page, keys[i]));
   };

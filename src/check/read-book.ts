@@ -10,6 +10,7 @@ import {
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
+import { oneByOne } from '../others-turn.js';
 import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
 import { openLazily } from './lazy-objects.js';
@@ -208,9 +209,9 @@ const toldOf = (
 };
 
 /** Does what reads a PDF; what is damaged is told by the file. */
-const readable = <T>(file: string, read: () => T): T => {
+const readable = async <T>(file: string, read: () => T | Promise<T>): Promise<T> => {
   try {
-    return read();
+    return await read();
   } catch (error) {
     if (error instanceof InputFault) throw error;
     throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
@@ -237,11 +238,12 @@ export const readBook = async (
   known?: KnownPages,
 ): Promise<ReadBook> => {
   const version = versionOf(bytes, file);
-  const opened =
-    known === undefined ? await openWhole(bytes, file) : readable(file, () => openOwn(bytes));
-  const book = readable(file, () => ({
+  const opened = await (known === undefined
+    ? openWhole(bytes, file)
+    : readable(file, () => openOwn(bytes)));
+  const book = await readable(file, async () => ({
     ...toldOf(opened, { file, version }),
-    pages: Array.from(opened.pages(), pageReader(opened.context, known)),
+    pages: await oneByOne(opened.pages(), pageReader(opened.context, known)),
   }));
   if (book.pages.length === 0) {
     throw new InputFault({ file }, 'the PDF holds no pages', 'make it again');

@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import { othersTurn } from '../others-turn.js';
 import type { KnownPages } from './known-pages.js';
 import { preflight } from './preflight.js';
 import type { Finding } from './preflight-finding.js';
@@ -73,9 +74,13 @@ const AT_A_TIME = 16;
  * What pages fail that are drawn without all that a book will show of them: the first fault of each page by its place,
  * from 0. Only what more marks would not mend is looked at: words that touch or run out, type and lines too small.
  */
-export const drawingFaults = (bytes: Uint8Array, file: string): ReadonlyMap<number, InputFault> => {
+export const drawingFaults = async (
+  bytes: Uint8Array,
+  file: string,
+): Promise<ReadonlyMap<number, InputFault>> => {
   const faults = new Map<number, InputFault>();
   for (const { from, book } of readOwnInParts(bytes, file, AT_A_TIME)) {
+    await othersTurn();
     for (const finding of preflight(book)) {
       const { rule, page } = finding;
       if (!isFailing(finding) || page === null || !EARLY.has(rule)) continue;

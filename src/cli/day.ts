@@ -221,7 +221,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       date,
       check,
     });
-    await Promise.all([check.keep(), keepPages(cache, bucket, memories)]);
+    await keepPages(check, cache, bucket, memories);
     return { pages, products };
   });
   keepShapes(cache, fonts, facesDigest(layout));

@@ -1,8 +1,6 @@
 #!/usr/bin/env node
 import * as nodeModule from 'node:module';
 import { setFlagsFromString } from 'node:v8';
-import { run, tellFault } from './run.js';
-import { endBySignals } from './signals.js';
 
 // On a machine with much memory the collector lets the heap grow to four times what is alive before it looks.
 setFlagsFromString('--heap-growing-percent=40');
@@ -13,16 +11,12 @@ if (process.versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budge
 /** Node 22 and later keep the code that they compile for the next run; what a command loads comes after this. */
 (nodeModule as { readonly enableCompileCache?: () => unknown }).enableCompileCache?.();
 
-/** A reader that goes away ends nothing: what is left to write is dropped, the products are finished. */
-let lost: NodeJS.ErrnoException | undefined;
-for (const stream of [process.stdout, process.stderr]) {
-  stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') lost ??= Object.assign(error, { path: 'the output' });
-  });
+/** Node opens the files of a program all at once: where it may not, those that tell faults cannot be loaded either. */
+try {
+  await import('./start.js');
+} catch (error) {
+  const { code } = error as NodeJS.ErrnoException;
+  if (code !== 'EMFILE' && code !== 'ENFILE') throw error;
+  process.stderr.write('runnel: too many files are open; raise the limit of open files\n');
+  process.exitCode = 3;
 }
-process.on('exit', () => {
-  if (lost !== undefined) process.exitCode = tellFault(lost);
-});
-
-endBySignals();
-process.exitCode = await run(process.argv.slice(2));

@@ -1,5 +1,6 @@
 import type { Spine } from '../layout/cover-spine.js';
 import type { CoverPlan, Layout } from '../layout/layout.js';
+import { oneByOne } from '../others-turn.js';
 import type { BookCover } from '../page/marks/book-cover.js';
 import type { Mark } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
@@ -61,7 +62,7 @@ export const writeCovers = async (
   const at = (x: number, y: number): string =>
     `1 0 0 1 ${number(mmToPoints(x))} ${number(mmToPoints(y))} cm`;
   const buyers: (string | null)[] = [];
-  covers.forEach((compose, i) => {
+  await oneByOne(covers, (compose, i) => {
     const cover = compose();
     buyers.push(cover.buyer);
     const { width, height, wrap, back, front } = cover;

@@ -1,6 +1,7 @@
 import type { PDFRef } from 'pdf-lib';
 import { fillForBinding } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
+import { oneByOne } from '../others-turn.js';
 import { blankPage } from '../page/marks/blank-page.js';
 import type { LinkMark, Mark, Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
@@ -107,7 +108,7 @@ export const writePdf = async (
       return ref;
     });
 
-  pages.forEach((page, i) => {
+  await oneByOne(pages, (page, i) => {
     const width = mmToPoints(page.width);
     const height = mmToPoints(page.height);
     const media: PdfBox = [0, 0, width + 2 * slug, height + 2 * slug];

@@ -1,5 +1,6 @@
 import type { PDFRef } from 'pdf-lib';
 import type { Layout, SheetPlan } from '../layout/layout.js';
+import { oneByOne } from '../others-turn.js';
 import type { Page } from '../page/marks/marks.js';
 import { mmToPoints } from '../units.js';
 import { bookFacts } from './book-facts.js';
@@ -94,7 +95,7 @@ export const writeSheets = async (
     addPage(draft, { content: draw(page), media, trim: media, bleed: media });
     labels.push(i === 0 ? 'first sheet' : 'first sheet, back');
   }
-  const forms: PDFRef[] = pages.map((page) =>
+  const forms: PDFRef[] = await oneByOne(pages, (page) =>
     addForm(draft, draw(page), points([-bleed, -bleed, width + bleed, height + bleed])),
   );
 

@@ -79,7 +79,7 @@ const changed = (id: string, change: Partial<GreenContent>): GreenContent[] =>
   greens.map((green) => (green.holeId === id ? { ...green, ...change } : green));
 
 describe('pages that no binding holds', () => {
-  it('are counted before one of them is composed', () => {
+  it('are counted before one of them is composed', async () => {
     const binding = { ...pocket.binding, method: 'wire-o' as const, paper: 10 };
     const page = vi.fn();
     const setting = { measure, faces: '', greens: [], greensInMemory: 20, cache: null as never };
@@ -88,7 +88,7 @@ describe('pages that no binding holds', () => {
       layout: { ...pocket, binding },
       memories: { ...startPageMemories(), page },
     });
-    expect(() => compose(book())).toThrow(/pages are \d+ mm thick: wire-o holds 28 mm/);
+    await expect(compose(book())).rejects.toThrow(/pages are \d+ mm thick: wire-o holds 28 mm/);
     expect(page).not.toHaveBeenCalled();
   });
 });

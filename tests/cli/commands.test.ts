@@ -123,6 +123,7 @@ describe('the command line', () => {
       'cli/output.ts',
       'cli/run.ts',
       'cli/signals.ts',
+      'cli/start.ts',
       'fault.ts',
       'input-limits.ts',
       'machine-fault.ts',
