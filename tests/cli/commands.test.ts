@@ -117,9 +117,10 @@ describe('a word that no command knows', () => {
 
 describe('the command line', () => {
   it('loads nothing but words for a page of help, not even the parser', () => {
-    expect(named(loadedWith(`${source}cli/main.ts`))).toEqual([
+    // Of our own files what Node starts at has none, so that it can tell where they cannot be opened.
+    expect(named(loadedWith(`${source}cli/main.ts`))).toEqual(['cli/main.ts']);
+    expect(named(loadedWith(`${source}cli/start.ts`))).toEqual([
       'cli/commands.ts',
-      'cli/main.ts',
       'cli/output.ts',
       'cli/run.ts',
       'cli/signals.ts',
