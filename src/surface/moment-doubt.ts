@@ -1,5 +1,6 @@
 import type { Scatter } from './scatter.js';
 import type { SharedErrors } from './shared-errors.js';
+import { likelyHeight } from './step-chance.js';
 import type { SharedStep, TriedStep } from './walk-steps.js';
 
 /**
@@ -10,7 +11,7 @@ import type { SharedStep, TriedStep } from './walk-steps.js';
 
 /** A walk has a step with this chance, before its heights are looked at, of this standard deviation in metres. */
 const HAS_STEP = 0.3;
-const STEP_SD = 0.02;
+export const STEP_SD = 0.02;
 /** Moments that stand for all, the likeliest. */
 const MOMENTS = 24;
 /** Moments less likely than this do not count. */
@@ -26,12 +27,10 @@ interface LikelyMoment {
 
 /** The chance of each moment; what is left of 1 is that of no step. */
 const likelyMoments = (walked: readonly TriedStep[]): LikelyMoment[] => {
-  const each = walked.map(({ after, height, sd }) => {
-    const precision = 1 / sd ** 2 + 1 / STEP_SD ** 2;
-    const own = height / sd ** 2 / precision;
-    const log = 0.5 * (own * own * precision - Math.log(precision * STEP_SD ** 2));
-    return { after: after ?? 0, height: own, sd: 1 / Math.sqrt(precision), log };
-  });
+  const each = walked.map(({ after, height, sd }) => ({
+    after: after ?? 0,
+    ...likelyHeight(1 / sd ** 2, height / sd ** 2, STEP_SD),
+  }));
   const most = Math.max(...each.map(({ log }) => log));
   const weights = each.map(({ log }) => (HAS_STEP / each.length) * Math.exp(log - most));
   const total = weights.reduce((sum, one) => sum + one, (1 - HAS_STEP) * Math.exp(-most));

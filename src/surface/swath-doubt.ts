@@ -2,6 +2,7 @@ import type { Ring } from '../geometry.js';
 import { lineInformation } from './line-information.js';
 import type { Scatter } from './scatter.js';
 import type { SharedErrors } from './shared-errors.js';
+import { likelyHeight, takenByWeight } from './step-chance.js';
 import { type StraightLine, sideOf } from './walk-steps.js';
 import type { FlatGround } from './wave-search.js';
 
@@ -47,33 +48,13 @@ const likelySteps = (
 ): LikelyStep[] => {
   const lines = linesOver(scatter.outline);
   const { information, score } = lineInformation(ground, scatter, lines);
-  const steps = lines.map((line, k) => {
-    // Normal height with a normal prior: what the points tell, and the prior, each by its precision.
-    const told = Math.max(0, information[k]) / variance;
-    const precision = told + 1 / step ** 2;
-    const height = score[k] / variance / precision;
-    return {
-      line,
-      height,
-      sd: 1 / Math.sqrt(precision),
-      log: 0.5 * (height ** 2 * precision - Math.log(precision * step ** 2)),
-    };
-  });
+  const steps = lines.map((line, k) => ({
+    line,
+    ...likelyHeight(Math.max(0, information[k]) / variance, score[k] / variance, step),
+  }));
   const most = Math.max(...steps.map(({ log }) => log));
   const total = steps.reduce((sum, { log }) => sum + Math.exp(log - most), 0);
   return steps.map(({ log, ...one }) => ({ ...one, chance: Math.exp(log - most) / total }));
-};
-
-/** So many of all, by their weights, evenly along their order; with how often each was taken. */
-const taken = (weights: readonly number[], count: number): Map<number, number> => {
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const found = new Map<number, number>();
-  let [k, reached] = [0, weights[0]];
-  for (let n = 0; n < count; n++) {
-    while (k + 1 < weights.length && reached < ((n + 0.5) * total) / count) reached += weights[++k];
-    found.set(k, (found.get(k) ?? 0) + 1);
-  }
-  return found;
 };
 
 /** Errors of which one alone is at work, and how likely each is. */
@@ -193,7 +174,7 @@ export const possibleSwaths = (
   const doubts = doubtsOf(scatter, steps, off, outcomes);
   const doubt = doubts.reduce((sum, one) => sum + one, 0);
   const weights = outcomes.map(({ chance }, k) => (chance + doubts[k] / doubt) / 2);
-  const kept = [...taken(weights, LINES)];
+  const kept = [...takenByWeight(weights, LINES)];
   const count = kept.length;
   const likely = kept.map(([k, times]) => (times * outcomes[k].chance) / weights[k]);
   const total = likely.reduce((sum, chance) => sum + chance, 0);

@@ -26,10 +26,10 @@ const WIDTH = 0.6;
 const STIFF = 1e7;
 /**
  * Twice the logarithm of the likelihood by which ground that bends as the fit found it must go before even ground, as
- * with a tier: the fit has learnt that from the same heights. Set on seeds 133000 and 133001: tiers have 99 to 142, rough
- * ground 12 or less.
+ * with a tier: the fit has learnt that from the same heights. Set on seeds 200000 and 200001: tiers have 128 to 288, rough
+ * ground 40 or less.
  */
-const LIKELIER = 60;
+const LIKELIER = 80;
 
 /**
  * A smoothing that is this much less likely than the likeliest, in twice the logarithm, may as well be true: chi squared of
@@ -79,7 +79,7 @@ export const leastDegrees = ({ mass }: Problem): number =>
 
 /**
  * Degrees of freedom of the likeliest ground of even stiffness, or of ground that bends as the fit found it where that is
- * far likelier, as with a tier. Where the error is large the local stiffness is learnt from noise as much as from
+ * far likelier, as with a tier (`bends`). Where the error is large the local stiffness is learnt from noise as much as from
  * ground, and is too sure of where the ground does not bend.
  *
  * @param local energy of the ground as the fit found it, and a smoothing to begin from.
@@ -91,7 +91,7 @@ export const likeliestDegrees = (
   local: Local,
   third: number,
   sigma: number,
-): number => {
+): { readonly degrees: number; readonly bends: boolean } => {
   const likeliest = (energy: Float64Array, start: number) => {
     const lessLikely = minusTwiceLog(problem, energy, sigma);
     const smoothing = chooseSmoothing(lessLikely, start, WIDTH);
@@ -103,7 +103,8 @@ export const likeliestDegrees = (
   const even = likeliest(bendingMatrix(problem.grid, null, third), 1);
   const found = likeliest(local.energy, local.smoothing);
   if (found.value < even.value - LIKELIER) {
-    return Math.max(degreesAt(found.energy, found.smoothing), leastDegrees(problem));
+    const degrees = Math.max(degreesAt(found.energy, found.smoothing), leastDegrees(problem));
+    return { degrees, bends: true };
   }
   let { smoothing } = even;
   for (let k = 0; k < MOST_ALLOWED; k++) {
@@ -111,7 +112,7 @@ export const likeliestDegrees = (
     smoothing /= ALLOWED_STEP;
   }
   const few = Math.min(LEAST_EVEN, leastDegrees(problem));
-  return Math.max(degreesAt(even.energy, smoothing), few);
+  return { degrees: Math.max(degreesAt(even.energy, smoothing), few), bends: false };
 };
 
 /**

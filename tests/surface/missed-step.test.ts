@@ -63,23 +63,38 @@ describe('a step that lies hidden in the heights', () => {
       )
       .sort((a, b) => a - b);
     const found = tiltLeft(plain, { x, y }, plain.surface, {
-      straight: [step(-0.02, 0)],
+      straight: [step(-0.02, 1e-6)],
       explained: false,
     });
     expect(lines.length).toBeGreaterThan(8);
-    expect(found).toBeCloseTo(tilts[Math.floor(0.8 * (tilts.length - 1))], 9);
+    expect(found).toBeCloseTo(tilts[Math.floor(0.8 * (tilts.length - 1))], 6);
     expect(found).toBeGreaterThan(0.0005);
   });
 
+  const tilt = (straight: readonly ReturnType<typeof step>[], explained = false): number =>
+    tiltLeft(plain, { x, y }, plain.surface, { straight, explained });
+  const one = tilt([step(1, 1e-6)]);
+
   it('is as high as the heights allow, and as chance makes it where what stood out is explained', () => {
-    const tilt = (height: number, sd: number, explained: boolean): number =>
-      tiltLeft(plain, { x, y }, plain.surface, { straight: [step(height, sd)], explained });
-    const one = tilt(1, 0, false);
-    // One-sided, 95 %: 1.645 (standard normal table).
-    expect(tilt(0.01, 0.004, false)).toBeCloseTo(one * (0.01 + 1.645 * 0.004), 9);
-    expect(tilt(0.01, 0.004, true)).toBeCloseTo(one * (2 + 1.645) * 0.004, 9);
-    expect(tiltLeft(plain, { x, y }, plain.surface, { straight: [], explained: false })).toBe(
-      Infinity,
-    );
+    // 20 mm are expected before the heights are looked at (prior and points by their precisions); 1.645 and 1.96 are 95 % of
+    // a normal number, of one side and of both (standard normal table).
+    const sd = 0.004;
+    const share = 0.02 ** 2 / (0.02 ** 2 + sd ** 2);
+    const own = sd * Math.sqrt(share);
+    expect(tilt([step(0.02, sd)])).toBeCloseTo(one * (share * 0.02 + 1.645 * own), 6);
+    expect(tilt([step(0, sd)])).toBeCloseTo(one * 1.96 * own, 6);
+    expect(tilt([step(0.5, sd)], true)).toBeCloseTo(one * (2 * share * sd + 1.645 * own), 6);
+    expect(tilt([])).toBe(Infinity);
+  });
+
+  it('is where the heights say, and not along every line', () => {
+    const aside = { ...step(0, 0.004), line: { angle: 2.2, offset: -2 } };
+    const [here, there] = [tilt([step(0.03, 0.004)]), tilt([aside])];
+    expect(tilt([step(0.03, 0.004), aside])).toBeCloseTo(here, 5);
+    // Of two that are as likely the higher one counts by half.
+    const other = { ...step(0, 0.004), line: aside.line };
+    const both = tilt([step(0, 0.004), other]);
+    expect(both).toBeLessThanOrEqual(Math.max(tilt([step(0, 0.004)]), there) + 1e-9);
+    expect(both).toBeGreaterThanOrEqual(Math.min(tilt([step(0, 0.004)]), there) - 1e-9);
   });
 });
