@@ -86,9 +86,22 @@ export const errorOfPoint = (
   // The survey's own word on its accuracy is not bettered by a fit that happens to be close.
   Math.max(sigma, kind === 'grid' ? error.least : ownError(error.least, sigma, free));
 
+/** Steps of the walk at other moments than that which was taken off, or at any where neither a step nor a drift was found. */
+const momentsLeft = ({ finding, walked }: Found, scatter: Scatter, points: number) => {
+  const { steps, suspected, drift } = finding;
+  if (walked.length === 0) return null;
+  const [taken] = steps;
+  if (taken !== undefined) {
+    return taken.after === null ? null : otherMoments(scatter, points, taken, walked);
+  }
+  return suspected === null && drift === null
+    ? otherMoments(scatter, points, { height: 0, after: null }, walked)
+    : null;
+};
+
 /** The posterior's factor, its noise and what shared errors add, by a prior looser than the fit's. */
 export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
-  const { fit, finding, model, drifts, swaths, walked } = found;
+  const { fit, finding, model, drifts, swaths } = found;
   const { error, kind, time, points } = source;
   const { grid, problem, stiffness, smoothing } = fit;
   const aerial = kind === 'grid' || kind === 'cloud';
@@ -112,9 +125,8 @@ export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
   if (model !== null) {
     parts.push({ ...solveShared(measured, factor, model, spread), count: model.count });
   }
-  for (const step of finding.steps) {
-    const others = step.after === null ? null : otherMoments(scatter, points, step, walked);
-    if (others === null) continue;
+  const others = momentsLeft(found, scatter, points);
+  if (others !== null) {
     parts.push({ spreading: considered(measured, factor, others, spread), count: others.count });
   }
   if (finding.suspected !== null) {

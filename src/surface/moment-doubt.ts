@@ -41,20 +41,21 @@ const likelyMoments = (walked: readonly TriedStep[]): LikelyMoment[] => {
 };
 
 /**
- * What the step of a walk may do beyond the one that was taken off: unknowns beside the ground that count in its doubt
- * alone; null where that one is certain.
+ * What the step of a walk may do beyond the one that was taken off, if one was: unknowns beside the ground that count in its
+ * doubt alone; null where what was taken off is certain.
  *
  * @param points that were walked; others come after them. @param walked every moment that was tried.
  */
 export const otherMoments = (
   { x }: Scatter,
   points: number,
-  taken: SharedStep,
+  taken: Pick<SharedStep, 'height' | 'after'>,
   walked: readonly TriedStep[],
 ): SharedErrors | null => {
   const likely = likelyMoments(walked);
   const none = 1 - likely.reduce((sum, { chance }) => sum + chance, 0);
-  const kept = [...likely, { after: 0, height: 0, sd: 0, chance: Math.max(0, none) }]
+  const nothing = { after: 0, height: 0, sd: 0, chance: taken.after === null ? 0 : none };
+  const kept = [...likely, nothing]
     .filter(({ after, chance }) => chance > HARDLY && after !== taken.after)
     .sort((a, b) => b.chance - a.chance)
     .slice(0, MOMENTS);

@@ -7,6 +7,7 @@ import { solveOn } from '../../src/putt/solve.js';
 import { breakTable } from '../../src/putt/table.js';
 import { puttGround } from '../../src/putt/workspace.js';
 import { fitSurface, groundOfSurvey } from '../../src/surface/fit.js';
+import { seededNormals } from '../../src/surface/seeded-normals.js';
 import { H, HX, HY, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 import type { Survey } from '../../src/survey/survey.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
@@ -21,6 +22,7 @@ export const RANK: Readonly<Record<Use, number>> = {
 
 /** How a survey's word on itself stands against the truth: shares of ground and of table cells. */
 export interface Held {
+  /** Over the mean of the green. */
   readonly height: number;
   readonly grade: number;
   readonly direction: number;
@@ -55,12 +57,47 @@ const AT_95 = 1.96;
 const AIM_PER_GRADE = 15;
 const PARTS = 12;
 
-/** @param level by which heights of the surface are over the truth, where their level is not that of the truth. */
-const groundHeld = (green: RoughGreen, surface: Surface, level = 0) => {
+/** Draws of the ground's error that tell the standard deviation of a height over the green's own level. */
+const DRAWS = 80;
+
+/**
+ * Heights over the mean of the green, as books show them: two sessions or swaths have each a level of its own, and which of
+ * them is the right one no survey tells. How many are held, and the root mean square of their error, metres.
+ */
+const heightsHeld = (green: RoughGreen, surface: Surface, places: readonly Point[]) => {
+  const jet = new Float64Array(JET_SIZE);
+  const errors = places.map(([x, y]) => {
+    surface.at(x, y, jet);
+    const got = jet[H];
+    green.at(x, y, jet);
+    return got - jet[H];
+  });
+  const overMean = (all: readonly number[]): number[] => {
+    const mean = all.reduce((sum, one) => sum + one, 0) / all.length;
+    return all.map((one) => one - mean);
+  };
+  const draw = surface.trust!.heightDraws(Float64Array.from(places.flat()));
+  const normal = seededNormals(places.length);
+  const squares = new Float64Array(places.length);
+  for (let d = 0; d < DRAWS; d++) {
+    overMean([...draw(normal)]).forEach((one, k) => {
+      squares[k] += (one * one) / DRAWS;
+    });
+  }
+  const off = overMean(errors);
+  return {
+    height:
+      off.filter((one, k) => Math.abs(one) <= AT_95 * Math.sqrt(squares[k])).length / off.length,
+    heightError: Math.sqrt(off.reduce((sum, one) => sum + one * one, 0) / off.length),
+  };
+};
+
+const groundHeld = (green: RoughGreen, surface: Surface) => {
   const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
   const c = new Float64Array(3);
   const box = boxOf(green.outline);
-  const sums = { n: 0, height: 0, grade: 0, direction: 0, h2: 0, g2: 0, over: 0, right: 0 };
+  const sums = { grade: 0, direction: 0, g2: 0, over: 0, right: 0 };
+  const places: Point[] = [];
   for (let x = box.minX; x <= box.maxX; x += 0.75) {
     for (let y = box.minY; y <= box.maxY; y += 0.75) {
       if (!insideRing(green.outline, x, y)) continue;
@@ -76,11 +113,8 @@ const groundHeld = (green: RoughGreen, surface: Surface, level = 0) => {
       const turn = Math.abs(Math.atan2(u * want[HY] - v * want[HX], u * want[HX] + v * want[HY]));
       // The interval of the direction: what the gradient across the fall can turn it by.
       const reach = grade > AT_95 * across ? Math.asin((AT_95 * across) / grade) : Math.PI;
-      sums.n++;
-      sums.h2 += (got[H] - want[H] - level) ** 2;
+      places.push([x, y]);
       sums.g2 += (grade - truth) ** 2;
-      if (Math.abs(got[H] - want[H] - level) <= AT_95 * surface.trust!.heightSd(x, y))
-        sums.height++;
       if (Math.abs(grade - truth) <= AT_95 * along) sums.grade++;
       if (turn <= reach) sums.direction++;
       if (truth <= 0.009) continue;
@@ -88,12 +122,12 @@ const groundHeld = (green: RoughGreen, surface: Surface, level = 0) => {
       if (turn <= Math.PI / 4) sums.right++;
     }
   }
-  const { n, over } = sums;
+  const { over } = sums;
+  const n = places.length;
   return {
-    height: sums.height / n,
+    ...heightsHeld(green, surface, places),
     grade: sums.grade / n,
     direction: sums.direction / n,
-    heightError: Math.sqrt(sums.h2 / n),
     gradeError: Math.sqrt(sums.g2 / n),
     rightWay: over === 0 ? 1 : sums.right / over,
   };
@@ -171,23 +205,6 @@ export const judgement = (
     known,
   });
 
-/** Mean height of a surface over the truth. */
-const levelOver = (green: RoughGreen, surface: Surface): number => {
-  const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
-  const box = boxOf(green.outline);
-  let [sum, n] = [0, 0];
-  for (let x = box.minX; x <= box.maxX; x += 0.75) {
-    for (let y = box.minY; y <= box.maxY; y += 0.75) {
-      if (!insideRing(green.outline, x, y)) continue;
-      green.at(x, y, want);
-      surface.at(x, y, got);
-      sum += got[H] - want[H];
-      n++;
-    }
-  }
-  return sum / n;
-};
-
 const trueUse = (aimError: number, rightWay: number): Use =>
   aimError < HALF_HOLE ? 'break-tables' : rightWay >= 0.95 ? 'fall-arrows' : 'outline';
 
@@ -197,8 +214,7 @@ export const groundHeldBy = (
   survey: Survey,
 ): ReturnType<typeof groundHeld> & Pick<Held, 'aimError' | 'truth' | 'verdict' | 'line'> => {
   const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
-  // A survey by hand has a level of its own.
-  const ground = groundHeld(green, surface, survey.paced ? levelOver(green, surface) : 0);
+  const ground = groundHeld(green, surface);
   const { verdict, quality } = judgement(survey, green, { surface, report, reading: null });
   const aimError = aimErrorOf(green, surface, quality.unsure);
   const truth = trueUse(aimError, ground.rightWay);
