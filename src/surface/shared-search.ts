@@ -199,7 +199,8 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
   const found =
     best !== null &&
     excess(best, limits) >= 0 &&
-    stepGain(best, variance, one.square, one.free) > driftGain + (clear && best.line === null ? PRICE_OF_MOMENT : -PRICE_OF_DRIFT);
+    stepGain(best, variance, one.square, one.free) >
+      driftGain + (clear && best.line === null ? PRICE_OF_MOMENT : -PRICE_OF_DRIFT);
   if (!found || best === null) {
     // What the ground itself explains is searched anew on ground that bends as the first fit does.
     if (clear && !sharp && gainOnGround(scatter, options, moments) < KEPT_ON_GROUND) {
