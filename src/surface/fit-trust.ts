@@ -78,6 +78,10 @@ interface Source {
   readonly points: number;
 }
 
+/** Whether the points come from the air, as clouds and grids do. */
+export const isAerial = (kind: Survey['kind'] | undefined): boolean =>
+  kind === 'grid' || kind === 'cloud';
+
 /** The error that a point is taken to have to itself, metres. @param free heights less what the ground takes of them. */
 export const errorOfPoint = (
   { error, sigma, kind }: Pick<Source, 'error' | 'sigma' | 'kind'>,
@@ -104,7 +108,7 @@ export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
   const { fit, finding, model, drifts, swaths } = found;
   const { error, kind, time, points } = source;
   const { grid, problem, stiffness, smoothing } = fit;
-  const aerial = kind === 'grid' || kind === 'cloud';
+  const aerial = isAerial(kind);
   const degrees = effectiveDegrees(problem, fit.inverse);
   const spread = errorOfPoint(source, problem.mass - degrees);
   const unseen = kind === 'grid' ? 0 : unseenOf(scatter.statedSigma, spread, finding);

@@ -3,7 +3,7 @@ import { boxOf, growBox } from '../geometry.js';
 import type { PacedReadings, Survey } from '../survey/survey.js';
 import { type AdaptiveFit, adaptiveFit, noiseOf, pilotOf, solvedAgain } from './adaptive-fit.js';
 import { type Breakline, withBreaklines } from './breaklines.js';
-import { errorOfPoint, type Found, measuredProblem, trustOf } from './fit-trust.js';
+import { errorOfPoint, type Found, isAerial, measuredProblem, trustOf } from './fit-trust.js';
 import { localScales } from './local-scatter.js';
 import { tiltLeft } from './missed-step.js';
 import { deletedResiduals, LEAST_NOISE } from './outliers.js';
@@ -270,7 +270,13 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
   const coefficients = completeCoefficients(grid, solved.coefficients);
   addPlane(grid, coefficients, plane);
   const posterior = posteriorTrust(grid, kept, spread, shared);
-  const widening = wideningOf({ grid, factor: kept, shared }, spread, outline, posterior);
+  const widening = wideningOf(
+    { grid, factor: kept, shared },
+    spread,
+    outline,
+    posterior,
+    isAerial(ground.kind),
+  );
   const trust = withWaves({ ...posterior, widening }, doubted);
   const surface = splineSurface(grid, coefficients, { outline, collar, box }, trust);
   const { finding, straight } = found;

@@ -72,14 +72,8 @@ const KEPT_ON_GROUND = 4;
 const SUSPECT_DRIFT = 3;
 /** Ground with breaklines bends as only they tell: all must be so much clearer there. */
 const BESIDE_BREAKS = 2;
-/**
- * A drift has more ways to fit than a step along one line: what it must gain over one, in twice the log likelihood. But the
- * clearest of some sixty moments gains more than a step at one of them (twice the log of sixty is 8): a walk's step
- * must gain so much over a drift that is clear. Of steps of 15 mm seven gained 14 to 21 over it, of drifts that look like one
- * 0.7, 4.6 and 14 (seeds 190800, 200000 and 200001).
- */
+/** A drift has more ways to fit than a step: what it must gain over one, in twice the log likelihood. */
 const PRICE_OF_DRIFT = 6;
-const PRICE_OF_MOMENT = 8;
 /** Neighbourhood of the local stiffness, where the ground is sharp, metres. */
 const NEIGHBOURHOOD = 1;
 /** What a step is expected to be before it is seen, metres: it hardly holds the estimate. */
@@ -195,13 +189,12 @@ export const searchShared = (scatter: Scatter, options: SearchOptions): Search =
     (most, next) => (most === null || excess(next, limits) > excess(most, limits) ? next : most),
     null,
   );
-  const clear = driftGain > strict ** 2 * CLEAR_DRIFT;
   const found =
     best !== null &&
     excess(best, limits) >= 0 &&
-    stepGain(best, variance, one.square, one.free) >
-      driftGain + (clear && best.line === null ? PRICE_OF_MOMENT : -PRICE_OF_DRIFT);
+    stepGain(best, variance, one.square, one.free) > driftGain - PRICE_OF_DRIFT;
   if (!found || best === null) {
+    const clear = driftGain > strict ** 2 * CLEAR_DRIFT;
     // What the ground itself explains is searched anew on ground that bends as the first fit does.
     if (clear && !sharp && gainOnGround(scatter, options, moments) < KEPT_ON_GROUND) {
       return searchShared(scatter, { ...options, sharp: true });

@@ -15,9 +15,10 @@ import type { Trust } from './surface.js';
 
 /**
  * Stiffness, smoothing and noise are learnt from the same points and then taken for given: what is told is so much wider
- * on any green. Set on the rough greens of seed 190000.
+ * on any green. Set on the rough greens of seed 190000; from the air, where more of it is noise, on those of 200000 and 200001.
  */
 const LEARNT = 1.1;
+const LEARNT_FROM_AIR = 1.25;
 
 /** Of a green this share shall lie within the intervals told ... */
 const SHARE = 0.85;
@@ -76,16 +77,18 @@ const reachOf = (sizes: number[]): number => {
  * Factor by which intervals of 95 % are widened where they are told, so that grade and direction of fall hold
  * over a green and not on the average of many greens alone.
  *
- * @param sigma of the posterior; `trust`: the same posterior's.
+ * @param sigma of the posterior; `trust`: the same posterior's. @param aerial whether the points were surveyed from the air.
  */
 export const wideningOf = (
   posterior: Posterior,
   sigma: number,
   ring: Ring,
   trust: Trust,
+  aerial: boolean,
 ): number => {
+  const learnt = aerial ? LEARNT_FROM_AIR : LEARNT;
   const rows = slopesOver(posterior, ring, trust);
-  if (rows.length === 0) return LEARNT;
+  if (rows.length === 0) return learnt;
   const normal = seededNormals(seedOf(Float64Array.from(ring.flat())));
   const draw = unknownDraws(posterior);
   const logs = Array.from({ length: DRAWS }, (_, k) => {
@@ -103,5 +106,5 @@ export const wideningOf = (
   const mean = logs.reduce((sum, one) => sum + one, 0) / DRAWS;
   const sd = Math.sqrt(logs.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (DRAWS - 1));
   const reach = Math.exp(mean + ONE_IN_A_HUNDRED * sd);
-  return LEARNT * (Number.isFinite(reach) ? Math.max(1, reach / TWO_SIDED_95) : 1);
+  return learnt * (Number.isFinite(reach) ? Math.max(1, reach / TWO_SIDED_95) : 1);
 };
