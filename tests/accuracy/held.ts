@@ -22,8 +22,9 @@ export const RANK: Readonly<Record<Use, number>> = {
 
 /** How a survey's word on itself stands against the truth: shares of ground and of table cells. */
 export interface Held {
-  /** Over the mean of the green. */
   readonly height: number;
+  /** Heights over the mean of the green. */
+  readonly form: number;
   readonly grade: number;
   readonly direction: number;
   readonly cells: number;
@@ -61,10 +62,10 @@ const PARTS = 12;
 const DRAWS = 80;
 
 /**
- * Heights over the mean of the green, as books show them: two sessions or swaths have each a level of its own, and which of
- * them is the right one no survey tells. How many are held, and the root mean square of their error, metres.
+ * Share of the heights over the mean of the green that are held, as books show heights: two sessions or swaths have each a
+ * level of its own, and which of them is the right one no survey tells.
  */
-const heightsHeld = (green: RoughGreen, surface: Surface, places: readonly Point[]) => {
+const formHeld = (green: RoughGreen, surface: Surface, places: readonly Point[]) => {
   const jet = new Float64Array(JET_SIZE);
   const errors = places.map(([x, y]) => {
     surface.at(x, y, jet);
@@ -85,18 +86,15 @@ const heightsHeld = (green: RoughGreen, surface: Surface, places: readonly Point
     });
   }
   const off = overMean(errors);
-  return {
-    height:
-      off.filter((one, k) => Math.abs(one) <= AT_95 * Math.sqrt(squares[k])).length / off.length,
-    heightError: Math.sqrt(off.reduce((sum, one) => sum + one * one, 0) / off.length),
-  };
+  return off.filter((one, k) => Math.abs(one) <= AT_95 * Math.sqrt(squares[k])).length / off.length;
 };
 
-const groundHeld = (green: RoughGreen, surface: Surface) => {
+/** @param level by which heights of the surface are over the truth, where their level is not that of the truth. */
+const groundHeld = (green: RoughGreen, surface: Surface, level = 0) => {
   const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
   const c = new Float64Array(3);
   const box = boxOf(green.outline);
-  const sums = { grade: 0, direction: 0, g2: 0, over: 0, right: 0 };
+  const sums = { n: 0, height: 0, grade: 0, direction: 0, h2: 0, g2: 0, over: 0, right: 0 };
   const places: Point[] = [];
   for (let x = box.minX; x <= box.maxX; x += 0.75) {
     for (let y = box.minY; y <= box.maxY; y += 0.75) {
@@ -113,8 +111,12 @@ const groundHeld = (green: RoughGreen, surface: Surface) => {
       const turn = Math.abs(Math.atan2(u * want[HY] - v * want[HX], u * want[HX] + v * want[HY]));
       // The interval of the direction: what the gradient across the fall can turn it by.
       const reach = grade > AT_95 * across ? Math.asin((AT_95 * across) / grade) : Math.PI;
+      sums.n++;
       places.push([x, y]);
+      sums.h2 += (got[H] - want[H] - level) ** 2;
       sums.g2 += (grade - truth) ** 2;
+      if (Math.abs(got[H] - want[H] - level) <= AT_95 * surface.trust!.heightSd(x, y))
+        sums.height++;
       if (Math.abs(grade - truth) <= AT_95 * along) sums.grade++;
       if (turn <= reach) sums.direction++;
       if (truth <= 0.009) continue;
@@ -122,12 +124,13 @@ const groundHeld = (green: RoughGreen, surface: Surface) => {
       if (turn <= Math.PI / 4) sums.right++;
     }
   }
-  const { over } = sums;
-  const n = places.length;
+  const { n, over } = sums;
   return {
-    ...heightsHeld(green, surface, places),
+    height: sums.height / n,
+    form: formHeld(green, surface, places),
     grade: sums.grade / n,
     direction: sums.direction / n,
+    heightError: Math.sqrt(sums.h2 / n),
     gradeError: Math.sqrt(sums.g2 / n),
     rightWay: over === 0 ? 1 : sums.right / over,
   };
@@ -205,6 +208,23 @@ export const judgement = (
     known,
   });
 
+/** Mean height of a surface over the truth. */
+const levelOver = (green: RoughGreen, surface: Surface): number => {
+  const [want, got] = [new Float64Array(JET_SIZE), new Float64Array(JET_SIZE)];
+  const box = boxOf(green.outline);
+  let [sum, n] = [0, 0];
+  for (let x = box.minX; x <= box.maxX; x += 0.75) {
+    for (let y = box.minY; y <= box.maxY; y += 0.75) {
+      if (!insideRing(green.outline, x, y)) continue;
+      green.at(x, y, want);
+      surface.at(x, y, got);
+      sum += got[H] - want[H];
+      n++;
+    }
+  }
+  return sum / n;
+};
+
 const trueUse = (aimError: number, rightWay: number): Use =>
   aimError < HALF_HOLE ? 'break-tables' : rightWay >= 0.95 ? 'fall-arrows' : 'outline';
 
@@ -214,7 +234,8 @@ export const groundHeldBy = (
   survey: Survey,
 ): ReturnType<typeof groundHeld> & Pick<Held, 'aimError' | 'truth' | 'verdict' | 'line'> => {
   const { surface, report } = fitSurface({ ...groundOfSurvey(survey), outline: green.outline });
-  const ground = groundHeld(green, surface);
+  // A survey by hand has a level of its own.
+  const ground = groundHeld(green, surface, survey.paced ? levelOver(green, surface) : 0);
   const { verdict, quality } = judgement(survey, green, { surface, report, reading: null });
   const aimError = aimErrorOf(green, surface, quality.unsure);
   const truth = trueUse(aimError, ground.rightWay);

@@ -40,6 +40,7 @@ const tableOf = (rows: readonly Row[]) =>
     return {
       survey,
       height: share(all, (one) => one.height),
+      form: share(all, (one) => one.form),
       grade: share(all, (one) => one.grade),
       direction: share(all, (one) => one.direction),
       cells: share(all, (one) => one.cells),
