@@ -140,7 +140,7 @@ describe('each kind of page where it is fullest, to a tenth of a millimetre', ()
       { kind: 'cover' },
       { kind: 'how-to-read' },
       { kind: 'card' },
-      { kind: 'card', nth: 2 },
+      { kind: 'card', nth: 1 },
       { kind: 'hole', of: busiest(ground.holes).id },
       { kind: 'green', of: GREEN },
       { kind: 'green', of: OUTLINE },

@@ -27,7 +27,7 @@ type Module = PageModule<CardPageContext>;
 const NUMBER_WIDTH = 7;
 const PAR_WIDTH = 8;
 const INDEX_WIDTH = 10;
-const TEE_WIDTH = 13;
+const TEE_WIDTH = 11.5;
 const LEAST_NAME = 22;
 /** Points. */
 const LEAST_TYPE = 6;
@@ -271,8 +271,11 @@ export const cardParts = (context: PageContext, holes: readonly HoleFigures[]): 
   const down = rowParts(rows, Math.max(1, Math.floor(cell.height / LEAST_STEP - 1.2)));
   if (tees.length === 0) return down.map((part) => ({ tees: [], rows: part }));
   const fit = teesThatFit(cell.width);
-  const across = Array.from({ length: Math.ceil(tees.length / fit) }, (_, i) =>
-    tees.slice(i * fit, (i + 1) * fit).map((__, k) => i * fit + k),
+  // Evenly: no page is left with one tee alone.
+  const pages = Math.ceil(tees.length / fit);
+  const firstOf = (page: number): number => Math.ceil((page * tees.length) / pages);
+  const across = Array.from({ length: pages }, (_, i) =>
+    tees.slice(firstOf(i), firstOf(i + 1)).map((__, k) => firstOf(i) + k),
   );
   return down.flatMap((part) => across.map((some) => ({ tees: some, rows: part })));
 };
