@@ -14,8 +14,10 @@ const UNPRINTABLE =
 export const holdsUnprintable = (text: string): string | undefined =>
   text.match(UNPRINTABLE)?.find((mark) => !'\t\n\r'.includes(mark));
 
-const onOneLine = (text: string): string =>
-  text.replaceAll(/\s+/g, ' ').replaceAll(UNPRINTABLE, '\ufffd');
+/** A text with nothing that a terminal would obey. */
+export const withoutControls = (text: string): string => text.replaceAll(UNPRINTABLE, '\ufffd');
+
+const onOneLine = (text: string): string => withoutControls(text.replaceAll(/\s+/g, ' '));
 
 /** A text on one line, cut in its middle to a limit, with nothing that a terminal would obey. */
 export const plainWords = (text: string, most: number): string => {

@@ -19,6 +19,8 @@ export const INPUT_LIMITS = {
   length: 64,
   /** Characters of what names a feature of a map. */
   mapName: 255,
+  /** Bytes of a stream of a PDF, unpacked; a page of a book takes a hundredth. */
+  pdfStream: 64 * 1024 ** 2,
   /** Characters of an XML declaration; the longest that a file has is a DOCTYPE's name. */
   xmlDeclaration: 1_000,
 } as const;

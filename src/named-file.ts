@@ -49,6 +49,12 @@ export const readNamedFile = (path: string, cure: string): Buffer => {
   }
 };
 
+/** The bytes of a file that this program keeps for itself; a pipe or a device in its place is not waited for. Any error: it is none. */
+export const readOwnFile = (path: string): Buffer => {
+  if (kindOfFile(path) !== 'a file') throw new Error('no plain file');
+  return readFileSync(path);
+};
+
 /** A place to write to is free, or a plain file; a folder there is the system's to tell. */
 export const refuseToReplace = (path: string): void => {
   const stats = statSync(path, { throwIfNoEntry: false });

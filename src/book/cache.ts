@@ -1,6 +1,7 @@
-import { readdirSync, readFileSync, rmdirSync, rmSync, statSync, utimesSync } from 'node:fs';
+import { readdirSync, rmdirSync, rmSync, statSync, utimesSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputFault } from '../fault.js';
+import { readOwnFile } from '../named-file.js';
 import { pack, unpack } from './packed-value.js';
 import { sweep, writeBeside } from './write-beside.js';
 
@@ -66,7 +67,7 @@ export const recall = <T>(cache: Cache, kind: Kind, key: string): T | null => {
   const path = pathOf(cache.folder, kind, key);
   let bytes: Buffer;
   try {
-    bytes = readFileSync(path);
+    bytes = readOwnFile(path);
     // What was used last is kept longest, whether or not the file system notes it.
     utimesSync(path, new Date(), statSync(path).mtime);
   } catch {

@@ -1,6 +1,7 @@
-import { lstatSync, readFileSync } from 'node:fs';
+import { lstatSync } from 'node:fs';
 import { join } from 'node:path';
 import { InputFault } from '../fault.js';
+import { readOwnFile } from '../named-file.js';
 import { type CourseMarks, isOfOther } from './course-marks.js';
 import { fileDigest } from './file-digest.js';
 import type { Product } from './product.js';
@@ -54,7 +55,7 @@ const isLedger = (value: unknown): value is Ledger =>
 /** Null where the folder has none that can be read: then nothing is known of what lies there. */
 const readLedger = (folder: string): Ledger | null => {
   try {
-    const value: unknown = JSON.parse(readFileSync(join(folder, LEDGER), 'utf8'));
+    const value: unknown = JSON.parse(readOwnFile(join(folder, LEDGER)).toString('utf8'));
     return isLedger(value) ? value : null;
   } catch {
     return null;

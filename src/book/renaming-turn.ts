@@ -1,6 +1,7 @@
-import { readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { withPath } from '../machine-fault.js';
+import { readOwnFile } from '../named-file.js';
 
 /** Says whose turn it is to rename a set in the folder: two runs at once would leave some of each. */
 export const TURN = '.runnel-turn';
@@ -33,7 +34,11 @@ const LOOK_EVERY = 20;
 /** Whether the file that says whose turn it is was left by a run that is gone. */
 const isTurnLeft = (path: string): boolean => {
   try {
-    return isLeft(path, Number(readFileSync(path, 'utf8')) || process.ppid, LONGEST_RENAMING);
+    return isLeft(
+      path,
+      Number(readOwnFile(path).toString('utf8')) || process.ppid,
+      LONGEST_RENAMING,
+    );
   } catch {
     return false;
   }

@@ -19,7 +19,7 @@ import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:pat
 import { threadId } from 'node:worker_threads';
 import { fetchedRecord } from '../fetched-record.js';
 import { withPath } from '../machine-fault.js';
-import { refuseToReplace } from '../named-file.js';
+import { readOwnFile, refuseToReplace } from '../named-file.js';
 import { fileDigest } from './file-digest.js';
 import { clearTurn, isLeft, LONGEST_RENAMING, TURN, takeTurn } from './renaming-turn.js';
 
@@ -209,7 +209,7 @@ export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
 const finishSet = (folder: string, list: string, pid: number): void => {
   let names: unknown;
   try {
-    names = JSON.parse(readFileSync(join(folder, list), 'utf8'));
+    names = JSON.parse(readOwnFile(join(folder, list)).toString('utf8'));
   } catch {
     names = [];
   }

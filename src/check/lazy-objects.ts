@@ -10,6 +10,7 @@ import {
   PDFRawStream,
   type PDFRef,
 } from 'pdf-lib';
+import { INPUT_LIMITS } from '../input-limits.js';
 
 /**
  * A PDF as this program writes it, one cross-reference and no updates, whose objects are parsed when they are asked for: what is
@@ -124,7 +125,7 @@ const readStream = (bytes: Uint8Array, at: number, context: PDFContext): CrossRe
   if (!(stream instanceof PDFRawStream)) throw new Error('no stream of cross-references');
   const reference = emptyReference(stream.dict);
   const { kinds, places, indices } = reference;
-  const data = inflateSync(stream.contents);
+  const data = inflateSync(stream.contents, { maxOutputLength: INPUT_LIMITS.pdfStream });
   const widths = numbersIn(stream.dict, 'W');
   const index = numbersIn(stream.dict, 'Index');
   let i = 0;
@@ -160,7 +161,7 @@ interface ObjectStream {
 
 const unpackObjects = (stream: PDFObject): ObjectStream => {
   if (!(stream instanceof PDFRawStream)) throw new Error('no stream of objects');
-  const data = inflateSync(stream.contents);
+  const data = inflateSync(stream.contents, { maxOutputLength: INPUT_LIMITS.pdfStream });
   const first = numberIn(stream.dict, 'First');
   const head = latin1(data.subarray(0, first)).trim().split(/\s+/).map(Number);
   return { data, offsets: head.filter((_, i) => i % 2 === 1).map((offset) => first + offset) };

@@ -1,4 +1,4 @@
-import { plainWords } from '../fault.js';
+import { plainWords, withoutControls } from '../fault.js';
 import { MESSAGE_LIMITS } from '../input-limits.js';
 
 /**
@@ -24,11 +24,12 @@ export const endProgress = (): void => {
  */
 export const showProgress = (label: string, done: number, total: number): void => {
   if (!process.stderr.isTTY) return;
+  const line = withoutControls(`${label} · ${done} of ${total}`);
   if (isPlain()) {
-    process.stderr.write(`${label} · ${done} of ${total}\n`);
+    process.stderr.write(`${line}\n`);
     return;
   }
-  process.stderr.write(`${CLEAR}${label} · ${done} of ${total}`);
+  process.stderr.write(`${CLEAR}${line}`);
   progressIsShown = true;
 };
 
@@ -37,10 +38,10 @@ export const printJson = (value: unknown): void => {
   process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
 };
 
-/** A line for the reader, on stderr. */
+/** A line for the reader, on stderr; a name of the user's may hold anything, also an end of the line. */
 export const say = (line: string): void => {
   endProgress();
-  process.stderr.write(`${line}\n`);
+  process.stderr.write(`${withoutControls(line)}\n`);
 };
 
 /** An error of ours in one line. */
@@ -52,5 +53,6 @@ export const sayInternal = (error: unknown): void => {
 /** A result meant for reading (not JSON), on stdout. */
 export const printText = (text: string): void => {
   endProgress();
-  process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
+  const lines = text.split('\n').map(withoutControls).join('\n');
+  process.stdout.write(lines.endsWith('\n') ? lines : `${lines}\n`);
 };

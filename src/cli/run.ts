@@ -19,7 +19,9 @@ export const tellFault = (error: unknown): number => {
     return 3;
   }
   sayInternal(error);
-  if (process.env.RUNNEL_TRACE !== undefined && error instanceof Error) say(error.stack ?? '');
+  if (process.env.RUNNEL_TRACE !== undefined && error instanceof Error) {
+    for (const line of (error.stack ?? '').split('\n')) say(line);
+  }
   return 1;
 };
 

@@ -1,11 +1,7 @@
 import { deflateSync, gunzipSync, gzipSync, inflateSync } from 'node:zlib';
+import { below, type Damage, oneOf, type Random } from './chance.js';
+import { damagedByGrammar } from './grammar-damage.js';
 
-/** Ways to damage a file. Each takes numbers from 0 to 1 from a seeded source: the same number, the same damage. */
-export type Random = () => number;
-export type Damage = (bytes: Buffer, random: Random, others: readonly Buffer[]) => Buffer;
-
-export const below = (random: Random, limit: number): number => Math.floor(random() * limit);
-export const oneOf = <T>(random: Random, list: readonly T[]): T => list[below(random, list.length)];
 const HEAD = 400;
 
 const flipped: Damage = (bytes, random) => {
@@ -183,6 +179,7 @@ const otherEncoding: Damage = (bytes, random) => {
 const OF_TEXTS: readonly Damage[] = [
   ...[flipped, truncated, spliced, badWords, badWords, badCharacters, badCharacters],
   ...[swappedColumns, mixedLines, muchOfIt, crossed, otherEncoding],
+  ...[damagedByGrammar, damagedByGrammar, damagedByGrammar, damagedByGrammar],
 ];
 const OF_BINARIES: readonly Damage[] = [
   ...[flipped, flipped, truncated, spliced, badCounts, badCounts, badWords, crossed],

@@ -1,13 +1,23 @@
-import { readFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { deflateSync } from 'node:zlib';
+import { PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
 import { describe, expect, it, vi } from 'vitest';
 import { appraise } from '../../src/appraisal/appraise.js';
 import { readEarlierEdition } from '../../src/book/earlier-edition.js';
 import { transformOf } from '../../src/book/logo/svg-transform.js';
+import { requireOwnFolder } from '../../src/book/made-sets.js';
+import { sweep } from '../../src/book/write-beside.js';
+import { contentBytes } from '../../src/check/content-bytes.js';
 import { parseJson } from '../../src/checked-json.js';
 import { lengthArgument } from '../../src/cli/lengths.js';
+import { say } from '../../src/cli/output.js';
 import { readMap } from '../../src/course/read-map.js';
 import { readDayFile } from '../../src/event/day-file.js';
 import { InputFault } from '../../src/fault.js';
+import { INPUT_LIMITS } from '../../src/input-limits.js';
 import { parseWords } from '../../src/page/words/read-words.js';
 import { heightsOfFalls } from '../../src/survey/heights-of-falls.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
@@ -234,5 +244,34 @@ describe('what the fuzzer has found', () => {
     for (const [text, expected] of cases) {
       expect((await refusal(() => readMap(text, 'x.json'))).words).toMatch(expected);
     }
+  });
+
+  it('unpacks of a stream of a PDF no more than a page may hold', async () => {
+    const document = await PDFDocument.create();
+    const page = document.addPage([200, 100]);
+    const much = deflateSync(Buffer.alloc(INPUT_LIMITS.pdfStream + 1, ' '));
+    for (const [bytes, filter] of [
+      [much, ['FlateDecode']],
+      [deflateSync(much), ['FlateDecode', 'FlateDecode']],
+    ] as const) {
+      const stream = PDFRawStream.of(document.context.obj({ Filter: [...filter] }), bytes);
+      page.node.set(PDFName.of('Contents'), document.context.register(stream));
+      expect(() => contentBytes(page.node)).toThrow(/a stream holds over \d+ bytes/);
+    }
+  });
+
+  it('waits for no pipe where a folder of products keeps its own files, and says names on one line', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'runnel-pipe-'));
+    for (const name of ['.runnel-made', '.4194305.runnel-set']) {
+      expect(spawnSync('mkfifo', [join(folder, name)]).status).toBe(0);
+    }
+    requireOwnFolder(folder, { title: 'Links', at: null, outlines: [] });
+    sweep(folder);
+    expect(readdirSync(folder)).toEqual(['.runnel-made']);
+    rmSync(folder, { recursive: true });
+    const write = vi.spyOn(process.stderr, 'write').mockReturnValue(true);
+    say('wrote \u0007bad\nname\u202e');
+    expect(write.mock.lastCall?.[0]).toBe('wrote \ufffdbad\ufffdname\ufffd\n');
+    write.mockRestore();
   });
 });

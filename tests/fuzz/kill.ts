@@ -18,7 +18,7 @@ import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
 import { buildProgram } from '../live/built-program.js';
 import { seeded } from '../survey/foreign-texts.js';
-import { below, oneOf } from './damage.js';
+import { below, oneOf } from './chance.js';
 
 /**
  * `npm run kill [-- N] [--seed N]`: kills runs of `book` and `day` right after a moment of their work: a file

@@ -1,4 +1,4 @@
-import type { Damage } from './damage.js';
+import type { Damage } from './chance.js';
 
 /** A whole file to be damaged. */
 export interface Seed {

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openFontsOf } from '../../src/book/layout-faces.js';
 import { sweep } from '../../src/book/write-beside.js';
@@ -12,8 +13,9 @@ import { parseWords } from '../../src/page/words/read-words.js';
 import { readFontFile } from '../../src/print/font-files.js';
 import { glyphOutlines } from '../../src/print/glyph-outlines.js';
 import { writePdf } from '../../src/print/pdf.js';
+import { below, oneOf, type Random } from './chance.js';
 import { DEMO, once, outlines, seed } from './course-kinds.js';
-import { below, damagedBinary, damagedText, oneOf, type Random, WORDS } from './damage.js';
+import { damagedBinary, damagedText, WORDS } from './damage.js';
 import { WrongRead } from './judge.js';
 import type { Kind } from './kinds.js';
 import { runProgram } from './run-program.js';
@@ -125,8 +127,8 @@ const POINTS = Array.from({ length: 64 }, (_, k) => {
 });
 
 /** The folders and files that the lines name. */
-const furnish = (folder: string): true => {
-  const place = outlines(folder, 'lined');
+const furnish = (folder: string, name = 'lined'): true => {
+  const place = outlines(folder, name);
   writeFileSync(
     join(place, 'sheet.txt'),
     '1  7 on  4 right\n2, 7, 3L\n3: 4 from back, 3 m from right\n',
@@ -134,6 +136,30 @@ const furnish = (folder: string): true => {
   writeFileSync(join(folder, 'points.csv'), `x,y,z\n${POINTS.join('\n')}\n`);
   writeFileSync(join(folder, 'rolls.yaml'), ROLLS);
   return true;
+};
+
+/** Every file of a course's folder, damaged, under every right command line: what one file says of another is tried so. */
+const folderKind: Kind = {
+  name: 'folder',
+  damage: damagedText,
+  seeds: () => {
+    const place = mkdtempSync(join(tmpdir(), 'runnel-folder-'));
+    furnish(place, 'mixed');
+    const files = ['mixed/map.geojson', 'mixed/course.yaml', 'mixed/sheet.txt', 'points.csv'];
+    const found = [...files, 'rolls.yaml'].map((name) => ({
+      ...{ name, bytes: readFileSync(join(place, name)) },
+    }));
+    rmSync(place, { recursive: true });
+    return found;
+  },
+  read: async (bytes, { name }, { folder, number }) => {
+    furnish(folder, 'mixed');
+    writeFileSync(join(folder, name), bytes);
+    const named = LINES.filter((line) => line.includes(name.split('/')[0]) || /lined/.test(line));
+    const words = wordsOf(named[number % named.length].replaceAll('lined', 'mixed'));
+    await runProgram(words.map((word) => word.replaceAll('FOLDER', folder)));
+    rmSync(join(folder, 'made'), { recursive: true, force: true });
+  },
 };
 
 /** One to three words replaced, left out, doubled or exchanged. */
@@ -228,5 +254,5 @@ const fontKind: Kind = {
 
 /** What is written in a line or a small file about courses: rolls, lists of books, sets, command lines. */
 export const LINE_KINDS: readonly Kind[] = [
-  ...[rollsKind, listKind, setKind, lineKind, wordsKind, fontKind],
+  ...[rollsKind, listKind, setKind, lineKind, folderKind, wordsKind, fontKind],
 ];

@@ -10,7 +10,7 @@ import { zip } from '../survey/foreign-binaries.js';
 import { seeded } from '../survey/foreign-texts.js';
 import { writeLas, writeLaz } from '../survey/las-writer.js';
 import { writeLayeredLaz } from '../survey/laz14-writer.js';
-import { below, oneOf, type Random } from './damage.js';
+import { below, oneOf, type Random } from './chance.js';
 import { WrongRead } from './judge.js';
 import type { Kind } from './kinds.js';
 

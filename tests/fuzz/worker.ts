@@ -3,12 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { COMMANDS } from '../../src/cli/commands.js';
 import { seeded } from '../survey/foreign-texts.js';
+import { below } from './chance.js';
 import { courseKinds } from './course-kinds.js';
-import { below } from './damage.js';
 import { type Finding, findingOf } from './judge.js';
 import type { Kind, Seed } from './kinds.js';
 import { LINE_KINDS } from './line-kinds.js';
 import { MOVED_KINDS } from './moved-kinds.js';
+import { PICTURE_KINDS } from './picture-kinds.js';
 import { RunFinding } from './run-program.js';
 import { SURVEY_KINDS } from './survey-kinds.js';
 
@@ -36,6 +37,7 @@ const KINDS: readonly Kind[] = [
   ...SURVEY_KINDS,
   ...courseKinds(folder),
   ...LINE_KINDS,
+  ...PICTURE_KINDS,
   ...MOVED_KINDS,
 ];
 const seedsOf = new Map<string, readonly Seed[]>();
