@@ -1,8 +1,9 @@
-import { overruledBy } from '../appraisal/worth.js';
+import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
 import type { Course, Hole } from '../course/course.js';
 import type { Notes } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
 import { fetchedRecord } from '../fetched-record.js';
+import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { UnitSystem } from '../units.js';
@@ -77,6 +78,18 @@ export const wantedInShort = (wanted: readonly WantedGreen[], notes?: Notes): Wa
     return { ...green, inShort: noted.every(({ putts }) => putts.length === 0) };
   });
 
+/** Points in a fifth of their room, made anew each time that they are asked for. */
+const packedPoints = (points: readonly Point[]): (() => Point[]) =>
+  unpacking(Float64Array.from(points.flat()));
+
+/** Of a function of its own, so that it holds no more than that. */
+const unpacking = (flat: Float64Array) => (): Point[] =>
+  Array.from({ length: flat.length / 2 }, (_, i): Point => [flat[2 * i], flat[2 * i + 1]]);
+
+/** A judgement whose ground without points, most of it, lies packed. */
+const packedWorth = ({ bare, ...told }: GreenWorth): GreenWorth =>
+  fetchedRecord(told, { bare: packedPoints(bare) });
+
 /** A green with all that was made or kept of it; what is large is on the shelf. */
 const greenOfBook = (
   { hole, stimp }: WantedGreen,
@@ -101,10 +114,13 @@ const greenOfBook = (
   };
   const content: GreenContent = isHeld
     ? { ...told, ...bring().shown }
-    : fetchedRecord(told, {
-        reading: () => bring().shown.reading,
-        locations: () => bring().shown.locations,
-      });
+    : fetchedRecord(
+        { ...told, worth: packedWorth(told.worth) },
+        {
+          reading: () => bring().shown.reading,
+          locations: () => bring().shown.locations,
+        },
+      );
   const fitOf = (): StoredFit => {
     const { fit: stored } = bring();
     if (stored === null) throw new Error(`the fit of hole ${hole.id} was wanted in short`);

@@ -95,7 +95,11 @@ export const openThreads = async (
     }
     const answerer: Answerer = async (address, gone) => {
       const queue = QUICK.includes(address.pathname) ? putts : pages;
-      const word = await queue.submit(address.href, gone);
+      const word = await queue.submit(address.href, gone).catch((error: unknown) => {
+        // Whoever still waits when the proof is stopped.
+        if (closed) return 'busy' as const;
+        throw error;
+      });
       if (word === 'busy') return busy();
       if ('answer' in word) return word.answer;
       throw 'ready' in word ? new Error('no answer') : unpackFault(word);

@@ -100,7 +100,10 @@ const shape = (font: fontkit.Font, scale: number, wanted: string): SetOnce => {
 /** Faces that neither kern with a space nor choose a letter by its neighbours across one: words are set singly. */
 const WORD_BY_WORD: ReadonlySet<Face> = new Set<Face>(['text', 'text-bold', 'text-italic']);
 
-/** What `make` gives for a text, made once. */
+/** Texts of a face that are held set: more than a course asks for; of the books of many hundred greens each text is new. */
+const MOST_SET = 8_192;
+
+/** What `make` gives for a text, made once while it is held; those that were made first are let go first. */
 const once = <T>(make: (text: string) => T): ((text: string) => T) => {
   const known = new Map<string, T>();
   return (text) => {
@@ -108,6 +111,7 @@ const once = <T>(make: (text: string) => T): ((text: string) => T) => {
     if (found === undefined) {
       found = make(text);
       known.set(text, found);
+      if (known.size > MOST_SET) known.delete(known.keys().next().value as string);
     }
     return found;
   };
