@@ -15,7 +15,17 @@ export interface Box {
   readonly maxY: number;
 }
 
-export const distance = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
+/** `Math.hypot` of two numbers, to the bit (ECMAScript leaves its rounding open; V8's is this), but without its garbage. */
+export const hypotenuse = (x: number, y: number): number => {
+  const [a, b] = [Math.abs(x), Math.abs(y)];
+  const most = Math.max(a, b);
+  if (!(most > 0 && most < Infinity && a + b > 0)) return Math.hypot(x, y);
+  const p = a / most;
+  const q = b / most;
+  return Math.sqrt(p * p + q * q) * most;
+};
+
+export const distance = (a: Point, b: Point): number => hypotenuse(a[0] - b[0], a[1] - b[1]);
 
 export const boxOf = (points: Iterable<Point>): Box => {
   let minX = Infinity;

@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import {
   distance,
+  hypotenuse,
   insideRing,
   nearestOnSegment,
   type Point,
   simplifyLine,
 } from '../src/geometry.js';
+import { seededNormals } from '../src/surface/seeded-normals.js';
 
 describe('simplifyLine', () => {
   const wave: Point[] = Array.from({ length: 400 }, (_, i) => [i / 20, Math.sin(i / 40)]);
@@ -85,5 +87,18 @@ describe('insideRing', () => {
   it('answers of a ring without height', () => {
     const flat = Array.from({ length: 40 }, (_, i): Point => [i, 0]);
     for (let i = 0; i < 40; i++) expect(insideRing(flat, i, 0)).toBe(false);
+  });
+});
+
+describe('hypotenuse', () => {
+  it('is what Math.hypot gives, to the bit, for small, large and no numbers', () => {
+    const normal = seededNormals(201900);
+    const sizes = [1e-200, 1e-9, 1, 1e9, 1e200];
+    for (let k = 0; k < 5000; k++) {
+      const [x, y] = [normal() * sizes[k % 5], normal() * sizes[(k * 7 + (k % 3)) % 5]];
+      expect(hypotenuse(x, y)).toBe(Math.hypot(x, y));
+    }
+    const odd = [0, -0, 3, -4, Infinity, -Infinity, NaN, 5e-324, Number.MAX_VALUE];
+    for (const x of odd) for (const y of odd) expect(hypotenuse(x, y)).toBe(Math.hypot(x, y));
   });
 });

@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import { hypotenuse, type Point } from '../geometry.js';
 import { upperTail } from '../surface/normal-distribution.js';
 import type { EdgeDoubt } from '../surface/surface.js';
 
@@ -42,29 +42,34 @@ const errorKeptBy = (sds: readonly number[], share: number): number => {
 /** Unit normal errors of a gradient, each as likely as another: rings of equal chance, and turns on each. */
 const RINGS = 16;
 const TURNS = 16;
-const ERRORS: readonly Point[] = Array.from({ length: RINGS * TURNS }, (_, k): Point => {
-  const ring = Math.floor(k / TURNS);
-  const radius = Math.sqrt(-2 * Math.log(1 - (ring + 0.5) / RINGS));
-  const turn = (2 * Math.PI * ((k % TURNS) + (ring % 2) / 2)) / TURNS;
-  return [radius * Math.cos(turn), radius * Math.sin(turn)];
-});
+const errorAlong = (along: (turn: number) => number): Float64Array =>
+  Float64Array.from({ length: RINGS * TURNS }, (_, k) => {
+    const ring = Math.floor(k / TURNS);
+    const radius = Math.sqrt(-2 * Math.log(1 - (ring + 0.5) / RINGS));
+    const turn = (2 * Math.PI * ((k % TURNS) + (ring % 2) / 2)) / TURNS;
+    return radius * along(turn);
+  });
+const [ERRORS_U, ERRORS_V] = [errorAlong(Math.cos), errorAlong(Math.sin)];
 
 /** Chance that ground of this fitted gradient is truly over 0.9 %, and that it is so and falls as fitted to 45 degrees. */
-const chancesOver = (gx: number, gy: number, [xx, xy, yy]: Float64Array) => {
-  const grade = Math.hypot(gx, gy);
+const chancesOver = (gx: number, gy: number, covariance: ArrayLike<number>) => {
+  const [xx, xy, yy] = [covariance[0], covariance[1], covariance[2]];
+  const grade = hypotenuse(gx, gy);
   const a = Math.sqrt(xx);
   const b = a === 0 ? 0 : xy / a;
   const c = Math.sqrt(Math.max(0, yy - b * b));
   let over = 0;
   let right = 0;
-  for (const [u, v] of ERRORS) {
-    const [tx, ty] = [gx + a * u, gy + b * u + c * v];
-    const truth = Math.hypot(tx, ty);
+  // By index: asked of all errors at all places.
+  for (let k = 0; k < ERRORS_U.length; k++) {
+    const tx = gx + a * ERRORS_U[k];
+    const ty = gy + b * ERRORS_U[k] + c * ERRORS_V[k];
+    const truth = hypotenuse(tx, ty);
     if (truth <= LEVEL_GRADE) continue;
     over += 1;
     if (gx * tx + gy * ty >= Math.SQRT1_2 * grade * truth) right += 1;
   }
-  return { over: over / ERRORS.length, right: right / ERRORS.length };
+  return { over: over / ERRORS_U.length, right: right / ERRORS_U.length };
 };
 
 /** The value that such a share of the chances does not pass. */

@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import { hypotenuse, type Point } from '../geometry.js';
 import type { Stepper } from './integrator.js';
 import { stateAt } from './integrator.js';
 
@@ -13,11 +13,11 @@ export const closing = (state: Float64Array, target: Point): number =>
 export const passing = (state: Float64Array, target: Point): number => {
   const rx = state[0] - target[0];
   const ry = state[1] - target[1];
-  return (rx * state[3] - ry * state[2]) / Math.hypot(state[2], state[3]);
+  return (rx * state[3] - ry * state[2]) / hypotenuse(state[2], state[3]);
 };
 
 export const separation = (state: Float64Array, target: Point): number =>
-  Math.hypot(state[0] - target[0], state[1] - target[1]);
+  hypotenuse(state[0] - target[0], state[1] - target[1]);
 
 /** A ball set off from a place toward a hole. */
 export interface PuttShot {

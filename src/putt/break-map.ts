@@ -1,5 +1,5 @@
 import type { Point } from '../geometry.js';
-import { boxOf, distance } from '../geometry.js';
+import { boxOf, distance, hypotenuse } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { confirm, leastDemanding } from './candidates.js';
 import { HOLE_RADIUS } from './capture.js';
@@ -103,7 +103,7 @@ const puttsOfNodes = (
     const across = lx * launch.vy - ly * launch.vx;
     const along = lx * launch.vx + ly * launch.vy;
     return {
-      aim: along > 0 ? (Math.hypot(lx, ly) * across) / along : Number.NaN,
+      aim: along > 0 ? (hypotenuse(lx, ly) * across) / along : Number.NaN,
       pace: paceOf(w, launchSpeedOf(w, ball, launch)),
       choices: found.length,
       unknown: false,

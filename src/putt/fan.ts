@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import { hypotenuse, type Point } from '../geometry.js';
 import { separation } from './approach.js';
 import type { Stepper } from './integrator.js';
 import { advance, begin } from './integrator.js';
@@ -83,7 +83,7 @@ const castRay = (w: PuttGround, hole: Point, arrival: number, reach: number): Ra
     record(back, count * FIELDS);
     count += 1;
     if (!isInBounds(w, back.state) || separation(back.state, hole) > reach) break;
-    if (Math.hypot(back.state[2], back.state[3]) > MAX_LAUNCH_SPEED) break;
+    if (hypotenuse(back.state[2], back.state[3]) > MAX_LAUNCH_SPEED) break;
   }
   return { arrival, count, samples: buffer.slice(0, count * FIELDS) };
 };

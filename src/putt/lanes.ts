@@ -1,5 +1,5 @@
 import type { Box, Point, Polygon } from '../geometry.js';
-import { boxOf, distance, lengthOf, signedDistanceToRing } from '../geometry.js';
+import { boxOf, distance, hypotenuse, lengthOf, signedDistanceToRing } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../surface/surface.js';
 import type { OutlineIndex } from '../terrain/outline-index.js';
@@ -235,7 +235,7 @@ const spareOf = (map: NodeMap): Float64Array => {
   const value = new Float64Array(map.columns * map.rows).fill(-1);
   for (let node = 0; node < value.length; node++) {
     const [x, y] = placeOfNode(map, node);
-    const away = Math.hypot(x - hole[0], y - hole[1]);
+    const away = hypotenuse(x - hole[0], y - hole[1]);
     // So far off that whatever is there does not count.
     if (FARTHEST_LEAVE - away <= -1) continue;
     const climb = map.paceAt(node) - away - settings.past;
@@ -298,7 +298,7 @@ const leaveOf = (surface: Surface, map: NodeMap): Leave | null => {
 export const lanesAndLeave = (surface: Surface, map: NodeMap): PuttRegions => {
   const jet = new Float64Array(JET_SIZE);
   surface.at(map.hole[0], map.hole[1], jet);
-  const grade = Math.hypot(jet[HX], jet[HY]) || 1;
+  const grade = hypotenuse(jet[HX], jet[HY]) || 1;
   const up: Point = [jet[HX] / grade, jet[HY] / grade];
   const lanes = [
     laneAlong(surface, map, up, 'above'),

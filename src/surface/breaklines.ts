@@ -29,6 +29,17 @@ export const withBreaklines = (points: Points, breaklines: readonly Breakline[])
   return { x: join(points.x, 0), y: join(points.y, 1), z: join(points.z, 2) };
 };
 
+/** Whether a stretch of a line keeps out of the square round a place. */
+const isFar = (a: readonly number[], b: readonly number[], p: Point, near: number): boolean => {
+  const [x, y] = [p[0], p[1]];
+  return (
+    (a[0] < x - near && b[0] < x - near) ||
+    (a[0] > x + near && b[0] > x + near) ||
+    (a[1] < y - near && b[1] < y - near) ||
+    (a[1] > y + near && b[1] > y + near)
+  );
+};
+
 /** For each live cell the unit vectors across the breaklines that pass within a knot's distance. */
 export const breaksOnCells = (
   grid: KnotGrid,
@@ -43,16 +54,9 @@ export const breaksOnCells = (
     const p: Point = [grid.x0 + (i + 0.5) * grid.step, grid.y0 + (j + 0.5) * grid.step];
     for (const line of breaklines) {
       for (let m = 1; m < line.length; m++) {
+        if (isFar(line[m - 1], line[m], p, near)) continue;
         const a: Point = [line[m - 1][0], line[m - 1][1]];
         const b: Point = [line[m][0], line[m][1]];
-        if (
-          Math.max(a[0], b[0]) < p[0] - near ||
-          Math.min(a[0], b[0]) > p[0] + near ||
-          Math.max(a[1], b[1]) < p[1] - near ||
-          Math.min(a[1], b[1]) > p[1] + near
-        ) {
-          continue;
-        }
         const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
         if (length === 0) continue;
         const at = nearestOnSegment(a, b, p);

@@ -71,6 +71,60 @@ export const besideFactor = (
   return { room: new Float64Array(buffer, address, numbers), address };
 };
 
+// Loops over numbers stand in functions of the module: what V8 makes fast of a function that is made within another is
+// lost with the last of these, at the next look of the collector for what is old, and is made anew.
+
+/** Adds weights at places; the first place, or `none`. */
+const addAt = (
+  v: Float64Array,
+  places: Int32Array,
+  weights: Float64Array,
+  none: number,
+): number => {
+  let least = none;
+  for (let k = 0; k < places.length; k++) {
+    v[places[k]] += weights[k];
+    if (places[k] < least) least = places[k];
+  }
+  return least;
+};
+
+const squareOf = (v: Float64Array, from: number, end: number): number => {
+  let square = 0;
+  for (let i = from; i < end; i++) square += v[i] * v[i];
+  return square;
+};
+
+const logOfDiagonal = ({ size, base }: Envelope, held: Float64Array): number => {
+  let logs = 0;
+  for (let i = 0; i < size; i++) logs += Math.log(held[base[i] + ROWS * i]);
+  return logs;
+};
+
+const entriesAt = (values: Float64Array, places: Int32Array): Float64Array => {
+  const out = new Float64Array(places.length);
+  for (let k = 0; k < out.length; k++) if (places[k] >= 0) out[k] = values[places[k]];
+  return out;
+};
+
+/** Puts a block of products into a symmetric matrix of so many rows, at row and column. */
+const putBlock = (
+  out: Float64Array,
+  count: number,
+  block: Float64Array,
+  row: number,
+  column: number,
+): void => {
+  const rows = Math.min(COLUMNS, count - row);
+  const columns = Math.min(COLUMNS, count - column);
+  for (let r = 0; r < rows; r++) {
+    for (let c = 0; c < columns; c++) {
+      out[(row + r) * count + column + c] = block[COLUMNS * r + c];
+      out[(column + c) * count + row + r] = block[COLUMNS * r + c];
+    }
+  }
+};
+
 /** What a factor does for a column that comes alone; `ready` brings the factor back. */
 const solvesAlone = (
   shape: Envelope,
@@ -95,22 +149,15 @@ const solvesAlone = (
       ready();
       const { rest } = roomFor(shape, ROWS * at.rows);
       rest.fill(0);
-      let least = size;
-      for (let k = 0; k < places.length; k++) {
-        rest[places[k]] += weights[k];
-        if (places[k] < least) least = places[k];
-      }
-      const from = Math.floor(least / ROWS);
+      const from = Math.floor(addAt(rest, places, weights, size) / ROWS);
       kernels().lowerAlone(at.table, at.rows, at.matrix, at.beside, from);
-      let square = 0;
-      for (let i = ROWS * from; i < size; i++) square += rest[i] * rest[i];
-      return square;
+      return squareOf(rest, ROWS * from, size);
     },
   };
 };
 
 const factorBy = (shape: Envelope, bring: (held: Float64Array) => boolean): Factor | null => {
-  const { size, base, length, table } = shape;
+  const { length, table } = shape;
   const own = {};
   const at = placesIn(shape);
   /** Brings the factor back where it is not there. */
@@ -127,10 +174,8 @@ const factorBy = (shape: Envelope, bring: (held: Float64Array) => boolean): Fact
   const four = COLUMNS * ROWS * at.rows;
   if (!ready()) return null;
   const { held } = roomFor(shape, 0);
-  let logs = 0;
-  for (let i = 0; i < size; i++) logs += Math.log(held[base[i] + ROWS * i]);
   return {
-    logDeterminant: 2 * logs,
+    logDeterminant: 2 * logOfDiagonal(shape, held),
     ...solvesAlone(shape, ready),
     solveFours(half, count, { write, take }) {
       ready();
@@ -158,13 +203,7 @@ const factorBy = (shape: Envelope, bring: (held: Float64Array) => boolean): Fact
       for (let k = 0; k < fours; k++) {
         for (let j = 0; j <= k; j++) {
           kernels().products(at.rows, addressOf(k), addressOf(j), addressOf(fours));
-          for (let r = 0; r < COLUMNS && COLUMNS * k + r < count; r++) {
-            for (let c = 0; c < COLUMNS && COLUMNS * j + c < count; c++) {
-              const [row, column] = [COLUMNS * k + r, COLUMNS * j + c];
-              out[row * count + column] = block[COLUMNS * r + c];
-              out[column * count + row] = block[COLUMNS * r + c];
-            }
-          }
+          putBlock(out, count, block, COLUMNS * k, COLUMNS * j);
         }
       }
       return out;
@@ -173,9 +212,7 @@ const factorBy = (shape: Envelope, bring: (held: Float64Array) => boolean): Fact
       ready();
       const { rest } = roomFor(shape, length + ROWS * ROWS * (1 + 2 * at.rows));
       kernels().inverse(at.table, at.rows, at.matrix, at.beside, at.beside + NUMBER * length);
-      const out = new Float64Array(places.length);
-      for (let k = 0; k < out.length; k++) if (places[k] >= 0) out[k] = rest[places[k]];
-      return out;
+      return entriesAt(rest, places);
     },
     copy() {
       ready();

@@ -20,6 +20,50 @@ const halfOf = ({ grid, obs, weights }: Problem) => {
   return { carried, score, mass };
 };
 
+/** How far points lie across the lines of an angle. */
+const alongLine = (
+  { x, y }: Pick<Scatter, 'x' | 'y'>,
+  source: Int32Array,
+  angle: number,
+): Float64Array => {
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
+  const along = new Float64Array(source.length);
+  for (let k = 0; k < along.length; k++) along[k] = c * x[source[k]] + s * y[source[k]];
+  return along;
+};
+
+/** Takes a point's part off what is carried. */
+const uncarry = ({ obs, weights }: Problem, k: number, carried: Float64Array): void => {
+  const { unknowns, values } = obs;
+  const weight = weights[k];
+  for (let m = 16 * k; m < 16 * k + 16; m++) carried[unknowns[m]] -= weight * values[m];
+};
+
+/** Puts a column among the four. */
+const putColumn = (four: Float64Array, column: number, values: Float64Array): void => {
+  for (let i = 0, at = column; i < values.length; i++, at += COLUMNS) four[at] = values[i];
+};
+
+/** What the ground takes of one of four columns: of the heights, and of the column itself. */
+const takeColumn = (
+  four: Float64Array,
+  column: number,
+  heights: Float64Array,
+  told: { readonly score: Float64Array; readonly information: Float64Array },
+  line: number,
+): void => {
+  let score = told.score[line];
+  let information = told.information[line];
+  for (let i = 0, at = column; i < heights.length; i++, at += COLUMNS) {
+    const taken = four[at];
+    score -= taken * heights[i];
+    information -= taken * taken;
+  }
+  told.score[line] = score;
+  told.information[line] = information;
+};
+
 /**
  * The information on a step along each of many lines, each looked at alone, those of a turn after one another by rising
  * offset: from one to the next only the points between them change sides. Half of each solve is enough, since the ground
@@ -46,8 +90,7 @@ export const lineInformation = (
   const moveTo = (line: StraightLine): void => {
     if (line.angle !== angle) {
       angle = line.angle;
-      const [c, s] = [Math.cos(angle), Math.sin(angle)];
-      along = Float64Array.from(obs.source, (p) => c * x[p] + s * y[p]);
+      along = alongLine({ x, y }, obs.source, angle);
       order = orderOf(along, -1);
       carried.set(half.carried);
       own = half.score;
@@ -56,9 +99,7 @@ export const lineInformation = (
     for (; next < order.length && along[order[next]] <= line.offset; next++) {
       const k = order[next];
       own -= weights[k] * obs.z[k];
-      for (let m = 16 * k; m < 16 * k + 16; m++) {
-        carried[obs.unknowns[m]] -= weights[k] * obs.values[m];
-      }
+      uncarry(problem, k, carried);
     }
   };
   factor.solveFours('lower', q, {
@@ -66,16 +107,12 @@ export const lineInformation = (
       for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
         moveTo(lines[d]);
         score[d] += own;
-        for (let i = 0; i < carried.length; i++) four[COLUMNS * i + d - c] = carried[i];
+        putColumn(four, d - c, carried);
       }
     },
     take(four, c) {
-      for (let i = 0; i < heights.length; i++) {
-        for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
-          const taken = four[COLUMNS * i + d - c];
-          score[d] -= taken * heights[i];
-          information[d] -= taken * taken;
-        }
+      for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
+        takeColumn(four, d - c, heights, { score, information }, d);
       }
     },
   });

@@ -32,6 +32,22 @@ const squaresOf = (x: Float64Array, y: Float64Array, side: number) => {
   return (p: number): number[][] => offsets.map((offset) => squares.get(keyOf(p) + offset) ?? []);
 };
 
+/** Adds those of some points that lie in the ring round a point. */
+const addWithin = (
+  found: number[],
+  { x, y }: { readonly x: Float64Array; readonly y: Float64Array },
+  p: number,
+  some: readonly number[],
+  unit: number,
+): void => {
+  const [from, to] = [(FROM * unit) ** 2, (TO * unit) ** 2];
+  for (let n = 0; n < some.length; n++) {
+    const q = some[n];
+    const square = (x[q] - x[p]) ** 2 + (y[q] - y[p]) ** 2;
+    if (square >= from && square <= to) found.push(q);
+  }
+};
+
 /** Up to `MOST` points in the ring round each point, -1 past the last. */
 export const pointsRound = (x: Float64Array, y: Float64Array, spacing: number): Int32Array => {
   const unit = Math.max(1, spacing);
@@ -40,12 +56,7 @@ export const pointsRound = (x: Float64Array, y: Float64Array, spacing: number): 
   const found: number[] = [];
   for (let p = 0; p < x.length; p++) {
     found.length = 0;
-    for (const square of around(p)) {
-      for (const q of square) {
-        const square = (x[q] - x[p]) ** 2 + (y[q] - y[p]) ** 2;
-        if (square >= (FROM * unit) ** 2 && square <= (TO * unit) ** 2) found.push(q);
-      }
-    }
+    for (const square of around(p)) addWithin(found, { x, y }, p, square, unit);
     const count = Math.min(MOST, found.length);
     for (let k = 0; k < count; k++) {
       out[MOST * p + k] = found[Math.floor(((k + 0.5) * found.length) / count)];

@@ -75,46 +75,59 @@ export const curvaturesOf = (grid: KnotGrid, coefficients: Float64Array): Float6
   return out;
 };
 
+/** Six products a cell, and the weight that falls on live cells. */
+const CHANNELS = 7;
+
+/** One pass of a separable blur over a field of `CHANNELS` numbers a cell, nx by ny cells. */
+const blurred = (
+  from: Float64Array,
+  [nx, ny]: readonly [number, number],
+  kernel: Float64Array,
+  across: boolean,
+): Float64Array => {
+  const out = new Float64Array(from.length);
+  const reach = (kernel.length - 1) / 2;
+  const stride = across ? 1 : nx;
+  const limit = across ? nx : ny;
+  for (let j = 0; j < ny; j++) {
+    for (let i = 0; i < nx; i++) {
+      const at = j * nx + i;
+      const place = across ? i : j;
+      const low = Math.max(-reach, -place);
+      const high = Math.min(reach, limit - 1 - place);
+      for (let d = low; d <= high; d++) {
+        const w = kernel[d + reach];
+        const other = CHANNELS * (at + d * stride);
+        for (let c = 0; c < CHANNELS; c++) out[CHANNELS * at + c] += w * from[other + c];
+      }
+    }
+  }
+  return out;
+};
+
 /** Mean of v v' about each live cell, under a Gaussian of standard deviation `radius`: six a cell. */
 const secondMoments = (grid: KnotGrid, v: Float64Array, radius: number): Float64Array => {
   const { nx, ny, cells } = grid;
-  // The seventh channel counts the weight that falls on live cells.
-  const channels = 7;
-  const field = new Float64Array(channels * nx * ny);
-  cells.forEach((cell, k) => {
-    const [a, b, c] = [v[3 * k], v[3 * k + 1], v[3 * k + 2]];
-    field.set([a * a, a * b, a * c, b * b, b * c, c * c, 1], channels * cell);
-  });
+  const field = new Float64Array(CHANNELS * nx * ny);
+  for (let k = 0; k < cells.length; k++) {
+    const at = CHANNELS * cells[k];
+    let channel = at;
+    for (let p = 3 * k; p < 3 * k + 3; p++) {
+      for (let q = p; q < 3 * k + 3; q++) field[channel++] = v[p] * v[q];
+    }
+    field[at + 6] = 1;
+  }
   const sd = radius / grid.step;
   const reach = Math.ceil(3 * sd);
   const kernel = Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
     Math.exp(-0.5 * ((i - reach) / sd) ** 2),
   );
-  const pass = (from: Float64Array, across: boolean): Float64Array => {
-    const out = new Float64Array(from.length);
-    const stride = across ? 1 : nx;
-    const limit = across ? nx : ny;
-    for (let j = 0; j < ny; j++) {
-      for (let i = 0; i < nx; i++) {
-        const at = j * nx + i;
-        const place = across ? i : j;
-        const low = Math.max(-reach, -place);
-        const high = Math.min(reach, limit - 1 - place);
-        for (let d = low; d <= high; d++) {
-          const w = kernel[d + reach];
-          const other = channels * (at + d * stride);
-          for (let c = 0; c < channels; c++) out[channels * at + c] += w * from[other + c];
-        }
-      }
-    }
-    return out;
-  };
-  const blurred = pass(pass(field, true), false);
+  const around = blurred(blurred(field, [nx, ny], kernel, true), [nx, ny], kernel, false);
   const out = new Float64Array(6 * cells.length);
-  cells.forEach((cell, k) => {
-    const mass = blurred[channels * cell + 6];
-    for (let c = 0; c < 6; c++) out[6 * k + c] = blurred[channels * cell + c] / mass;
-  });
+  for (let k = 0; k < cells.length; k++) {
+    const at = CHANNELS * cells[k];
+    for (let c = 0; c < 6; c++) out[6 * k + c] = around[at + c] / around[at + 6];
+  }
   return out;
 };
 

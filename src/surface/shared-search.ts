@@ -16,6 +16,7 @@ import {
   driftBeside,
   driftGainOf,
   driftOf,
+  driftPriors,
   driftsAt,
   type FoundDrift,
   type Moments,
@@ -245,11 +246,12 @@ const likeliest = (
   points: number,
 ) => {
   const drifts: Drift[] = [];
+  const priors = moments === null ? [] : driftPriors(moments, points);
   const tried = SMOOTHINGS.map((smoothing) => {
     const one = ground(smoothing);
     const told = moments === null ? null : one.moments(moments);
     if (moments !== null && told !== null) {
-      drifts.push(...driftsAt({ ...one, told }, moments, points));
+      drifts.push(...driftsAt({ ...one, told }, priors));
     }
     return { plain: minusTwiceLog(one), one, told };
   });

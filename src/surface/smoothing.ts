@@ -41,15 +41,24 @@ export const squareLeft = ({ obs, weights }: Problem, left: Float64Array): numbe
   return square;
 };
 
+/** B'WB + smoothing * energy into the envelope; a function of the module, see factor.ts. */
+const fillSum = (
+  a: Float64Array,
+  places: Int32Array,
+  matrix: Float64Array,
+  energy: Float64Array,
+  smoothing: number,
+): void => {
+  for (let k = 0; k < places.length; k++) {
+    if (places[k] >= 0) a[places[k]] = matrix[k] + smoothing * energy[k];
+  }
+};
+
 /** The penalised least-squares fit at one smoothing. */
 export const solveAt = (problem: Problem, energy: Float64Array, smoothing: number): Solved => {
   const { grid, obs, weights, matrix, right } = problem;
   const { places } = grid.stencil;
-  const factor = factorOf(grid.envelope, (a) => {
-    for (let k = 0; k < places.length; k++) {
-      if (places[k] >= 0) a[places[k]] = matrix[k] + smoothing * energy[k];
-    }
-  });
+  const factor = factorOf(grid.envelope, (a) => fillSum(a, places, matrix, energy, smoothing));
   if (factor === null) throw new Error(`the fit is singular at smoothing ${smoothing}`);
   const coefficients = right.slice();
   factor.solve(coefficients);

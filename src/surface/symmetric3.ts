@@ -2,7 +2,7 @@
 
 /** The inverse; the matrix must be positive definite. */
 export const inverse3 = (a: Float64Array): Float64Array => {
-  const [p, q, r, s, t, u] = a;
+  const [p, q, r, s, t, u] = [a[0], a[1], a[2], a[3], a[4], a[5]];
   const c0 = s * u - t * t;
   const c1 = r * t - q * u;
   const c2 = q * t - r * s;

@@ -93,30 +93,60 @@ export interface Drift {
   readonly lasts: number;
 }
 
+/** What is known of drifts of each lasting before any height is looked at: their precision, and its log determinant. */
+interface DriftPrior {
+  readonly lasts: number;
+  readonly precision: Float64Array;
+  readonly determinant: number;
+}
+
+export const driftPriors = ({ count, times }: Moments, points: number): DriftPrior[] => {
+  const perPoint = (times[count - 1] - times[0]) / points;
+  return LASTING.map((lasting) => {
+    const lasts = lasting * perPoint;
+    const precision = driftPrecision(times, lasts);
+    const whole = precision.slice();
+    factorDense(whole, count);
+    return { lasts, precision, determinant: logDeterminantDense(whole, count) };
+  });
+};
+
+/** The lower half of information and prior together; a factor asks for no more. */
+const lowerOfBoth = (
+  out: Float64Array,
+  count: number,
+  information: Float64Array,
+  prior: Float64Array,
+  ratio: number,
+): void => {
+  for (let i = 0; i < count; i++) {
+    for (let k = i * count; k <= i * count + i; k++) out[k] = information[k] + prior[k] / ratio;
+  }
+};
+
 /** Drifts of several sizes and lastings at one smoothing. */
 export const driftsAt = (
   one: Searched & { readonly told: SharedInformation },
-  { count, times }: Moments,
-  points: number,
+  priors: readonly DriftPrior[],
 ): Drift[] => {
-  const perPoint = (times[count - 1] - times[0]) / points;
-  return LASTING.flatMap((lasting) => {
-    const lasts = lasting * perPoint;
-    const prior = driftPrecision(times, lasts);
-    const whole = prior.slice();
-    factorDense(whole, count);
-    const own = logDeterminantDense(whole, count);
-    return RATIOS.flatMap((ratio) => {
-      const s = one.told.information.map((v, k) => v + prior[k] / ratio);
-      if (!factorDense(s, count)) return [];
-      const v = one.told.score.slice();
+  const { information, score } = one.told;
+  const count = score.length;
+  const s = new Float64Array(count * count);
+  const v = new Float64Array(count);
+  const tried: Drift[] = [];
+  for (const { lasts, precision, determinant: own } of priors) {
+    for (const ratio of RATIOS) {
+      lowerOfBoth(s, count, information, precision, ratio);
+      if (!factorDense(s, count)) continue;
+      v.set(score);
       solveLowerDense(s, count, v);
       const gain = v.reduce((sum, w) => sum + w * w, 0);
       const determinant = logDeterminantDense(s, count) - own + count * Math.log(ratio);
       const sd = Math.sqrt((ratio * (one.square - gain)) / one.free);
-      return [{ value: minusTwiceLog(one, gain, determinant), sd, lasts }];
-    });
-  });
+      tried.push({ value: minusTwiceLog(one, gain, determinant), sd, lasts });
+    }
+  }
+  return tried;
 };
 
 /** Of drifts nearly as likely as the likeliest the one that does most harm, so that none is made light of. */
@@ -179,7 +209,7 @@ export const driftBeside = (
     score: told.score.map((v, k) => v - (row[k] * score) / own),
   };
   const left = { ...one, square: one.square - (score * score) / own };
-  const tried = driftsAt({ ...left, told: rest }, moments, points);
+  const tried = driftsAt({ ...left, told: rest }, driftPriors(moments, points));
   const gain = driftGainOf({ plain: minusTwiceLog(left), drifts: tried });
   return { gain, drift: driftOf(cautious(tried)) };
 };

@@ -1,4 +1,4 @@
-import type { Point } from '../geometry.js';
+import { hypotenuse, type Point } from '../geometry.js';
 import type { Surface } from '../surface/surface.js';
 import { H, HX, HY, JET_SIZE } from '../surface/surface.js';
 import type { OutlineIndex, OutlinePlace } from './outline-index.js';
@@ -11,7 +11,7 @@ export type GroundPoint = readonly [x: number, y: number, height: number];
 export const lengthOfLine = (points: readonly GroundPoint[]): number => {
   let sum = 0;
   for (let k = 1; k < points.length; k++) {
-    sum += Math.hypot(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]);
+    sum += hypotenuse(points[k][0] - points[k - 1][0], points[k][1] - points[k - 1][1]);
   }
   return sum;
 };
@@ -60,7 +60,7 @@ export const followFall = (
   surface.at(x, y, jet);
   let height = jet[H];
   const points: GroundPoint[] = [[x, y, height]];
-  let grade = Math.hypot(jet[HX], jet[HY]);
+  let grade = hypotenuse(jet[HX], jet[HY]);
   if (grade < limits.level) return { points, end: 'level', place: null };
   let ux = (sign * jet[HX]) / grade;
   let uy = (sign * jet[HY]) / grade;
@@ -68,23 +68,23 @@ export const followFall = (
   let length = 0;
   while (length < limits.maxLength) {
     surface.at(x + (step / 2) * ux, y + (step / 2) * uy, jet);
-    let g = Math.hypot(jet[HX], jet[HY]) || 1;
+    let g = hypotenuse(jet[HX], jet[HY]) || 1;
     const bx = (sign * jet[HX]) / g;
     const by = (sign * jet[HY]) / g;
     surface.at(x + 0.75 * step * bx, y + 0.75 * step * by, jet);
-    g = Math.hypot(jet[HX], jet[HY]) || 1;
+    g = hypotenuse(jet[HX], jet[HY]) || 1;
     const cx = (sign * jet[HX]) / g;
     const cy = (sign * jet[HY]) / g;
     const nx = x + (step / 9) * (2 * ux + 3 * bx + 4 * cx);
     const ny = y + (step / 9) * (2 * uy + 3 * by + 4 * cy);
     surface.at(nx, ny, jet);
     const newHeight = jet[H];
-    grade = Math.hypot(jet[HX], jet[HY]);
+    grade = hypotenuse(jet[HX], jet[HY]);
     const dx = grade > 0 ? (sign * jet[HX]) / grade : 0;
     const dy = grade > 0 ? (sign * jet[HY]) / grade : 0;
     const ex = step * ((-5 / 72) * ux + bx / 12 + cx / 9 - dx / 8);
     const ey = step * ((-5 / 72) * uy + by / 12 + cy / 9 - dy / 8);
-    const error = Math.hypot(ex, ey);
+    const error = hypotenuse(ex, ey);
     const falls = sign * (newHeight - height) > 0;
     if ((error > limits.tolerance || !falls) && step > 1e-3) {
       step *= falls ? Math.max(0.25, 0.85 * Math.cbrt(limits.tolerance / error)) : 0.5;
@@ -98,7 +98,7 @@ export const followFall = (
       points.push([ex, ey, jet[H]]);
       return { points, end: 'edge', place: exit.place };
     }
-    length += Math.hypot(nx - x, ny - y);
+    length += hypotenuse(nx - x, ny - y);
     x = nx;
     y = ny;
     height = newHeight;

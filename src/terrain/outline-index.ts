@@ -187,9 +187,12 @@ export const rowCuts = (rings: readonly Ring[], y: number, cuts: number[]): void
   cuts.length = 0;
   for (const ring of rings) {
     for (let a = 0, b = ring.length - 1; a < ring.length; b = a++) {
-      const [xa, ya] = ring[a];
-      const [xb, yb] = ring[b];
-      if (ya > y !== yb > y) cuts.push(((xb - xa) * (y - ya)) / (yb - ya) + xa);
+      // By index: asked of every row.
+      const ya = ring[a][1];
+      const yb = ring[b][1];
+      if (ya > y === yb > y) continue;
+      const xa = ring[a][0];
+      cuts.push(((ring[b][0] - xa) * (y - ya)) / (yb - ya) + xa);
     }
   }
   cuts.sort((p, q) => p - q);

@@ -1,4 +1,4 @@
-import type { Point, Polygon } from '../../geometry.js';
+import { hypotenuse, type Point, type Polygon } from '../../geometry.js';
 import type { GroundGrid } from '../ground-grid.js';
 import { rowCuts } from '../outline-index.js';
 import { areaOfPolygon } from '../regions/region.js';
@@ -67,7 +67,7 @@ export const partOf = (grid: GroundGrid, polygon: Polygon): Part | null => {
     heights += h;
     if (h < lowest) lowest = h;
     if (h > highest) highest = h;
-    grades += Math.hypot(grid.hx[n], grid.hy[n]);
+    grades += hypotenuse(grid.hx[n], grid.hy[n]);
   }
   const count = nodes.length;
   const mx = sx / count;
@@ -76,7 +76,7 @@ export const partOf = (grid: GroundGrid, polygon: Polygon): Part | null => {
   const vyy = syy / count - my * my + 1 / 12;
   const vxy = sxy / count - mx * my;
   const mean = (vxx + vyy) / 2;
-  const spread = Math.hypot((vxx - vyy) / 2, vxy);
+  const spread = hypotenuse((vxx - vyy) / 2, vxy);
   return {
     polygon,
     area: areaOfPolygon(polygon),

@@ -1,3 +1,4 @@
+import { hypotenuse } from '../../geometry.js';
 import type { GroundPoint } from '../fall-line.js';
 import type { Drainage } from './drained-ground.js';
 
@@ -28,7 +29,7 @@ export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): n
     for (let j = j0; j <= j1; j++) {
       for (let i = i0; i <= i1; i++) {
         const n = j * columns + i;
-        const d = Math.hypot(grid.originX + i * step - x, grid.originY + j * step - y);
+        const d = hypotenuse(grid.originX + i * step - x, grid.originY + j * step - y);
         if (d > reach || d >= nearness[n]) continue;
         if (owner[n] < 0) claimed.push(n);
         nearness[n] = d;
@@ -44,7 +45,7 @@ export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): n
       claim(name, v, x, y);
       if (v + 1 === points.length) break;
       const [nx, ny] = points[v + 1];
-      const parts = Math.ceil(Math.hypot(nx - x, ny - y) / (step / 2));
+      const parts = Math.ceil(hypotenuse(nx - x, ny - y) / (step / 2));
       for (let k = 1; k < parts; k++) {
         claim(name, v, x + ((nx - x) * k) / parts, y + ((ny - y) * k) / parts);
       }

@@ -1,5 +1,5 @@
 import type { Point, Ring } from '../../geometry.js';
-import { distance } from '../../geometry.js';
+import { distance, hypotenuse } from '../../geometry.js';
 import { seededNormals, seedOf } from '../../surface/seeded-normals.js';
 import type { Surface } from '../../surface/surface.js';
 import type { GroundGrid } from '../ground-grid.js';
@@ -43,17 +43,19 @@ const outlineWay = (ring: Ring) => {
   const alongOf = ([x, y]: Point): number => {
     let best = Infinity;
     let along = 0;
-    ring.forEach(([ax, ay], i) => {
-      const [bx, by] = ring[(i + 1) % ring.length];
+    for (let i = 0; i < ring.length; i++) {
+      const [a, b] = [ring[i], ring[(i + 1) % ring.length]];
       const long = starts[i + 1] - starts[i];
-      if (long === 0) return;
-      const t = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / (long * long);
+      if (long === 0) continue;
+      const ex = b[0] - a[0];
+      const ey = b[1] - a[1];
+      const t = ((x - a[0]) * ex + (y - a[1]) * ey) / (long * long);
       const s = Math.min(1, Math.max(0, t));
-      const off = Math.hypot(ax + s * (bx - ax) - x, ay + s * (by - ay) - y);
-      if (off >= best) return;
+      const off = hypotenuse(a[0] + s * ex - x, a[1] + s * ey - y);
+      if (off >= best) continue;
       best = off;
       along = starts[i] + s * long;
-    });
+    }
     return along;
   };
   const pointAt = (along: number): Point => {
