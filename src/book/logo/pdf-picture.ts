@@ -63,20 +63,22 @@ export const pdfPicture = async (
     new InputFault({ file }, problem, cure);
   let page: PDFPage;
   let context: PDFContext;
+  let [angle, frame] = [0, { x: 0, y: 0, width: 0, height: 0 }];
   try {
     const document = await quietly(() => PDFDocument.load(bytes, { updateMetadata: false }));
     const pages = document.getPages();
     if (pages.length !== 1) throw fault(`it has ${pages.length} pages`, 'give a PDF of one page');
     [page] = pages;
     context = document.context;
+    [angle, frame] = [page.getRotation().angle, page.getTrimBox()];
   } catch (error) {
     if (error instanceof InputFault) throw error;
     throw fault('the PDF is broken or locked', 'save it again');
   }
-  if (page.getRotation().angle % 360 !== 0) {
-    throw fault(`its page is turned by ${page.getRotation().angle} degrees`, 'save it upright');
+  if (angle % 360 !== 0) {
+    throw fault(`its page is turned by ${angle} degrees`, 'save it upright');
   }
-  const { x, y, width: wide, height: high } = page.getTrimBox();
+  const { x, y, width: wide, height: high } = frame;
   const scale = width / wide;
   const moved = (steps: readonly PathStep[]): PathStep[] =>
     steps.map(
