@@ -173,10 +173,13 @@ export const wholeProgramDigest = ownOnce('whole');
 
 const CHUNK = 1 << 20;
 
+/** Made once: the system gives new memory slowly. */
+let chunk: Buffer | undefined;
+
 /** Digest of a file's bytes, of any size. */
 export const digestOfFile = (path: string): string => {
   const hash = createHash('sha256');
-  const chunk = Buffer.alloc(CHUNK);
+  chunk ??= Buffer.allocUnsafeSlow(CHUNK);
   const file = openSync(path, 'r');
   try {
     for (;;) {

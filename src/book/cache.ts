@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { readOwnFile } from '../named-file.js';
 import { pack, unpack } from './packed-value.js';
-import { sweep, writeBeside } from './write-beside.js';
+import { sweep, writeUnflushed } from './write-beside.js';
 
 /**
  * Results that are dear to compute, one a file, named by its key (a digest of all that the result depends
@@ -76,10 +76,21 @@ export const recall = <T>(cache: Cache, kind: Kind, key: string): T | null => {
   return unpack(bytes, key) as T | null;
 };
 
-/** Keeps plain data (what the structured clone algorithm copies) under a key. */
-export const keep = (cache: Cache, kind: Kind, key: string, value: unknown): void => {
-  if (cache.folder !== null) writeBeside(pathOf(cache.folder, kind, key), pack(value, key));
+/** Packs plain data (what the structured clone algorithm copies) to be kept under a key; gives what writes it. */
+const packToKeep = (
+  { folder }: Cache,
+  kind: Kind,
+  key: string,
+  value: unknown,
+): (() => void) => {
+  if (folder === null) return () => {};
+  const pieces = pack(value, key);
+  return () => writeUnflushed(pathOf(folder, kind, key), pieces);
 };
+
+/** Keeps plain data under a key. */
+export const keep = (cache: Cache, kind: Kind, key: string, value: unknown): void =>
+  packToKeep(cache, kind, key, value)();
 
 /** A file of the cache. */
 export interface KeptFile {

@@ -22,8 +22,9 @@ export const unpack = (bytes: Buffer, key: string): unknown => {
   return fileDigest(content) === digest.line ? deserialize(content) : null;
 };
 
-export const pack = (value: unknown, key: string): Buffer => {
+/** The bytes of a file, in pieces that come one after the other. */
+export const pack = (value: unknown, key: string): readonly Uint8Array[] => {
   const content = serialize(value);
   const head = `${KIND}\n${key}\n${fileDigest(content)}\n`;
-  return Buffer.concat([Buffer.from(head, 'latin1'), content]);
+  return [Buffer.from(head, 'latin1'), content];
 };

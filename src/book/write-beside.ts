@@ -79,18 +79,18 @@ export const openUnnamed = (folder: string): number => {
   return file;
 };
 
-/** Writes the bytes beside their place and returns the part's name; no part is left when that fails. */
-const writePart = (path: string, bytes: Uint8Array | string): string => {
+/** Writes the pieces beside their place and returns the part's name; no part is left when that fails. */
+const writePieces = (path: string, pieces: readonly Uint8Array[], isFlushed: boolean): string => {
   const part = ownPart(path);
   let file: number | undefined;
   try {
     refuseToReplace(path);
     makeFolder(dirname(path));
     file = openSync(part, 'w');
-    const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
-    let at = 0;
-    while (at < data.length) at += writeSync(file, data, at);
-    fsyncSync(file);
+    for (const piece of pieces) {
+      for (let at = 0; at < piece.length; ) at += writeSync(file, piece, at);
+    }
+    if (isFlushed) fsyncSync(file);
     closeSync(file);
     return part;
   } catch (error) {
@@ -101,6 +101,9 @@ const writePart = (path: string, bytes: Uint8Array | string): string => {
     throw withPath(error, path);
   }
 };
+
+const writePart = (path: string, bytes: Uint8Array | string): string =>
+  writePieces(path, [typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes], true);
 
 /** A file that an earlier run made and this one does not: it goes where it is still the same, by its digest. */
 export interface StaleFile {
@@ -203,6 +206,21 @@ const writeTogether = (
 /** Writes one file whole or not at all. */
 export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
   writeTogether(dirname(path), [{ path, bytes }]);
+};
+
+/**
+ * Writes a file whole or not at all for whoever reads it, and does not wait for the disk: for what is made again where the
+ * machine stops and it comes back damaged.
+ */
+export const writeUnflushed = (path: string, pieces: readonly Uint8Array[]): void => {
+  const part = writePieces(path, pieces, false);
+  try {
+    requireNoFolder([path]);
+    renameSync(part, path);
+  } catch (error) {
+    rmSync(part, { force: true });
+    throw error;
+  }
 };
 
 /** Ends the renaming of a set that a killed run had complete on disk. */

@@ -53,7 +53,7 @@ describe('a file of the cache', () => {
     bands: [{ from: 0.04, to: Infinity, text: 'Gull’s' }],
     none: null,
   };
-  const bytes = pack(value, KEY);
+  const bytes = Buffer.concat(pack(value, KEY));
 
   it('gives back what was put in, to the last bit', () => {
     const back = unpack(bytes, KEY) as typeof value;

@@ -41,7 +41,7 @@ describe('the putts that are kept of a green', () => {
       place,
       { ...one, ground: one.ground === null ? null : { ...one.ground, grade } },
     ]);
-    writeFileSync(join(at, name), pack(new Map(marked as never), key));
+    writeFileSync(join(at, name), Buffer.concat(pack(new Map(marked as never), key)));
   };
   const gradesOf = (all: readonly LocationContent[]) => all.map(({ ground }) => ground?.grade);
 
