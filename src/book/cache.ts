@@ -76,21 +76,10 @@ export const recall = <T>(cache: Cache, kind: Kind, key: string): T | null => {
   return unpack(bytes, key) as T | null;
 };
 
-/** Packs plain data (what the structured clone algorithm copies) to be kept under a key; gives what writes it. */
-const packToKeep = (
-  { folder }: Cache,
-  kind: Kind,
-  key: string,
-  value: unknown,
-): (() => void) => {
-  if (folder === null) return () => {};
-  const pieces = pack(value, key);
-  return () => writeUnflushed(pathOf(folder, kind, key), pieces);
+/** Keeps plain data (what the structured clone algorithm copies) under a key. */
+export const keep = ({ folder }: Cache, kind: Kind, key: string, value: unknown): void => {
+  if (folder !== null) writeUnflushed(pathOf(folder, kind, key), pack(value, key));
 };
-
-/** Keeps plain data under a key. */
-export const keep = (cache: Cache, kind: Kind, key: string, value: unknown): void =>
-  packToKeep(cache, kind, key, value)();
 
 /** A file of the cache. */
 export interface KeptFile {
