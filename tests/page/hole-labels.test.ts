@@ -170,9 +170,9 @@ describe('labels that find no room', () => {
       ...{ label: '12', hole: randomHole(seed) },
     });
 
-  // Seeds that leave three labels, one and none.
+  // Seeds that leave four labels, one and none.
   test.each([
-    [135001, 'no room for 3 more distances'],
+    [135001, 'no room for 4 more distances'],
     [135002, 'no room for one more distance'],
     [135004, null],
   ])('seed %i: the foot of the page counts them and the run names them', (seed, words) => {
