@@ -38,6 +38,7 @@ import { requireBound } from '../layout/binding.js';
 import { requireFlatWithin } from '../layout/flat-sheet.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
+import { othersTurn } from '../others-turn.js';
 import { unshownOfImprint } from '../page/front/unshown-imprint.js';
 import { requireSpeedsFit } from '../page/putts/speeds-fit.js';
 import { type Fonts, measureWith } from '../print/fonts.js';
@@ -222,7 +223,9 @@ export const bookOfCourse = async (
 ): Promise<BookOfCourse> => {
   const { svg, png, out } = asked;
   const said = runWords(asked);
+  // A signal gets its turn between steps that take a second on a slow machine.
   const bare = madeFor(loadCourse(asked.course, asked), said);
+  await othersTurn();
   const layout = layoutFor(asked);
   const since =
     asked.since === undefined
@@ -234,7 +237,9 @@ export const bookOfCourse = async (
   const faces = facesDigest(layout);
   recallShapes(cache, fonts, faces);
   const buyers = buyersAsked(asked, layout, fonts);
+  await othersTurn();
   const notes = fittingNotes(bare, layout, fonts, said);
+  await othersTurn();
   const logo = await loadLogo(bare);
   const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
   for (const line of [...told, ...unshownOfImprint(layout, bare.imprint)]) tell(line);

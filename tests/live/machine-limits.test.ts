@@ -1,11 +1,13 @@
-import { type SpawnSyncReturns, spawnSync } from 'node:child_process';
+import { type ChildProcess, type SpawnSyncReturns, spawn, spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type SmallCourse, smallCourse } from '../cli/small-course.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
 import { type BuiltProgram, buildProgram } from './built-program.js';
+import { addressesOf, askAll, askFor } from './crowd.js';
 
 /** What a run in a shell of its own gave, and what it left. */
 interface Ended {
@@ -33,8 +35,14 @@ const partsOf = (told: string): string[] =>
 
 const canMount = spawnSync('unshare', ['--mount', 'true']).status === 0;
 
+let program: BuiltProgram;
+
+beforeAll(() => {
+  program = buildProgram();
+});
+afterAll(() => program.remove());
+
 describe('limits of the machine, met by the built program', () => {
-  let program: BuiltProgram;
   let root = '';
   let old: Readonly<Record<string, string>> = {};
   const inShell = (script: string, ...names: string[]): SpawnSyncReturns<string> =>
@@ -46,7 +54,6 @@ describe('limits of the machine, met by the built program', () => {
     `"$0" "$1" book ${speed}/links --layout tiny.yaml --out ${out}`;
 
   beforeAll(() => {
-    program = buildProgram();
     root = mkdtempSync(join(tmpdir(), 'limits-'));
     for (const speed of ['10', '11']) {
       mkdirSync(join(root, speed));
@@ -56,10 +63,7 @@ describe('limits of the machine, met by the built program', () => {
     expect(inShell(book('10', 'old')).status).toBe(0);
     old = productsOf(inShell('sha256sum old/links/*').stdout);
   });
-  afterAll(() => {
-    program.remove();
-    rmSync(root, { recursive: true, force: true });
-  });
+  afterAll(() => rmSync(root, { recursive: true, force: true }));
 
   it.each([19, 22, 23, 40])('%i open files: one line, exit 3', (files) => {
     const { status, stdout, stderr } = inShell(`ulimit -n ${files}; ${book('10', 'few')}`);
@@ -103,7 +107,7 @@ describe('limits of the machine, met by the built program', () => {
     expect(Object.keys(whole.products)).toEqual(Object.keys(old));
     expect(whole.products['tiny.pdf']).not.toBe(old['tiny.pdf']);
     // Under the putts, what is kept of the pages, the kept book and the products.
-    const ends = [8, 48, 64, 150, 220].map(onFullDisk);
+    const ends = [8, 48, 150, 220].map(onFullDisk);
     for (const { status, said, products, parts } of ends) {
       expect([status, said.length], said.join('\n')).toEqual([3, 1]);
       expect(said[0]).toMatch(
@@ -114,5 +118,48 @@ describe('limits of the machine, met by the built program', () => {
     // Not all at the same file.
     const kinds = ends.map(({ said: [line] }) => /\.\w+:/.exec(line)?.[0]);
     expect(new Set(kinds).size).toBeGreaterThan(2);
+  });
+});
+
+describe('many that ask the proof at once', () => {
+  let course: SmallCourse;
+  let server: ChildProcess;
+  let url = '';
+  let said = '';
+
+  beforeAll(async () => {
+    course = smallCourse([2, 12]);
+    const argv = [program.main, 'proof', course.folder, '--out', course.out, '--port', '0'];
+    server = spawn(process.execPath, argv, { stdio: ['ignore', 'ignore', 'pipe'] });
+    url = await new Promise<string>((resolve, reject) => {
+      server.stderr?.on('data', (chunk) => {
+        said += String(chunk);
+        const found = /^(http:\S+) /m.exec(said);
+        if (found !== null) resolve(found[1]);
+      });
+      server.once('close', (code) => reject(new Error(`proof ended with ${code}: ${said}`)));
+    });
+  });
+  afterAll(() => {
+    server.kill('SIGTERM');
+    course.remove();
+  });
+
+  it('are each told what they asked or that it is busy, and the next one is answered', async () => {
+    const told = await askAll(url, addressesOf(['2', '12'], 100, 198200));
+    expect(new Set(told.map(({ path }) => path.split('?')[0])).size).toBeGreaterThan(7);
+    // Nothing else, and nobody is left without an answer.
+    expect(told.filter(({ status }) => status !== 200 && status !== 503)).toEqual([]);
+    const answered = told.filter(({ status }) => status === 200);
+    // What costs nothing is always given; of the rest each thread has begun something.
+    const given = told.filter(({ path }) => path === '/proof.css');
+    expect(given.length).toBeGreaterThan(2);
+    for (const { path, status } of given) expect([path, status]).toEqual([path, 200]);
+    expect(answered.length).toBeGreaterThan(given.length + 1);
+    for (const { path, bytes } of answered) expect([path, bytes > 100]).toEqual([path, true]);
+    for (const path of ['/?hole=2', '/putt?green=12&ball=0,9&hole=0,12', '/proof.css']) {
+      expect(await askFor(url, path)).toMatchObject({ path, status: 200 });
+    }
+    expect([server.exitCode, said]).toEqual([null, expect.not.stringContaining('fault')]);
   });
 });
