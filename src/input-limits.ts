@@ -21,6 +21,8 @@ export const INPUT_LIMITS = {
   mapName: 255,
   /** Bytes of a stream of a PDF, unpacked; a page of a book takes a hundredth. */
   pdfStream: 64 * 1024 ** 2,
+  /** Bytes of all streams of objects and cross-references of a PDF of another program, unpacked. */
+  pdfObjects: 16 * 1024 ** 2,
   /** Characters of an XML declaration; the longest that a file has is a DOCTYPE's name. */
   xmlDeclaration: 1_000,
 } as const;

@@ -3,7 +3,7 @@ import {
   PDFBool,
   type PDFContext,
   PDFDict,
-  PDFDocument,
+  type PDFDocument,
   PDFHexString,
   PDFName,
   PDFRef,
@@ -14,9 +14,9 @@ import { oneByOne } from '../others-turn.js';
 import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
 import { openLazily } from './lazy-objects.js';
+import { loadPdf } from './load-pdf.js';
 import { isLockedPdf, LOCKED } from './locked-pdf.js';
 import { startPageDigests } from './page-digest.js';
-import { quietly } from './quiet-library.js';
 import { type ReadPage, readPage } from './read-page.js';
 
 /** A PDF as the check sees it. */
@@ -132,9 +132,7 @@ const infoOf = ({ context }: PDFDocument, source: string): unknown => {
 const openWhole = async (bytes: Uint8Array, file: string): Promise<OpenedPdf> => {
   const source = new TextDecoder('latin1').decode(bytes);
   try {
-    const document = await quietly(() =>
-      PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
-    );
+    const document = await loadPdf(bytes, { throwOnInvalidObject: true });
     const { context, catalog } = document;
     const pages = (): PDFDict[] => document.getPages().map(({ node }) => node);
     return { context, catalog, info: infoOf(document, source), pages };

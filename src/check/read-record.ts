@@ -1,8 +1,8 @@
 import { inflateSync } from 'node:zlib';
-import { PDFDict, PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
+import { PDFDict, PDFName, PDFRawStream } from 'pdf-lib';
 import { InputFault } from '../fault.js';
+import { loadPdf } from './load-pdf.js';
 import { isLockedPdf, LOCKED } from './locked-pdf.js';
-import { quietly } from './quiet-library.js';
 
 /** A record of a book is some kilobytes; more is none of ours. */
 const MOST_BYTES = 8 * 1024 * 1024;
@@ -18,9 +18,7 @@ const inside = (dictionary: unknown, key: string): unknown =>
 export const recordOfPdf = async (bytes: Uint8Array, file: string): Promise<string | null> => {
   let catalog: PDFDict;
   try {
-    ({ catalog } = await quietly(() =>
-      PDFDocument.load(bytes, { updateMetadata: false, throwOnInvalidObject: true }),
-    ));
+    ({ catalog } = await loadPdf(bytes, { throwOnInvalidObject: true }));
   } catch (error) {
     const isLocked = isLockedPdf(Buffer.from(bytes).toString('latin1'), error);
     throw new InputFault(

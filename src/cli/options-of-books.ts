@@ -12,11 +12,13 @@ export const bookOptions: Options = (yargs) =>
   yargs
     .positional('course', {
       type: 'string',
+      path: true,
       array: true,
       describe: 'course folder or course file; several make a book each',
     })
     .option('list', {
       type: 'string',
+      path: true,
       describe: 'table (CSV) of books: columns course, layout, use, units, edition, buyer, since',
     })
     .option('layout', layoutOption())
@@ -37,6 +39,7 @@ export const bookOptions: Options = (yargs) =>
     })
     .option('buyers', {
       type: 'string',
+      path: true,
       nargs: 1,
       describe: 'table (CSV) with a column buyer: one cover each, where the layout has its own',
     })
@@ -47,6 +50,7 @@ export const bookOptions: Options = (yargs) =>
     })
     .option('since', {
       type: 'string',
+      path: true,
       nargs: 1,
       describe:
         'a PDF or the books.json of the last edition: tells what has changed, and makes the changed leaves alone',
@@ -71,6 +75,7 @@ export const cacheOptions: Options = (yargs) =>
 export const checkOptions: Options = (yargs) =>
   yargs.positional('file', {
     type: 'string',
+    path: true,
     demandOption: true,
     describe: 'a PDF that `runnel book` made',
   });
@@ -104,11 +109,13 @@ export const newOptions: Options = (yargs) =>
   yargs
     .positional('folder', {
       type: 'string',
+      path: true,
       demandOption: true,
       describe: 'folder to make; nothing in it is overwritten',
     })
     .option('map', {
       type: 'string',
+      path: true,
       demandOption: true,
       describe: 'GeoJSON, OpenStreetMap XML or Overpass JSON with golf=* tags',
     })
@@ -139,12 +146,14 @@ export const proofOptions: Options = (yargs) =>
     .option('layout', layoutOption())
     .option('locations', {
       type: 'string',
+      path: true,
       nargs: 1,
       describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
     })
     .option('port', { type: 'number', default: 7480, describe: '0 takes any that is free' })
     .option('out', {
       type: 'string',
+      path: true,
       default: 'out',
       describe: 'folder whose cache is used',
     });

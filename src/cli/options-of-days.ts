@@ -42,6 +42,7 @@ export const dayOptions: Options = (yargs) =>
     })
     .option('locations', {
       type: 'string',
+      path: true,
       nargs: 1,
       describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
     })
@@ -68,6 +69,7 @@ export const dayOptions: Options = (yargs) =>
     })
     .option('layout', {
       type: 'string',
+      path: true,
       default: 'day',
       describe: `a layout file with pages of a day, or one of ${ownLayouts().join(', ')}`,
     })
@@ -96,6 +98,7 @@ export const holesOptions: Options = (yargs) =>
     .option('hole', { type: 'string', describe: 'one hole only' })
     .option('locations', {
       type: 'string',
+      path: true,
       describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
     })
     .option('at', {
@@ -120,15 +123,18 @@ export const locateOptions: Options = (yargs) =>
       .option('rota', { type: 'number', describe: 'number of days to choose locations for' })
       .option('write', {
         type: 'string',
+        path: true,
         describe: 'write the rota to a new CSV file that `runnel holes` reads',
       })
       .option('out', {
         type: 'string',
+        path: true,
         default: 'out',
         describe: 'folder whose cache of fitted greens is used',
       })
       .option('locations', {
         type: 'string',
+        path: true,
         describe:
           'a CSV file of earlier locations (hole,day,on,in,side); else the one in the course file',
       }),
@@ -184,6 +190,7 @@ export const stationOptions: Options = (yargs) =>
     })
     .option('layout', {
       type: 'string',
+      path: true,
       default: 'practice-large',
       describe: `a layout file with pages of stations, or one of ${ownLayouts().join(', ')}`,
     })

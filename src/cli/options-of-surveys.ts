@@ -68,12 +68,19 @@ export const compareOptions: Options = (yargs) =>
   readingOptions(yargs)
     .positional('older', {
       type: 'string',
+      path: true,
       demandOption: true,
       describe: 'survey file; or "course", the survey that --course names for the hole',
     })
-    .positional('newer', { type: 'string', demandOption: true, describe: 'survey file' })
+    .positional('newer', {
+      type: 'string',
+      path: true,
+      demandOption: true,
+      describe: 'survey file',
+    })
     .option('course', {
       type: 'string',
+      path: true,
       describe: 'course whose green it is: gives outline, frame, hole locations and speed',
     })
     .option('hole', { type: 'string', describe: 'the hole of that course' })
@@ -85,6 +92,7 @@ export const compareOptions: Options = (yargs) =>
     .option('speed', { type: 'string', describe: 'green speed of the tables: 10.5 (feet), 3.2m' })
     .option('layout', {
       type: 'string',
+      path: true,
       default: 'pocket',
       describe: 'layout that gives lengths and pace of the tables',
     })
@@ -93,13 +101,14 @@ export const compareOptions: Options = (yargs) =>
       default: false,
       describe: 'take a common difference of height (another benchmark) off first',
     })
-    .option('svg', { type: 'string', describe: 'draws what moved to this file' });
+    .option('svg', { type: 'string', path: true, describe: 'draws what moved to this file' });
 
 export const puttOptions: Options = (yargs) =>
   readingOptions(yargs)
-    .option('survey', { type: 'string', nargs: 1, describe: 'survey file' })
+    .option('survey', { type: 'string', path: true, nargs: 1, describe: 'survey file' })
     .option('course', {
       type: 'string',
+      path: true,
       nargs: 1,
       describe:
         'in place of --survey: a course, with --green; coordinates in the plane of its survey',
@@ -107,6 +116,7 @@ export const puttOptions: Options = (yargs) =>
     .option('green', { type: 'string', nargs: 1, describe: 'hole of the course' })
     .option('out', {
       type: 'string',
+      path: true,
       nargs: 1,
       default: 'out',
       describe: 'folder whose cache of fitted greens is used',
@@ -125,7 +135,12 @@ export const puttOptions: Options = (yargs) =>
       default: '12in',
       describe: 'pace past the hole: 12in, 30cm',
     })
-    .option('svg', { type: 'string', nargs: 1, describe: 'draws the putt to this file' });
+    .option('svg', {
+      type: 'string',
+      path: true,
+      nargs: 1,
+      describe: 'draws the putt to this file',
+    });
 
 export const rollOptions: Options = (yargs) =>
   yargs
@@ -133,10 +148,12 @@ export const rollOptions: Options = (yargs) =>
     .positional('file', {
       type: 'string',
       demandOption: true,
+      path: true,
       describe: 'rolls.yaml: the hole, and balls with from, toward and where they came to rest',
     })
     .option('out', {
       type: 'string',
+      path: true,
       nargs: 1,
       default: 'out',
       describe: 'folder whose cache of fitted greens is used',
@@ -151,9 +168,14 @@ export const surveyOptions: Options = (yargs) =>
     })
     .option('course', {
       type: 'string',
+      path: true,
       describe: 'course folder whose map has the outline of the green',
     })
     .option('hole', { type: 'string', describe: 'hole of the course, or of the map' })
-    .option('outline', { type: 'string', describe: 'map file with the outline of the green' })
-    .option('svg', { type: 'string', describe: 'write a picture as SVG to this file' })
-    .option('png', { type: 'string', describe: 'write a picture as PNG to this file' });
+    .option('outline', {
+      type: 'string',
+      path: true,
+      describe: 'map file with the outline of the green',
+    })
+    .option('svg', { type: 'string', path: true, describe: 'write a picture as SVG to this file' })
+    .option('png', { type: 'string', path: true, describe: 'write a picture as PNG to this file' });

@@ -15,6 +15,8 @@ export interface Argument {
   readonly demandOption?: boolean;
   readonly nargs?: number;
   readonly array?: boolean;
+  /** It names a file or a folder. */
+  readonly path?: true | undefined;
 }
 
 /** What is told of each argument in turn: the parser, or who writes the help. */
@@ -38,6 +40,7 @@ export const GLOBAL_OPTIONS: Readonly<Record<string, Argument>> = {
 export const COURSE_ARGUMENT = {
   type: 'string',
   demandOption: true,
+  path: true,
   describe: 'course folder or course file',
 } as const;
 
@@ -50,6 +53,7 @@ export const HOLE_ARGUMENT = {
 export const OUT_OPTION = {
   type: 'string',
   default: 'out',
+  path: true,
   describe: 'folder for what is made',
 } as const;
 
@@ -57,5 +61,6 @@ export const layoutOption = () =>
   ({
     type: 'string',
     default: 'pocket',
+    path: true,
     describe: `a layout file, or one of ${ownLayouts().join(', ')}`,
   }) as const;

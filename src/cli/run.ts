@@ -4,7 +4,7 @@ import { InputFault } from '../fault.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 import { machineFault } from '../machine-fault.js';
 import { COMMANDS, type Command, namedCommand } from './commands.js';
-import type { OptionTaker } from './options.js';
+import type { Argument, OptionTaker } from './options.js';
 import { endProgress, printText, say, sayInternal } from './output.js';
 
 /** Bad input is told in one line and exits with 2, a fault of the machine with 3, an internal one with 1. */
@@ -88,10 +88,34 @@ const refusal = async (
   return onCommandLine(words);
 };
 
-/** Values that the parser lets pass: a number that is none, an option given twice. */
-const checkValues = (args: Readonly<Record<string, unknown>>, parser: Argv): void => {
+/** What the parser is told of an argument, and what it does not look at. */
+type Told = Argument & { readonly isOption: boolean };
+
+const SAY_OR_LEAVE = 'give it a value, or leave it out';
+
+/** A word that says nothing, or a dash where a file is to be named. */
+const checkWord = (name: string, value: unknown, told: Told | undefined): void => {
+  const [called, path] = [told?.isOption === false ? name : `--${name}`, told?.path];
+  if (typeof value === 'string' && value.trim() === '') {
+    throw onCommandLine(`${called} is empty`, SAY_OR_LEAVE);
+  }
+  if (path && value === '-') {
+    throw onCommandLine(`${called} is "-"`, 'name a file or folder (./- for one of that name)');
+  }
+};
+
+/** Values that the parser lets pass: a number or a word that is none, an option given twice. */
+const checkValues = (
+  args: Readonly<Record<string, unknown>>,
+  parser: Argv,
+  told: ReadonlyMap<string, Told>,
+): void => {
   const { array } = knownTo(parser);
   for (const [name, value] of Object.entries(args)) {
+    if (told.get(name)?.isOption && Array.isArray(value) && value.length === 0) {
+      throw onCommandLine(`--${name} wants a value`);
+    }
+    for (const word of [value].flat()) checkWord(name, word, told.get(name));
     if (typeof value === 'number' && Number.isNaN(value)) {
       throw onCommandLine(`--${name} is not a number`, 'write digits');
     }
@@ -104,15 +128,21 @@ const checkValues = (args: Readonly<Record<string, unknown>>, parser: Argv): voi
 /** The parser words its own help in every run, for nobody: the less it is told of, the less work. */
 const UNTOLD = { hidden: true } as const;
 
-/** A parser that takes arguments and tells nobody of them. */
-const untold = (parser: Argv): OptionTaker => {
+/** An option without its value would be taken for one that is not given. */
+const ofOneValue = ({ type, array }: Argument): boolean => type !== 'boolean' && array !== true;
+
+/** A parser that takes arguments and tells nobody of them; each is entered in `told`. */
+const untold = (parser: Argv, told: Map<string, Told>): OptionTaker => {
   const taker: OptionTaker = {
-    positional: (name, argument) => {
+    positional: (name, { path, ...argument }) => {
+      told.set(name, { ...argument, path, isOption: false });
       parser.positional(name, { ...argument, ...UNTOLD });
       return taker;
     },
-    option: (name, argument) => {
-      parser.option(name, { ...argument, ...UNTOLD });
+    option: (name, { path, ...argument }) => {
+      told.set(name, { ...argument, path, isOption: true });
+      const one = ofOneValue(argument) ? { nargs: 1 } : {};
+      parser.option(name, { ...argument, ...one, ...UNTOLD });
       return taker;
     },
   };
@@ -142,7 +172,8 @@ const openParser = async (argv: readonly string[]): Promise<Argv> => {
     .wrap(null)
     .exitProcess(false);
   for (const [name, argument] of Object.entries(GLOBAL_OPTIONS)) {
-    parser.option(name, { ...argument, ...UNTOLD, global: true });
+    const one = ofOneValue(argument) ? { nargs: 1 } : {};
+    parser.option(name, { ...argument, ...one, ...UNTOLD, global: true });
   }
   return parser;
 };
@@ -163,9 +194,21 @@ const refuseLongWords = (argv: readonly string[]): void => {
   );
 };
 
+/** An option with an empty word: the parser takes it for nought where a number is wanted. */
+const refuseEmptyValues = (argv: readonly string[]): void => {
+  const end = argv.indexOf('--');
+  const words = argv.slice(0, end < 0 ? undefined : end);
+  const at = words.findIndex(
+    (word, i) =>
+      /^--[^=\s]+=\s*$/.test(word) || (/^--[^=]+$/.test(word) && words[i + 1]?.trim() === ''),
+  );
+  if (at >= 0) throw onCommandLine(`${words[at].split('=')[0]} is empty`, SAY_OR_LEAVE);
+};
+
 /** Does what one command line says. */
 const obey = async (argv: readonly string[]): Promise<void> => {
   refuseLongWords(argv);
+  refuseEmptyValues(argv);
   const named = namedCommand(argv);
   if (asksForHelp(argv)) {
     const { helpPage } = await import('./help.js');
@@ -173,14 +216,15 @@ const obey = async (argv: readonly string[]): Promise<void> => {
     return;
   }
   const parser = await openParser(argv);
+  const told = new Map<string, Told>();
   for (const command of named === undefined ? Object.values(COMMANDS) : [named]) {
     const options = command === named ? await command.options() : null;
     const take = (own: Argv): Argv => {
-      options?.(untold(own));
+      options?.(untold(own, told));
       return own;
     };
     parser.command(command.signature, false, take, async (args) => {
-      checkValues(args, parser);
+      checkValues(args, parser, told);
       const work = await command.run();
       const units = args.units ?? (command.unitsOfCourse === true ? undefined : 'imperial');
       await work({ ...args, units } as never);

@@ -58,6 +58,32 @@ describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
     expect(await COMMANDS[name].run()).toBeTypeOf('function');
   });
 
+  it('wants a value of each argument, and a name where it takes a file', async () => {
+    const { positionals, options } = await taken(name);
+    const given = (without: string): string[] => [
+      name,
+      ...positionals.map(([key]) => (key === without ? '' : 'x')),
+      ...options.flatMap(([key, { demandOption }]) =>
+        demandOption === true && key !== without ? [`--${key}`, '1'] : [],
+      ),
+    ];
+    const refused = async (argv: readonly string[], words: string): Promise<void> => {
+      const { code, stderr } = await runCaptured(argv);
+      expect([code, stderr.trim().split('\n').length, stderr]).toEqual([
+        ...[2, 1, expect.stringContaining(words)],
+      ]);
+    };
+    for (const [key] of positionals) await refused(given(key), `command line: ${key} is empty`);
+    for (const [key, { type, array, path }] of options) {
+      if (type === 'boolean') continue;
+      const line = given(key).map((word) => word || 'x');
+      await refused([...line, `--${key}`], `--${key} wants a value`);
+      if (array !== true) await refused([...line, `--${key}`, '--json'], `--${key} wants a value`);
+      await refused([...line, `--${key}=`], `--${key} is empty`);
+      if (path) await refused([...line, `--${key}`, '-'], `--${key} is "-"`);
+    }
+  });
+
   it('tells its own options when asked for help', async () => {
     const { positionals, options } = await taken(name);
     const { code, stdout, stderr } = await runCaptured([name, '--help']);

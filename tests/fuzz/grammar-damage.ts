@@ -51,7 +51,10 @@ const exchangedWords: TextDamage = (text, random) => {
 };
 
 /** A line, an element or a pair of brackets of another file in the place of one of this. */
-const PIECES = [/[^\n]+\n/g, /<[^<>]*>/g, /\{[^{}]*\}/g, /\[[^[\]]*\]/g, /"[^"\n]*"/g];
+const PIECES = [
+  ...[/[^\n]{1,4000}\n/g, /<[^<>]{0,999}>/g, /\{[^{}]{0,999}\}/g],
+  ...[/\[[^[\]]{0,999}\]/g, /"[^"\n]{0,999}"/g],
+];
 const splicedPieces: TextDamage = (text, random, others) => {
   const pattern = oneOf(random, PIECES);
   const theirs = [...oneOf(random, others).matchAll(pattern)].map(([piece]) => piece);
@@ -64,7 +67,7 @@ const splicedPieces: TextDamage = (text, random, others) => {
 
 /** Keys that stand twice, empty values, values without keys. */
 const twins: TextDamage = (text, random) =>
-  replaced(text, random, /[^\n,{}[\]]+:[^\n,{}[\]]*/g, (pair) => {
+  replaced(text, random, /[^\n,{}[\]]{1,99}:[^\n,{}[\]]*/g, (pair) => {
     const [key] = pair.split(':');
     return oneOf(random, [
       ...[`${pair}, ${pair}`, `${pair}\n${pair}`, `${key}:`, `${key}: ~`, `${key}: []`],

@@ -1,9 +1,9 @@
-import { type PDFContext, PDFDocument, type PDFPage } from 'pdf-lib';
+import type { PDFContext, PDFPage } from 'pdf-lib';
 import { runContent } from '../../check/content-runner.js';
 import type { DrawnColour } from '../../check/drawn-colour.js';
 import type { GraphicsState } from '../../check/graphics-state.js';
+import { loadPdf } from '../../check/load-pdf.js';
 import { scaleOf } from '../../check/matrix.js';
-import { quietly } from '../../check/quiet-library.js';
 import { InputFault } from '../../fault.js';
 import type { Paint, PathMark, PathStep, Stroke } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
@@ -65,7 +65,7 @@ export const pdfPicture = async (
   let context: PDFContext;
   let [angle, frame] = [0, { x: 0, y: 0, width: 0, height: 0 }];
   try {
-    const document = await quietly(() => PDFDocument.load(bytes, { updateMetadata: false }));
+    const document = await loadPdf(bytes, {});
     const pages = document.getPages();
     if (pages.length !== 1) throw fault(`it has ${pages.length} pages`, 'give a PDF of one page');
     [page] = pages;
