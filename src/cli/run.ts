@@ -109,13 +109,18 @@ const checkValues = (
   args: Readonly<Record<string, unknown>>,
   parser: Argv,
   told: ReadonlyMap<string, Told>,
+  argv: readonly string[],
 ): void => {
   const { array } = knownTo(parser);
+  // Of a dash among the names the parser makes an empty word.
+  const hasBlank = argv.some((word) => word.trim() === '');
   for (const [name, value] of Object.entries(args)) {
     if (told.get(name)?.isOption && Array.isArray(value) && value.length === 0) {
       throw onCommandLine(`--${name} wants a value`);
     }
-    for (const word of [value].flat()) checkWord(name, word, told.get(name));
+    for (const word of [value].flat()) {
+      checkWord(name, word === '' && !hasBlank ? '-' : word, told.get(name));
+    }
     if (typeof value === 'number' && Number.isNaN(value)) {
       throw onCommandLine(`--${name} is not a number`, 'write digits');
     }
@@ -224,7 +229,7 @@ const obey = async (argv: readonly string[]): Promise<void> => {
       return own;
     };
     parser.command(command.signature, false, take, async (args) => {
-      checkValues(args, parser, told);
+      checkValues(args, parser, told, argv);
       const work = await command.run();
       const units = args.units ?? (command.unitsOfCourse === true ? undefined : 'imperial');
       await work({ ...args, units } as never);

@@ -42,6 +42,11 @@ const source = fileURLToPath(new URL('../../src/', import.meta.url));
 const named = (files: ReadonlySet<string>): string[] =>
   [...files].map((file) => file.replace(source, '')).sort();
 
+it('takes a dash for standard input where a survey is named', async () => {
+  const { stderr } = await runCaptured(['survey', '-', '--band', 'x']);
+  expect(stderr).toContain('--band is not a number');
+});
+
 describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
   it('describes each argument of its line, and takes no other', async () => {
     const { signature, describe: words } = COMMANDS[name];
@@ -73,7 +78,11 @@ describe.each(Object.keys(COMMANDS))('runnel %s', (name) => {
         ...[2, 1, expect.stringContaining(words)],
       ]);
     };
-    for (const [key] of positionals) await refused(given(key), `command line: ${key} is empty`);
+    for (const [key, { path, array }] of positionals) {
+      await refused(given(key), `command line: ${key} is empty`);
+      const dashed = given(key).map((word) => word || '-');
+      if (path) await refused(dashed, array ? `no ${key}` : `command line: ${key} is "-"`);
+    }
     for (const [key, { type, array, path }] of options) {
       if (type === 'boolean') continue;
       const line = given(key).map((word) => word || 'x');
