@@ -1,4 +1,5 @@
 import {
+  CACHE_OPTION,
   COURSE_ARGUMENT,
   HOLE_ARGUMENT,
   layoutOption,
@@ -151,9 +152,4 @@ export const proofOptions: Options = (yargs) =>
       describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
     })
     .option('port', { type: 'number', default: 7480, describe: '0 takes any that is free' })
-    .option('out', {
-      type: 'string',
-      path: true,
-      default: 'out',
-      describe: 'folder whose cache is used',
-    });
+    .option('out', CACHE_OPTION);

@@ -1,5 +1,11 @@
 import { ownLayouts } from '../layout/own-layouts.js';
-import { COURSE_ARGUMENT, HOLE_ARGUMENT, type Options, OUT_OPTION } from './options.js';
+import {
+  CACHE_OPTION,
+  COURSE_ARGUMENT,
+  HOLE_ARGUMENT,
+  type Options,
+  OUT_OPTION,
+} from './options.js';
 
 /** Arguments of the commands about days, hole locations and distances. Nothing but words, like `options`. */
 
@@ -126,12 +132,7 @@ export const locateOptions: Options = (yargs) =>
         path: true,
         describe: 'write the rota to a new CSV file that `runnel holes` reads',
       })
-      .option('out', {
-        type: 'string',
-        path: true,
-        default: 'out',
-        describe: 'folder whose cache of fitted greens is used',
-      })
+      .option('out', CACHE_OPTION)
       .option('locations', {
         type: 'string',
         path: true,

@@ -1,4 +1,4 @@
-import { COURSE_ARGUMENT, type Options } from './options.js';
+import { CACHE_OPTION, COURSE_ARGUMENT, type Options } from './options.js';
 
 /** Arguments of the commands that read surveys and solve single putts. Nothing but words, like `options`. */
 
@@ -114,13 +114,7 @@ export const puttOptions: Options = (yargs) =>
         'in place of --survey: a course, with --green; coordinates in the plane of its survey',
     })
     .option('green', { type: 'string', nargs: 1, describe: 'hole of the course' })
-    .option('out', {
-      type: 'string',
-      path: true,
-      nargs: 1,
-      default: 'out',
-      describe: 'folder whose cache of fitted greens is used',
-    })
+    .option('out', CACHE_OPTION)
     .option('from', { type: 'string', nargs: 1, demandOption: true, describe: 'the ball: X,Y' })
     .option('hole', { type: 'string', nargs: 1, demandOption: true, describe: 'the hole: X,Y' })
     .option('stimp', {
@@ -151,13 +145,7 @@ export const rollOptions: Options = (yargs) =>
       path: true,
       describe: 'rolls.yaml: the hole, and balls with from, toward and where they came to rest',
     })
-    .option('out', {
-      type: 'string',
-      path: true,
-      nargs: 1,
-      default: 'out',
-      describe: 'folder whose cache of fitted greens is used',
-    });
+    .option('out', CACHE_OPTION);
 
 export const surveyOptions: Options = (yargs) =>
   readingOptions(yargs)

@@ -57,6 +57,14 @@ export const OUT_OPTION = {
   describe: 'folder for what is made',
 } as const;
 
+/** Of a command that makes no files there, but finds there what others have kept. */
+export const CACHE_OPTION = {
+  type: 'string',
+  default: 'out',
+  path: true,
+  describe: 'folder whose cache of fitted greens is used',
+} as const;
+
 export const layoutOption = () =>
   ({
     type: 'string',
