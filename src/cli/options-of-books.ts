@@ -2,6 +2,7 @@ import {
   CACHE_OPTION,
   COURSE_ARGUMENT,
   HOLE_ARGUMENT,
+  LOCATIONS_OPTION,
   layoutOption,
   type Options,
   OUT_OPTION,
@@ -30,29 +31,24 @@ export const bookOptions: Options = (yargs) =>
     })
     .option('edition', {
       type: 'string',
-      nargs: 1,
       describe: 'edition, instead of the course’s: "Second edition, 2027"',
     })
     .option('buyer', {
       type: 'string',
-      nargs: 1,
       describe: 'for whom or for which event the book is made, instead of the course’s',
     })
     .option('buyers', {
       type: 'string',
       path: true,
-      nargs: 1,
       describe: 'table (CSV) with a column buyer: one cover each, where the layout has its own',
     })
     .option('date', {
       type: 'string',
-      nargs: 1,
       describe: 'when it is made: 2027-05-03; else SOURCE_DATE_EPOCH, else no date at all',
     })
     .option('since', {
       type: 'string',
       path: true,
-      nargs: 1,
       describe:
         'a PDF or the books.json of the last edition: tells what has changed, and makes the changed leaves alone',
     })
@@ -122,22 +118,18 @@ export const newOptions: Options = (yargs) =>
     })
     .option('course', {
       type: 'string',
-      nargs: 1,
       describe: 'which course of the map, by its name; asked for on a terminal',
     })
     .option('title', {
       type: 'string',
-      nargs: 1,
       describe: "the course's name; else the map's, else the folder's",
     })
     .option('pars', {
       type: 'string',
-      nargs: 1,
       describe: 'the par of every hole, "4 4 3 …"; asked for on a terminal where the map has none',
     })
     .option('indexes', {
       type: 'string',
-      nargs: 1,
       describe: 'the stroke index of every hole, likewise',
     });
 
@@ -145,11 +137,6 @@ export const proofOptions: Options = (yargs) =>
   yargs
     .positional('course', COURSE_ARGUMENT)
     .option('layout', layoutOption())
-    .option('locations', {
-      type: 'string',
-      path: true,
-      nargs: 1,
-      describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
-    })
+    .option('locations', LOCATIONS_OPTION)
     .option('port', { type: 'number', default: 7480, describe: '0 takes any that is free' })
     .option('out', CACHE_OPTION);

@@ -3,6 +3,7 @@ import {
   CACHE_OPTION,
   COURSE_ARGUMENT,
   HOLE_ARGUMENT,
+  LOCATIONS_OPTION,
   type Options,
   OUT_OPTION,
 } from './options.js';
@@ -43,15 +44,9 @@ export const dayOptions: Options = (yargs) =>
     .option('day', { type: 'number', demandOption: true, describe: 'the day, from 1' })
     .option('speed', {
       type: 'string',
-      nargs: 1,
       describe: "green speed of the day: 11.5 (feet), 3.5m; else the course's own",
     })
-    .option('locations', {
-      type: 'string',
-      path: true,
-      nargs: 1,
-      describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
-    })
+    .option('locations', LOCATIONS_OPTION)
     .option('paste', {
       type: 'boolean',
       default: false,
@@ -59,18 +54,15 @@ export const dayOptions: Options = (yargs) =>
     })
     .option('tees', {
       type: 'string',
-      nargs: 1,
       describe:
         "today's tees and, in yards, how far behind (+) or before (-) the card: Moor,7:+6,12:-10",
     })
     .option('date', {
       type: 'string',
-      nargs: 1,
       describe: 'printed at the head; else room for it; 2027-05-03 dates the files, too',
     })
     .option('wind', {
       type: 'string',
-      nargs: 1,
       describe: 'drawn on each hole: 12mph,240 (where it comes from); else room to draw it',
     })
     .option('layout', {
@@ -87,13 +79,11 @@ export const distancesOptions: Options = (yargs) =>
     .positional('hole', HOLE_ARGUMENT)
     .option('from', {
       type: 'string',
-      nargs: 1,
       describe:
         'a landmark or a tee by its name, paces on ("210", "210 left 15"), or longitude,latitude; else all landmarks and tees',
     })
     .option('width', {
       type: 'string',
-      nargs: 1,
       describe: 'how wide the fairway is so many yards (or metres) from the start: 200,250',
     });
 
@@ -102,11 +92,7 @@ export const holesOptions: Options = (yargs) =>
     .positional('course', COURSE_ARGUMENT)
     .option('day', { type: 'number', describe: 'the day; without it, all days' })
     .option('hole', { type: 'string', describe: 'one hole only' })
-    .option('locations', {
-      type: 'string',
-      path: true,
-      describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
-    })
+    .option('locations', LOCATIONS_OPTION)
     .option('at', {
       type: 'string',
       describe: 'a surveyed point of --hole, such as 387573.41,3608072.50, told in paces',
@@ -145,13 +131,11 @@ export const speedOptions: Options = (yargs) =>
   yargs
     .option('up', {
       type: 'string',
-      nargs: 1,
       demandOption: true,
       describe: 'roll up the slope: 7ft, 2.1m',
     })
     .option('down', {
       type: 'string',
-      nargs: 1,
       demandOption: true,
       describe: 'roll down the same slope with the same release',
     });
@@ -160,33 +144,28 @@ export const stationOptions: Options = (yargs) =>
   yargs
     .positional('course', COURSE_ARGUMENT)
     .positional('hole', HOLE_ARGUMENT)
-    .option('on', { type: 'number', nargs: 1, describe: 'the hole: so many paces on' })
-    .option('left', { type: 'number', nargs: 1, describe: 'and so many in from the left' })
-    .option('right', { type: 'number', nargs: 1, describe: 'or from the right' })
+    .option('on', { type: 'number', describe: 'the hole: so many paces on' })
+    .option('left', { type: 'number', describe: 'and so many in from the left' })
+    .option('right', { type: 'number', describe: 'or from the right' })
     .option('location', {
       type: 'string',
-      nargs: 1,
       describe: 'in place of these: a hole location of the course file, by its letter',
     })
     .option('step', {
       type: 'string',
-      nargs: 1,
       default: '1pace',
       describe: 'from the hole to each tee: 1pace, 4ft, 1.2m',
     })
     .option('speed', {
       type: 'string',
-      nargs: 1,
       describe: "green speed: 11.5 (feet), 3.5m; else the green's own",
     })
     .option('past', {
       type: 'string',
-      nargs: 1,
       describe: "pace past the hole: 12in, 30cm; else the layout's",
     })
     .option('round', {
       type: 'number',
-      nargs: 1,
       describe: 'also a walk round the hole, from 8 or 12 tees',
     })
     .option('layout', {

@@ -22,44 +22,36 @@ const readingOptions: Options = (yargs) =>
   yargs
     .option('crs', {
       type: 'string',
-      nargs: 1,
       describe: 'coordinate system: EPSG:32630, or "+proj=utm +zone=30 +datum=WGS84"',
     })
     .option('unit', { choices: UNITS, describe: 'unit of the positions' })
     .option('vertical-unit', { choices: UNITS, describe: 'unit of the heights' })
     .option('columns', {
       type: 'string',
-      nargs: 1,
       describe: 'columns of a points file in order: "id north east height code"',
     })
     .option('classes', {
       type: 'string',
-      nargs: 1,
       describe: 'ground classes of a point cloud [2]',
     })
     .option('surface', {
       type: 'string',
-      nargs: 1,
       describe: 'name of one surface of a LandXML file',
     })
     .option('layer', {
       type: 'string',
-      nargs: 1,
       describe: 'layer of a drawing that holds the ground',
     })
     .option('sheet', {
       type: 'string',
-      nargs: 1,
       describe: 'sheet of a workbook, or file of an archive',
     })
     .option('band', {
       type: 'number',
-      nargs: 1,
       describe: 'band of a GeoTIFF with the heights [1]',
     })
     .option('sigma', {
       type: 'string',
-      nargs: 1,
       describe: 'standard deviation of a height that the survey states: 0.4in, 10mm',
     })
     .option('format', { choices: FORMATS, describe: 'format, if the first bytes mislead' });
@@ -105,34 +97,30 @@ export const compareOptions: Options = (yargs) =>
 
 export const puttOptions: Options = (yargs) =>
   readingOptions(yargs)
-    .option('survey', { type: 'string', path: true, nargs: 1, describe: 'survey file' })
+    .option('survey', { type: 'string', path: true, describe: 'survey file' })
     .option('course', {
       type: 'string',
       path: true,
-      nargs: 1,
       describe:
         'in place of --survey: a course, with --green; coordinates in the plane of its survey',
     })
-    .option('green', { type: 'string', nargs: 1, describe: 'hole of the course' })
+    .option('green', { type: 'string', describe: 'hole of the course' })
     .option('out', CACHE_OPTION)
-    .option('from', { type: 'string', nargs: 1, demandOption: true, describe: 'the ball: X,Y' })
-    .option('hole', { type: 'string', nargs: 1, demandOption: true, describe: 'the hole: X,Y' })
+    .option('from', { type: 'string', demandOption: true, describe: 'the ball: X,Y' })
+    .option('hole', { type: 'string', demandOption: true, describe: 'the hole: X,Y' })
     .option('stimp', {
       type: 'string',
-      nargs: 1,
       demandOption: true,
       describe: 'green speed: 10 (feet), 3.05m',
     })
     .option('past', {
       type: 'string',
-      nargs: 1,
       default: '12in',
       describe: 'pace past the hole: 12in, 30cm',
     })
     .option('svg', {
       type: 'string',
       path: true,
-      nargs: 1,
       describe: 'draws the putt to this file',
     });
 

@@ -13,7 +13,6 @@ export interface Argument {
   readonly choices?: readonly string[];
   readonly default?: string | number | boolean;
   readonly demandOption?: boolean;
-  readonly nargs?: number;
   readonly array?: boolean;
   /** It names a file or a folder. */
   readonly path?: true | undefined;
@@ -63,6 +62,12 @@ export const CACHE_OPTION = {
   default: 'out',
   path: true,
   describe: 'folder whose cache of fitted greens is used',
+} as const;
+
+export const LOCATIONS_OPTION = {
+  type: 'string',
+  path: true,
+  describe: 'a CSV file with the columns hole,day,on,in,side; else the one in the course file',
 } as const;
 
 export const layoutOption = () =>

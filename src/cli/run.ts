@@ -133,21 +133,25 @@ const checkValues = (
 /** The parser words its own help in every run, for nobody: the less it is told of, the less work. */
 const UNTOLD = { hidden: true } as const;
 
-/** An option without its value would be taken for one that is not given. */
-const ofOneValue = ({ type, array }: Argument): boolean => type !== 'boolean' && array !== true;
+/** An option as the parser is told of it: without its value it would be taken for one that is not given. */
+const untoldOption = ({ path: _, ...argument }: Argument) => ({
+  ...argument,
+  ...(argument.type !== 'boolean' && argument.array !== true ? { nargs: 1 } : {}),
+  ...UNTOLD,
+});
 
 /** A parser that takes arguments and tells nobody of them; each is entered in `told`. */
 const untold = (parser: Argv, told: Map<string, Told>): OptionTaker => {
   const taker: OptionTaker = {
-    positional: (name, { path, ...argument }) => {
-      told.set(name, { ...argument, path, isOption: false });
-      parser.positional(name, { ...argument, ...UNTOLD });
+    positional: (name, argument) => {
+      const { path: _, ...taken } = argument;
+      told.set(name, { ...argument, isOption: false });
+      parser.positional(name, { ...taken, ...UNTOLD });
       return taker;
     },
-    option: (name, { path, ...argument }) => {
-      told.set(name, { ...argument, path, isOption: true });
-      const one = ofOneValue(argument) ? { nargs: 1 } : {};
-      parser.option(name, { ...argument, ...one, ...UNTOLD });
+    option: (name, argument) => {
+      told.set(name, { ...argument, isOption: true });
+      parser.option(name, untoldOption(argument));
       return taker;
     },
   };
@@ -177,8 +181,7 @@ const openParser = async (argv: readonly string[]): Promise<Argv> => {
     .wrap(null)
     .exitProcess(false);
   for (const [name, argument] of Object.entries(GLOBAL_OPTIONS)) {
-    const one = ofOneValue(argument) ? { nargs: 1 } : {};
-    parser.option(name, { ...argument, ...one, ...UNTOLD, global: true });
+    parser.option(name, { ...untoldOption(argument), global: true });
   }
   return parser;
 };
