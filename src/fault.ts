@@ -26,6 +26,10 @@ export const plainWords = (text: string, most: number): string => {
   return `${onOneLine(text.slice(0, most - tail - 1))}…${onOneLine(text.slice(-tail))}`;
 };
 
+/** A word of the user's in quotation marks, in part when it is long; marks of its own are told as single ones. */
+export const quoted = (text: string, most: number = MESSAGE_LIMITS.quote): string =>
+  `"${text.slice(0, most).replaceAll('"', "'")}"`;
+
 /** A value of the user's file as JSON, in part when it is long. */
 export const quotedInPart = (value: unknown): string => {
   const text = typeof value === 'string' ? value.slice(0, 4 * MESSAGE_LIMITS.quote) : value;

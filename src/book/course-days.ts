@@ -3,7 +3,7 @@ import { fileOfCourse } from '../course/course-files.js';
 import type { OutlineGreen } from '../course/outline-green.js';
 import { type DayEntry, type DayFileOptions, readDayFile } from '../event/day-file.js';
 import { type DayLocation, daysOf, locationsByDay } from '../event/day-locations.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { readTextFile } from '../user-text.js';
 import type { WantedGreen } from './wanted-green.js';
 
@@ -26,7 +26,7 @@ const locationsFrom = (
   const titlesOf =
     (source: string) =>
     (line: number, words: string): void =>
-      note(`${source}, line ${line}: "${words.slice(0, 60)}" names no hole: passed over`);
+      note(`${source}, line ${line}: ${quoted(words, 60)} names no hole: passed over`);
   if (pasted !== undefined) {
     const onTitle = titlesOf(PASTED);
     const entries = readDayFile(pasted, PASTED, { ...options, onTitle, isPasted: true });

@@ -13,7 +13,7 @@ import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { holeAsWritten } from '../course/named-hole.js';
 import { withMeasured } from '../event/notes-file.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
 import { openFonts } from '../print/fonts.js';
 import { firstUnits, METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
@@ -68,7 +68,7 @@ const placeNamed = (hole: HoleFigures, words: string): Place => {
   }
   throw fault(
     '--from',
-    `"${words.slice(0, 40)}" is no place of hole ${hole.id}`,
+    `${quoted(words, 40)} is no place of hole ${hole.id}`,
     `write paces on ("210", "210 left 15"), longitude,latitude, or ${known.map((one) => one.name).join(', ')}`,
   );
 };
@@ -109,7 +109,7 @@ const widthsAsked = (text: string | undefined, units: UnitSystem): number[] =>
     .map((part) => {
       const value = Number(part);
       if (value > 0 && value < 1000) return units === 'metric' ? value : value * METRES_PER_YARD;
-      throw fault('--width', `"${part.slice(0, 20)}" is no distance`, 'write yards: 200,250');
+      throw fault('--width', `${quoted(part, 20)} is no distance`, 'write yards: 200,250');
     });
 
 /** The distances of one hole, in words or as JSON. */

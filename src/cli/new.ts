@@ -11,7 +11,7 @@ import { readMap } from '../course/read-map.js';
 import { settleMap } from '../course/settle-map.js';
 import type { SettledHole } from '../course/settled-hole.js';
 import { soundMap } from '../course/sound-map.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { DEFAULT_INKS } from '../layout/load-layout.js';
 import { readNamedFile } from '../named-file.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
@@ -96,7 +96,7 @@ const listed = (text: string, holes: readonly string[], what: string): Map<strin
     values.map((value, i) => {
       const number = /^\d+$/.test(value) ? Number(value) : Number.NaN;
       if (!(number >= least && number <= most)) {
-        throw fault(`"${value.slice(0, 20)}" is none from ${least} to ${most}`);
+        throw fault(`${quoted(value, 20)} is none from ${least} to ${most}`);
       }
       return [holes[i], number];
     }),

@@ -1,5 +1,5 @@
 import type { SurveySource } from '../course/course.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { LengthUnit } from '../survey/crs/plane.js';
 import type { ReadOptions } from '../survey/readers/file-reader.js';
 import type { SourceFormat } from '../survey/readers/sniff.js';
@@ -35,7 +35,7 @@ const classesOf = (text: string | undefined): number[] | null => {
     if (!Number.isInteger(group) || group < 0 || group > 255) {
       throw new InputFault(
         { file: 'command line', place: '--classes' },
-        `"${part.slice(0, 20)}" is not a class`,
+        `${quoted(part, 20)} is not a class`,
         'classes are numbers from 0 to 255: --classes 2,8',
       );
     }

@@ -5,6 +5,7 @@ import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js'
 import { besideLine, flatRound } from './flat.js';
 import { geodesicDistance } from './geodesy.js';
 import { middleOf, ringOf } from './hole-site.js';
+import { holeAsWritten } from './named-hole.js';
 
 /** A point names a feature that it lies in, or no farther from than this, metres. */
 const NEAR = 15;
@@ -67,7 +68,7 @@ export const namedGreens = (
     if (entry.green === undefined) continue;
     const place = entry.green;
     const green = featureNamed(map, 'green', place, (problem, cure) =>
-      fault(['green'], `${problem}, which hole ${id} names`, cure),
+      fault(['green'], `${problem}, which hole ${holeAsWritten(id)} names`, cure),
     );
     if (green === null) {
       throw fault(

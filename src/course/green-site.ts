@@ -22,6 +22,7 @@ import type { LonLat } from './course-map.js';
 import { centroidOf, frameOfGreen, locationOfPoint, pointOfLocation } from './frame.js';
 import { alongGeodesics, geodesicLength, geodesicTarget } from './geodesy.js';
 import { middleOf } from './hole-site.js';
+import { holeAsWritten } from './named-hole.js';
 
 /** How much of a hole's line, from its end back, tells the line of approach, metres. */
 const APPROACH = 100;
@@ -166,7 +167,7 @@ export const greenSite = (request: GreenRequest): GreenSite => {
   if (site.green === null || site.green.shape.kind !== 'area') {
     throw fault(
       ['hole'],
-      `the map has no green for hole ${id}`,
+      `the map has no green for hole ${holeAsWritten(id)}`,
       `give a golf=green the tag ref=${id}, or name its id by the key "green"`,
     );
   }

@@ -3,6 +3,7 @@ import { insideRing } from '../geometry.js';
 import type { HoleSite } from './course.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
+import { holeAsWritten } from './named-hole.js';
 
 /** Of several greens with a hole's number, the one within this of the end of its line, metres. */
 const GREEN_REACH = 30;
@@ -65,7 +66,7 @@ export const siteOfHole = (map: CourseMap, id: string, greenId: string | null): 
   if (lines.length > 1) {
     throw new InputFault(
       { file: map.file, place: lines[1].id },
-      `a second line of play for hole ${id} (the first is ${lines[0].id})`,
+      `a second line of play for hole ${holeAsWritten(id)} (the first is ${lines[0].id})`,
       'keep the holes of one course in the map, or give the other course other numbers',
     );
   }
@@ -94,7 +95,7 @@ const greenOf = (
     if (named !== undefined) return named;
     throw new InputFault(
       { file: map.file },
-      `no green with the id "${greenId}", which hole ${id} names`,
+      `no green with the id "${greenId}", which hole ${holeAsWritten(id)} names`,
       `the greens of the map are ${greens
         .slice(0, 6)
         .map((one) => one.id)
@@ -109,7 +110,7 @@ const greenOf = (
     if (at !== null) return at;
     throw new InputFault(
       { file: map.file, place: own[1].id },
-      `a second green for hole ${id} (the first is ${own[0].id})`,
+      `a second green for hole ${holeAsWritten(id)} (the first is ${own[0].id})`,
       'name one of them by the key "green" of the hole in the course file',
     );
   }

@@ -23,6 +23,7 @@ import { numberedName, ownName } from './hole-numbers.js';
 import { siteOfHole } from './hole-site.js';
 import { imprintOf } from './imprint.js';
 import { measuredFeature, notMeasured, withTee } from './measured-features.js';
+import { holeAsWritten } from './named-hole.js';
 import { readMap } from './read-map.js';
 import { settleMap } from './settle-map.js';
 import type { SettledHole } from './settled-hole.js';
@@ -205,15 +206,19 @@ export const loadCourse = (course: string, { outside = false } = {}): Course => 
     const id = holeIdOf(entry.hole);
     const first = seen.get(id);
     if (first !== undefined) {
-      throw fault(['holes', i, 'hole'], `hole ${id} stands twice`, 'each hole has its own number');
+      throw fault(
+        ['holes', i, 'hole'],
+        `hole ${holeAsWritten(id)} stands twice`,
+        'each hole has its own number',
+      );
     }
     seen.set(id, i);
     const site = siteOfHole(map, id, named.get(id) ?? null);
     if (site.line === null && site.green === null) {
       throw fault(
         ['holes', i, 'hole'],
-        `the map has neither a line of play nor a green for hole ${id}`,
-        `give golf=hole and golf=green the tag ref=${id}, or name the green's id by the key "green"`,
+        `the map has neither a line of play nor a green for hole ${holeAsWritten(id)}`,
+        `give golf=hole and golf=green the tag ref=${holeAsWritten(id)}, or name the green's id by the key "green"`,
       );
     }
     const faultOfHole: FaultAt = (path, problem, cure) =>

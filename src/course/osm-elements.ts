@@ -1,6 +1,6 @@
 import osm2geojson from 'osm2geojson-lite';
 import sax from 'sax';
-import { type FaultPlace, InputFault } from '../fault.js';
+import { type FaultPlace, InputFault, quoted } from '../fault.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 import { writeXml } from '../xml-text.js';
 import { kindOfTags } from './course-map.js';
@@ -130,7 +130,7 @@ export const elementsOfOverpass = (
   if (typeof answer.remark === 'string' && /error|timed? ?out/i.test(answer.remark)) {
     throw new InputFault(
       { file, place: 'remark' },
-      `the answer is not complete: "${answer.remark.replace(/\s+/g, ' ').slice(0, 80)}"`,
+      `the answer is not complete: ${quoted(answer.remark.replace(/\s+/g, ' '), 80)}`,
       'ask again, for a smaller area or with more time ("[timeout:180]")',
     );
   }

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { deflateSync } from 'node:zlib';
@@ -22,6 +22,7 @@ import { parseWords } from '../../src/page/words/read-words.js';
 import { heightsOfFalls } from '../../src/survey/heights-of-falls.js';
 import { readSurvey } from '../../src/survey/read-survey.js';
 import { runCaptured } from '../cli/run-captured.js';
+import { writeTinyCourse } from '../cli/tiny-course.js';
 import { LIMITS, uncleanIn } from './judge.js';
 
 /** What the fuzzer has found, each as small as it may be. */
@@ -166,6 +167,27 @@ describe('what the fuzzer has found', () => {
     const none = await runCaptured(['green', 'course-data/vellamoor', 'NaN', '--out', 'none']);
     expect(none.code).toBe(2);
     expect(none.stderr).toContain('has no hole "NaN"');
+  });
+
+  it('quotes a word that holds a quotation mark so that it stays one quotation', async () => {
+    const grid = 'ncols 2\nnrows 2\nxllcorner 0\nyllcorner "[NaN\ncellsize 1\n1 2\n3 4\n';
+    const { words } = await refusal(() =>
+      readSurvey(new TextEncoder().encode(grid), { source: 'x.asc', unit: 'm' }),
+    );
+    expect(words).toContain('yllcorner "\'[NaN" is not a number');
+    expect(uncleanIn(words)).toBeNull();
+  });
+
+  it('quotes a hole of the course file that is no number and not on the map', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'runnel-found-'));
+    writeTinyCourse(folder, '10 ft');
+    const file = join(folder, 'course.yaml');
+    writeFileSync(file, readFileSync(file, 'utf8').replace('hole: 12', 'hole: NaN'));
+    const { code, stderr } = await runCaptured(['holes', folder]);
+    rmSync(folder, { recursive: true });
+    expect(code).toBe(2);
+    expect(stderr).toContain('a green for hole "NaN"; give');
+    expect(uncleanIn(stderr.trim())).toBeNull();
   });
 
   it('reads or refuses at once what a pattern would take the square or the cube of', async () => {

@@ -1,5 +1,5 @@
 import proj4 from 'proj4';
-import { InputFault, quotedInPart } from '../../fault.js';
+import { InputFault, quoted, quotedInPart } from '../../fault.js';
 import type { Point } from '../../geometry.js';
 import { METRES_PER_FOOT, METRES_PER_US_SURVEY_FOOT } from '../../units.js';
 import { definitionOf } from './definitions.js';
@@ -51,7 +51,7 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
   if (definition === null) {
     throw new InputFault(
       where,
-      `the coordinate system "${crs.slice(0, 60)}" is not known`,
+      `the coordinate system ${quoted(crs, 60)} is not known`,
       'give an EPSG code such as EPSG:32630, or a definition string that begins with "+proj="',
     );
   }

@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { stateOfWkt } from '../crs/file-crs.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
@@ -41,7 +41,7 @@ const readHeader = async (bytes: ByteSource, source: string): Promise<Header> =>
     if (!KEYS.has(key)) {
       throw new InputFault(
         { file: source, place },
-        `unknown keyword "${match[1].slice(0, 20)}"`,
+        `unknown keyword ${quoted(match[1], 20)}`,
         'an ASCII grid begins with ncols, nrows, xllcorner, yllcorner, cellsize and NODATA_value',
       );
     }
@@ -49,7 +49,7 @@ const readHeader = async (bytes: ByteSource, source: string): Promise<Header> =>
     if (Number.isNaN(value) && !(key === 'nodata_value' && /nan/i.test(match[2]))) {
       throw new InputFault(
         { file: source, place },
-        `${key} "${match[2].slice(0, 30)}" is not a number`,
+        `${key} ${quoted(match[2], 30)} is not a number`,
       );
     }
     values.set(key, value);
@@ -129,10 +129,7 @@ export const readAsciiGrid: FileReader = async (bytes, context) => {
     const z = Number(text.includes(',') ? text.replace(',', '.') : text);
     if (Number.isNaN(z)) {
       if (/^[+-]?nan$/i.test(text)) return;
-      throw new InputFault(
-        { file: source, place: place() },
-        `"${text.slice(0, 30)}" is not a number`,
-      );
+      throw new InputFault({ file: source, place: place() }, `${quoted(text, 30)} is not a number`);
     }
     if (z === nodata) return;
     if (isNoDataValue(z)) {

@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
 import { separatorOf } from '../../table-cells.js';
 import { degreesToRadians, METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
@@ -132,7 +132,7 @@ export const readByHand = (text: string, file: string): HandReading[] => {
       if (value >= least && value <= most) return value;
       throw fault(
         line,
-        `"${(cells[column] ?? '').slice(0, 20)}" in column "${what}" is no number from ${least} to ${most}`,
+        `${quoted(cells[column] ?? '', 20)} in column "${what}" is no number from ${least} to ${most}`,
         CURES[what] ?? 'such as 12 or 12.5',
       );
     };
@@ -144,7 +144,7 @@ export const readByHand = (text: string, file: string): HandReading[] => {
     if (side === undefined) {
       throw fault(
         line,
-        `"${(cells[columns.side] ?? '').slice(0, 20)}" is no side`,
+        `${quoted(cells[columns.side] ?? '', 20)} is no side`,
         'write left or right',
       );
     }

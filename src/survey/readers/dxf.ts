@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { counted } from '../../wording.js';
 import { stateOfWkt } from '../crs/file-crs.js';
 import type { LengthUnit } from '../crs/plane.js';
@@ -111,7 +111,7 @@ const readDrawing = async (bytes: Parameters<FileReader>[0], source: string): Pr
         if (Number.isNaN(code)) {
           throw new InputFault(
             { file: source, place: `line ${number}` },
-            `"${value.slice(0, 20)}" is no group code`,
+            `${quoted(value, 20)} is no group code`,
             'the drawing is cut off or damaged; save it again as DXF text',
           );
         }
@@ -141,7 +141,7 @@ const readDrawing = async (bytes: Parameters<FileReader>[0], source: string): Pr
         if (!Number.isFinite(coordinate) || value === '') {
           throw new InputFault(
             { file: source, place: `line ${number}` },
-            `"${value.slice(0, 20)}" is not a coordinate`,
+            `${quoted(value, 20)} is not a coordinate`,
             'the drawing is damaged; save it again as DXF text',
           );
         }

@@ -1,4 +1,5 @@
 import type { InputFault } from '../../fault.js';
+import { quoted } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
 import type { Stated } from '../crs/placement.js';
 import type { LengthUnit } from '../crs/plane.js';
@@ -116,7 +117,7 @@ const addFace = (reading: LandXmlReading, { attributes, text, fault }: Ended): v
   for (const id of ids.slice(0, 3)) {
     const at = reading.vertices.get(keyOf(id));
     if (at === undefined)
-      throw fault(`a face names the vertex "${id.slice(0, 20)}", which is not there`);
+      throw fault(`a face names the vertex ${quoted(id, 20)}, which is not there`);
     reading.used[at] = true;
   }
 };
@@ -159,7 +160,7 @@ export const openElement = (
       said === 'feet' ? (unit === 'us-ft' ? 'us-ft' : 'ft') : (ownValue(UNITS, said) ?? null);
     if (unit === null && attributes.linearUnit !== undefined) {
       throw fault(
-        `the unit "${attributes.linearUnit.slice(0, 20)}" is not read`,
+        `the unit ${quoted(attributes.linearUnit, 20)} is not read`,
         'metres, international feet or US survey feet',
       );
     }

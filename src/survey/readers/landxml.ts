@@ -1,5 +1,5 @@
 import sax from 'sax';
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { writeXml } from '../../xml-text.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
@@ -23,7 +23,7 @@ const numbersOf = (text: string, source: string, place: () => string): number[] 
     if (!Number.isFinite(value)) {
       throw new InputFault(
         { file: source, place: place() },
-        `"${field.slice(0, 30)}" is not a number`,
+        `${quoted(field, 30)} is not a number`,
         'a point is northing, easting and height, parted by spaces',
       );
     }
@@ -75,7 +75,7 @@ const readElements = async (bytes: ByteSource, reading: LandXmlReading): Promise
       const element = node.name.slice(node.name.indexOf(':') + 1);
       if (path.length === 0 && element !== 'LandXML') {
         throw fault(
-          `an XML file of the kind "${element.slice(0, 30)}"`,
+          `an XML file of the kind ${quoted(element, 30)}`,
           'export the surface as LandXML',
         );
       }
@@ -161,6 +161,6 @@ export const readLandXml: FileReader = async (bytes, context) => {
       .filter((ring) => ring.length > 1)
       .map((ring) => ring.map((s) => context.place(...s))),
     notes: [],
-    how: `LandXML, northing, easting, height${named ? `, surface "${(asked ?? surfaces[0]).slice(0, 40)}"` : ''}`,
+    how: `LandXML, northing, easting, height${named ? `, surface ${quoted(asked ?? surfaces[0], 40)}` : ''}`,
   };
 };

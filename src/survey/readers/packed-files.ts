@@ -1,6 +1,6 @@
 import { Readable } from 'node:stream';
 import { constants, createGunzip, createInflateRaw, inflateRawSync } from 'node:zlib';
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { type ByteSource, bytesInMemory, gatherStream, PIECE, pieces } from './byte-source.js';
 
 /** One file of an archive, by the archive's directory (APPNOTE 6.3, 4.3.12). */
@@ -66,7 +66,7 @@ const startOf = async (bytes: ByteSource, file: PackedFile, source: string): Pro
   const head = await bytes.read(file.offset, 30);
   const view = new DataView(head.buffer, head.byteOffset, head.length);
   if (head.length < 30 || view.getUint32(0, true) !== 0x04034b50) {
-    throw damaged(source, `"${file.name.slice(0, 40)}" is not where the directory says`);
+    throw damaged(source, `${quoted(file.name, 40)} is not where the directory says`);
   }
   if ((view.getUint16(6, true) & 1) !== 0) {
     throw new InputFault({ file: source }, 'the archive has a password', 'unpack it first');
@@ -115,10 +115,10 @@ export async function* unpackedPieces(
     }
   } catch (error) {
     if (error instanceof InputFault) throw error;
-    throw damaged(source, `"${file.name.slice(0, 40)}" cannot be unpacked`);
+    throw damaged(source, `${quoted(file.name, 40)} cannot be unpacked`);
   }
   if (length !== file.length)
-    throw damaged(source, `"${file.name.slice(0, 40)}" has another length than the archive says`);
+    throw damaged(source, `${quoted(file.name, 40)} has another length than the archive says`);
 }
 
 /** @throws InputFault for a file that is damaged, in a cipher, or longer than 256 MB. */
@@ -139,7 +139,7 @@ const unpackedFile = async (
   try {
     return inflateRawSync(packed, { maxOutputLength: Math.max(1, file.length) });
   } catch {
-    throw damaged(source, `"${file.name.slice(0, 40)}" cannot be unpacked`);
+    throw damaged(source, `${quoted(file.name, 40)} cannot be unpacked`);
   }
 };
 

@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
 import { counted } from '../../wording.js';
 import { type ByteSource, PIECE } from './byte-source.js';
@@ -55,11 +55,11 @@ const readHeader = async (
     if (words[0] === 'element') {
       element = words[1] ?? '';
       if (element === 'vertex') vertices = Number(words[2]);
-      else if (vertices < 0) throw fault(`"${element.slice(0, 20)}" stands before the vertices`);
+      else if (vertices < 0) throw fault(`${quoted(element, 20)} stands before the vertices`);
     }
     if (words[0] === 'property' && element === 'vertex') {
       if (ownValue(SIZE, words[1]) === undefined)
-        throw fault(`a vertex has a property of the type "${(words[1] ?? '').slice(0, 20)}"`);
+        throw fault(`a vertex has a property of the type ${quoted(words[1] ?? '', 20)}`);
       properties.push({ type: words[1], name: words[2] ?? '' });
     }
   }
@@ -139,7 +139,7 @@ export const readPly: FileReader = async (bytes, context) => {
         take(x, y, z, () => `vertex ${from + k + 1}`);
       }
     }
-  } else throw fault(`the format "${format.slice(0, 30)}"`);
+  } else throw fault(`the format ${quoted(format, 30)}`);
   return {
     kind: 'cloud',
     cellSize: null,

@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import type { ByteSource } from './byte-source.js';
 import type { ReadContext } from './file-reader.js';
 import type { Columns } from './points-columns.js';
@@ -38,7 +38,7 @@ const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: str
   const named = columns.byLetters
     ? '; some countries call north x and east y'
     : columns.names.length >= 3 && columns.names.some((name) => /\p{L}/u.test(name))
-      ? `; the names "${columns.names.join(', ').slice(0, 50)}" are not known`
+      ? `; the names ${quoted(columns.names.join(', '), 50)} are not known`
       : '';
   throw new InputFault(
     { file: source, place: `line ${line.number}` },

@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import type { Line } from './text-lines.js';
 import { degreesOf, numberOfText } from './text-number.js';
 
@@ -157,8 +157,8 @@ export const dialectOf = (
     throw new InputFault(
       { file: source, place: `line ${(close ?? lines[0]).number}` },
       close === undefined
-        ? `"${lines[0].text.slice(0, 60)}": no line of the file holds three numbers`
-        : `"${close.text.slice(0, 60)}": the numbers stand among other signs`,
+        ? `${quoted(lines[0].text, 60)}: no line of the file holds three numbers`
+        : `${quoted(close.text, 60)}: the numbers stand among other signs`,
       close === undefined
         ? 'one point a line: east, north and height, parted by commas, semicolons, tabs or spaces'
         : 'one point a line: east, north and height as plain numbers, parted by commas, semicolons, tabs or spaces',

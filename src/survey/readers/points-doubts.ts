@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { counted } from '../../wording.js';
 import { namedColumn } from './column-names.js';
 import { foldedWord, unreadUnit } from './column-vocabulary.js';
@@ -27,7 +27,7 @@ const unreadUnits = ({ header }: Doubtful): readonly [string, string] | null => 
   return at < 0
     ? null
     : [
-        `the column "${header!.names[at].slice(0, 30)}" is in a unit that is not read`,
+        `the column ${quoted(header!.names[at], 30)} is in a unit that is not read`,
         'export lengths in metres or feet, angles in degrees',
       ];
 };
@@ -61,7 +61,7 @@ const countedWest = ({ header }: Doubtful): readonly [string, string] | null => 
   return at < 0
     ? null
     : [
-        `the column "${header!.names[at].slice(0, 30)}" counts degrees to the west or south`,
+        `the column ${quoted(header!.names[at], 30)} counts degrees to the west or south`,
         'name it Longitude or Latitude, with a minus before what is west or south',
       ];
 };
@@ -120,7 +120,7 @@ const observations = ({ header, names }: Doubtful): readonly [string, string] | 
   return known.length < 2
     ? null
     : [
-        `the columns "${names.join(', ').slice(0, 60)}" are observations or lengths along a line, not coordinates`,
+        `the columns ${quoted(names.join(', '), 60)} are observations or lengths along a line, not coordinates`,
         'export the computed coordinates: north, east, height; or name them by --columns "id north east height"',
       ];
 };

@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { type Column, columnsOfNames, type NamedColumn } from './column-names.js';
 import { type Dialect, splitFields } from './points-dialect.js';
 import { completeness, type Header, isNumber, NEEDED } from './points-header.js';
@@ -64,7 +64,7 @@ export const askedOrder = (
   if (completeness(columns) < 3) {
     throw new InputFault(
       { file: source, place: 'columns' },
-      `the columns "${asked.join(' ').slice(0, 60)}" do not name east, north and height`,
+      `the columns ${quoted(asked.join(' '), 60)} do not name east, north and height`,
       'name them in order, for example: id east north height code',
     );
   }
@@ -121,7 +121,7 @@ export const byElimination = (
   if (missing.length !== 1 || open.length !== 1) {
     throw new InputFault(
       { file: source, place: `line ${line}` },
-      `no column is named as the ${missing.map((name) => WORD[name]).join(' and the ')} among "${header.names.join(', ').slice(0, 70)}"`,
+      `no column is named as the ${missing.map((name) => WORD[name]).join(' and the ')} among ${quoted(header.names.join(', '), 70)}`,
       CURE,
     );
   }
@@ -132,7 +132,7 @@ export const byElimination = (
     ambiguous: false,
     whence: 'by their names',
     notes: [
-      `the column "${header.names[open[0]].slice(0, 30)}" is taken as the ${WORD[missing[0]]}, since no other is left`,
+      `the column ${quoted(header.names[open[0]], 30)} is taken as the ${WORD[missing[0]]}, since no other is left`,
     ],
   };
 };
@@ -187,7 +187,7 @@ export const unnamedOrder = (
   const first = triple < 0 ? numeric.indexOf(true) : triple;
   const after = first < 0 ? -1 : numeric.findIndex((is, k) => k > first && !is);
   const run = first < 0 ? 0 : (after < 0 ? width : after) - first;
-  const text = `"${points[0].text.slice(0, 50)}"`;
+  const text = `${quoted(points[0].text, 50)}`;
   if (run < 3) refuse(`no east, north and height among the columns of ${text}`);
   const decimals = [1, 2, 3].some((k) => k < run && !whole[first + k]);
   const numbered = run >= 4 && whole[first];

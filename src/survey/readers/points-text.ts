@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { counted } from '../../wording.js';
 import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
@@ -48,7 +48,7 @@ const ordinal = (columns: Columns, k: number): string => {
   const name = columns.names[k];
   return columns.header === null || name === undefined || name === ''
     ? `column ${k + 1}`
-    : `column ${k + 1} "${name.slice(0, 24)}"`;
+    : `column ${k + 1} ${quoted(name, 24)}`;
 };
 
 const howOf = (columns: Columns): string => {
@@ -125,7 +125,7 @@ const badField = (
     { file: source, place: `line ${line.number}` },
     field === undefined
       ? `column ${wrong + 1} is missing`
-      : `"${field.slice(0, 30)}" in column ${wrong + 1} is not a number`,
+      : `${quoted(field, 30)} in column ${wrong + 1} is not a number`,
     'each line is one point with east, north and height',
   );
 };

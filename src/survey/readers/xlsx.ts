@@ -1,4 +1,4 @@
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import { bytesInMemory } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 import { filesOfArchive, type PackedFile, unpackedPieces } from './packed-files.js';
@@ -69,7 +69,7 @@ export const readXlsx: FileReader = async (bytes, context) => {
       texts.length === 0
         ? sheet === null || sheet === undefined
           ? 'the workbook holds no cells'
-          : `no sheet "${sheet.slice(0, 40)}" with cells`
+          : `no sheet ${quoted(sheet, 40)} with cells`
         : `${texts.length} sheets hold cells`,
       `name one by --sheet or the key sheet: ${sheets
         .map(({ name }) => name)
@@ -80,5 +80,5 @@ export const readXlsx: FileReader = async (bytes, context) => {
   }
   const [{ name, text }] = texts;
   const result = await readPointsText(bytesInMemory(text), context);
-  return { ...result, how: `sheet "${name.slice(0, 30)}": ${result.how}` };
+  return { ...result, how: `sheet ${quoted(name, 30)}: ${result.how}` };
 };
