@@ -1,5 +1,4 @@
 import type { Point } from '../geometry.js';
-import { orderOf } from './order-of-values.js';
 import { SHIFT, type StraightLine, type TriedStep, TURNS } from './walk-steps.js';
 
 /** What a fit leaves of heights: places, and the residual times its weight. */
@@ -16,30 +15,68 @@ const WEIGHED = 32;
 
 const across = ([x, y]: Point, angle: number): number => x * Math.cos(angle) + y * Math.sin(angle);
 
+/** Lines of one angle: their offsets rise from `from` by `step`. */
+interface Row {
+  readonly angle: number;
+  readonly from: number;
+  readonly step: number;
+  readonly count: number;
+}
+
 /** For lines of one angle: half of what is left on their raised side less half of that on the other. */
-const scoresAt = ({ x, y, off }: Left, angle: number): ((offset: number) => number) => {
-  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
-  const along = x.map((v, p) => v * cos + y[p] * sin);
-  const order = orderOf(along, -1);
-  const places = along.sort();
-  const below = new Float64Array(order.length + 1);
-  for (let rank = 0; rank < order.length; rank++) below[rank + 1] = below[rank] + off[order[rank]];
-  return (offset) => {
-    let [low, high] = [0, places.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (places[middle] > offset) high = middle;
-      else low = middle + 1;
+const scoresOf = ({ x, y, off }: Left, { angle, from, step, count }: Row): Float64Array => {
+  const cos = Math.cos(angle);
+  const sin = Math.sin(angle);
+  // What lies between a line and the one before it; sorting the points would tell no more.
+  const scores = new Float64Array(count);
+  let whole = 0;
+  for (let p = 0; p < x.length; p++) {
+    const line = Math.max(0, Math.ceil((x[p] * cos + y[p] * sin - from) / step));
+    whole += off[p];
+    if (line < count) scores[line] += off[p];
+  }
+  let below = 0;
+  for (let k = 0; k < count; k++) {
+    below += scores[k];
+    scores[k] = whole / 2 - below;
+  }
+  return scores;
+};
+
+type TriedLine = { readonly line: StraightLine; readonly sd: number };
+
+/** The clearest line beside each of some of one angle, whose offsets are whole `SHIFT`s apart. */
+const besideEach = (tried: readonly TriedLine[], left: Left, about: Point) => {
+  const { angle: middle } = tried[0].line;
+  const offsets = tried.map(({ line }) => line.offset);
+  const least = Math.min(...offsets);
+  const count = CLOSER * (Math.round((Math.max(...offsets) - least) / SHIFT) + 1);
+  const step = SHIFT / CLOSER;
+  const first = least - across(about, middle) - ((CLOSER - 1) / 2) * step;
+  const rows = Array.from({ length: CLOSER }, (_, turn) => {
+    const angle = middle + ((turn - CLOSER / 2 + 0.5) * Math.PI) / (TURNS * CLOSER);
+    const row = { angle, from: first + across(about, angle), step, count };
+    return { ...row, scores: scoresOf(left, row) };
+  });
+  return tried.map(({ line, sd }) => {
+    const at = CLOSER * Math.round((line.offset - least) / SHIFT);
+    let most = { row: rows[0], k: at, score: -1 };
+    for (const row of rows) {
+      for (let k = at; k < at + CLOSER; k++) {
+        const score = Math.abs(row.scores[k]);
+        if (score > most.score) most = { row, k, score };
+      }
     }
-    return below[order.length] / 2 - below[low];
-  };
+    const { angle, from } = most.row;
+    return { line: { angle, offset: from + most.k * step }, clear: most.score * sd };
+  });
 };
 
 /**
  * The clearest lines between those that were tried: half a metre beside a step little of it shows. What a step would
  * gain along each is known from what the fit leaves of the heights, and about how well from the line beside it.
  *
- * @param tried steps along lines `SHIFT` and a `TURNS`th of a half turn apart.
+ * @param tried steps along lines whole `SHIFT`s and a `TURNS`th of a half turn apart.
  * @param about a place near the middle of the points, from which turned lines keep their distance.
  */
 export const closerLines = (
@@ -47,24 +84,15 @@ export const closerLines = (
   left: Left,
   about: Point,
 ): StraightLine[] => {
-  const scores = new Map<number, (offset: number) => number>();
-  const best = tried.flatMap(({ line, sd }) => {
-    if (line === null) return [];
-    const from = line.offset - across(about, line.angle);
-    let most: { readonly line: StraightLine; readonly clear: number } | null = null;
-    for (let turn = 0; turn < CLOSER; turn++) {
-      const angle = line.angle + ((turn - CLOSER / 2 + 0.5) * Math.PI) / (TURNS * CLOSER);
-      const scoreAt = scores.get(angle) ?? scoresAt(left, angle);
-      scores.set(angle, scoreAt);
-      for (let shift = 0; shift < CLOSER; shift++) {
-        const offset = from + ((shift - CLOSER / 2 + 0.5) * SHIFT) / CLOSER + across(about, angle);
-        const clear = Math.abs(scoreAt(offset)) * sd;
-        if (most === null || clear > most.clear) most = { line: { angle, offset }, clear };
-      }
-    }
-    return most ?? [];
-  });
-  return best
+  const byAngle = new Map<number, TriedLine[]>();
+  for (const { line, sd } of tried) {
+    if (line === null) continue;
+    const own = byAngle.get(line.angle) ?? [];
+    own.push({ line, sd });
+    byAngle.set(line.angle, own);
+  }
+  return [...byAngle.values()]
+    .flatMap((own) => besideEach(own, left, about))
     .sort((a, b) => b.clear - a.clear)
     .slice(0, WEIGHED)
     .map(({ line }) => line);
