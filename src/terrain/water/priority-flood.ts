@@ -32,6 +32,64 @@ export interface RasterPool {
 export const NEIGHBOUR_DX = [1, 1, 0, -1, -1, -1, 0, 1] as const;
 export const NEIGHBOUR_DY = [0, 1, 1, 1, 0, -1, -1, -1] as const;
 
+/** A heap of cells by key, first in first out among equals; its first entry stands at 1. */
+interface Heap {
+  readonly keys: Float64Array;
+  readonly turns: Int32Array;
+  readonly cells: Int32Array;
+  size: number;
+  turn: number;
+}
+
+// Functions of the module, since one flood follows another and V8 forgets what it made fast of inner ones.
+
+const pushCell = (heap: Heap, cell: number, key: number): void => {
+  const { keys, turns, cells } = heap;
+  let at = ++heap.size;
+  while (at > 1) {
+    const up = at >> 1;
+    if (keys[up] <= key) break;
+    keys[at] = keys[up];
+    turns[at] = turns[up];
+    cells[at] = cells[up];
+    at = up;
+  }
+  keys[at] = key;
+  turns[at] = heap.turn++;
+  cells[at] = cell;
+};
+
+const popCell = (heap: Heap): number => {
+  const { keys, turns, cells } = heap;
+  const top = cells[1];
+  const size = heap.size - 1;
+  const key = keys[size + 1];
+  const mine = turns[size + 1];
+  const cell = cells[size + 1];
+  heap.size = size;
+  let at = 1;
+  for (;;) {
+    let down = at * 2;
+    if (down > size) break;
+    const other = down + 1;
+    if (
+      other <= size &&
+      (keys[other] < keys[down] || (keys[other] === keys[down] && turns[other] < turns[down]))
+    ) {
+      down = other;
+    }
+    if (keys[down] > key || (keys[down] === key && turns[down] > mine)) break;
+    keys[at] = keys[down];
+    turns[at] = turns[down];
+    cells[at] = cells[down];
+    at = down;
+  }
+  keys[at] = key;
+  turns[at] = mine;
+  cells[at] = cell;
+  return top;
+};
+
 /**
  * Fills hollows from the outlets inwards (Barnes, Lehman & Mulla, Comput. Geosci. 62, 2014): cells come
  * off a heap in order of height, first in first out among equals, which also drains flats by the
@@ -47,63 +105,20 @@ export const priorityFlood = (raster: Raster, outlets: Iterable<number>): Flood 
   const spill = new Int32Array(size).fill(-1);
   const order = new Int32Array(size);
   const seen = new Uint8Array(size);
-  const heapKey = new Float64Array(size + 1);
-  const heapTurn = new Int32Array(size + 1);
-  const heapCell = new Int32Array(size + 1);
-  let heapSize = 0;
-  let turn = 0;
-  const push = (cell: number, key: number): void => {
-    const mine = turn++;
-    let at = ++heapSize;
-    while (at > 1) {
-      const up = at >> 1;
-      if (heapKey[up] <= key) break;
-      heapKey[at] = heapKey[up];
-      heapTurn[at] = heapTurn[up];
-      heapCell[at] = heapCell[up];
-      at = up;
-    }
-    heapKey[at] = key;
-    heapTurn[at] = mine;
-    heapCell[at] = cell;
-  };
-  const pop = (): number => {
-    const top = heapCell[1];
-    const key = heapKey[heapSize];
-    const mine = heapTurn[heapSize];
-    const cell = heapCell[heapSize];
-    heapSize--;
-    let at = 1;
-    for (;;) {
-      let down = at * 2;
-      if (down > heapSize) break;
-      const other = down + 1;
-      if (
-        other <= heapSize &&
-        (heapKey[other] < heapKey[down] ||
-          (heapKey[other] === heapKey[down] && heapTurn[other] < heapTurn[down]))
-      ) {
-        down = other;
-      }
-      if (heapKey[down] > key || (heapKey[down] === key && heapTurn[down] > mine)) break;
-      heapKey[at] = heapKey[down];
-      heapTurn[at] = heapTurn[down];
-      heapCell[at] = heapCell[down];
-      at = down;
-    }
-    heapKey[at] = key;
-    heapTurn[at] = mine;
-    heapCell[at] = cell;
-    return top;
+  const heap: Heap = {
+    keys: new Float64Array(size + 1),
+    turns: new Int32Array(size + 1),
+    cells: new Int32Array(size + 1),
+    ...{ size: 0, turn: 0 },
   };
   for (const cell of outlets) {
     if (seen[cell]) continue;
     seen[cell] = 1;
-    push(cell, height[cell]);
+    pushCell(heap, cell, height[cell]);
   }
   let count = 0;
-  while (heapSize > 0) {
-    const cell = pop();
+  while (heap.size > 0) {
+    const cell = popCell(heap);
     order[count++] = cell;
     const level = filled[cell];
     const i = cell % columns;
@@ -120,7 +135,7 @@ export const priorityFlood = (raster: Raster, outlets: Iterable<number>): Flood 
         filled[other] = level;
         spill[other] = spill[cell] < 0 ? cell : spill[cell];
       }
-      push(other, filled[other]);
+      pushCell(heap, other, filled[other]);
     }
   }
   const flooded = order.slice(0, count);
