@@ -63,23 +63,45 @@ const carryPoint = (
   }
 };
 
-/** Writes columns of B'WC from c on, for `Factor`; the one after the last is B'Wz. */
-const carriedBy =
-  (problem: Problem, { count, width, columns, shares }: SharedColumns): Fours['write'] =>
-  (four, c) => {
-    const { obs, weights, right } = problem;
-    for (let k = 0; k < obs.count; k++) {
-      const at = width * obs.source[k];
-      for (let a = at; a < at + width; a++) {
-        const column = (columns[a] ?? -1) - c;
-        if (column < 0 || column >= COLUMNS) continue;
-        carryPoint(problem, k, weights[k] * shares[a], four, column);
-      }
+/** The points' shares by the four columns that they belong to: `width` k + a of the share a of the observation k, in order. */
+const sharesByFour = ({ obs }: Problem, { count, width, columns }: SharedColumns) => {
+  const ends = new Int32Array(Math.ceil(count / COLUMNS) + 1);
+  const fourOf = (k: number, a: number): number => {
+    const column = columns[width * obs.source[k] + a] ?? -1;
+    return column < 0 ? -1 : Math.floor(column / COLUMNS);
+  };
+  for (let k = 0; k < obs.count; k++) {
+    for (let a = 0; a < width; a++) if (fourOf(k, a) >= 0) ends[fourOf(k, a) + 1] += 1;
+  }
+  for (let n = 1; n < ends.length; n++) ends[n] += ends[n - 1];
+  const entries = new Int32Array(ends[ends.length - 1]);
+  const next = ends.slice();
+  for (let k = 0; k < obs.count; k++) {
+    for (let a = 0; a < width; a++) {
+      if (fourOf(k, a) >= 0) entries[next[fourOf(k, a)]++] = width * k + a;
+    }
+  }
+  return { ends, entries };
+};
+
+/** Writes columns of B'WC from c on, a multiple of four, for `Factor`; the one after the last is B'Wz. */
+const carriedBy = (problem: Problem, shared: SharedColumns): Fours['write'] => {
+  const { count, width, columns, shares } = shared;
+  const { obs, weights, right } = problem;
+  const { ends, entries } = sharesByFour(problem, shared);
+  return (four, c) => {
+    const own = c / COLUMNS;
+    const end = ends[own + 1] ?? 0;
+    for (let n = ends[own]; n < end; n++) {
+      const k = Math.floor(entries[n] / width);
+      const at = width * obs.source[k] + (entries[n] % width);
+      carryPoint(problem, k, weights[k] * shares[at], four, columns[at] - c);
     }
     if (count >= c && count < c + COLUMNS) {
       for (let i = 0; i < right.length; i++) four[COLUMNS * i + count - c] = right[i];
     }
   };
+};
 
 /** The information on several shared errors together. */
 export const sharedInformation = (
