@@ -63,27 +63,33 @@ const PARTS = 14;
 /** Functions of a plane that are this short beside the others do not make one. */
 const LEAST_PIVOT = 1e-12;
 
+/** A sum over both sides of a stretch, and of what jumps by a half to either side. */
+const both = (sums: Float64Array, below: number, k: number): number =>
+  sums[below + k] + sums[below + SUMS + k];
+const jumping = (sums: Float64Array, below: number, k: number): number =>
+  (sums[below + SUMS + k] - sums[below + k]) / 2;
+
 /**
  * The planes that fit height and jump of a stretch best, and what both leave in common: normal equations by
  * their Cholesky factors, about the stretch's middle. False where the points make no plane, or no jump.
  */
 const planesOf = (sums: Float64Array, below: number, parts: Float64Array, at: number): boolean => {
-  const above = below + SUMS;
-  const both = (k: number): number => sums[below + k] + sums[above + k];
-  const jumping = (k: number): number => (sums[above + k] - sums[below + k]) / 2;
-  const n = both(N);
-  const [sumU, sumV, sumZ] = [both(U), both(V), both(Z)];
-  const jumps = jumping(N);
-  const [u, v] = [sumU / n, sumV / n];
-  const uu = both(UU) - u * sumU;
+  const n = both(sums, below, N);
+  const sumU = both(sums, below, U);
+  const sumV = both(sums, below, V);
+  const sumZ = both(sums, below, Z);
+  const jumps = jumping(sums, below, N);
+  const u = sumU / n;
+  const v = sumV / n;
+  const uu = both(sums, below, UU) - u * sumU;
   if (!(uu > LEAST_PIVOT)) return false;
-  const uv = both(UV) - u * sumV;
-  const vv = both(VV) - v * sumV - (uv * uv) / uu;
+  const uv = both(sums, below, UV) - u * sumV;
+  const vv = both(sums, below, VV) - v * sumV - (uv * uv) / uu;
   if (!(vv > LEAST_PIVOT)) return false;
-  const uz = both(UZ) - u * sumZ;
-  const vz = both(VZ) - v * sumZ;
-  const uh = jumping(U) - u * jumps;
-  const vh = jumping(V) - v * jumps;
+  const uz = both(sums, below, UZ) - u * sumZ;
+  const vz = both(sums, below, VZ) - v * sumZ;
+  const uh = jumping(sums, below, U) - u * jumps;
+  const vh = jumping(sums, below, V) - v * jumps;
   const cz = (vz - (uv * uz) / uu) / vv;
   const ch = (vh - (uv * uh) / uu) / vv;
   const bz = (uz - uv * cz) / uu;
@@ -95,7 +101,7 @@ const planesOf = (sums: Float64Array, below: number, parts: Float64Array, at: nu
   parts[at + BH] = bh;
   parts[at + CH] = ch;
   parts[at + WEIGHT] = n / 4 - (jumps * jumps) / n - bh * uh - ch * vh;
-  parts[at + PULL] = jumping(Z) - (jumps * sumZ) / n - bz * uh - cz * vh;
+  parts[at + PULL] = jumping(sums, below, Z) - (jumps * sumZ) / n - bz * uh - cz * vh;
   return parts[at + WEIGHT] > 1e-9;
 };
 

@@ -116,6 +116,9 @@ const takeBand = ({ points, band }: Search, angle: number, p: number, reach: num
   }
 };
 
+/** Which step of the counting a point falls into that lies so far across. */
+const stepOf = (v: number, least: number): number => Math.floor((v - least) / SHIFT);
+
 /** Bands of all lines at an angle, one after the other: `each` is told where the line lies whose band has been taken. */
 const takeBands = (
   { points, sorted, band }: Search,
@@ -126,28 +129,28 @@ const takeBands = (
   const sin = Math.sin(angle);
   const { x, y, z } = points;
   const n = x.length;
-  let [least, most] = [Infinity, -Infinity];
+  let least = Infinity;
+  let most = -Infinity;
   for (let k = 0; k < n; k++) {
     const v = x[k] * cos + y[k] * sin;
     least = Math.min(least, v);
     most = Math.max(most, v);
   }
   // Sorted by counting, in steps as wide as the lines are apart.
-  const stepOf = (v: number): number => Math.floor((v - least) / SHIFT);
-  const ends = new Int32Array(stepOf(most) + 2);
-  for (let k = 0; k < n; k++) ends[stepOf(x[k] * cos + y[k] * sin) + 1] += 1;
+  const ends = new Int32Array(stepOf(most, least) + 2);
+  for (let k = 0; k < n; k++) ends[stepOf(x[k] * cos + y[k] * sin, least) + 1] += 1;
   for (let s = 1; s < ends.length; s++) ends[s] += ends[s - 1];
   const next = ends.slice();
   for (let k = 0; k < n; k++) {
     const v = x[k] * cos + y[k] * sin;
-    const at = next[stepOf(v)]++;
+    const at = next[stepOf(v, least)]++;
     sorted.x[at] = -x[k] * sin + y[k] * cos;
     sorted.y[at] = v;
     sorted.z[at] = z[k];
   }
   for (let p = least + 1; p < most - 1; p += SHIFT) {
-    const first = ends[Math.max(0, stepOf(p - BAND))];
-    const end = ends[Math.min(ends.length - 1, stepOf(p + BAND) + 1)];
+    const first = ends[Math.max(0, stepOf(p - BAND, least))];
+    const end = ends[Math.min(ends.length - 1, stepOf(p + BAND, least) + 1)];
     let count = 0;
     for (let i = first; i < end; i++) {
       const v = sorted.y[i] - p;

@@ -18,7 +18,10 @@ export const factorDense = (a: Float64Array, size: number): boolean => {
       const q = p + size;
       const r = q + size;
       const s = r + size;
-      let [sp, sq, sr, ss] = [a[p + j], a[q + j], a[r + j], a[s + j]];
+      let sp = a[p + j];
+      let sq = a[q + j];
+      let sr = a[r + j];
+      let ss = a[s + j];
       for (let k = 0; k < j; k++) {
         const by = a[own + k];
         sp -= a[p + k] * by;

@@ -17,10 +17,20 @@ export const inverse3 = (a: Float64Array): Float64Array => {
   );
 };
 
+/** Room for a matrix and its rotations: of each of many cells one is asked for, and none leaves garbage. */
+const m = new Float64Array(9);
+const v = new Float64Array(9);
+
 /** f of a symmetric matrix: f applied to its eigenvalues (Jacobi rotations, Golub & Van Loan 8.5). */
 export const spectralFunction3 = (a: Float64Array, f: (value: number) => number): Float64Array => {
-  const m = [a[0], a[1], a[2], a[1], a[3], a[4], a[2], a[4], a[5]];
-  const v = [1, 0, 0, 0, 1, 0, 0, 0, 1];
+  m[0] = a[0];
+  m[4] = a[3];
+  m[8] = a[5];
+  m[1] = m[3] = a[1];
+  m[2] = m[6] = a[2];
+  m[5] = m[7] = a[4];
+  v.fill(0);
+  v[0] = v[4] = v[8] = 1;
   for (let sweep = 0; sweep < 8; sweep++) {
     const off = m[1] * m[1] + m[2] * m[2] + m[5] * m[5];
     const on = m[0] * m[0] + m[4] * m[4] + m[8] * m[8];
@@ -53,7 +63,9 @@ export const spectralFunction3 = (a: Float64Array, f: (value: number) => number)
   const out = new Float64Array(6);
   for (let k = 0; k < 3; k++) {
     const value = f(m[4 * k]);
-    const [x, y, z] = [v[k], v[3 + k], v[6 + k]];
+    const x = v[k];
+    const y = v[3 + k];
+    const z = v[6 + k];
     out[0] += value * x * x;
     out[1] += value * x * y;
     out[2] += value * x * z;
