@@ -63,6 +63,46 @@ describe('lines between those that are tried', () => {
     const shifted = first.offset - 10 * Math.sin(first.angle) - (5.5 - 10 * Math.sin(angle));
     expect(Math.abs(shifted)).toBeLessThan(0.3);
   });
+
+  it('are the clearest of the sixteen beside each, by the points on both sides', () => {
+    const random = seeded(163_151);
+    const spots = Array.from({ length: 90 }, () => [random.between(-6, 6), random.between(0, 12)]);
+    const [x, y] = [0, 1].map((c) => Float64Array.from(spots, (spot) => spot[c]));
+    const off = Float64Array.from(x, () => random.normal());
+    const wide = straightSteps(x, y, Int32Array.from(x.keys())).map((line, k) =>
+      tried(line, 0.002 + 0.0001 * (k % 7)),
+    );
+    const side = (angle: number, offset: number): number => {
+      let sum = 0;
+      for (let p = 0; p < x.length; p++) {
+        sum += (Math.cos(angle) * x[p] + Math.sin(angle) * y[p] > offset ? 0.5 : -0.5) * off[p];
+      }
+      return Math.abs(sum);
+    };
+    // A gap among the lines that are tried leaves the others as they were.
+    const some = wide.filter((_, k) => k % 5 !== 1);
+    const clearest = some.map(({ line, sd }) => {
+      const { angle, offset } = line ?? LINE;
+      let most = 0;
+      for (let turn = -1.5; turn < 2; turn++) {
+        for (let shift = -1.5; shift < 2; shift++) {
+          const turned = angle + (turn * Math.PI) / 64;
+          const moved = 6 * (Math.sin(turned) - Math.sin(angle));
+          most = Math.max(most, sd * side(turned, offset + shift / 4 + moved));
+        }
+      }
+      return most;
+    });
+    const expected = clearest.sort((a, b) => b - a).slice(0, 32);
+    const found = closerLines(some, { x, y, off }, [0, 6]);
+    expect(found).toHaveLength(32);
+    found.forEach(({ angle, offset }, k) => {
+      const own = side(angle, offset);
+      expect(Math.min(...some.map(({ sd }) => Math.abs(own * sd - expected[k])))).toBeLessThan(
+        1e-12,
+      );
+    });
+  });
 });
 
 describe('straight steps as high as is told', () => {
