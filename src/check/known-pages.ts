@@ -36,26 +36,38 @@ const around = (a: Box, b: Box): Box => ({
 /** Those that are alike in all but their place as one, which lies around them all. */
 const together = <T extends { readonly box: Box }>(
   all: readonly T[],
-  alike: (one: T) => unknown,
+  alike: (one: T) => readonly unknown[],
 ): T[] => {
-  const found = new Map<string, T>();
+  const found = new Map<string, { readonly first: T; box: Box }>();
+  let last: readonly unknown[] = [];
+  let kind: { readonly first: T; box: Box } | undefined;
   for (const one of all) {
-    const key = JSON.stringify(alike(one));
-    const before = found.get(key);
-    found.set(key, before === undefined ? one : { ...before, box: around(before.box, one.box) });
+    const parts = alike(one);
+    // Most marks come after one of their own kind.
+    if (kind === undefined || !parts.every((part, i) => part === last[i])) {
+      const key = JSON.stringify(parts);
+      last = parts;
+      kind = found.get(key);
+      if (kind === undefined) {
+        kind = { first: one, box: one.box };
+        found.set(key, kind);
+        continue;
+      }
+    }
+    kind.box = around(kind.box, one.box);
   }
-  return [...found.values()];
+  return [...found.values()].map(({ first, box }) => ({ ...first, box }));
 };
 
 /** Marks of the same colour, plate and page. */
-const paintsAlike = ({ colour, overprint, on, printerMark }: DrawnPaint): unknown => [
+const paintsAlike = ({ colour, overprint, on, printerMark }: DrawnPaint): readonly unknown[] => [
   colour,
   overprint,
   on,
   printerMark,
 ];
 
-const strokesAlike = ({ width, colour, on, printerMark }: DrawnStroke): unknown => [
+const strokesAlike = ({ width, colour, on, printerMark }: DrawnStroke): readonly unknown[] => [
   width,
   colour,
   on,
@@ -65,7 +77,7 @@ const strokesAlike = ({ width, colour, on, printerMark }: DrawnStroke): unknown 
 /** What of a text's words a rule looks for. */
 const wordsInShort = (text: string): string => (/practice/i.test(text) ? 'practice' : '');
 
-const textsAlike = ({ font, size, text, colour, on, missing }: PlainText): unknown => [
+const textsAlike = ({ font, size, text, colour, on, missing }: PlainText): readonly unknown[] => [
   font,
   size,
   text,
@@ -74,13 +86,19 @@ const textsAlike = ({ font, size, text, colour, on, missing }: PlainText): unkno
   missing,
 ];
 
-const plainText = ({ font, text, ...rest }: DrawnText): PlainText => {
+const plainFont = (font: DrawnText['font']): PlainText['font'] => {
   const { name, embedded, subset, hasUnicode, codeLength } = font;
-  return {
-    ...rest,
-    text: wordsInShort(text),
-    font: { name, embedded, subset, hasUnicode, codeLength },
-  };
+  return { name, embedded, subset, hasUnicode, codeLength };
+};
+
+/** The texts of a page; those of one font share its plain data. */
+const plainTexts = (texts: readonly DrawnText[]): PlainText[] => {
+  const fonts = new Map<DrawnText['font'], PlainText['font']>();
+  return texts.map(({ font, text, ...rest }) => {
+    const plain = fonts.get(font) ?? plainFont(font);
+    fonts.set(font, plain);
+    return { ...rest, text: wordsInShort(text), font: plain };
+  });
 };
 
 /**
@@ -94,7 +112,7 @@ const inShort = ({ drawn, ...page }: ReadPage): PageInShort | null => {
     ...page,
     drawn: {
       ...drawn,
-      texts: together(texts.map(plainText), textsAlike),
+      texts: together(plainTexts(texts), textsAlike),
       paints: together(paints, paintsAlike),
       strokes: together(strokes, strokesAlike),
       touching: [],

@@ -5,8 +5,9 @@ import { preflight } from '../../src/check/preflight.js';
 import { readBook } from '../../src/check/read-book.js';
 import { checkRules } from '../../src/check/rules-check.js';
 import { refuseFailing } from '../../src/check/self-check.js';
+import type { Box } from '../../src/geometry.js';
 import { rule, stroke, text } from '../../src/page/kit/draw.js';
-import type { Page } from '../../src/page/marks/marks.js';
+import { type Page, TINT } from '../../src/page/marks/marks.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { writePdf } from '../../src/print/pdf.js';
 import { writeSheets } from '../../src/print/sheet-pdf.js';
@@ -44,6 +45,46 @@ describe('pages that passed the check before', () => {
     const changed = [...third.give()!.keys()].filter((digest) => !kept.has(digest));
     expect(changed.length).toBeGreaterThan(0);
     expect(changed.length).toBeLessThanOrEqual(3);
+  });
+
+  it('hold marks that are alike as one that lies around them, in whatever order they were drawn', async () => {
+    const inks = [stroke(0.5), stroke(0.7), stroke(0.5, TINT)];
+    const marks = Array.from({ length: 24 }, (_, i) =>
+      rule(20 + i, 40 + i, 40 + i, 40 + i, inks[i < 12 ? i % 3 : Math.floor(i / 4) % 3]),
+    );
+    const words = ['9', 'practice', '10'].map((one, i) => text([20, 90 + 5 * i], one, 'text', 9));
+    const pdf = await writePdf([samplePage(0, 107.95, 177.8, [...marks, ...words])], pocket, {
+      ...{ fonts: openFonts(), title: 'Test', language: 'en' },
+      edition: 'screen',
+    });
+    const [page] = (await readBook(pdf, 'test.pdf')).pages;
+    const { strokes, paints, texts } = startKnownPages().note('page', page).drawn;
+    const around = <T extends { readonly box: Box }>(
+      all: readonly T[],
+      alike: (one: T) => unknown,
+    ) =>
+      [...new Set(all.map((one) => JSON.stringify(alike(one))))]
+        .map((key) => all.filter((one) => JSON.stringify(alike(one)) === key))
+        .map((group) => ({
+          minX: Math.min(...group.map(({ box }) => box.minX)),
+          minY: Math.min(...group.map(({ box }) => box.minY)),
+          maxX: Math.max(...group.map(({ box }) => box.maxX)),
+          maxY: Math.max(...group.map(({ box }) => box.maxY)),
+        }));
+    const { drawn } = page;
+    expect(strokes.length).toBeLessThan(drawn.strokes.length / 5);
+    expect(strokes.length).toBeGreaterThan(2);
+    expect(strokes.map(({ box }) => box)).toEqual(
+      around(drawn.strokes, ({ width, colour }) => [width, colour]),
+    );
+    expect(paints.map(({ box }) => box)).toEqual(
+      around(drawn.paints, ({ colour, overprint }) => [colour, overprint]),
+    );
+    expect(texts.map(({ box }) => box)).toEqual(
+      around(drawn.texts, ({ font, size, text: said, colour }) => [
+        ...[font.name, size, said === 'practice', colour],
+      ]),
+    );
   });
 
   it('do not let pass a page that fails, and it is told in full', async () => {

@@ -4,7 +4,25 @@ import { text } from './draw.js';
 import type { Cell } from './grid.js';
 import { paragraphGroup } from './read-aloud.js';
 
-/** Greedy line breaking at spaces; a single word wider than the line stands on its own. */
+/** Width of a letter of running text in parts of the type size: where the first guess at a line's length starts. */
+const LETTER = 0.5;
+
+/** How many of the words from `from` on have no more letters, with the spaces between them. */
+const wordsOf = (words: readonly string[], from: number, letters: number): number => {
+  let count = 0;
+  let length = -1;
+  while (from + count < words.length) {
+    length += 1 + words[from + count].length;
+    if (length > letters) break;
+    count += 1;
+  }
+  return count;
+};
+
+/**
+ * Greedy line breaking at spaces; a single word wider than the line stands on its own. Setting a text is dear and a line
+ * with one more word is wider: so its length is guessed by its letters, and lines about that length alone are measured.
+ */
 export const wrapLines = (
   words: string,
   width: number,
@@ -12,18 +30,24 @@ export const wrapLines = (
   size: number,
   measure: MeasureText,
 ): string[] => {
+  const all = words.split(/\s+/).filter((w) => w !== '');
   const lines: string[] = [];
-  let line = '';
-  for (const word of words.split(/\s+/).filter((w) => w !== '')) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (line !== '' && measure(longer, face, size) > width) {
-      lines.push(line);
-      line = word;
-    } else {
-      line = longer;
+  let letters = width / (LETTER * pointsToMm(size));
+  for (let from = 0; from < all.length; ) {
+    const lineOf = (count: number): string => all.slice(from, from + count).join(' ');
+    let fits = 1;
+    let over = all.length - from + 1;
+    while (over - fits > 1) {
+      const count = Math.min(Math.max(wordsOf(all, from, letters), fits + 1), over - 1);
+      const line = lineOf(count);
+      const wide = measure(line, face, size);
+      if (wide > width) over = count;
+      else fits = count;
+      letters = (line.length * width) / wide;
     }
+    lines.push(lineOf(fits));
+    from += fits;
   }
-  if (line !== '') lines.push(line);
   return lines;
 };
 
