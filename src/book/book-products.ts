@@ -1,3 +1,4 @@
+import { onePiece, type PiecedBytes } from '../file-bytes.js';
 import { requireBound } from '../layout/binding.js';
 import { spineOf, spineWords } from '../layout/cover-spine.js';
 import type { Layout } from '../layout/layout.js';
@@ -6,15 +7,22 @@ import { withLinks } from '../page/book-links.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
 import type { Page } from '../page/marks/marks.js';
 import type { StoreBlock } from '../print/byte-store.js';
-import { writeCovers } from '../print/cover-pdf.js';
+import { coversInPieces } from '../print/cover-pdf.js';
 import { readFontLicence } from '../print/font-files.js';
 import { measureWith } from '../print/fonts.js';
-import { writePdf } from '../print/pdf.js';
+import { pdfInPieces } from '../print/pdf.js';
 import { encodePng, rasterise } from '../print/raster.js';
-import { writeSheets } from '../print/sheet-pdf.js';
+import { sheetsInPieces } from '../print/sheet-pdf.js';
 import { writeSvg } from '../print/svg.js';
 import { insertPlans, insertProducts } from './insert-products.js';
-import { keeperOf, onASide, type Product, type ProductOptions, storeOf } from './product.js';
+import {
+  keeperOf,
+  onASide,
+  type Product,
+  type ProductOptions,
+  productOf,
+  storeOf,
+} from './product.js';
 import { checkedProducts, checkHere } from './product-check.js';
 import type { UncheckedFile } from './unchecked-file.js';
 
@@ -25,7 +33,10 @@ const SCHEMES = {
   'fold-up': 'to be folded small',
 } as const;
 
-const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text);
+const utf8 = (text: string): PiecedBytes => onePiece(new TextEncoder().encode(text));
+
+/** A product before its check. */
+type MadeProduct = Pick<Product, 'file' | 'what'> & { readonly made: PiecedBytes };
 
 /** Puts products away, each read back: while the next one is made, where the check has a thread. */
 const startProducts = (layout: Layout, { check = checkHere(), room }: ProductOptions) => {
@@ -37,13 +48,16 @@ const startProducts = (layout: Layout, { check = checkHere(), room }: ProductOpt
   const { add, all } = checkedProducts<Product>(check);
   return {
     all,
-    add: (product: Product, held?: UncheckedFile['held']): Promise<void> => {
-      const { file, bytes } = product;
-      return add({ file, bytes, ...(held === undefined ? {} : { held }) }, (own) => {
-        if (own === null) return keep(product);
+    add: ({ made, ...told }: MadeProduct, held?: UncheckedFile['held']): Promise<void> => {
+      const { file } = told;
+      const kept = keep(made);
+      const unchecked = { file, bytes: kept.where, ...(held === undefined ? {} : { held }) };
+      // What finishes it holds the open file until the check has read it.
+      return add(unchecked, (own) => {
+        if (own === null) return productOf(told, kept);
         const perSheet = sides.get(file);
         const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
-        return keep({ ...product, checked: { ...own, sheets } });
+        return productOf({ ...told, checked: { ...own, sheets } }, kept);
       });
     },
   };
@@ -66,22 +80,22 @@ const addProducts = async (
   };
   const store = (): StoreBlock => storeOf(room);
   const stem = layout.name;
-  const edition = (name: 'screen' | 'press'): Promise<Uint8Array> =>
-    writePdf(name === 'screen' ? withLinks(pages) : pages, layout, {
+  const edition = (name: 'screen' | 'press'): Promise<PiecedBytes> =>
+    pdfInPieces(name === 'screen' ? withLinks(pages) : pages, layout, {
       ...{ ...words, edition: name, store: store() },
     });
   await add(
     {
       file: `${stem}.pdf`,
       what: 'the book page by page, for a screen',
-      bytes: await edition('screen'),
+      made: await edition('screen'),
     },
     { use: layout.use, layout: layout.name },
   );
   await add({
     file: `${stem}-press.pdf`,
     what: 'the book for a press, PDF/X-1a',
-    bytes: await edition('press'),
+    made: await edition('press'),
   });
   const { cover } = layout;
   if (cover !== null && options.covers !== undefined) {
@@ -89,7 +103,7 @@ const addProducts = async (
     await add({
       file: `${stem}-cover.pdf`,
       what: `the cover in one piece for a press, PDF/X-1a; ${spineWords(spine, layout, cover)}`,
-      bytes: await writeCovers(options.covers(spine.width), layout, cover, spine, {
+      made: await coversInPieces(options.covers(spine.width), layout, cover, spine, {
         ...words,
         store: store(),
       }),
@@ -97,28 +111,30 @@ const addProducts = async (
   }
   const measure = measureWith(fonts);
   for (const plan of layout.sheets) {
-    const bytes = await writeSheets(pages, layout, plan, {
+    const made = await sheetsInPieces(pages, layout, plan, {
       ...{ ...words, store: store() },
       first: (sheet) => composeFirstSheet(layout, plan, sheet, { measure, words: options.words }),
     });
     const product = {
       file: `${stem}-${plan.name}.pdf`,
       what: `${PAPERS[plan.paper].title} sheets ${SCHEMES[plan.scheme]}, ${onASide(plan.up)}${changes?.whole === true ? '; in the place of the whole old sheet' : ''}`,
-      bytes,
+      made,
     };
     // What is not cut is carried as one piece, which the Rules measure.
     const isWhole = plan.scheme === 'fold-up';
     await add(product, isWhole ? { use: layout.use, layout: layout.name } : undefined);
   }
   if (changes !== undefined) {
-    for (const product of await insertProducts(pages, layout, changes, options)) await add(product);
+    for (const { bytes, ...told } of await insertProducts(pages, layout, changes, options)) {
+      await add({ ...told, made: onePiece(bytes) });
+    }
   }
   if (options.svg) {
     for (const page of pages) {
       await add({
         file: `${stem}-svg/${page.id}.svg`,
         what: `${page.title}, as a drawing`,
-        bytes: utf8(writeSvg(page, layout.inks, fonts)),
+        made: utf8(writeSvg(page, layout.inks, fonts)),
       });
     }
   }
@@ -129,7 +145,7 @@ const addProducts = async (
       await add({
         file: `${stem}-png/${pages[i].id}.png`,
         what: `${pages[i].title}, ${options.png} pixels to an inch`,
-        bytes: encodePng(image),
+        made: onePiece(encodePng(image)),
       });
     }
   }
@@ -137,7 +153,7 @@ const addProducts = async (
   await add({
     file: 'typeface-licences.txt',
     what: 'the licences of the typefaces in the files',
-    bytes: utf8(licences.join(`\n${'-'.repeat(72)}\n\n`)),
+    made: utf8(licences.join(`\n${'-'.repeat(72)}\n\n`)),
   });
 };
 

@@ -8,7 +8,7 @@ import { textOf } from '../user-text.js';
 import { type Cache, keep, recall } from './cache.js';
 import { type CourseMarks, isOfOther, marksOfRecord } from './course-marks.js';
 import { type EditionRecord, RECORD_FORM } from './edition-record.js';
-import { fileDigest } from './file-digest.js';
+import { digestOfFile } from './file-digest.js';
 
 const CURE =
   'name a PDF of the earlier edition as `runnel book` made it, or the books.json of its run';
@@ -147,9 +147,9 @@ const marksOfPdf = async (bytes: Uint8Array, file: string): Promise<CourseMarks 
   return isRecord(record) ? marksOfRecord(record) : null;
 };
 
-/** Keeps of which course a book's file is, so that the next run need not read it for that. */
-export const keepMarks = (cache: Cache, bytes: Uint8Array, record: EditionRecord): void =>
-  keep(cache, 'course', fileDigest(bytes), marksOfRecord(record));
+/** Keeps of which course a book's file of that digest is, so that the next run need not read it for that. */
+export const keepMarks = (cache: Cache, digest: string, record: EditionRecord): void =>
+  keep(cache, 'course', digest, marksOfRecord(record));
 
 /**
  * Whether a book may take the place of the file: not where that is the book of another course, whose folder bears
@@ -163,9 +163,9 @@ export const refuseOtherCourse = async (
   cache: Cache,
 ): Promise<void> => {
   if (kindOfFile(file) !== 'a file') return;
-  const bytes = readFileSync(file);
   const marks =
-    recall<CourseMarks>(cache, 'course', fileDigest(bytes)) ?? (await marksOfPdf(bytes, file));
+    recall<CourseMarks>(cache, 'course', digestOfFile(file)) ??
+    (await marksOfPdf(readFileSync(file), file));
   if (marks === null || !isOfOther(marks, course)) return;
   throw new InputFault(
     { file },

@@ -12,6 +12,7 @@ import type { EditionRecord } from './edition-record.js';
 import { plainJson } from './plain-json.js';
 import type { GreenOfBook } from './prepare-green.js';
 import type { Product } from './product.js';
+import { lengthOf } from './stored-bytes.js';
 
 /** A book as it was made: what its pages are called, and its files. */
 export interface MadeBook {
@@ -67,10 +68,10 @@ export const recallBook = (cache: Cache, key: string): MadeBook | null =>
   recall<MadeBook>(cache, 'made', key);
 
 /** Products of more than this, bytes, would fill the cache, and memory, for one book. */
-const MOST_KEPT = 64 * 1024 ** 2;
+const MOST_KEPT = 24 * 1024 ** 2;
 
-const bytesOf = ({ products }: MadeBook): number =>
-  products.reduce((sum, { bytes }) => sum + bytes.length, 0);
+const sizeOf = ({ products }: MadeBook): number =>
+  products.reduce((sum, product) => sum + lengthOf(product), 0);
 
 /**
  * The book that was made last of the same parts, or a new one: where nothing has changed that shows in a book,
@@ -84,6 +85,6 @@ export const keptBook = async (
   const before = recallBook(cache, key);
   if (before !== null) return before;
   const made = await make();
-  if (bytesOf(made) <= MOST_KEPT) keep(cache, 'made', key, made);
+  if (sizeOf(made) <= MOST_KEPT) keep(cache, 'made', key, made);
   return made;
 };

@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { readOwnFile } from '../named-file.js';
 import { type CourseMarks, isOfOther } from './course-marks.js';
-import { fileDigest } from './file-digest.js';
 import type { Product } from './product.js';
+import { digestOf } from './stored-bytes.js';
 import {
   liesInside,
   requirePlaceToWrite,
@@ -128,6 +128,6 @@ export const writeSet = (
   products: readonly Pick<Product, 'file' | 'bytes'>[],
   set: MadeSet,
 ): string[] => {
-  const digests = products.map(({ file, bytes }) => [file, fileDigest(bytes)] as const);
+  const digests = products.map((product) => [product.file, digestOf(product)] as const);
   return writeAll(folder, products, () => endOfSet(folder, digests, set));
 };

@@ -13,6 +13,7 @@ import type { BookParts, MadeBook } from './kept-book.js';
 import { keepPages, recallPages } from './kept-pages.js';
 import type { ComparedPutt } from './played-putts.js';
 import { composerOf } from './shelved-pages.js';
+import { digestOf } from './stored-bytes.js';
 
 /** What a run makes a book with, beside what it is made of. */
 export interface MakingSetting {
@@ -59,7 +60,7 @@ export const makeAnew = (
       ...coversFor(content, layout, buyers, measure),
     });
     await keepPages(check, cache, of, memories);
-    keepMarks(cache, products[0].bytes, record);
+    keepMarks(cache, digestOf(products[0]), record);
     const named = pages.map(({ id, title, label }) => ({ id, title, label }));
     return { pages: named, products, record, changes, shortened: shortenedWords(pages) };
   });

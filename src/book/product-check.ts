@@ -13,7 +13,7 @@ export interface ProductCheck {
   readonly keep: () => Promise<void>;
   /** Nothing is read after it. */
   readonly end: () => Promise<void>;
-  /** Bytes of files that may wait for it while others are made. */
+  /** Bytes of files in memory that may wait for it while others are made. */
   readonly mostWaiting: number;
 }
 
@@ -57,8 +57,10 @@ export const checkedProducts = <T>({ read, mostWaiting }: ProductCheck): Checked
       // Its fault is told by who waits for it, in the order of the products.
       one.catch(() => {});
       row.push(one);
-      sizes.push(file.bytes.length);
-      waiting += file.bytes.length;
+      // What lies in a file takes no memory while it waits.
+      const size = file.bytes instanceof Uint8Array ? file.bytes.length : 0;
+      sizes.push(size);
+      waiting += size;
       while (waiting > mostWaiting) {
         await row[done];
         waiting -= sizes[done++];

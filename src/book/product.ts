@@ -1,11 +1,13 @@
 import { fetchedRecord } from '../fetched-record.js';
+import type { PiecedBytes } from '../file-bytes.js';
 import type { BookChanges } from '../page/changes.js';
 import type { BookCover } from '../page/marks/book-cover.js';
 import type { WordTable } from '../page/words/words.js';
 import type { StoreBlock } from '../print/byte-store.js';
 import type { Fonts } from '../print/fonts.js';
 import type { ProductCheck } from './product-check.js';
-import { openByteShelf } from './shelf.js';
+import { openByteShelf, openFileShelf } from './shelf.js';
+import { notePlace, type StoredBytes } from './stored-bytes.js';
 
 /** How many pages a side of a sheet has, in words. */
 export const onASide = (up: number): string => `${up} page${up === 1 ? '' : 's'} on a side`;
@@ -20,18 +22,20 @@ export interface Product {
 }
 
 /** What a document and what a run's products take in memory before they go to a file of the run, bytes. */
-const DOCUMENT = 8 * 1024 ** 2;
-const PRODUCTS = 24 * 1024 ** 2;
+const DOCUMENT = 2 * 1024 ** 2;
+const PRODUCTS = 8 * 1024 ** 2;
 
 /** Keeps what is written of a document. */
 export const storeOf = (room: string | null | undefined): StoreBlock =>
   openByteShelf(room ?? null, DOCUMENT);
 
-/** Keeps products; those that are not in memory bring their bytes each time that they are asked for. */
-export const keeperOf = (room: string | null | undefined): ((product: Product) => Product) => {
-  const put = openByteShelf(room ?? null, PRODUCTS);
-  return ({ bytes, ...told }) => fetchedRecord(told, { bytes: put(bytes) });
-};
+/** Keeps what products hold; what is not in memory is read each time that it is asked for. */
+export const keeperOf = (room: string | null | undefined): ((made: PiecedBytes) => StoredBytes) =>
+  openFileShelf(room ?? null, PRODUCTS);
+
+/** A product whose bytes are kept. */
+export const productOf = (told: Omit<Product, 'bytes'>, kept: StoredBytes): Product =>
+  notePlace(fetchedRecord(told, { bytes: kept.bring }), kept);
 
 /** A PDF as its own check read it back. */
 export interface CheckedFile {

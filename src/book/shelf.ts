@@ -1,6 +1,8 @@
-import { closeSync, readSync, writeSync } from 'node:fs';
+import { closeSync, writeSync } from 'node:fs';
 import { deserialize, serialize } from 'node:v8';
+import { type FilePart, type PiecedBytes, readPart, wholeOf } from '../file-bytes.js';
 import { withPath } from '../machine-fault.js';
+import { hashedPieces, type StoredBytes } from './stored-bytes.js';
 import { openUnnamed } from './write-beside.js';
 
 /** A value on a shelf. */
@@ -29,6 +31,9 @@ interface UnnamedFile {
 }
 
 const open = new FinalizationRegistry<number>((file) => closeSync(file));
+
+/** While a part is held, its file stays open. */
+const readFrom = new WeakMap<FilePart, UnnamedFile>();
 
 const openFile = (folder: string): UnnamedFile => {
   const opened = { file: openUnnamed(folder), end: 0 };
@@ -61,15 +66,8 @@ const writeAt = ({ file }: UnnamedFile, bytes: Uint8Array, at: number): void => 
   }
 };
 
-const readAt = ({ file }: UnnamedFile, at: number, length: number): Buffer => {
-  const bytes = Buffer.alloc(length);
-  for (let done = 0; done < length; ) {
-    const got = readSync(file, bytes, done, length - done, at + done);
-    if (got === 0) throw new Error('a file of the run has been cut short');
-    done += got;
-  }
-  return bytes;
-};
+const readAt = ({ file }: UnnamedFile, at: number, length: number): Buffer =>
+  readPart({ descriptor: file, at, length });
 
 /** Of a function of its own: a closure made beside others holds all that any of them asks for. */
 const holding =
@@ -100,6 +98,35 @@ export const openByteShelf = (
     }
     opened ??= openFor(folder);
     return bringing(opened, putAt(folder, opened, bytes), bytes.length);
+  };
+};
+
+/**
+ * Keeps made files that a run asks for again: those over a number of bytes in a file that goes with the run, into which they are
+ * written piece by piece.
+ *
+ * @param folder where its file may lie; null: all is kept in memory.
+ */
+export const openFileShelf = (
+  folder: string | null,
+  most: number,
+): ((made: PiecedBytes) => StoredBytes) => {
+  let held = 0;
+  let opened: UnnamedFile | null = null;
+  return (made) => {
+    const hashed = hashedPieces(made);
+    const { length } = made;
+    if (folder === null || held + length <= most) {
+      held += length;
+      const where = wholeOf(hashed);
+      return { where, sha256: hashed.digest(), bring: holding(where) };
+    }
+    opened ??= openFor(folder);
+    const at = opened.end;
+    for (const piece of hashed.pieces()) putAt(folder, opened, piece);
+    const where = { descriptor: opened.file, at, length };
+    readFrom.set(where, opened);
+    return { where, sha256: hashed.digest(), bring: bringing(opened, at, length) };
   };
 };
 

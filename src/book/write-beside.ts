@@ -8,7 +8,6 @@ import {
   mkdirSync,
   openSync,
   readdirSync,
-  readFileSync,
   renameSync,
   rmdirSync,
   rmSync,
@@ -17,11 +16,11 @@ import {
 } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { threadId } from 'node:worker_threads';
-import { fetchedRecord } from '../fetched-record.js';
 import { withPath } from '../machine-fault.js';
 import { readOwnFile, refuseToReplace } from '../named-file.js';
-import { fileDigest } from './file-digest.js';
+import { digestOfFile } from './file-digest.js';
 import { clearTurn, isLeft, LONGEST_RENAMING, TURN, takeTurn } from './renaming-turn.js';
+import { piecesOf } from './stored-bytes.js';
 
 /** Marks a file that a run was still writing; `sweep` removes those that a killed run left. */
 const PART = '.runnel-part';
@@ -80,7 +79,7 @@ export const openUnnamed = (folder: string): number => {
 };
 
 /** Writes the pieces beside their place and returns the part's name; no part is left when that fails. */
-const writePieces = (path: string, pieces: readonly Uint8Array[], isFlushed: boolean): string => {
+const writePieces = (path: string, pieces: Iterable<Uint8Array>, isFlushed: boolean): string => {
   const part = ownPart(path);
   let file: number | undefined;
   try {
@@ -103,7 +102,10 @@ const writePieces = (path: string, pieces: readonly Uint8Array[], isFlushed: boo
 };
 
 const writePart = (path: string, bytes: Uint8Array | string): string =>
-  writePieces(path, [typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes], true);
+  writePieces(path, [bytesOfText(bytes)], true);
+
+const bytesOfText = (bytes: Uint8Array | string): Uint8Array =>
+  typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
 
 /** A file that an earlier run made and this one does not: it goes where it is still the same, by its digest. */
 export interface StaleFile {
@@ -138,7 +140,7 @@ export const liesInside = (name: string): boolean =>
 const takeAway = (folder: string, { file, sha256 }: StaleFile): boolean => {
   const path = join(folder, file);
   if (lstatSync(path, { throwIfNoEntry: false })?.isFile() !== true) return false;
-  if (fileDigest(readFileSync(path)) !== sha256) return false;
+  if (digestOfFile(path) !== sha256) return false;
   rmSync(path);
   const inner = dirname(path);
   if (relative(folder, inner) !== '' && readdirSync(inner).length === 0) rmdirSync(inner);
@@ -166,24 +168,24 @@ const requireNoFolder = (paths: readonly string[]): void => {
  */
 const writeTogether = (
   folder: string,
-  files: readonly { readonly path: string; readonly bytes: Uint8Array | string }[],
+  files: readonly { readonly path: string; readonly pieces: () => Iterable<Uint8Array> }[],
   endOf?: () => SetEnd,
 ): string[] => {
   const parts: { readonly path: string; readonly part: string }[] = [];
-  const write = (path: string, bytes: Uint8Array | string): void => {
-    parts.push({ path, part: writePart(path, bytes) });
+  const write = (path: string, pieces: Iterable<Uint8Array>): void => {
+    parts.push({ path, part: writePieces(path, pieces, true) });
   };
   let list: string | null = null;
   let endTurn = (): void => {};
   try {
-    for (const { path, bytes } of files) write(path, bytes);
+    for (const { path, pieces } of files) write(path, pieces());
     requireNoFolder(parts.map(({ path }) => path));
     if (parts.length > 1 || endOf !== undefined) endTurn = takeTurn(folder);
     const { ledger, stale } = endOf?.() ?? { ledger: null, stale: [] };
     if (ledger !== null) {
       const path = join(folder, ledger.file);
       requireNoFolder([path]);
-      write(path, ledger.bytes);
+      write(path, [ledger.bytes]);
     }
     list = listSet(
       folder,
@@ -205,7 +207,7 @@ const writeTogether = (
 
 /** Writes one file whole or not at all. */
 export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
-  writeTogether(dirname(path), [{ path, bytes }]);
+  writeTogether(dirname(path), [{ path, pieces: () => [bytesOfText(bytes)] }]);
 };
 
 /**
@@ -277,8 +279,8 @@ export const writeAll = (
   for (const place of new Set([folder, ...paths.map((path) => dirname(path))])) sweep(place);
   return writeTogether(
     folder,
-    // Each file's bytes are asked for when it is written.
-    files.map((file, i) => fetchedRecord({ path: paths[i] }, { bytes: () => file.bytes })),
+    // Each file's bytes are asked for when it is written, and no more of them than are being written.
+    files.map((file, i) => ({ path: paths[i], pieces: () => piecesOf(file).pieces() })),
     endOf,
   );
 };

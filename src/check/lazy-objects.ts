@@ -10,6 +10,7 @@ import {
   PDFRawStream,
   type PDFRef,
 } from 'pdf-lib';
+import { bytesOf, type FileBytes, type FilePart } from '../file-bytes.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 
 /**
@@ -26,6 +27,8 @@ export interface LazyPdf {
 /** Where objects lie, by their number. */
 interface CrossReference {
   readonly trailer: PDFDict;
+  /** Where it lies itself, behind all objects. */
+  readonly at: number;
   /** 0: there is none; 1: at an offset of the file; 2: in a stream of objects (ISO 32000-1, table 18). */
   readonly kinds: Uint8Array;
   /** The offset, or the number of the stream. */
@@ -70,30 +73,31 @@ const heldLast = <T>(most: number, make: (key: number) => T): ((key: number) => 
   };
 };
 
-const emptyReference = (trailer: PDFDict): CrossReference => {
+const emptyReference = (trailer: PDFDict, at: number): CrossReference => {
   const size = numberIn(trailer, 'Size');
   if (!(size > 0 && size <= MOST_OBJECTS)) throw new Error('an absurd number of objects');
   for (const key of ['Prev', 'XRefStm', 'Encrypt']) {
     if (trailer.has(PDFName.of(key))) throw new Error(`a file with /${key}`);
   }
   return {
-    trailer,
+    ...{ trailer, at },
     kinds: new Uint8Array(size),
     places: new Float64Array(size),
     indices: new Uint32Array(size),
   };
 };
 
-const objectAt = (bytes: Uint8Array, at: number, context: PDFContext): PDFObject => {
-  const head = /^(\d{1,10}) (\d{1,5}) obj\s/.exec(latin1(bytes.subarray(at, at + 32)));
-  if (head === null) throw new Error(`no object at byte ${at}`);
-  return PDFObjectParser.forBytes(bytes.subarray(at + head[0].length), context).parseObject();
+/** The object that the bytes begin with. */
+const objectIn = (bytes: Uint8Array, context: PDFContext): PDFObject => {
+  const head = /^(\d{1,10}) (\d{1,5}) obj\s/.exec(latin1(bytes.subarray(0, 32)));
+  if (head === null) throw new Error('no object where there should be one');
+  return PDFObjectParser.forBytes(bytes.subarray(head[0].length), context).parseObject();
 };
 
-/** A table of entries of 20 bytes (ISO 32000-1, 7.5.4). */
+/** A table of entries of 20 bytes (ISO 32000-1, 7.5.4), which the bytes begin with; `at` is where they lie. */
 const readTable = (bytes: Uint8Array, at: number, context: PDFContext): CrossReference => {
   const sections: { readonly first: number; readonly from: number; readonly count: number }[] = [];
-  let from = at + 'xref\n'.length;
+  let from = 'xref\n'.length;
   for (;;) {
     const head = /^(\d{1,10}) (\d{1,10})\s/.exec(latin1(bytes.subarray(from, from + 32)));
     if (head === null) break;
@@ -106,7 +110,7 @@ const readTable = (bytes: Uint8Array, at: number, context: PDFContext): CrossRef
   const rest = bytes.subarray(from + word[0].length);
   const trailer = PDFObjectParser.forBytes(rest, context).parseObject();
   if (!(trailer instanceof PDFDict)) throw new Error('no trailer');
-  const reference = emptyReference(trailer);
+  const reference = emptyReference(trailer, at);
   for (const { first, from: start, count } of sections) {
     for (let i = 0; i < count; i++) {
       const entry = latin1(bytes.subarray(start + 20 * i, start + 20 * i + 18));
@@ -119,11 +123,11 @@ const readTable = (bytes: Uint8Array, at: number, context: PDFContext): CrossRef
   return reference;
 };
 
-/** A stream of entries (ISO 32000-1, 7.5.8). */
+/** A stream of entries (ISO 32000-1, 7.5.8), which the bytes begin with; `at` is where they lie. */
 const readStream = (bytes: Uint8Array, at: number, context: PDFContext): CrossReference => {
-  const stream = objectAt(bytes, at, context);
+  const stream = objectIn(bytes, context);
   if (!(stream instanceof PDFRawStream)) throw new Error('no stream of cross-references');
-  const reference = emptyReference(stream.dict);
+  const reference = emptyReference(stream.dict, at);
   const { kinds, places, indices } = reference;
   const data = inflateSync(stream.contents, { maxOutputLength: INPUT_LIMITS.pdfStream });
   const widths = numbersIn(stream.dict, 'W');
@@ -145,12 +149,27 @@ const readStream = (bytes: Uint8Array, at: number, context: PDFContext): CrossRe
   return reference;
 };
 
-const readReference = (bytes: Uint8Array, context: PDFContext): CrossReference => {
-  const tail = latin1(bytes.subarray(Math.max(0, bytes.length - 64)));
+const readReference = ({ length, read }: FileBytes, context: PDFContext): CrossReference => {
+  const tail = latin1(read(Math.max(0, length - 64), length));
   const at = Number(/startxref\s+(\d{1,15})\s+%%EOF\s*$/.exec(tail)?.[1]);
-  if (!(at >= 0 && at < bytes.length)) throw new Error('no cross-reference');
-  const isTable = latin1(bytes.subarray(at, at + 5)) === 'xref\n';
+  if (!(at >= 0 && at < length)) throw new Error('no cross-reference');
+  const bytes = read(at, length);
+  const isTable = latin1(bytes.subarray(0, 5)) === 'xref\n';
   return (isTable ? readTable : readStream)(bytes, at, context);
+};
+
+/** Where what lies at a place ends at the latest: where the next object or the cross-reference begins. */
+const endsOf = ({ kinds, places, at: last }: CrossReference): ((at: number) => number) => {
+  const starts = places.filter((_, number) => kinds[number] === 1).sort();
+  return (at) => {
+    let [low, high] = [0, starts.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (starts[middle] > at) high = middle;
+      else low = middle + 1;
+    }
+    return low < starts.length ? Math.min(starts[low], last) : last;
+  };
 };
 
 /** The objects of a stream of objects (ISO 32000-1, 7.5.7). */
@@ -168,15 +187,16 @@ const unpackObjects = (stream: PDFObject): ObjectStream => {
 };
 
 const startObjects = (
-  bytes: Uint8Array,
+  { read }: FileBytes,
   context: PDFContext,
-  { kinds, places, indices }: CrossReference,
+  reference: CrossReference,
 ): ((number: number) => PDFObject | undefined) => {
-  const streamOf = heldLast(MOST_STREAMS, (number) =>
-    unpackObjects(objectAt(bytes, places[number], context)),
-  );
+  const { kinds, places, indices } = reference;
+  const endOf = endsOf(reference);
+  const objectAt = (at: number): PDFObject => objectIn(read(at, endOf(at)), context);
+  const streamOf = heldLast(MOST_STREAMS, (number) => unpackObjects(objectAt(places[number])));
   return heldLast(MOST_HELD, (number) => {
-    if (kinds[number] === 1) return objectAt(bytes, places[number], context);
+    if (kinds[number] === 1) return objectAt(places[number]);
     if (kinds[number] !== 2) return undefined;
     const { data, offsets } = streamOf(places[number]);
     const at = offsets[indices[number]];
@@ -200,10 +220,11 @@ function* pagesBelow(node: unknown, depth = 0): Generator<PDFDict> {
 }
 
 /** Opens a PDF that this program has written; throws an error for one that is written otherwise. */
-export const openLazily = (bytes: Uint8Array): LazyPdf => {
+export const openLazily = (pdf: Uint8Array | FilePart): LazyPdf => {
   const context = PDFContext.create();
-  const reference = readReference(bytes, context);
-  const object = startObjects(bytes, context, reference);
+  const file = bytesOf(pdf);
+  const reference = readReference(file, context);
+  const object = startObjects(file, context, reference);
   // All look-ups of the library go through its map of objects.
   Reflect.set(context, 'indirectObjects', {
     get: (ref: PDFRef) => object(ref.objectNumber),

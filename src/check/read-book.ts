@@ -10,6 +10,7 @@ import {
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
+import { bytesOf, type FilePart } from '../file-bytes.js';
 import { oneByOne } from '../others-turn.js';
 import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
@@ -147,8 +148,8 @@ const openWhole = async (bytes: Uint8Array, file: string): Promise<OpenedPdf> =>
 };
 
 /** A PDF that this program has just written, of which no more is held at a time than a page takes. */
-const openOwn = (bytes: Uint8Array): OpenedPdf => {
-  const { context, catalog, pages } = openLazily(bytes);
+const openOwn = (pdf: Uint8Array | FilePart): OpenedPdf => {
+  const { context, catalog, pages } = openLazily(pdf);
   return { context, catalog, info: context.lookup(context.trailerInfo.Info), pages };
 };
 
@@ -216,8 +217,8 @@ const readable = async <T>(file: string, read: () => T | Promise<T>): Promise<T>
   }
 };
 
-const versionOf = (bytes: Uint8Array, file: string): string => {
-  const head = new TextDecoder('latin1').decode(bytes.subarray(0, 1024));
+const versionOf = (pdf: Uint8Array | FilePart, file: string): string => {
+  const head = new TextDecoder('latin1').decode(bytesOf(pdf).read(0, 1024));
   const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
   if (version !== undefined) return version;
   throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
@@ -231,14 +232,14 @@ const versionOf = (bytes: Uint8Array, file: string): string => {
  * more than whether they pass.
  */
 export const readBook = async (
-  bytes: Uint8Array,
+  pdf: Uint8Array | FilePart,
   file: string,
   known?: KnownPages,
 ): Promise<ReadBook> => {
-  const version = versionOf(bytes, file);
+  const version = versionOf(pdf, file);
   const opened = await (known === undefined
-    ? openWhole(bytes, file)
-    : readable(file, () => openOwn(bytes)));
+    ? openWhole(bytesOf(pdf).read(0, pdf.length), file)
+    : readable(file, () => openOwn(pdf)));
   const book = await readable(file, async () => ({
     ...toldOf(opened, { file, version }),
     pages: await oneByOne(opened.pages(), pageReader(opened.context, known)),
@@ -254,12 +255,12 @@ export const readBook = async (
  * first. `step` is even, so that a page lies on the side of its leaf that it lies on in the file.
  */
 export function* readOwnInParts(
-  bytes: Uint8Array,
+  pdf: Uint8Array | FilePart,
   file: string,
   step: number,
 ): Generator<{ readonly from: number; readonly book: ReadBook }> {
-  const opened = openOwn(bytes);
-  const told = toldOf(opened, { file, version: versionOf(bytes, file) });
+  const opened = openOwn(pdf);
+  const told = toldOf(opened, { file, version: versionOf(pdf, file) });
   const read = pageReader(opened.context, undefined);
   let [from, pages]: [number, ReadPage[]] = [0, []];
   for (const page of opened.pages()) {

@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import type { FilePart } from '../file-bytes.js';
 import { othersTurn } from '../others-turn.js';
 import type { KnownPages } from './known-pages.js';
 import { preflight } from './preflight.js';
@@ -38,8 +39,8 @@ const isFailing = ({ verdict }: Finding): boolean => verdict === 'fail';
  * @returns pages and the rules looked at, by file.
  */
 export const refuseFailing = async (
-  products: readonly { readonly file: string; readonly bytes: Uint8Array }[],
-  read: ReadonlyMap<Uint8Array, ReadBook> = new Map(),
+  products: readonly { readonly file: string; readonly bytes: Uint8Array | FilePart }[],
+  read: ReadonlyMap<Uint8Array | FilePart, ReadBook> = new Map(),
   pages?: KnownPages,
 ): Promise<Map<string, { readonly pages: number; readonly rules: readonly string[] }>> => {
   const passed = new Map<string, { readonly pages: number; readonly rules: readonly string[] }>();
@@ -75,7 +76,7 @@ const AT_A_TIME = 16;
  * from 0. Only what more marks would not mend is looked at: words that touch or run out, type and lines too small.
  */
 export const drawingFaults = async (
-  bytes: Uint8Array,
+  bytes: Uint8Array | FilePart,
   file: string,
 ): Promise<ReadonlyMap<number, InputFault>> => {
   const faults = new Map<number, InputFault>();

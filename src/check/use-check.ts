@@ -1,4 +1,5 @@
 import { InputFault } from '../fault.js';
+import type { FilePart } from '../file-bytes.js';
 import type { KnownPages } from './known-pages.js';
 import { type ReadBook, readBook } from './read-book.js';
 import { checkRules } from './rules-check.js';
@@ -22,7 +23,7 @@ const PLACES: Readonly<Record<BookUse, string>> = {
  * does not fit, with the first reason; else gives the book as it was read.
  */
 export const refuseUnfit = async (
-  pdf: Uint8Array,
+  pdf: Uint8Array | FilePart,
   use: BookUse,
   layoutName: string,
   known?: KnownPages,

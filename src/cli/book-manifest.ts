@@ -1,5 +1,5 @@
-import { fileDigest } from '../book/file-digest.js';
 import type { MadeBook } from '../book/kept-book.js';
+import { digestOf, lengthOf } from '../book/stored-bytes.js';
 import type { BookChanges } from '../page/changes.js';
 import { changeLines } from '../page/kit/change-words.js';
 import type { BookOfCourse } from './book-of-course.js';
@@ -58,14 +58,14 @@ export const sayChanges = (
 
 /** A file with its digest; what of it was checked stands in it where it is a PDF. */
 export const manifestFile = (
-  { file, what, bytes, checked }: MadeBook['products'][number],
+  product: MadeBook['products'][number],
   folder: string,
 ): ManifestFile => ({
-  file: `${folder}/${file}`,
-  what,
-  bytes: bytes.length,
-  sha256: fileDigest(bytes),
-  pages: checked?.pages ?? null,
-  sheets: checked?.sheets ?? null,
-  checked: checked?.rules ?? [],
+  file: `${folder}/${product.file}`,
+  what: product.what,
+  bytes: lengthOf(product),
+  sha256: digestOf(product),
+  pages: product.checked?.pages ?? null,
+  sheets: product.checked?.sheets ?? null,
+  checked: product.checked?.rules ?? [],
 });

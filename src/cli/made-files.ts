@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { lengthOf } from '../book/stored-bytes.js';
 
 /** What a manifest says of the files that a run made. */
 export const madeFiles = (
@@ -6,11 +7,11 @@ export const madeFiles = (
   products: readonly {
     readonly file: string;
     readonly what: string;
-    readonly bytes: { readonly length: number };
+    readonly bytes: Uint8Array;
   }[],
 ): { readonly file: string; readonly what: string; readonly bytes: number }[] =>
-  products.map(({ file, what, bytes }) => ({
-    file: join(folder, file),
-    what,
-    bytes: bytes.length,
+  products.map((product) => ({
+    file: join(folder, product.file),
+    what: product.what,
+    bytes: lengthOf(product),
   }));

@@ -1,3 +1,4 @@
+import { type PiecedBytes, wholeOf } from '../file-bytes.js';
 import type { Spine } from '../layout/cover-spine.js';
 import type { CoverPlan, Layout } from '../layout/layout.js';
 import { oneByOne } from '../others-turn.js';
@@ -45,13 +46,13 @@ const foldsOf = (
  * Covers for a press, each in one piece on a page of its own: PDF/X-1a:2003 in the inks of the cover, with bleed,
  * crop marks, and ticks at the folds of the spine. Each is composed when it is written, so that of thousands none is held.
  */
-export const writeCovers = async (
+export const coversInPieces = async (
   covers: readonly (() => BookCover)[],
   layout: Layout,
   plan: CoverPlan,
   spine: Spine,
   options: Omit<PdfOptions, 'edition'>,
-): Promise<Uint8Array> => {
+): Promise<PiecedBytes> => {
   const { fonts } = options;
   const { inks, bleed } = plan;
   const book = startFontBook(fonts);
@@ -111,3 +112,8 @@ export const writeCovers = async (
     facts: coverFacts(layout, spine, covers.length),
   });
 };
+
+/** The same, in memory. */
+export const writeCovers = async (
+  ...asked: Parameters<typeof coversInPieces>
+): Promise<Uint8Array> => wholeOf(await coversInPieces(...asked));

@@ -12,6 +12,7 @@ import {
   type PDFRef,
   PDFString,
 } from 'pdf-lib';
+import type { PiecedBytes } from '../file-bytes.js';
 import type { Inks } from '../layout/layout.js';
 import type { StoreBlock } from './byte-store.js';
 import { deflatedStream } from './deflated.js';
@@ -259,8 +260,8 @@ const hashWords = ({ hash, words }: PdfDraft, { labels, facts, model }: Finish):
   );
 };
 
-/** Writes what is left and gives the file's bytes. */
-export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<Uint8Array> => {
+/** Writes what is left and gives the file, which is put together as it is asked for. */
+export const finishDocument = (draft: PdfDraft, finish: Finish): PiecedBytes => {
   const { context, words } = draft;
   const { press } = finish;
   writeResources(draft, finish.inks, finish.model, finish.registration);
@@ -329,8 +330,5 @@ export const finishDocument = async (draft: PdfDraft, finish: Finish): Promise<U
   context.trailerInfo.Info = info;
   context.trailerInfo.ID = context.obj([id, id]);
   // PDF 1.4 knows no object streams; elsewhere they halve a tagged file.
-  const bytes = press === null ? packedFile(draft.parts) : plainFile(draft.parts);
-  // pdf-lib always writes the header of PDF 1.7; X-1a:2003 is PDF 1.4.
-  if (press !== null) bytes.set(new TextEncoder().encode('%PDF-1.4'), 0);
-  return bytes;
+  return press === null ? packedFile(draft.parts) : plainFile(draft.parts);
 };

@@ -1,4 +1,5 @@
 import type { PDFRef } from 'pdf-lib';
+import { type PiecedBytes, wholeOf } from '../file-bytes.js';
 import { fillForBinding } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
 import { oneByOne } from '../others-turn.js';
@@ -64,11 +65,11 @@ const onPress = (content: string, trim: PdfBox, bleed: number, media: PdfBox): s
 };
 
 /** Pages one after another, each on its own PDF page. */
-export const writePdf = async (
+export const pdfInPieces = async (
   given: readonly Page[],
   layout: Layout,
   options: PdfOptions,
-): Promise<Uint8Array> => {
+): Promise<PiecedBytes> => {
   const { fonts, edition } = options;
   const press = edition === 'press';
   const pages = press ? fillForBinding(given, layout.binding.method, blankPage) : given;
@@ -151,3 +152,7 @@ export const writePdf = async (
     ...(structure === null ? {} : { catalog: structure.write() }),
   });
 };
+
+/** The same, in memory. */
+export const writePdf = async (...asked: Parameters<typeof pdfInPieces>): Promise<Uint8Array> =>
+  wholeOf(await pdfInPieces(...asked));

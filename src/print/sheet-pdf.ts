@@ -1,4 +1,5 @@
 import type { PDFRef } from 'pdf-lib';
+import { type PiecedBytes, wholeOf } from '../file-bytes.js';
 import type { Layout, SheetPlan } from '../layout/layout.js';
 import { oneByOne } from '../others-turn.js';
 import type { Page } from '../page/marks/marks.js';
@@ -65,12 +66,12 @@ const union = (boxes: readonly PdfBox[]): PdfBox => [
 ];
 
 /** The pages of a book on sheets, as a plan of its layout says. All pages have the layout's size. */
-export const writeSheets = async (
+export const sheetsInPieces = async (
   pages: readonly Page[],
   layout: Layout,
   plan: SheetPlan,
   options: SheetOptions,
-): Promise<Uint8Array> => {
+): Promise<PiecedBytes> => {
   const { fonts, first } = options;
   const press = plan.inks === 'press';
   const model: ColourModel = press ? layout.inks.model : 'screen';
@@ -153,6 +154,11 @@ export const writeSheets = async (
     facts: bookFacts(layout, pages.length, plan),
   });
 };
+
+/** The same, in memory. */
+export const writeSheets = async (
+  ...asked: Parameters<typeof sheetsInPieces>
+): Promise<Uint8Array> => wholeOf(await sheetsInPieces(...asked));
 
 /** Facing pages are cut as one piece. */
 const pairs = (trims: readonly PdfBox[]): PdfBox[] =>

@@ -8,6 +8,7 @@ import {
   PDFTrailer,
   PDFTrailerDict,
 } from 'pdf-lib';
+import { gathered, type PiecedBytes } from '../file-bytes.js';
 import { type DocumentParts, writtenBytes } from './document-parts.js';
 
 /** Objects of a stream of objects. */
@@ -45,10 +46,11 @@ const NEWLINE = Uint8Array.of(10);
 /** The file: the objects of these numbers, one after the other, and what is made of where they lie. */
 const together = (
   parts: DocumentParts,
+  minor: number,
   numbers: readonly number[],
   end: (offsets: readonly number[], at: number) => Uint8Array,
-): Uint8Array => {
-  const header = Buffer.concat([writtenBytes(PDFHeader.forVersion(1, 7)), NEWLINE, NEWLINE]);
+): PiecedBytes => {
+  const header = Buffer.concat([writtenBytes(PDFHeader.forVersion(1, minor)), NEWLINE, NEWLINE]);
   const offsets: number[] = [];
   let size = header.length;
   for (const number of numbers) {
@@ -56,23 +58,24 @@ const together = (
     size += frameOf(number).join('').length + parts.lengthOf(number);
   }
   const last = end(offsets, size);
-  const file = Buffer.allocUnsafeSlow(size + last.length);
-  file.set(header);
-  for (const [i, number] of numbers.entries()) {
-    const [before, after] = frameOf(number);
-    const at = offsets[i] + file.write(before, offsets[i], 'latin1');
-    file.set(parts.of(number), at);
-    file.write(after, at + parts.lengthOf(number), 'latin1');
+  function* all(): Generator<Uint8Array> {
+    yield header;
+    for (const number of numbers) {
+      const [before, after] = frameOf(number);
+      yield Buffer.from(before, 'latin1');
+      yield parts.of(number);
+      yield Buffer.from(after, 'latin1');
+    }
+    yield last;
   }
-  file.set(last, size);
-  return new Uint8Array(file.buffer);
+  return { length: size + last.length, pieces: () => gathered(all()) };
 };
 
 /** A file of PDF 1.4: every object by itself, and a table of where they lie (ISO 32000-1, 7.5.4). */
-export const plainFile = (parts: DocumentParts): Uint8Array => {
+export const plainFile = (parts: DocumentParts): PiecedBytes => {
   const { context } = parts;
   const numbers = parts.numbers();
-  return together(parts, numbers, (offsets, at) => {
+  return together(parts, 4, numbers, (offsets, at) => {
     const section = PDFCrossRefSection.create();
     for (const [i, number] of numbers.entries()) section.addEntry(PDFRef.of(number), offsets[i]);
     const told = dictionaryOf(context, trailerOf(context, context.largestObjectNumber + 1));
@@ -163,8 +166,8 @@ const crossReferences = (context: PDFContext, entries: Entries, number: number):
   }));
 };
 
-/** A file whose small objects lie packed in streams (PDF 1.5). */
-export const packedFile = (parts: DocumentParts): Uint8Array => {
+/** A file of PDF 1.7 whose small objects lie packed in streams (from PDF 1.5 on). */
+export const packedFile = (parts: DocumentParts): PiecedBytes => {
   const { context } = parts;
   const numbers = parts.numbers();
   const small = numbers.filter((number) => !parts.isStream(number));
@@ -179,7 +182,7 @@ export const packedFile = (parts: DocumentParts): Uint8Array => {
     for (const [k, one] of packed.entries()) entries.set(one, 2, number, k);
     large.push(number);
   }
-  return together(parts, large, (offsets, at) => {
+  return together(parts, 7, large, (offsets, at) => {
     for (const [i, one] of large.entries()) entries.set(one, 1, offsets[i], 0);
     entries.set(0, 0, 0, 65_535);
     entries.set(last, 1, at, 0);

@@ -10,6 +10,7 @@ import {
 } from '../../src/book/earlier-edition.js';
 import { changesSince } from '../../src/book/edition-changes.js';
 import type { EditionRecord, HoleRecord, PageRecord } from '../../src/book/edition-record.js';
+import { fileDigest } from '../../src/book/file-digest.js';
 import { recordOfPdf } from '../../src/check/read-record.js';
 import { changesJson } from '../../src/cli/book-manifest.js';
 import { changeLines, coverChangeWords, leafLines } from '../../src/page/kit/change-words.js';
@@ -267,8 +268,8 @@ describe('the record that a PDF carries', () => {
   it('knows a book that a run has made, and no other, without reading it', async () => {
     const [own, foreign] = [Buffer.from('its own'), Buffer.from('of another')];
     const cache = { folder: join(root, 'cache') };
-    keepMarks(cache, own, bookOf('ab') as never);
-    keepMarks(cache, foreign, JSON.parse(place({ ...other, title: 'Moor' })));
+    keepMarks(cache, fileDigest(own), bookOf('ab') as never);
+    keepMarks(cache, fileDigest(foreign), JSON.parse(place({ ...other, title: 'Moor' })));
     const over = async (bytes: Buffer) => {
       writeFileSync(file, bytes);
       await refuseOtherCourse(file, { title: 'Links', at: [10, 50], outlines: ['o'] }, cache);

@@ -6,9 +6,12 @@ import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openCache } from '../../src/book/cache.js';
-import { keeperOf } from '../../src/book/product.js';
+import { digestOfPieces, fileDigest } from '../../src/book/file-digest.js';
+import { keeperOf, productOf } from '../../src/book/product.js';
 import { openByteShelf, openShelf } from '../../src/book/shelf.js';
+import { digestOf, lengthOf, piecesOf } from '../../src/book/stored-bytes.js';
 import { bookOfCourse } from '../../src/cli/book-of-course.js';
+import { onePiece } from '../../src/file-bytes.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { writeTinyLayout } from '../cli/tiny-layout.js';
 
@@ -116,13 +119,29 @@ describe('products that are put away', () => {
 
   it('bring their bytes when they are asked for, and none is held over the bound', () => {
     const keep = keeperOf(join(root, 'room'));
-    const size = 10 * 1024 ** 2;
+    const size = 3 * 1024 ** 2;
     const kept = [1, 2, 3, 4].map((fill) =>
-      keep({ file: `${fill}.pdf`, what: 'a file', bytes: new Uint8Array(size).fill(fill) }),
+      productOf(
+        { file: `${fill}.pdf`, what: 'a file' },
+        keep(onePiece(new Uint8Array(size).fill(fill))),
+      ),
     );
     expect(kept.map(({ bytes }) => bytes[size - 1])).toEqual([1, 2, 3, 4]);
     const [once, again] = [kept, kept].map((all) => all.map(({ bytes }) => bytes));
     expect(once.map((bytes, i) => bytes === again[i])).toEqual([true, true, false, false]);
     expect(kept[3]).toMatchObject({ file: '4.pdf', what: 'a file' });
+    for (const product of kept) {
+      const { bytes } = product;
+      expect(lengthOf(product)).toBe(bytes.length);
+      expect(digestOf(product)).toBe(fileDigest(bytes));
+      expect(digestOfPieces(piecesOf(product))).toBe(fileDigest(bytes));
+      // What goes to other threads and runs is plain data, and its bytes.
+      const sent = structuredClone(product);
+      expect(Object.keys(sent)).toEqual(['file', 'what', 'bytes']);
+      expect(fileDigest(sent.bytes)).toBe(fileDigest(bytes));
+    }
+    expect(Math.max(...Array.from(piecesOf(kept[3]).pieces(), ({ length }) => length))).toBe(
+      2 ** 18,
+    );
   });
 });
