@@ -39,7 +39,7 @@ export const readPart = ({ descriptor, at, length }: FilePart): Buffer => {
 };
 
 /** The bytes of a part, read as they are asked for, or those that are in memory. */
-export const bytesOf = (bytes: Uint8Array | FilePart): FileBytes => {
+export const fileBytesOf = (bytes: Uint8Array | FilePart): FileBytes => {
   if (bytes instanceof Uint8Array) {
     return { length: bytes.length, read: (from, to) => bytes.subarray(from, to) };
   }

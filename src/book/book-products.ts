@@ -7,7 +7,7 @@ import { withLinks } from '../page/book-links.js';
 import { composeFirstSheet } from '../page/front/first-sheet.js';
 import type { Page } from '../page/marks/marks.js';
 import type { StoreBlock } from '../print/byte-store.js';
-import { coversInPieces } from '../print/cover-pdf.js';
+import { writeCovers } from '../print/cover-pdf.js';
 import { readFontLicence } from '../print/font-files.js';
 import { measureWith } from '../print/fonts.js';
 import { pdfInPieces } from '../print/pdf.js';
@@ -103,7 +103,7 @@ const addProducts = async (
     await add({
       file: `${stem}-cover.pdf`,
       what: `the cover in one piece for a press, PDF/X-1a; ${spineWords(spine, layout, cover)}`,
-      made: await coversInPieces(options.covers(spine.width), layout, cover, spine, {
+      made: await writeCovers(options.covers(spine.width), layout, cover, spine, {
         ...words,
         store: store(),
       }),

@@ -1,14 +1,5 @@
 import { createHash, type Hash } from 'node:crypto';
-import {
-  closeSync,
-  existsSync,
-  openSync,
-  readdirSync,
-  readFileSync,
-  readSync,
-  statSync,
-  writeFileSync,
-} from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { TrustEntry } from '../appraisal/worth.js';
@@ -16,6 +7,7 @@ import type { Course, GreenSite } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import { filesBeside } from '../survey/readers/byte-source.js';
 import type { ReadingOptions } from '../terrain/read-green.js';
+import { digestOfFile } from './file-digest.js';
 import type { HolesRequest } from './green-job.js';
 
 /** The program's own files, of which what is kept depends on some. */
@@ -170,27 +162,6 @@ export const programDigest = ownOnce('reading');
 
 /** The same of all of the program's code: what a finished product depends on. */
 export const wholeProgramDigest = ownOnce('whole');
-
-const CHUNK = 1 << 20;
-
-/** Made once: the system gives new memory slowly. */
-let chunk: Buffer | undefined;
-
-/** Digest of a file's bytes, of any size. */
-export const digestOfFile = (path: string): string => {
-  const hash = createHash('sha256');
-  chunk ??= Buffer.allocUnsafeSlow(CHUNK);
-  const file = openSync(path, 'r');
-  try {
-    for (;;) {
-      const got = readSync(file, chunk, 0, CHUNK, null);
-      if (got === 0) return hexOf(hash);
-      hash.update(chunk.subarray(0, got));
-    }
-  } finally {
-    closeSync(file);
-  }
-};
 
 /** Of a survey and of the files beside it that are read with it. */
 const digestsOfSurvey = (path: string): string[] => [

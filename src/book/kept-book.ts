@@ -12,7 +12,7 @@ import type { EditionRecord } from './edition-record.js';
 import { plainJson } from './plain-json.js';
 import type { GreenOfBook } from './prepare-green.js';
 import type { Product } from './product.js';
-import { lengthOf } from './stored-bytes.js';
+import { byteLengthOf } from './stored-bytes.js';
 
 /** A book as it was made: what its pages are called, and its files. */
 export interface MadeBook {
@@ -71,7 +71,7 @@ export const recallBook = (cache: Cache, key: string): MadeBook | null =>
 const MOST_KEPT = 24 * 1024 ** 2;
 
 const sizeOf = ({ products }: MadeBook): number =>
-  products.reduce((sum, product) => sum + lengthOf(product), 0);
+  products.reduce((sum, product) => sum + byteLengthOf(product), 0);
 
 /**
  * The book that was made last of the same parts, or a new one: where nothing has changed that shows in a book,

@@ -2,7 +2,8 @@ import { lstatSync, readdirSync, statSync } from 'node:fs';
 import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { readTextFile } from '../user-text.js';
 import { type Cache, keep, recall } from './cache.js';
-import { digestOfFile, digestOfParts, wholeProgramDigest } from './cache-keys.js';
+import { digestOfParts, wholeProgramDigest } from './cache-keys.js';
+import { digestOfFile } from './file-digest.js';
 import { type MadeBook, recallBook } from './kept-book.js';
 
 /** What a run is asked: words and numbers, by which alone and the files its result is told. */

@@ -4,7 +4,8 @@ import { readNamedFile } from '../named-file.js';
 import { requireEmbeddable } from '../print/embeddable.js';
 import { readFontFile } from '../print/font-files.js';
 import { type Fonts, openFonts } from '../print/fonts.js';
-import { digestOfFile, digestOfParts } from './cache-keys.js';
+import { digestOfParts } from './cache-keys.js';
+import { digestOfFile } from './file-digest.js';
 
 /**
  * The faces of a layout: the program's own, and those that it names files of.

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { bytesOf, type FilePart, inPieces, onePiece, type PiecedBytes } from '../file-bytes.js';
+import { type FilePart, fileBytesOf, inPieces, onePiece, type PiecedBytes } from '../file-bytes.js';
 import { fileDigest } from './file-digest.js';
 
 /** Bytes that a run has put away, in memory or in a file of its own. */
@@ -25,7 +25,8 @@ export const notePlace = <T extends MadeFile>(file: T, place: StoredBytes): T =>
 };
 
 /** The length of a made file, which is not brought into memory for it. */
-export const lengthOf = (file: MadeFile): number => (stored.get(file)?.where ?? file.bytes).length;
+export const byteLengthOf = (file: MadeFile): number =>
+  (stored.get(file)?.where ?? file.bytes).length;
 
 /** Its digest: SHA-256, in hexadecimal digits. */
 export const digestOf = (file: MadeFile): string =>
@@ -34,7 +35,7 @@ export const digestOf = (file: MadeFile): string =>
 /** Its bytes, of which no more than a piece is brought at a time. */
 export const piecesOf = (file: MadeFile): PiecedBytes => {
   const where = stored.get(file)?.where;
-  return where === undefined ? onePiece(file.bytes) : inPieces(bytesOf(where));
+  return where === undefined ? onePiece(file.bytes) : inPieces(fileBytesOf(where));
 };
 
 /** Hands pieces on, and counts them into a digest. */

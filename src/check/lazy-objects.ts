@@ -10,7 +10,7 @@ import {
   PDFRawStream,
   type PDFRef,
 } from 'pdf-lib';
-import { bytesOf, type FileBytes, type FilePart } from '../file-bytes.js';
+import { type FileBytes, type FilePart, fileBytesOf } from '../file-bytes.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 
 /**
@@ -222,7 +222,7 @@ function* pagesBelow(node: unknown, depth = 0): Generator<PDFDict> {
 /** Opens a PDF that this program has written; throws an error for one that is written otherwise. */
 export const openLazily = (pdf: Uint8Array | FilePart): LazyPdf => {
   const context = PDFContext.create();
-  const file = bytesOf(pdf);
+  const file = fileBytesOf(pdf);
   const reference = readReference(file, context);
   const object = startObjects(file, context, reference);
   // All look-ups of the library go through its map of objects.

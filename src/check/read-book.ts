@@ -10,7 +10,7 @@ import {
   PDFString,
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
-import { bytesOf, type FilePart } from '../file-bytes.js';
+import { type FilePart, fileBytesOf } from '../file-bytes.js';
 import { oneByOne } from '../others-turn.js';
 import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
@@ -218,7 +218,7 @@ const readable = async <T>(file: string, read: () => T | Promise<T>): Promise<T>
 };
 
 const versionOf = (pdf: Uint8Array | FilePart, file: string): string => {
-  const head = new TextDecoder('latin1').decode(bytesOf(pdf).read(0, 1024));
+  const head = new TextDecoder('latin1').decode(fileBytesOf(pdf).read(0, 1024));
   const version = /%PDF-(\d\.\d)/.exec(head)?.[1];
   if (version !== undefined) return version;
   throw new InputFault({ file }, 'this is not a PDF', 'name a book that `runnel book` made');
@@ -238,7 +238,7 @@ export const readBook = async (
 ): Promise<ReadBook> => {
   const version = versionOf(pdf, file);
   const opened = await (known === undefined
-    ? openWhole(bytesOf(pdf).read(0, pdf.length), file)
+    ? openWhole(fileBytesOf(pdf).read(0, pdf.length), file)
     : readable(file, () => openOwn(pdf)));
   const book = await readable(file, async () => ({
     ...toldOf(opened, { file, version }),

@@ -1,5 +1,5 @@
 import type { MadeBook } from '../book/kept-book.js';
-import { digestOf, lengthOf } from '../book/stored-bytes.js';
+import { byteLengthOf, digestOf } from '../book/stored-bytes.js';
 import type { BookChanges } from '../page/changes.js';
 import { changeLines } from '../page/kit/change-words.js';
 import type { BookOfCourse } from './book-of-course.js';
@@ -63,7 +63,7 @@ export const manifestFile = (
 ): ManifestFile => ({
   file: `${folder}/${product.file}`,
   what: product.what,
-  bytes: lengthOf(product),
+  bytes: byteLengthOf(product),
   sha256: digestOf(product),
   pages: product.checked?.pages ?? null,
   sheets: product.checked?.sheets ?? null,

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { lengthOf } from '../book/stored-bytes.js';
+import { byteLengthOf } from '../book/stored-bytes.js';
 
 /** What a manifest says of the files that a run made. */
 export const madeFiles = (
@@ -13,5 +13,5 @@ export const madeFiles = (
   products.map((product) => ({
     file: join(folder, product.file),
     what: product.what,
-    bytes: lengthOf(product),
+    bytes: byteLengthOf(product),
   }));

@@ -1,4 +1,4 @@
-import { type PiecedBytes, wholeOf } from '../file-bytes.js';
+import type { PiecedBytes } from '../file-bytes.js';
 import type { Spine } from '../layout/cover-spine.js';
 import type { CoverPlan, Layout } from '../layout/layout.js';
 import { oneByOne } from '../others-turn.js';
@@ -46,7 +46,7 @@ const foldsOf = (
  * Covers for a press, each in one piece on a page of its own: PDF/X-1a:2003 in the inks of the cover, with bleed,
  * crop marks, and ticks at the folds of the spine. Each is composed when it is written, so that of thousands none is held.
  */
-export const coversInPieces = async (
+export const writeCovers = async (
   covers: readonly (() => BookCover)[],
   layout: Layout,
   plan: CoverPlan,
@@ -112,8 +112,3 @@ export const coversInPieces = async (
     facts: coverFacts(layout, spine, covers.length),
   });
 };
-
-/** The same, in memory. */
-export const writeCovers = async (
-  ...asked: Parameters<typeof coversInPieces>
-): Promise<Uint8Array> => wholeOf(await coversInPieces(...asked));

@@ -8,6 +8,7 @@ import { PNG } from 'pngjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader';
 import { bookNumber } from '../../src/course/book-number.js';
+import { wholeOf } from '../../src/file-bytes.js';
 import { spineOf } from '../../src/layout/cover-spine.js';
 import { barCodeMarks } from '../../src/page/front/bar-code.js';
 import { composeBookCover } from '../../src/page/front/book-cover.js';
@@ -135,7 +136,8 @@ describe('bar codes on the rendered page', () => {
     const cover = composeBookCover(COVER_BOOK, glued, plan, spine.width, measureWith(fonts));
     const file = join(folder, 'cover.pdf');
     const options = { fonts, title: 'Links', language: 'en' };
-    writeFileSync(file, await writeCovers([() => cover], glued, plan, spine, options));
+    const covers = await writeCovers([() => cover], glued, plan, spine, options);
+    writeFileSync(file, wholeOf(covers));
     const { status, stderr } = spawnSync(
       'gs',
       [

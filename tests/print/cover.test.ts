@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { preflight } from '../../src/check/preflight.js';
 import { readBook } from '../../src/check/read-book.js';
 import { checkRules } from '../../src/check/rules-check.js';
+import { wholeOf } from '../../src/file-bytes.js';
 import { spineOf } from '../../src/layout/cover-spine.js';
 import type { CoverPlan, Layout } from '../../src/layout/layout.js';
 import { parseLayout } from '../../src/layout/load-layout.js';
@@ -46,12 +47,14 @@ const coverOf = (pages: number, of: CoverPlan = plan, inside: Layout = layout): 
 
 const failing = async (covers: readonly BookCover[], pages: number, of = plan) => {
   const spine = spineOf(pages, layout, of);
-  const bytes = await writeCovers(
-    covers.map((one) => () => one),
-    layout,
-    of,
-    spine,
-    words,
+  const bytes = wholeOf(
+    await writeCovers(
+      covers.map((one) => () => one),
+      layout,
+      of,
+      spine,
+      words,
+    ),
   );
   const book = await readBook(bytes, 'cover.pdf');
   const failed = preflight(book).filter(({ verdict }) => verdict === 'fail');
@@ -145,10 +148,12 @@ describe('the date of a file', () => {
   test('is told by its information, its metadata and its record, and is a fixed one without', async () => {
     const spine = spineOf(84, layout, plan);
     const told = async (date: object): Promise<string> => {
-      const bytes = await writeCovers([() => coverOf(84)], layout, plan, spine, {
-        ...words,
-        ...date,
-      });
+      const bytes = wholeOf(
+        await writeCovers([() => coverOf(84)], layout, plan, spine, {
+          ...words,
+          ...date,
+        }),
+      );
       return Buffer.from(bytes).toString('latin1');
     };
     const dated = await told({ date: '2027-05-03T09:30:00Z' });
