@@ -1,5 +1,4 @@
-import type { InputFault } from '../../fault.js';
-import { quoted } from '../../fault.js';
+import { type InputFault, quoted } from '../../fault.js';
 import { ownValue } from '../../own-value.js';
 import type { Stated } from '../crs/placement.js';
 import type { LengthUnit } from '../crs/plane.js';

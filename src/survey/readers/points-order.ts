@@ -187,7 +187,7 @@ export const unnamedOrder = (
   const first = triple < 0 ? numeric.indexOf(true) : triple;
   const after = first < 0 ? -1 : numeric.findIndex((is, k) => k > first && !is);
   const run = first < 0 ? 0 : (after < 0 ? width : after) - first;
-  const text = `${quoted(points[0].text, 50)}`;
+  const text = quoted(points[0].text, 50);
   if (run < 3) refuse(`no east, north and height among the columns of ${text}`);
   const decimals = [1, 2, 3].some((k) => k < run && !whole[first + k]);
   const numbered = run >= 4 && whole[first];
