@@ -33,7 +33,7 @@ const answersOf = (threads: number): Promise<unknown[]> => {
 };
 
 describe('the check of products', () => {
-  test('says the same and keeps the same on a thread of its own', async () => {
+  test('says the same and keeps the same on a thread of its own', { tags: 'long' }, async () => {
     const here = await answersOf(0);
     expect(here).toMatchObject([
       { pages: 4 },
@@ -44,7 +44,7 @@ describe('the check of products', () => {
     expect(await answersOf(1)).toEqual(here);
   });
 
-  test('holds a file to its use on a thread, too', async () => {
+  test('holds a file to its use on a thread, too', { tags: 'long' }, async () => {
     const held = { use: 'committee', layout: 'pocket' } as const;
     const file = { file: 'pocket.pdf', bytes: book, held };
     const saidOf = (threads: number): Promise<unknown> =>

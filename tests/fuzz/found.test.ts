@@ -268,7 +268,7 @@ describe('what the fuzzer has found', () => {
     }
   });
 
-  it('unpacks of a stream of a PDF no more than a page may hold', async () => {
+  it('unpacks of a stream of a PDF no more than a page may hold', { tags: 'long' }, async () => {
     const document = await PDFDocument.create();
     const page = document.addPage([200, 100]);
     const much = deflateSync(Buffer.alloc(INPUT_LIMITS.pdfStream + 1, ' '));
