@@ -3,6 +3,7 @@ import { InputFault } from '../fault.js';
 import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
+import { quickenLookups } from './quick-lookups.js';
 import { type SetGlyph, type SetOnce, type ShapeStore, startShapes } from './shaped-texts.js';
 
 export interface ShapedText {
@@ -117,8 +118,12 @@ const once = <T>(make: (text: string) => T): ((text: string) => T) => {
   };
 };
 
-const openFont = (bytes: Uint8Array): fontkit.Font =>
-  fontkit.create(Buffer.from(bytes)) as fontkit.Font;
+const openFont = ({ bytes, file }: FaceFile): fontkit.Font => {
+  const font = fontkit.create(Buffer.from(bytes)) as fontkit.Font;
+  // A user's own file is read whole, so that what is damaged in it is told.
+  if (file === undefined) quickenLookups(font, bytes);
+  return font;
+};
 
 /** What our own faces do wrong is ours; what a file of the user's does is told as its fault. */
 const guardOf =
@@ -140,10 +145,10 @@ const guardOf =
 const isMeasured = ({ glyphs }: SetOnce): boolean =>
   glyphs.every(({ advance, width, dx, dy }) => Number.isFinite(advance + width + dx + dy));
 
-const openTypeface = (face: Face, { bytes, file }: FaceFile): Typeface => {
-  const guard = guardOf(file);
+const openTypeface = (face: Face, faceFile: FaceFile): Typeface => {
+  const guard = guardOf(faceFile.file);
   const { font, name, scale } = guard(() => {
-    const opened = openFont(bytes);
+    const opened = openFont(faceFile);
     const { fullName, unitsPerEm, bbox, ascent, descent, capHeight, xHeight } = opened;
     const figures = [1 / unitsPerEm, bbox.minX, bbox.minY, bbox.maxX, bbox.maxY];
     const heights = [ascent, descent, capHeight, xHeight, opened.italicAngle];
@@ -155,7 +160,7 @@ const openTypeface = (face: Face, { bytes, file }: FaceFile): Typeface => {
       const shaped = shape(font, scale, wanted);
       if (!isMeasured(shaped)) throw new RangeError('a glyph without a width');
       // What characters its glyphs stand for is not to depend on what was set before.
-      return shaped.lasting ? shaped : shape(openFont(bytes), scale, wanted);
+      return shaped.lasting ? shaped : shape(openFont(faceFile), scale, wanted);
     }),
   );
   const set = (text: string): ShapedText => {
