@@ -99,26 +99,45 @@ export const knotGrid = (
   return { x0, y0, step, nx, ny, cells, live, unknown, size, envelope, stencil };
 };
 
-/** What is to be fitted, and the points (their eastings) by which it is. */
+/** What is to be fitted, and the points by which it is. */
 interface BoundedGround {
   readonly outline: Ring;
   readonly collar: number;
   readonly box: Box;
   readonly x: ArrayLike<number>;
+  readonly y: ArrayLike<number>;
 }
 
 /** More unknowns than this are not worth their time; the knots then stand wider. */
 const MOST_UNKNOWNS = 3600;
 /** Nor more than these for each point, beside as many as any green of common size has. */
 const [UNKNOWNS_A_POINT, UNKNOWNS_ANYHOW] = [5, 1600];
+/** Ground without points is guessed from the ground beside it: where more than half is bare, so many are enough to do it. */
+const UNKNOWNS_OF_BARE = 800;
+/** Side of the squares by which it is told whether ground has points, metres. */
+const NEAR = 2.5;
 
-/** Knots at the step wished for, or so much wider that there are not too many for so many points. */
-export const boundedKnotGrid = (
-  { outline, collar, box, x }: BoundedGround,
-  wish: number,
-): KnotGrid => {
-  const most = Math.min(MOST_UNKNOWNS, Math.max(UNKNOWNS_ANYHOW, UNKNOWNS_A_POINT * x.length));
+/** Share of the grid's ground, up to 1, that the squares with points on them make. */
+const coveredShare = ({ x, y }: BoundedGround, { x0, y0, step, nx, live }: KnotGrid): number => {
+  const across = Math.ceil((nx * step) / NEAR);
+  const squares = new Set<number>();
+  for (let p = 0; p < x.length; p++) {
+    const i = Math.floor((x[p] - x0) / step);
+    const cell = Math.floor((y[p] - y0) / step) * nx + i;
+    if (i < 0 || i >= nx || live[cell] !== 1) continue;
+    squares.add(Math.floor((y[p] - y0) / NEAR) * across + Math.floor((x[p] - x0) / NEAR));
+  }
+  const all = live.reduce((sum, one) => sum + one, 0) * step * step;
+  return Math.min(1, (squares.size * NEAR * NEAR) / all);
+};
+
+/** Knots at the step wished for, or so much wider that there are not too many for so many points and so much bare ground. */
+export const boundedKnotGrid = (ground: BoundedGround, wish: number): KnotGrid => {
+  const { outline, collar, box, x } = ground;
+  const byPoints = Math.min(MOST_UNKNOWNS, Math.max(UNKNOWNS_ANYHOW, UNKNOWNS_A_POINT * x.length));
   const grid = knotGrid(outline, collar, box, wish);
+  if (grid.size <= UNKNOWNS_OF_BARE) return grid;
+  const most = Math.max(UNKNOWNS_OF_BARE, byPoints * Math.min(1, 2 * coveredShare(ground, grid)));
   if (grid.size <= most) return grid;
   return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / most) * 1.02);
 };

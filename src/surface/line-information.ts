@@ -64,49 +64,80 @@ const takeColumn = (
   told.information[line] = information;
 };
 
+/** A line that parts the points otherwise than the line before it does, and the points it has passed in its turn's order. */
+interface Parting {
+  readonly order: Uint32Array;
+  readonly passed: number;
+}
+
+/** How the lines part the points, those that do so alike being told once; and which of these each line is. */
+const partingsOf = (
+  places: Pick<Scatter, 'x' | 'y'>,
+  source: Int32Array,
+  lines: readonly StraightLine[],
+): { readonly partings: Parting[]; readonly own: Int32Array } => {
+  const partings: Parting[] = [];
+  const own = new Int32Array(lines.length);
+  let angle = NaN;
+  let along: Float64Array = new Float64Array(0);
+  let order: Uint32Array = new Uint32Array(0);
+  let passed = 0;
+  lines.forEach((line, k) => {
+    let fresh = false;
+    if (line.angle !== angle) {
+      angle = line.angle;
+      along = alongLine(places, source, angle);
+      order = orderOf(along, -1);
+      passed = 0;
+      fresh = true;
+    }
+    for (; passed < order.length && along[order[passed]] <= line.offset; passed++) fresh = true;
+    if (fresh) partings.push({ order, passed });
+    own[k] = partings.length - 1;
+  });
+  return { partings, own };
+};
+
 /**
  * The information on a step along each of many lines, each looked at alone, those of a turn after one another by rising
- * offset: from one to the next only the points between them change sides. Half of each solve is enough, since the ground
- * takes the square of a column with A^-1 between.
+ * offset: from one to the next only the points between them change sides, and where none do, nothing does. Half of each
+ * solve is enough, since the ground takes the square of a column with A^-1 between.
  */
 export const lineInformation = (
   { problem, factor }: FlatGround,
-  { x, y }: Pick<Scatter, 'x' | 'y'>,
+  places: Pick<Scatter, 'x' | 'y'>,
   lines: readonly StraightLine[],
 ): SharedInformation => {
   const { obs, weights, right } = problem;
-  const q = lines.length;
+  const { partings, own } = partingsOf(places, obs.source, lines);
+  const q = partings.length;
   const half = halfOf(problem);
   const information = new Float64Array(q).fill(half.mass / 4);
   const score = new Float64Array(q);
   const heights = right.slice();
   factor.solveLower(heights);
-  let angle = NaN;
-  let along: Float64Array = new Float64Array(0);
-  let order: Uint32Array = new Uint32Array(0);
-  let next = 0;
-  let own = 0;
   const carried = half.carried.slice();
-  const moveTo = (line: StraightLine): void => {
-    if (line.angle !== angle) {
-      angle = line.angle;
-      along = alongLine({ x, y }, obs.source, angle);
-      order = orderOf(along, -1);
+  let turn: Uint32Array | null = null;
+  let next = 0;
+  let left = 0;
+  const moveTo = ({ order, passed }: Parting): void => {
+    if (order !== turn) {
+      turn = order;
       carried.set(half.carried);
-      own = half.score;
+      left = half.score;
       next = 0;
     }
-    for (; next < order.length && along[order[next]] <= line.offset; next++) {
+    for (; next < passed; next++) {
       const k = order[next];
-      own -= weights[k] * obs.z[k];
+      left -= weights[k] * obs.z[k];
       uncarry(problem, k, carried);
     }
   };
   factor.solveFours('lower', q, {
     write(four, c) {
       for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
-        moveTo(lines[d]);
-        score[d] += own;
+        moveTo(partings[d]);
+        score[d] += left;
         putColumn(four, d - c, carried);
       }
     },
@@ -116,5 +147,8 @@ export const lineInformation = (
       }
     },
   });
-  return { information, score };
+  return {
+    information: Float64Array.from(own, (d) => information[d]),
+    score: Float64Array.from(own, (d) => score[d]),
+  };
 };

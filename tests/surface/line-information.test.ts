@@ -17,13 +17,13 @@ describe('what points tell of a step along each of many lines', () => {
     const z = x.map((px) => 0.3 + 0.02 * px + 0.02 * random.normal());
     const outline = circleRing(5, 0, 0);
     const box = { minX: -6, minY: -6, maxX: 6, maxY: 6 };
-    const grid = boundedKnotGrid({ outline, collar: 1, box, x }, 1.2);
+    const grid = boundedKnotGrid({ outline, collar: 1, box, x, y }, 1.2);
     const obs = observe(grid, x, y, z);
     const weights = Float64Array.from({ length: obs.count }, () => random.between(0.2, 1));
     const problem = problemOf(grid, obs, weights);
     const { factor } = solveAt(problem, bendingMatrix(grid, null, 1), 0.5);
     const lines = [0, 0.7, 2.1].flatMap((angle) =>
-      [-4, -1.5, 0.2, 3].map((offset) => ({ angle, offset })),
+      [-8.6, -8.5, -4, -3.9999, -1.5, 0.2, 3, 8.5].map((offset) => ({ angle, offset })),
     );
     const together = lineInformation({ problem, factor }, { x, y }, lines);
     const side = sideOf(x, y, lines);

@@ -16,7 +16,7 @@ const outline = Array.from({ length: 40 }, (_, i): Point => {
 const box = growBox(boxOf(outline), 2);
 const spots = Array.from({ length: 256 }, (_, k): Point => [(k % 16) - 7.5, (k >> 4) - 1.5]);
 const [x, y] = [0, 1].map((c) => Float64Array.from(spots, (spot) => spot[c]));
-const grid = boundedKnotGrid({ outline, collar: 2, box, x }, 1.2);
+const grid = boundedKnotGrid({ outline, collar: 2, box, x, y }, 1.2);
 const energy = bendingMatrix(grid, null, 1);
 /** Ground that falls to one side, a little dished: lines across its fall turn with the place. */
 const ground = (px: number, py: number): number => 0.02 * px + 0.01 * py + 0.001 * px * py;
