@@ -11,6 +11,7 @@ import {
   type PDFRef,
 } from 'pdf-lib';
 import { type FileBytes, type FilePart, fileBytesOf } from '../file-bytes.js';
+import { firstIndex } from '../first-index.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 
 /**
@@ -162,13 +163,8 @@ const readReference = ({ length, read }: FileBytes, context: PDFContext): CrossR
 const endsOf = ({ kinds, places, at: last }: CrossReference): ((at: number) => number) => {
   const starts = places.filter((_, number) => kinds[number] === 1).sort();
   return (at) => {
-    let [low, high] = [0, starts.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (starts[middle] > at) high = middle;
-      else low = middle + 1;
-    }
-    return low < starts.length ? Math.min(starts[low], last) : last;
+    const next = firstIndex(starts.length, (k) => starts[k] > at);
+    return next < starts.length ? Math.min(starts[next], last) : last;
   };
 };
 

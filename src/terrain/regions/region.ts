@@ -1,3 +1,4 @@
+import { firstIndex } from '../../first-index.js';
 import type { Point, Polygon, Ring } from '../../geometry.js';
 import { insideRing, signedArea } from '../../geometry.js';
 import type { OutlineIndex, OutlinePlace } from '../outline-index.js';
@@ -112,14 +113,8 @@ export const assembleRegion = (
   const holes: Ring[] = [];
   const used = new Uint8Array(open.length);
   const nextEntry = (place: OutlinePlace): number => {
-    let low = 0;
-    let high = open.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (before(open[middle].enter as OutlinePlace, place)) low = middle + 1;
-      else high = middle;
-    }
-    return low === open.length ? 0 : low;
+    const next = firstIndex(open.length, (k) => !before(open[k].enter as OutlinePlace, place));
+    return next === open.length ? 0 : next;
   };
   for (let start = 0; start < open.length; start++) {
     if (used[start]) continue;
