@@ -9,11 +9,13 @@ export interface DocumentParts {
   readonly context: PDFContext;
   /** Writes an object that the context does not count. */
   readonly note: (number: number, object: PDFObject) => void;
+  /** Writes an object from its text, which comes in pieces and has no other letters than Latin-1 has. */
+  readonly noteText: (number: number, pieces: Iterable<string>) => void;
   readonly of: (number: number) => Uint8Array;
   readonly lengthOf: (number: number) => number;
   readonly isStream: (number: number) => boolean;
   /** The objects that the context has been given, from the first. */
-  readonly numbers: () => number[];
+  readonly numbers: () => Uint32Array;
 }
 
 /** What the library writes: an object, or a part of a file. */
@@ -81,6 +83,15 @@ export const startParts = (context: PDFContext, store?: StoreBlock): DocumentPar
     const written = writtenBytes(object);
     places.note(number, bytes.append(written), written.length, object instanceof PDFStream);
   };
+  const noteText = (number: number, pieces: Iterable<string>): void => {
+    let [at, length] = [0, 0];
+    for (const piece of pieces) {
+      const place = bytes.append(Buffer.from(piece, 'latin1'));
+      if (length === 0) at = place;
+      length += piece.length;
+    }
+    places.note(number, at, length, false);
+  };
   Reflect.set(context, 'nextRef', (): PDFRef => {
     context.largestObjectNumber += 1;
     return looseRef(context.largestObjectNumber);
@@ -90,11 +101,11 @@ export const startParts = (context: PDFContext, store?: StoreBlock): DocumentPar
     context.largestObjectNumber = Math.max(context.largestObjectNumber, objectNumber);
   });
   return {
-    ...{ context, note, lengthOf, isStream },
+    ...{ context, note, noteText, lengthOf, isStream },
     of: (number) => bytes.read(places.at(number), lengthOf(number)),
     numbers: () =>
-      Array.from({ length: context.largestObjectNumber }, (_, i) => i + 1).filter(
-        (number) => lengthOf(number) > 0,
-      ),
+      new Uint32Array(context.largestObjectNumber)
+        .map((_, i) => i + 1)
+        .filter((number) => lengthOf(number) > 0),
   };
 };

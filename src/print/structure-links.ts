@@ -22,7 +22,7 @@ export const tieLink = (page: TaggedPage, annotation: PDFRef, box: LinkMark['box
   if (isRow) parent.kids.push(link);
   else section.kids.splice(placeAfter(section, over), 0, link);
   const key = tree.nextKey++;
-  tree.parents.push([key, link.ref.objectNumber]);
+  tree.parents.note(key, link.ref.objectNumber);
   return key;
 };
 

@@ -2,6 +2,7 @@ import type { PDFRef } from 'pdf-lib';
 import { textMarksOf } from '../page/marks/mark-texts.js';
 import type { GroupMark, LinkMark, Mark, Page, TextMark } from '../page/marks/marks.js';
 import type { Tagger } from './content.js';
+import { startParentTree } from './parent-tree.js';
 import { type PdfDraft, pdfText } from './pdf-document.js';
 import { tieLink } from './structure-links.js';
 import type { OpenGroup, TaggedPage } from './structure-page.js';
@@ -33,13 +34,13 @@ export interface PageTags {
   readonly entries: () => Record<string, unknown>;
 }
 
-export const startStructure = ({ context }: PdfDraft): StructureBook => {
+export const startStructure = ({ context, parts }: PdfDraft): StructureBook => {
   const root = context.nextRef();
   const tree: StructureTree = {
-    context,
+    ...{ context, parts },
     document: context.nextRef(),
     sections: [],
-    parents: [],
+    parents: startParentTree(),
     nextKey: 0,
   };
   return {
@@ -96,7 +97,8 @@ const startPage = (
     entries: () => {
       for (const table of page.tables) closeTable(page, table);
       writeElement(tree.context, section);
-      tree.parents.push([key, Uint32Array.from(page.owners, (ref) => ref.objectNumber)]);
+      const owners = page.owners.map((ref) => ref.objectNumber);
+      tree.parents.note(key, owners);
       return { StructParents: key, Tabs: 'S' };
     },
   };

@@ -1,5 +1,6 @@
 import { type PDFContext, PDFNumber, type PDFRef } from 'pdf-lib';
-import { looseRef } from './document-parts.js';
+import type { DocumentParts } from './document-parts.js';
+import type { ParentTree } from './parent-tree.js';
 
 /**
  * The logical structure of a screen edition (ISO 32000-1, 14.7 and 14.8): a section a page, pictures
@@ -19,11 +20,11 @@ export type Kid = TreeElement | number | { readonly annotation: PDFRef };
 /** The tree as it grows. */
 export interface StructureTree {
   readonly context: PDFContext;
+  readonly parts: DocumentParts;
   readonly document: PDFRef;
   /** A section a page; what stands in it is written when the page is. */
   readonly sections: PDFRef[];
-  /** The parent tree: by page the elements of its content, by annotation the element of a link; their numbers. */
-  readonly parents: [number, Uint32Array | number][];
+  readonly parents: ParentTree;
   nextKey: number;
 }
 
@@ -38,7 +39,7 @@ export const isElement = (kid: Kid): kid is TreeElement => typeof kid === 'objec
 
 /** Writes the tree but for its sections' elements; gives what the catalog must say. */
 export const writeTree = (tree: StructureTree, root: PDFRef): Record<string, unknown> => {
-  const { context, document, sections, parents, nextKey } = tree;
+  const { context, parts, document, sections, parents, nextKey } = tree;
   context.assign(
     document,
     context.obj({
@@ -48,18 +49,14 @@ export const writeTree = (tree: StructureTree, root: PDFRef): Record<string, unk
       K: sections,
     }),
   );
-  const numbers = [...parents]
-    .sort(([a], [b]) => a - b)
-    .flatMap(([key, owner]) => [
-      PDFNumber.of(key),
-      typeof owner === 'number' ? looseRef(owner) : context.obj(Array.from(owner, looseRef)),
-    ]);
+  const parentTree = context.nextRef();
+  parts.noteText(parentTree.objectNumber, parents.pieces());
   context.assign(
     root,
     context.obj({
       Type: 'StructTreeRoot',
       K: [document],
-      ParentTree: context.register(context.obj({ Nums: numbers })),
+      ParentTree: parentTree,
       ParentTreeNextKey: nextKey,
     }),
   );

@@ -4,12 +4,11 @@ import {
   type PDFDict,
   PDFHeader,
   PDFRawStream,
-  PDFRef,
   PDFTrailer,
   PDFTrailerDict,
 } from 'pdf-lib';
 import { gathered, type PiecedBytes } from '../file-bytes.js';
-import { type DocumentParts, writtenBytes } from './document-parts.js';
+import { type DocumentParts, looseRef, writtenBytes } from './document-parts.js';
 
 /** Objects of a stream of objects. */
 const IN_A_STREAM = 100;
@@ -47,7 +46,7 @@ const NEWLINE = Uint8Array.of(10);
 const together = (
   parts: DocumentParts,
   minor: number,
-  numbers: readonly number[],
+  numbers: Iterable<number>,
   end: (offsets: readonly number[], at: number) => Uint8Array,
 ): PiecedBytes => {
   const header = Buffer.concat([writtenBytes(PDFHeader.forVersion(1, minor)), NEWLINE, NEWLINE]);
@@ -77,7 +76,7 @@ export const plainFile = (parts: DocumentParts): PiecedBytes => {
   const numbers = parts.numbers();
   return together(parts, 4, numbers, (offsets, at) => {
     const section = PDFCrossRefSection.create();
-    for (const [i, number] of numbers.entries()) section.addEntry(PDFRef.of(number), offsets[i]);
+    for (const [i, number] of numbers.entries()) section.addEntry(looseRef(number), offsets[i]);
     const told = dictionaryOf(context, trailerOf(context, context.largestObjectNumber + 1));
     return Buffer.concat([
       ...[writtenBytes(section), NEWLINE],
@@ -88,17 +87,20 @@ export const plainFile = (parts: DocumentParts): PiecedBytes => {
 };
 
 /** Packs objects into a stream that becomes an object of its own (ISO 32000-1, 7.5.7). */
-const packObjects = (parts: DocumentParts, numbers: readonly number[], into: number): void => {
-  const packed = numbers.map(parts.of);
-  let offset = 0;
-  const head = packed.map((part, i) => {
-    const told = `${numbers[i]} ${offset} `;
-    offset += part.length + 1;
-    return told;
-  });
-  const first = Buffer.from(head.join(''), 'latin1');
-  const raw = Buffer.concat([first, ...packed.flatMap((part) => [part, NEWLINE])]);
-  const told = { Filter: 'FlateDecode', Type: 'ObjStm', N: numbers.length, First: first.length };
+const packObjects = (parts: DocumentParts, numbers: Uint32Array, into: number): void => {
+  let [offset, head] = [0, ''];
+  for (const number of numbers) {
+    head += `${number} ${offset} `;
+    offset += parts.lengthOf(number) + 1;
+  }
+  const raw = Buffer.alloc(head.length + offset, NEWLINE);
+  let end = raw.write(head, 'latin1');
+  // One at a time: the parent tree of a tagged book takes megabytes.
+  for (const number of numbers) {
+    raw.set(parts.of(number), end);
+    end += parts.lengthOf(number) + 1;
+  }
+  const told = { Filter: 'FlateDecode', Type: 'ObjStm', N: numbers.length, First: head.length };
   parts.note(
     into,
     packedStream(parts.context, raw, () => told),
@@ -112,23 +114,24 @@ const FIGURES = 3;
 interface Entries {
   readonly set: (number: number, kind: number, place: number, within: number) => void;
   /** The numbers that have one. */
-  readonly numbers: () => number[];
+  readonly numbers: () => Uint32Array;
   /** One of the figures of an entry. */
   readonly of: (number: number, figure: number) => number;
 }
 
 const startEntries = (count: number): Entries => {
-  const rows = new Float64Array(FIGURES * count);
+  // The last figure is a place among a hundred, or the generation of what is free, of two bytes.
+  const rows = [new Uint8Array(count), new Float64Array(count), new Uint16Array(count)];
   const isSet = new Uint8Array(count);
   return {
     set: (number, kind, place, within) => {
-      rows[FIGURES * number] = kind;
-      rows[FIGURES * number + 1] = place;
-      rows[FIGURES * number + 2] = within;
+      rows[0][number] = kind;
+      rows[1][number] = place;
+      rows[2][number] = within;
       isSet[number] = 1;
     },
-    numbers: () => Array.from(isSet, (_, i) => i).filter((i) => isSet[i] === 1),
-    of: (number, figure) => rows[FIGURES * number + figure],
+    numbers: () => new Uint32Array(count).map((_, i) => i).filter((i) => isSet[i] === 1),
+    of: (number, figure) => rows[figure][number],
   };
 };
 
@@ -136,7 +139,7 @@ const startEntries = (count: number): Entries => {
 const widthOf = (value: number): number => Math.max(1, Math.ceil(value.toString(2).length / 8));
 
 /** Numbers that follow each other: the first of each run and how many there are (ISO 32000-1, table 17, Index). */
-const runsOf = (numbers: readonly number[]): number[] => {
+const runsOf = (numbers: Uint32Array): number[] => {
   const runs: number[] = [];
   numbers.forEach((number, i) => {
     if (i > 0 && number === numbers[i - 1] + 1) runs[runs.length - 1] += 1;
@@ -171,13 +174,13 @@ export const packedFile = (parts: DocumentParts): PiecedBytes => {
   const { context } = parts;
   const numbers = parts.numbers();
   const small = numbers.filter((number) => !parts.isStream(number));
-  const large = numbers.filter(parts.isStream);
+  const large = Array.from(numbers.filter(parts.isStream));
   const streams = Math.ceil(small.length / IN_A_STREAM);
   const last = context.largestObjectNumber + 1 + streams;
   const entries = startEntries(last + 1);
   for (let i = 0; i < streams; i++) {
     const number = context.largestObjectNumber + 1 + i;
-    const packed = small.slice(i * IN_A_STREAM, (i + 1) * IN_A_STREAM);
+    const packed = small.subarray(i * IN_A_STREAM, (i + 1) * IN_A_STREAM);
     packObjects(parts, packed, number);
     for (const [k, one] of packed.entries()) entries.set(one, 2, number, k);
     large.push(number);
