@@ -1,6 +1,10 @@
 import { type KnownPages, type PackedPage, startKnownPages } from '../check/known-pages.js';
 import { type Cache, keep, recall } from './cache.js';
 import { pagesKey } from './cache-keys.js';
+import { openByteShelf } from './shelf.js';
+
+/** What pages in short take in memory, beside those that further runs are given, before they go to a file of the run; bytes. */
+const IN_SHORT = 2 * 1024 ** 2;
 
 /**
  * The pages that the check has read in an earlier run: what has changed since is read, and all else passes as it passed.
@@ -12,6 +16,7 @@ export const recallKnown = (cache: Cache, of: readonly string[]): KnownPages =>
       ? undefined
       : (recall<ReadonlyMap<string, PackedPage>>(cache, 'pages', pagesKey('pages', of)) ??
           undefined),
+    openByteShelf(cache.folder, IN_SHORT),
   );
 
 /** Keeps what was read in a run whose products passed their check. */

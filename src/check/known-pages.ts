@@ -136,24 +136,28 @@ const restored = ({ drawn, ...page }: PageInShort): ReadPage => ({
 });
 
 /** A page in short whose drawing lies packed until it is asked for. */
-const restoredPacked = (packed: PackedPage): ReadPage => {
-  const { drawn: _, ...page } = unpacked(packed);
-  return fetchedRecord(page, { drawn: () => restoredDrawing(unpacked(packed).drawn) });
+const restoredPacked = (bring: () => PackedPage): ReadPage => {
+  const { drawn: _, ...page } = unpacked(bring());
+  return fetchedRecord(page, { drawn: () => restoredDrawing(unpacked(bring()).drawn) });
 };
+
+/** What keeps a page in short in memory. */
+const inMemory = (packed: PackedPage) => (): PackedPage => packed;
 
 /** Pages that are held for further runs; those of a larger book are read again in each. */
 const MOST_KEPT = 1024;
 /** Pages of a run whose drawings are held unpacked by whoever has read them. */
 const MOST_UNPACKED = 512;
 
-/** Starts from the pages that another run has given. */
+/** Starts from the pages that another run has given; `keep` keeps those that further runs are not given, in memory if left out. */
 export const startKnownPages = (
   before: ReadonlyMap<string, PackedPage> = new Map(),
+  keep: (packed: PackedPage) => () => PackedPage = inMemory,
 ): KnownPages => {
   const asked = new Map<string, PackedPage>();
   let isNew = false;
   const given = (packed: PackedPage): ReadPage =>
-    asked.size < MOST_UNPACKED ? restored(unpacked(packed)) : restoredPacked(packed);
+    asked.size < MOST_UNPACKED ? restored(unpacked(packed)) : restoredPacked(inMemory(packed));
   return {
     recall: (digest) => {
       const found = asked.get(digest) ?? before.get(digest);
@@ -165,10 +169,9 @@ export const startKnownPages = (
       const short = inShort(page);
       if (short === null) return page;
       const packed = serialize(short);
-      if (asked.size < MOST_KEPT) {
-        isNew = true;
-        asked.set(digest, packed);
-      }
+      if (asked.size >= MOST_KEPT) return restoredPacked(keep(packed));
+      isNew = true;
+      asked.set(digest, packed);
       return given(packed);
     },
     give: () => (isNew ? asked : null),

@@ -11,6 +11,7 @@ import {
 } from 'pdf-lib';
 import { InputFault } from '../fault.js';
 import { type FilePart, fileBytesOf } from '../file-bytes.js';
+import { machineFault } from '../machine-fault.js';
 import { oneByOne } from '../others-turn.js';
 import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
@@ -212,7 +213,9 @@ const readable = async <T>(file: string, read: () => T | Promise<T>): Promise<T>
   try {
     return await read();
   } catch (error) {
-    if (error instanceof InputFault) throw error;
+    // What is known of pages may find no room in a file of the run.
+    const isSystems = error instanceof Error && 'code' in error && machineFault(error) !== null;
+    if (error instanceof InputFault || isSystems) throw error;
     throw new InputFault({ file }, `the PDF cannot be read: ${damageOf(error)}`, 'make it again');
   }
 };

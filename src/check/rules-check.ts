@@ -1,3 +1,4 @@
+import { fetchedRecord } from '../fetched-record.js';
 import type { Box } from '../geometry.js';
 import { HOLES_ON_A_LARGER_SHEET, isPageWithin, LARGEST_SCALE } from '../layout/rules-limits.js';
 import { pointsToMm } from '../units.js';
@@ -64,16 +65,15 @@ interface Piece {
 
 const piecesOf = (book: ReadBook): Piece[] =>
   book.pages.flatMap((page, i): Piece[] => {
-    const { drawn, trim, media, asMade } = page;
-    const whole: Piece = { page: i + 1, trim: trim ?? media, drawn, asMade, on: null };
-    if (book.facts?.sheet == null || book.facts.binding === 'fold-up') {
-      return book.facts?.sheet != null && drawn.placed.length === 0 ? [] : [whole];
-    }
-    return drawn.placed.map((placed, on) => ({
-      page: placed.number,
-      trim: placed.trim,
-      ...{ drawn, asMade, on },
-    }));
+    const { trim, media, asMade } = page;
+    // What a page draws may lie packed: no piece holds it.
+    const piece = (told: Pick<Piece, 'page' | 'trim' | 'on'>): Piece =>
+      fetchedRecord({ ...told, asMade }, { drawn: () => page.drawn });
+    const whole = { page: i + 1, trim: trim ?? media, on: null };
+    if (book.facts?.sheet == null) return [piece(whole)];
+    const { placed } = page.drawn;
+    if (book.facts.binding === 'fold-up') return placed.length === 0 ? [] : [piece(whole)];
+    return placed.map((one, on) => piece({ page: one.number, trim: one.trim, on }));
   });
 
 const belongs = (piece: Piece, on: number | null): boolean => piece.on === null || piece.on === on;
@@ -175,10 +175,11 @@ const committeeReasons = (pieces: readonly Piece[]): string[] => {
     found.set(what, [...(found.get(what) ?? []), page]);
   };
   for (const piece of pieces) {
-    for (const { what, on } of piece.drawn.shows) {
+    const { shows, grounds } = piece.drawn;
+    for (const { what, on } of shows) {
       if (belongs(piece, on) && !MINIMAL.has(what) && !NO_DETAIL.has(what)) note(what, piece.page);
     }
-    for (const ground of piece.drawn.grounds) {
+    for (const ground of grounds) {
       if (ground.kind !== 'green-image' || !belongs(piece, ground.on)) continue;
       for (const what of ground.shows) if (what === 'unnamed') note(what, piece.page);
     }

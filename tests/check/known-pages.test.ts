@@ -47,6 +47,30 @@ describe('pages that passed the check before', () => {
     expect(changed.length).toBeLessThanOrEqual(3);
   });
 
+  it('of a book of more than a run keeps are put away, and brought when their drawing is asked for', async () => {
+    const [pdf] = await files(samplePages(pocket, 4));
+    const [page] = (await readBook(pdf, 'test.pdf')).pages;
+    const away: Uint8Array[] = [];
+    let brought = 0;
+    const known = startKnownPages(new Map(), (packed) => {
+      away.push(packed);
+      return () => {
+        brought += 1;
+        return away[0];
+      };
+    });
+    const short = startKnownPages().note('page', page);
+    for (let i = 0; i < 1024; i++) known.note(`page ${i}`, page);
+    expect(away).toEqual([]);
+    const over = known.note('one more', page);
+    expect(away.length).toBe(1);
+    const before = brought;
+    expect(over.drawn.strokes).toEqual(short.drawn.strokes);
+    expect(brought).toBe(before + 1);
+    expect(known.recall('one more')).toBeNull();
+    expect(known.give()!.size).toBe(1024);
+  });
+
   it('hold marks that are alike as one that lies around them, in whatever order they were drawn', async () => {
     const inks = [stroke(0.5), stroke(0.7), stroke(0.5, TINT)];
     const marks = Array.from({ length: 24 }, (_, i) =>
