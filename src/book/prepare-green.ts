@@ -78,17 +78,9 @@ export const wantedInShort = (wanted: readonly WantedGreen[], notes?: Notes): Wa
     return { ...green, inShort: noted.every(({ putts }) => putts.length === 0) };
   });
 
-/** Points in a fifth of their room, made anew each time that they are asked for. */
-const packedPoints = (points: readonly Point[]): (() => Point[]) =>
-  unpacking(Float64Array.from(points.flat()));
-
-/** Of a function of its own, so that it holds no more than that. */
-const unpacking = (flat: Float64Array) => (): Point[] =>
-  Array.from({ length: flat.length / 2 }, (_, i): Point => [flat[2 * i], flat[2 * i + 1]]);
-
-/** A judgement whose ground without points, most of it, lies packed. */
-const packedWorth = ({ bare, ...told }: GreenWorth): GreenWorth =>
-  fetchedRecord(told, { bare: packedPoints(bare) });
+/** A judgement whose ground without points, most of it, is brought. */
+const shelvedWorth = ({ bare: _, ...told }: GreenWorth, bare: () => readonly Point[]): GreenWorth =>
+  fetchedRecord(told, { bare });
 
 /** A green with all that was made or kept of it; what is large is on the shelf. */
 const greenOfBook = (
@@ -100,7 +92,7 @@ const greenOfBook = (
   const site = siteOf(hole);
   const worth = overruledBy(made.worth, site.trust);
   const { bring, isHeld } = shelf.put({
-    fit,
+    ...{ fit, bare: worth.bare },
     shown: { reading: surveyedReading(reading, worth.bare), locations },
   });
   const told = {
@@ -115,7 +107,7 @@ const greenOfBook = (
   const content: GreenContent = isHeld
     ? { ...told, ...bring().shown }
     : fetchedRecord(
-        { ...told, worth: packedWorth(told.worth) },
+        { ...told, worth: shelvedWorth(told.worth, () => bring().bare) },
         {
           reading: () => bring().shown.reading,
           locations: () => bring().shown.locations,

@@ -90,7 +90,6 @@ export const approachTo = (
   const site = hole.green ?? hole.outline ?? null;
   if (site === null) return null;
   const { frame, plane } = site;
-  const outline = ringInFrame(frame, site.outline);
   const play = playLineOf(hole.site);
   const features = play === null ? [] : featuresOfHole(course.map, hole.id, hole.site, play, lines);
   const hazards = features.flatMap((feature): Hazard[] => {
@@ -99,6 +98,8 @@ export const approachTo = (
     return ring.length < 3 ? [] : [{ kind: feature.kind, ring }];
   });
   return ({ name, at }) => {
+    // Made anew, since what is held of each green grows with their number.
+    const outline = ringInFrame(frame, site.outline);
     const sides = sidesAt(outline, at[1]) ?? [at[0], at[0]];
     return {
       name,
