@@ -1,4 +1,4 @@
-import type { Layout } from '../layout/layout.js';
+import type { BindingMethod, Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
 import { LAYOUT_SCHEMA } from '../layout/layout-schema.js';
 import { ownLayouts } from '../layout/own-layouts.js';
@@ -15,6 +15,15 @@ const sizeOf = ({ page }: Layout, units: UnitSystem): string =>
   units === 'metric'
     ? `${page.width} x ${page.height} mm`
     : `${metresToInches(page.width / 1000).toFixed(2)} x ${metresToInches(page.height / 1000).toFixed(2)} in`;
+
+/** What is done with the printed leaves, with the word that layout files have for it. */
+const BOUND: Readonly<Record<BindingMethod, string>> = {
+  loose: 'loose leaves (loose)',
+  'saddle stitch': 'folded and stapled (saddle stitch)',
+  perfect: 'glued at the back (perfect)',
+  'wire-o': 'punched, on a wire (wire-o)',
+  'fold-up': 'one sheet folded small (fold-up)',
+};
 
 export const runLayouts = ({ schema, json, units }: LayoutsArguments): void => {
   if (schema) {
@@ -42,7 +51,7 @@ export const runLayouts = ({ schema, json, units }: LayoutsArguments): void => {
       .map((layout) =>
         [
           `${layout.name}: ${layout.title}`,
-          `  page ${sizeOf(layout, units)}, greens 1:${layout.green.scale}, for ${layout.use}, ${layout.binding.method}`,
+          `  page ${sizeOf(layout, units)}, greens 1:${layout.green.scale}, for ${layout.use}, ${BOUND[layout.binding.method]}`,
           `  sheets: ${layout.sheets.map((sheet) => sheet.name).join(', ') || 'none'}`,
         ].join('\n'),
       )

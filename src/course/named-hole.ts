@@ -1,5 +1,6 @@
 import { InputFault, quotedInPart } from '../fault.js';
 import type { Course, GreenSite, Hole } from './course.js';
+import { inRuns } from './hole-refs.js';
 
 /** A hole as a user wrote it, in a fault: quoted where it is no plain number. */
 export const holeAsWritten = (id: string): string =>
@@ -11,7 +12,10 @@ export const noSuchHole = (
   id: string,
 ): [problem: string, cure: string] => [
   `the course has no hole ${holeAsWritten(id)}`,
-  `its holes are ${holes.map((one) => one.id).join(', ')}`,
+  `its holes are ${inRuns(
+    holes.map((one) => one.id),
+    ' to ',
+  )}`,
 ];
 
 /** A hole by its number as typed; a fault when the course lacks it. */

@@ -199,6 +199,20 @@ describe('the command line', () => {
     expect(JSON.parse(stdout).stimp_ft).toBeCloseTo(28 / 3, 9);
   });
 
+  it('tells of each layout how it is bound, in plain words beside those of layout files', async () => {
+    const { code, stdout } = await runCaptured(['layouts']);
+    expect(code).toBe(0);
+    for (const words of [
+      'loose leaves (loose)',
+      'folded and stapled (saddle stitch)',
+      'glued at the back (perfect)',
+      'punched, on a wire (wire-o)',
+      'one sheet folded small (fold-up)',
+    ]) {
+      expect(stdout).toMatch(new RegExp(`^  page .*, ${words.replaceAll(/[()]/g, '\\$&')}$`, 'm'));
+    }
+  });
+
   it.each([
     [['bok', 'links'], 'did you mean "book"?'],
     [['speed', '--up', '7', '--down', '9', '--jsn'], 'did you mean "--json"?'],

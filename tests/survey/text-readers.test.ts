@@ -134,6 +134,14 @@ describe('points as text', () => {
     await expect(read(text)).rejects.toThrow(/^[^\n]*$/);
   });
 
+  it('says of a YAML file that it is no survey, with no word on columns', async () => {
+    await expect(
+      readSurveys(bytes('title: A course\n'), { source: 'notes.yaml' }, [null]),
+    ).rejects.toThrow(
+      'notes.yaml: it is a YAML file, not a survey; name a file of measured points or a grid of heights',
+    );
+  });
+
   it('cuts several windows out in one pass', async () => {
     const rows = Array.from({ length: 100 }, (_, i) => `${i} ${i} ${i / 10}`).join('\n');
     const box = (a: number, b: number) => ({ minX: a, minY: a, maxX: b, maxY: b });

@@ -152,6 +152,13 @@ export const dialectOf = (
       bestScore = score;
     }
   }
+  if (best === null && /\.ya?ml$/i.test(source)) {
+    throw new InputFault(
+      { file: source },
+      'it is a YAML file, not a survey',
+      'name a file of measured points or a grid of heights',
+    );
+  }
   if (best === null) {
     const close = lines.find(({ text }) => (text.slice(0, 300).match(NUMBERS)?.length ?? 0) >= 3);
     throw new InputFault(
