@@ -266,6 +266,15 @@ describe('handouts', () => {
     expect(boxes).toHaveLength(25);
   });
 
+  it('tells apart where the ball lies about the hole and which way it is aimed', () => {
+    const [card] = planBook(bookOf([greenWith([locationOf('A', allRound)])]), cards, measure);
+    const words = wordsOn(card.compose());
+    for (const side of ['below', 'above', 'left of', 'right of']) {
+      expect(words).toContain(`6 ft ${side} hole 10 in left 7 ft`);
+    }
+    expect(words).toContain('ball lies aim from the ball');
+  });
+
   it('refuses a layout that no green can fill', () => {
     expect(() => planBook(bookOf([greenWith([])]), cards, measure)).toThrow(
       /no green of the course has what its pages tell/,

@@ -212,7 +212,7 @@ const aimWords = (cell: TableCell, tell: Telling): string => {
 };
 
 /** Ends of the columns: of place and aim where they begin, of pace where it ends, of the boxes where they begin. */
-const COLUMNS = { place: 0, aim: 0.235, pace: 0.53, boxes: 0.57, sum: 0.9 } as const;
+const COLUMNS = { place: 0, aim: 0.27, pace: 0.54, boxes: 0.57, sum: 0.9 } as const;
 
 /** A row for each place: where, aim, pace, a box for each putt, and what dropped. */
 const tableModule: Module = (context, cell) => {
@@ -251,8 +251,7 @@ const tableModule: Module = (context, cell) => {
       ...[
         text(
           [cell.x, base],
-          phrase(book, 'drill.place', {
-            quadrant: phrase(book, `quadrant.${row.quadrant}`),
+          phrase(book, `drill.place-${row.quadrant}`, {
             length: withUnit(lengthReading(row.length, book.units), book),
           }),
           'text',
