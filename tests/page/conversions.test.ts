@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import type { Layout } from '../../src/layout/layout.js';
+import { loadLayout } from '../../src/layout/layout-file.js';
 import { parseLayout } from '../../src/layout/load-layout.js';
+import { ownLayouts } from '../../src/layout/own-layouts.js';
 import { composeConversionsPage } from '../../src/page/front/card-conversions.js';
 import type { PageContext } from '../../src/page/kit/page-modules.js';
 import type { Mark, TextMark } from '../../src/page/marks/marks.js';
@@ -62,5 +65,38 @@ describe('the page of conversions', () => {
     // 15 ft are 5 yd: 5 / tan 40, 45 and 50 degrees.
     expect(linesOf('elevation', 'imperial')).toContainEqual(['15', '6.0', '5.0', '4.2']);
     expect(linesOf('elevation', 'metric')).toContainEqual(['10', '11.9', '10.0', '8.4']);
+  });
+
+  it('tells of paces past a hazard only where pages of greens have the table that tells them', () => {
+    const said = (green: Layout['pages']): string => {
+      const layout = layoutWith('hole-signs');
+      const book = {
+        units: 'imperial',
+        greens: [{ locations: [{ approach: [{ hazard: { kind: 'bunker', beyond: 9 } }] }] }],
+      };
+      const context = {
+        layout: { ...layout, pages: { ...layout.pages, ...green } },
+        book,
+        side: 'right',
+        label: '1',
+        measure: () => 1,
+      } as unknown as PageContext;
+      return textsOf(composeConversionsPage(context).marks)
+        .map(({ text }) => text)
+        .join(' ');
+    };
+    expect(said({ green: loadLayout('pocket').pages.green })).toContain(
+      'far edge of the last hazard',
+    );
+    expect(said({ green: loadLayout('committee').pages.green })).not.toContain('last hazard');
+  });
+
+  it('has the signs of the pages of holes in every layout of ours with such pages', () => {
+    for (const name of ownLayouts()) {
+      const { pages } = loadLayout(name);
+      if (pages.hole === undefined) continue;
+      const modules = (pages.conversions ?? []).map(({ module }) => module);
+      expect(modules, name).toContain('hole-signs');
+    }
   });
 });

@@ -1,5 +1,6 @@
 import type { HoleFigures } from '../../course/hole-figures.js';
 import { boxOf } from '../../geometry.js';
+import type { Layout } from '../../layout/layout.js';
 import { pointsToMm } from '../../units.js';
 import type { BookContent } from '../book-content.js';
 import { hatch, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
@@ -18,11 +19,11 @@ interface Entry {
   readonly sign: (at: Mm, tell: Worded, size: number) => readonly Mark[];
   readonly words: KeyWords | ((book: BookContent) => KeyWords);
   /** Whether the book draws it anywhere: a key promises nothing that is not there. */
-  readonly isHeld: (book: BookContent) => boolean;
+  readonly isHeld: (book: BookContent, layout: Layout) => boolean;
 }
 
 const onAHole =
-  (has: (hole: HoleFigures) => boolean): Entry['isHeld'] =>
+  (has: (hole: HoleFigures) => boolean): ((book: BookContent) => boolean) =>
   ({ holes = [] }) =>
     holes.some(has);
 
@@ -31,8 +32,9 @@ const hasLaidUp = onAHole(({ landing }) => landing?.laidUp === true);
 const drawn = (kind: 'bunker' | 'water'): Entry['isHeld'] =>
   onAHole(({ features }) => features.some((one) => one.kind === kind));
 
-/** Whether a green's page tells the paces past a hazard. */
-const tellsPast = ({ greens, outlines = [] }: BookContent): boolean =>
+/** Whether a green's page tells the paces past a hazard: they stand in its approach table. */
+const tellsPast: Entry['isHeld'] = ({ greens, outlines = [] }, { pages }) =>
+  (pages.green ?? []).some(({ module }) => module === 'approach') &&
   [
     ...greens.flatMap(({ locations }) => locations.flatMap(({ approach }) => approach ?? [])),
     ...outlines.flatMap(({ approaches }) => approaches),
@@ -127,7 +129,7 @@ export const holeKeyModule: PageModule<PageContext> = ({ layout, measure, book }
   const width = (cell.width - gutter) / 2;
   const marks: Mark[] = [];
   let tops: readonly number[] = [cell.y, cell.y];
-  ENTRIES.filter(({ isHeld }) => isHeld(book)).forEach((entry, i) => {
+  ENTRIES.filter(({ isHeld }) => isHeld(book, layout)).forEach((entry, i) => {
     const column = i % 2;
     const x = cell.x + column * (width + gutter);
     const lines = wrapLines(
