@@ -22,7 +22,7 @@ interface Ended {
 
 /** Leading, and millimetres between paragraphs: closer where that is what makes them fit. */
 const CLOSE = { lead: 1.15, gap: 0.5 };
-/** Between what has grown out of its cell and what stands below, millimetres. */
+/** Between what fills its cell, or more, and what stands below, millimetres. */
 const BELOW = 2;
 
 const setOpenOrClose = (
@@ -67,7 +67,7 @@ const setTitle = ({ layout, measure, book }: PageContext, cell: Cell): Ended => 
   return { marks: [heading, ...setting.marks], end: setting.end };
 };
 
-/** A cell below what stands in another module's, which may have grown into it. */
+/** A cell clear below what stands in another module's, which may fill it or have grown out of it. */
 const clearOf = (
   context: PageContext,
   cell: Cell,
@@ -80,7 +80,7 @@ const clearOf = (
   const isOver =
     upper.y < cell.y && upper.x < cell.x + cell.width && cell.x < upper.x + upper.width;
   const { end } = set(context, upper);
-  if (!isOver || end <= upper.y + upper.height || end + BELOW <= cell.y) return cell;
+  if (!isOver || end + BELOW <= cell.y) return cell;
   return { ...cell, y: end + BELOW, height: Math.max(1, cell.y + cell.height - end - BELOW) };
 };
 

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { otherOutlets } from '../../terrain/reading.js';
 import { pointsToMm } from '../../units.js';
 import type { GreenContent, OutlinedGreen } from '../book-content.js';
 import { bandKeyHeight, bandKeyMarks } from '../green/band-key.js';
@@ -32,9 +33,17 @@ const signWords = ({ book, layout }: PageContext): string[] => {
   if (layout.pages['how-to-read'] !== undefined || layout.use === 'committee') return [];
   const worths = book.greens.map(({ worth }) => worth.worth);
   const unit = phrase(book, book.units === 'metric' ? 'unit.centimetres' : 'unit.inches');
+  const readings = book.greens.flatMap(({ worth, reading }) =>
+    worth.worth === 'outline' ? [] : [reading],
+  );
+  const takesTurns = readings.some((one) => one.outlets.length > 1 && otherOutlets(one).length > 0);
   return [
-    ...(worths.some((worth) => worth !== 'outline')
-      ? [phrase(book, 'cover.heights', { unit })]
+    ...(readings.length > 0
+      ? [
+          phrase(book, 'cover.heights', { unit }),
+          phrase(book, takesTurns ? 'cover.drainage-shares' : 'cover.drainage'),
+          phrase(book, 'cover.fall'),
+        ]
       : []),
     ...(worths.includes('tables') ? [phrase(book, 'cover.putt-signs')] : []),
   ];
@@ -56,7 +65,7 @@ export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
   const top = cell.y + (bands === undefined ? 0 : bandKeyHeight(context, bands) + 1.5);
   const bar = scaleBarMarks(context, common.scale, { x: cell.x, y: top }, 'under');
   const small = layout.type.small;
-  const under = top + 2.5 + pointsToMm(small) * 2.6;
+  const under = top + 3.4 + pointsToMm(small) * 2.6;
   const smaller = others.map(({ scale, holes }) =>
     phrase(book, 'cover.at-scale', { holes: holes.join(', '), scale }),
   );
@@ -71,8 +80,9 @@ export const greensKeyModule: PageModule<PageContext> = (context, cell) => {
           phrase(book, 'cover.smaller-short'),
         ];
   const signs = signWords(context);
-  const told = [...wordings.map((words) => [words, ...signs].join(' ')), ...wordings]
-    .map(set)
+  // Where not all signs have room the last go without, not all of them.
+  const told = [...signs.map((_, i) => signs.slice(0, signs.length - i)), []]
+    .flatMap((some) => wordings.map((words) => set([words, ...some].join(' '))))
     .find(({ height }) => height <= room);
   if (told === undefined)
     throw new InputFault(

@@ -11,7 +11,11 @@ export const FRONT_WORDS = {
   'cover.smaller': 'Smaller: {list}.',
   'cover.smaller-short': 'Large greens are drawn smaller.',
   'cover.heights': 'Figure at a point: height above the lowest, in {unit}.',
-  'cover.putt-signs': 'Dots: putts run straight. Square: best place to leave an approach.',
+  'cover.drainage': 'Heavy line: main drainage; in tint: one of many alike.',
+  'cover.drainage-shares':
+    'Heavy line: main drainage; in tint: one of many alike; % at its mouth: how likely most water leaves there.',
+  'cover.fall': 'Arrow: downhill; longer: steeper.',
+  'cover.putt-signs': 'Dots: putts run straight. Square: best leave of an approach.',
 
   'use.practice': 'For practice only: this edition breaks a limit for play under Rule 4.3a.',
   'use.play':
@@ -57,7 +61,7 @@ export const FRONT_WORDS = {
     'High point, low point, drain; the figure is the height above the lowest of them, in {unit}.',
   'read.location': 'Hole location, with its letter.',
   'read.putts':
-    'Hole location, with its letter; dots: putts along them are straight; square: the best place to leave an approach.',
+    'Hole location, with its letter; dots: putts along them are straight; square: the best leave of an approach.',
   'read.doubt': 'Broken strokes: the survey does not know which way this ground falls.',
   'read.bare':
     'Dots in level rows on blank paper: ground that was not surveyed. No figure rests on it.',
