@@ -85,10 +85,10 @@ describe('the page of conversions', () => {
         .map(({ text }) => text)
         .join(' ');
     };
-    expect(said({ green: loadLayout('pocket').pages.green })).toContain(
+    expect(said({ green: loadLayout('pocket').pages.green! })).toContain(
       'far edge of the last hazard',
     );
-    expect(said({ green: loadLayout('committee').pages.green })).not.toContain('last hazard');
+    expect(said({ green: loadLayout('committee').pages.green! })).not.toContain('last hazard');
   });
 
   it('has the signs of the pages of holes in every layout of ours with such pages', () => {
