@@ -1,24 +1,15 @@
-import { spawn, spawnSync } from 'node:child_process';
-import {
-  existsSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
-import { availableParallelism, tmpdir } from 'node:os';
-import { dirname, join, relative } from 'node:path';
-import { pathToFileURL } from 'node:url';
+import { spawn } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { headOfLayout, writeTinyLayout } from '../cli/tiny-layout.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
-import { buildProgram } from '../live/built-program.js';
 import { seeded } from '../survey/foreign-texts.js';
 import { below, oneOf } from './chance.js';
+import { besiegedProgram, filesUnder, PARTS } from './kill-ground.js';
 
 /**
  * `npm run kill [-- N] [--seed N]`: kills runs of `book` and `day` right after a moment of their work: a file
@@ -45,25 +36,7 @@ const SIEGES = 5;
 const AT_A_TIME = Math.min(2, availableParallelism());
 const SPEEDS = ['10', '11.5'] as const;
 
-/** The compiled program starts in a fraction of the time that its sources take. */
-const program = buildProgram();
-const compiled = dirname(program.main);
-spawnSync(
-  join('node_modules', '.bin', 'tsc'),
-  [
-    ...['--ignoreConfig', '--module', 'nodenext', '--target', 'es2023', '--types', 'node'],
-    ...['--outDir', compiled, 'tests/fuzz/kill-hook.ts'],
-  ],
-  { encoding: 'utf8' },
-);
-const HOOK = pathToFileURL(join(compiled, 'kill-hook.js')).href;
-if (!existsSync(new URL(HOOK))) throw new Error('the compiler made no hook');
-
-const root = mkdtempSync(join(tmpdir(), 'runnel-kill-'));
-process.on('exit', () => {
-  rmSync(root, { recursive: true, force: true });
-  program.remove();
-});
+const { main, hook, root } = besiegedProgram();
 const layout = writeTinyLayout(root);
 const onePage = join(root, 'one-page.yaml');
 writeFileSync(
@@ -114,7 +87,7 @@ interface Run {
 
 const runWith = (query: string, args: readonly string[]): Promise<Run> =>
   new Promise((resolve) => {
-    const run = spawn(process.execPath, ['--import', `${HOOK}?${query}`, program.main, ...args], {
+    const run = spawn(process.execPath, ['--import', `${hook}?${query}`, main, ...args], {
       stdio: ['ignore', 'ignore', 'pipe'],
     });
     let words = '';
@@ -123,14 +96,6 @@ const runWith = (query: string, args: readonly string[]): Promise<Run> =>
     });
     run.once('close', (code, signal) => resolve({ signal, code, words }));
   });
-
-const filesUnder = (folder: string): string[] =>
-  existsSync(folder)
-    ? readdirSync(folder, { recursive: true, withFileTypes: true })
-        .filter((entry) => entry.isFile())
-        .map((entry) => relative(folder, join(entry.parentPath, entry.name)))
-        .sort()
-    : [];
 
 const findings: string[] = [];
 const find = (words: string): void => {
@@ -154,8 +119,6 @@ const wholeRun = async (command: Command, turn: number, out: string): Promise<Ed
     moments: JSON.parse(readFileSync(count, 'utf8')) as string[],
   };
 };
-
-const PARTS = /\.runnel-(?:part|set|turn)$/;
 
 /** Which version the products are of; -1 when they are of none, or of both. */
 const versionOf = (place: string, editions: readonly Edition[]): number =>
