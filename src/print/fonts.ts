@@ -3,6 +3,7 @@ import { InputFault } from '../fault.js';
 import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
+import { rememberByCharacter } from './glyphs-by-character.js';
 import { quickenLookups } from './quick-lookups.js';
 import { type SetGlyph, type SetOnce, type ShapeStore, startShapes } from './shaped-texts.js';
 
@@ -120,6 +121,7 @@ const once = <T>(make: (text: string) => T): ((text: string) => T) => {
 
 const openFont = ({ bytes, file }: FaceFile): fontkit.Font => {
   const font = fontkit.create(Buffer.from(bytes)) as fontkit.Font;
+  rememberByCharacter(font);
   // A user's own file is read whole, so that what is damaged in it is told.
   if (file === undefined) quickenLookups(font, bytes);
   return font;

@@ -2,6 +2,7 @@ import * as fontkit from 'fontkit';
 import { describe, expect, it } from 'vitest';
 import { FACES, readFontFile } from '../../src/print/font-files.js';
 import { openFonts } from '../../src/print/fonts.js';
+import { rememberByCharacter } from '../../src/print/glyphs-by-character.js';
 import { NAMES } from './names.js';
 
 const FEATURES = { tnum: true, lnum: true, liga: false, clig: false, dlig: false, ccmp: false };
@@ -40,6 +41,7 @@ describe('quick lookups', () => {
     for (const face of FACES) {
       const { font } = fonts[face];
       const alone = fontkit.create(Buffer.from(readFontFile(face))) as fontkit.Font;
+      rememberByCharacter(alone);
       const random = randomOf(20_261_128 + face.length);
       const pools = poolsOf(alone);
       const texts = Array.from({ length: 90 }, (_, i) => {
