@@ -69,7 +69,7 @@ describe('a book before any green is solved', () => {
     expect(told.tables?.problem).toContain(`${fails}: "L" and "+2½" run into each other`);
     expect(told.tables?.where.place).toBe('page "practice Practice green: putts", kind tables');
     const drill = await check(ofKinds(ownLayout('drill-cards'), ['drill'], 12));
-    expect(drill.tables?.problem).toContain(`${fails}: "3 ft below hole" and "~9½ ft left" run`);
+    expect(drill.tables?.problem).toContain(`${fails}: "~9½ ft left" and "5½ ft" run`);
     await expect(check(ofKinds(plain, ['surveys'], 12))).rejects.toThrow(
       `page "What the surveys are worth", kind surveys: ${fails}`,
     );

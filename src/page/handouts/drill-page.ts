@@ -1,6 +1,6 @@
 import { boxOf, type Point } from '../../geometry.js';
 import type { BreakTable, TableCell } from '../../putt/putt.js';
-import { lengthReading, paceReading } from '../../putt/rounding.js';
+import { lengthReading } from '../../putt/rounding.js';
 import { pointsToMm } from '../../units.js';
 import type { LocationContent } from '../book-content.js';
 import { bareMarks } from '../green/bare-ground.js';
@@ -10,7 +10,6 @@ import { greenFrame, showing } from '../green/green-image.js';
 import { footModule, headingModule } from '../green/green-page.js';
 import { holeMark } from '../green/green-spots.js';
 import { drawnGround, onPaper, polygonSteps } from '../green/ground-frame.js';
-import { offsetWords } from '../kit/aim-words.js';
 import { circleSteps, rectSteps, rule, stroke, strokePath, text } from '../kit/draw.js';
 import { cellOf } from '../kit/grid.js';
 import { locationTag } from '../kit/location-tag.js';
@@ -23,7 +22,8 @@ import { withUnit } from '../kit/unit-words.js';
 import type { Mark, Mm, Page } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { isDoubtfulAim } from '../putts/table-figures.js';
-import { decimal, phrase, type Telling } from '../words/words.js';
+import { decimal, phrase } from '../words/words.js';
+import { rowWords } from './drill-rows.js';
 import { ruledWord } from './ruled-word.js';
 
 /** A drill to one hole location, with its table. */
@@ -206,33 +206,26 @@ const imageModule: Module = (context, cell) => {
   ];
 };
 
-const aimWords = (cell: TableCell, tell: Telling): string => {
-  if (cell.putt === null) return '';
-  return `${isDoubtfulAim(cell) ? '~' : ''}${offsetWords(cell.putt.aimOffset, tell)}`;
-};
-
-/** Ends of the columns: of place and aim where they begin, of pace where it ends, of the boxes where they begin. */
-const COLUMNS = { place: 0, aim: 0.27, pace: 0.54, boxes: 0.57, sum: 0.9 } as const;
-
 /** A row for each place: where, aim, pace, a box for each putt, and what dropped. */
 const tableModule: Module = (context, cell) => {
   const { layout, book } = context;
   const { table: size, small } = layout.type;
   const { rows } = drilled(context);
+  const { columns, head: heads, rows: words } = rowWords(context, rows, cell.width);
   const step = Math.min(pointsToMm(size) * 1.9, cell.height / (rows.length + BESIDES));
   const at = (share: number): number => cell.x + share * cell.width;
   const right = cell.x + cell.width;
-  const box = Math.min(step * 0.66, (at(COLUMNS.sum) - at(COLUMNS.boxes)) / PUTTS - 0.8);
-  const pitch = (at(COLUMNS.sum) - at(COLUMNS.boxes)) / PUTTS;
+  const box = Math.min(step * 0.66, (at(columns.sum) - at(columns.boxes)) / PUTTS - 0.8);
+  const pitch = (at(columns.sum) - at(columns.boxes)) / PUTTS;
   const head = cell.y + step * 0.7;
   const marks: Mark[] = [
     ...[
-      text([cell.x, head], phrase(book, 'drill.from'), 'text-italic', small),
-      text([at(COLUMNS.aim), head], phrase(book, 'drill.aim'), 'text-italic', small),
-      text([at(COLUMNS.pace), head], phrase(book, 'drill.pace'), 'text-italic', small, {
+      text([cell.x, head], heads[0], 'text-italic', small),
+      text([at(columns.aim), head], heads[1], 'text-italic', small),
+      text([at(columns.pace), head], phrase(book, 'drill.pace'), 'text-italic', small, {
         align: 'right',
       }),
-      text([at(COLUMNS.boxes), head], phrase(book, 'drill.tick'), 'text-italic', small),
+      text([at(columns.boxes), head], phrase(book, 'drill.tick'), 'text-italic', small),
       text([right, head], phrase(book, 'drill.of', { count: PUTTS }), 'text-italic', small, {
         align: 'right',
       }),
@@ -245,26 +238,13 @@ const tableModule: Module = (context, cell) => {
     if (isFirst) {
       const y = cell.y + step * (i + 1.08);
       // The lines to write on stand apart from it.
-      marks.push(rule(cell.x, y, at(COLUMNS.sum), y, stroke(0.1)));
+      marks.push(rule(cell.x, y, at(columns.sum), y, stroke(0.1)));
     }
     marks.push(
       ...[
-        text(
-          [cell.x, base],
-          phrase(book, `drill.place-${row.quadrant}`, {
-            length: withUnit(lengthReading(row.length, book.units), book),
-          }),
-          'text',
-          size,
-        ),
-        text([at(COLUMNS.aim), base], aimWords(row, book), 'text-bold', size),
-        text(
-          [at(COLUMNS.pace), base],
-          row.putt === null ? '' : withUnit(paceReading(row.putt.pace, book.units), book),
-          'text',
-          size,
-          { align: 'right' },
-        ),
+        text([cell.x, base], words[i][0], 'text', size),
+        text([at(columns.aim), base], words[i][1], 'text-bold', size),
+        text([at(columns.pace), base], words[i][2], 'text', size, { align: 'right' }),
       ].flatMap((set, column) =>
         set.text === ''
           ? []
@@ -275,11 +255,11 @@ const tableModule: Module = (context, cell) => {
       ),
       ...Array.from({ length: PUTTS }, (_, k) =>
         strokePath(
-          rectSteps(at(COLUMNS.boxes) + k * pitch, base - box * 0.9, box, box),
+          rectSteps(at(columns.boxes) + k * pitch, base - box * 0.9, box, box),
           stroke(0.18),
         ),
       ),
-      rule(at(COLUMNS.sum) + 1.5, base + 0.3, right, base + 0.3, stroke(0.12)),
+      rule(at(columns.sum) + 1.5, base + 0.3, right, base + 0.3, stroke(0.12)),
     );
   });
   const foot = cell.y + step * (rows.length + 1.95);
@@ -287,13 +267,13 @@ const tableModule: Module = (context, cell) => {
     cellGroup(
       { row: rows.length + 1, column: 3, columns: 2 },
       text(
-        [at(COLUMNS.boxes), foot],
+        [at(columns.boxes), foot],
         phrase(book, 'drill.together', { count: PUTTS * rows.length }),
         'text-bold',
         size,
       ),
     ),
-    rule(at(COLUMNS.sum) - 4, foot + 0.3, right, foot + 0.3, stroke(0.25)),
+    rule(at(columns.sum) - 4, foot + 0.3, right, foot + 0.3, stroke(0.25)),
   );
   const alt = phrase(book, 'drill.alt', { places: rows.length, putts: PUTTS });
   return [{ kind: 'group', role: 'table', alt, marks }];
