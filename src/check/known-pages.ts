@@ -135,9 +135,9 @@ const restored = ({ drawn, ...page }: PageInShort): ReadPage => ({
   drawn: restoredDrawing(drawn),
 });
 
-/** A page in short whose drawing lies packed until it is asked for. */
-const restoredPacked = (bring: () => PackedPage): ReadPage => {
-  const { drawn: _, ...page } = unpacked(bring());
+/** A page in short whose drawing is brought, packed, when it is asked for. */
+const restoredPacked = (packed: PackedPage, bring: () => PackedPage): ReadPage => {
+  const { drawn: _, ...page } = unpacked(packed);
   return fetchedRecord(page, { drawn: () => restoredDrawing(unpacked(bring()).drawn) });
 };
 
@@ -157,7 +157,9 @@ export const startKnownPages = (
   const asked = new Map<string, PackedPage>();
   let isNew = false;
   const given = (packed: PackedPage): ReadPage =>
-    asked.size < MOST_UNPACKED ? restored(unpacked(packed)) : restoredPacked(inMemory(packed));
+    asked.size < MOST_UNPACKED
+      ? restored(unpacked(packed))
+      : restoredPacked(packed, inMemory(packed));
   return {
     recall: (digest) => {
       const found = asked.get(digest) ?? before.get(digest);
@@ -169,7 +171,7 @@ export const startKnownPages = (
       const short = inShort(page);
       if (short === null) return page;
       const packed = serialize(short);
-      if (asked.size >= MOST_KEPT) return restoredPacked(keep(packed));
+      if (asked.size >= MOST_KEPT) return restoredPacked(packed, keep(packed));
       isNew = true;
       asked.set(digest, packed);
       return given(packed);

@@ -9,7 +9,7 @@ import { number } from './inks.js';
 import type { SetGlyph } from './shaped-texts.js';
 
 /** fontkit 2 writes a subset with `encode()`; its published types still name the stream of version 1. */
-type EncodingSubset = Subset & {
+export type EncodingSubset = Subset & {
   readonly glyphs: readonly number[];
   encode(): Uint8Array;
   includeGlyph(glyph: number): number;

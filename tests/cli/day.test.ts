@@ -8,7 +8,8 @@ import { prepareGreens } from '../../src/book/prepare-green.js';
 import { loadCourse } from '../../src/course/load-course.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { composeDay } from '../../src/page/day/day-pages.js';
-import type { GroupMark, Mark, Page } from '../../src/page/marks/marks.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
+import type { GroupMark, Page } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { aimReading, lengthReading, paceChangeReading } from '../../src/putt/rounding.js';
 import { solvePutt } from '../../src/putt/solve.js';
@@ -38,11 +39,6 @@ interface DayHole {
 
 const groupsOf = (page: Page, role: GroupMark['role']): GroupMark[] =>
   page.marks.filter((mark): mark is GroupMark => mark.kind === 'group' && mark.role === role);
-
-const wordsOf = (marks: readonly Mark[]): string[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'text' ? [mark.text] : mark.kind === 'group' ? wordsOf(mark.marks) : [],
-  );
 
 describe('runnel day', () => {
   let course: SmallCourse;
@@ -152,7 +148,7 @@ describe('runnel day', () => {
           expected.push(paceChangeReading(putt.pace, length, 'imperial'));
         }
       }
-      const shown = wordsOf(table.marks).map((words) => words.replace('~', ''));
+      const shown = textMarksOf(table.marks).map(({ text }) => text.replace('~', ''));
       expect(shown.slice(-expected.length)).toEqual(expected);
       expect(shown[0]).toBe(`${HOLES[i]}`);
     });

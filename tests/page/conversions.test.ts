@@ -5,7 +5,7 @@ import { parseLayout } from '../../src/layout/load-layout.js';
 import { ownLayouts } from '../../src/layout/own-layouts.js';
 import { composeConversionsPage } from '../../src/page/front/card-conversions.js';
 import type { PageContext } from '../../src/page/kit/page-modules.js';
-import type { Mark, TextMark } from '../../src/page/marks/marks.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 
 /** A page that holds one module. */
 const layoutWith = (module: string) =>
@@ -22,11 +22,6 @@ pages:
     'one.yaml',
   );
 
-const textsOf = (marks: readonly Mark[]): TextMark[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'text' ? [mark] : 'marks' in mark ? textsOf(mark.marks) : [],
-  );
-
 /** The texts of each line, from left to right. */
 const linesOf = (module: string, units: 'imperial' | 'metric'): string[][] => {
   const context = {
@@ -36,7 +31,7 @@ const linesOf = (module: string, units: 'imperial' | 'metric'): string[][] => {
     label: '1',
     measure: (words: string) => words.length,
   } as unknown as PageContext;
-  const texts = textsOf(composeConversionsPage(context).marks);
+  const texts = textMarksOf(composeConversionsPage(context).marks);
   const ys = [...new Set(texts.map((mark) => mark.at[1]))].sort((a, b) => a - b);
   return ys.map((y) =>
     texts
@@ -81,7 +76,7 @@ describe('the page of conversions', () => {
         label: '1',
         measure: () => 1,
       } as unknown as PageContext;
-      return textsOf(composeConversionsPage(context).marks)
+      return textMarksOf(composeConversionsPage(context).marks)
         .map(({ text }) => text)
         .join(' ');
     };

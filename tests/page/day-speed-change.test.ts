@@ -4,7 +4,7 @@ import type { GreenContent, LocationContent } from '../../src/page/book-content.
 import { bareLocation } from '../../src/page/book-content.js';
 import { daySpeedChangeModule } from '../../src/page/day/day-speed-change.js';
 import type { DayPageContext } from '../../src/page/kit/page-modules.js';
-import type { Mark } from '../../src/page/marks/marks.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import type { BreakTable } from '../../src/putt/putt.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
 
@@ -43,11 +43,7 @@ const wordsOn = (
     greens: locations.map((one) => ({ locations: [one] }) as unknown as GreenContent),
   };
   const context = { layout: { ...layout, use }, book } as unknown as DayPageContext;
-  const flat = (marks: readonly Mark[]): string[] =>
-    marks.flatMap((mark) =>
-      mark.kind === 'text' ? [mark.text] : mark.kind === 'group' ? flat(mark.marks) : [],
-    );
-  return flat(daySpeedChangeModule(context, cell));
+  return textMarksOf(daySpeedChangeModule(context, cell)).map(({ text }) => text);
 };
 
 describe('what a foot of speed changes, on the sheet of the day', () => {

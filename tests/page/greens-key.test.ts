@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import type { BookContent } from '../../src/page/book-content.js';
 import { composeCover } from '../../src/page/front/cover-page.js';
-import type { Mark } from '../../src/page/marks/marks.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { readGreen } from '../../src/terrain/read-green.js';
 import { FIT_FOR_TABLES } from '../fit-for-tables.js';
@@ -48,13 +48,10 @@ const bookWith = (shares: readonly number[]): BookContent => ({
   ...settings,
 });
 
-const textsIn = (marks: readonly Mark[]): string[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'text' ? [mark.text] : 'marks' in mark ? textsIn(mark.marks) : [],
-  );
-
 const coverWords = (book: BookContent, layout = loadLayout('fold-up')): string =>
-  textsIn(composeCover({ book, layout, measure, side: 'right', label: '1' }).marks).join(' ');
+  textMarksOf(composeCover({ book, layout, measure, side: 'right', label: '1' }).marks)
+    .map(({ text }) => text)
+    .join(' ');
 
 describe('the key on the cover of greens without keys of their own', () => {
   it('tells heights, heavy lines, arrows, dots and squares', () => {

@@ -5,6 +5,7 @@ import type { BookContent, OutlinedGreen } from '../../src/page/book-content.js'
 import { planBook } from '../../src/page/book-pages.js';
 import { frameOnPage } from '../../src/page/green/green-image.js';
 import { atOneScale } from '../../src/page/green/one-scale.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import type { Mark } from '../../src/page/marks/marks.js';
 import { measureWith, openFonts } from '../../src/print/fonts.js';
 import { yardsToMetres } from '../../src/units.js';
@@ -39,14 +40,7 @@ const foldUp = loadLayout('fold-up');
 const scaleOf = (layout: typeof foldUp, green: OutlinedGreen): number =>
   frameOnPage(green, layout, 'left')!.scale;
 
-const wordsIn = (marks: readonly Mark[]): string[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'text'
-      ? [mark.text]
-      : mark.kind === 'group' || mark.kind === 'clip'
-        ? wordsIn(mark.marks)
-        : [],
-  );
+const wordsIn = (marks: readonly Mark[]): string[] => textMarksOf(marks).map(({ text }) => text);
 
 describe('greens of a book at one scale', () => {
   const book = bookOf(outlines);
@@ -103,8 +97,9 @@ describe('greens of a book at one scale', () => {
       return wordsIn(planBook(held, of, measure)[0].compose().marks).join(' ');
     };
     const heights = 'Figure at a point: height above the lowest, in inches.';
-    expect(words(['tables'])).toContain(heights);
-    expect(words(['tables'])).toContain('Dots: putts run straight. Square: best');
+    expect(words(['tables'])).toContain(
+      `${heights} Heavy line: main drainage; in tint: one of many alike. Arrow: downhill; longer: steeper. Dots: putts run straight. Square: best`,
+    );
     expect(words(['arrows'])).toContain(heights);
     expect(words(['arrows'])).not.toContain('Dots:');
     expect(words([])).not.toContain('Figure at');

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Layout } from '../../src/layout/layout.js';
 import { loadLayout } from '../../src/layout/layout-file.js';
 import { cellOf } from '../../src/page/kit/grid.js';
+import { textMarksOf } from '../../src/page/marks/mark-texts.js';
 import type { Mark, TextMark } from '../../src/page/marks/marks.js';
 import { requireSpeedsFit } from '../../src/page/putts/speeds-fit.js';
 import { figureColumns } from '../../src/page/putts/table-columns.js';
@@ -13,11 +14,6 @@ import { QUADRANTS, tablesAtSpeeds } from '../../src/putt/table.js';
 import { feetToMetres, inchesToMetres } from '../../src/units.js';
 import { ownLayoutNames } from '../print/sample-pages.js';
 import { circleRing, plane } from '../surface/analytic.js';
-
-const wordsOf = (marks: readonly Mark[]): string[] =>
-  marks.flatMap((mark) =>
-    mark.kind === 'group' ? wordsOf(mark.marks) : mark.kind === 'text' ? [mark.text] : [],
-  );
 
 describe('the columns of a break table', () => {
   it('are aim and pace where there is room for no more', () => {
@@ -46,7 +42,9 @@ describe('the columns of a break table', () => {
     const style = { units: 'imperial', pace: 'level', tableSize: 10, smallSize: 9 } as const;
     const cell = { x: 0, y: 0, width: 172, height: tableHeight(own, style) };
     const location = { name: 'A', at: [0, 0], on: 9, in: 6, side: 'left' } as const;
-    const words = wordsOf(tableMarks(location, own, cell, style, [fast]));
+    const words = textMarksOf(tableMarks(location, own, cell, style, [fast])).map(
+      ({ text }) => text,
+    );
     expect(words.filter((word) => word === '10').length).toBeGreaterThanOrEqual(4);
     expect(words.filter((word) => word === '12').length).toBeGreaterThanOrEqual(4);
     const side = (table: typeof own): number =>

@@ -1,5 +1,6 @@
 import * as fontkit from 'fontkit';
 import { expect, it } from 'vitest';
+import type { EncodingSubset } from '../../src/print/font-embedding.js';
 import { readFontFile } from '../../src/print/font-files.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { rememberByCharacter } from '../../src/print/glyphs-by-character.js';
@@ -9,15 +10,9 @@ const open = (): fontkit.Font => fontkit.create(Buffer.from(readFontFile('text')
 const glyphsOf = (font: fontkit.Font, text: string): readonly number[] =>
   font.layout(text).glyphs.map(({ id }) => id);
 
-/** As fontkit 2 writes a subset; its published types still name the stream of version 1. */
-interface EncodingSubset {
-  includeGlyph(glyph: number): number;
-  encode(): Uint8Array;
-}
-
 /** What a book asks of a font as it is written: a half, and with it the parts that it is made of. */
 const embedHalf = (font: fontkit.Font): void => {
-  const subset = font.createSubset() as unknown as EncodingSubset;
+  const subset = font.createSubset() as EncodingSubset;
   for (const { id } of font.layout('½').glyphs) subset.includeGlyph(id);
   subset.encode();
 };

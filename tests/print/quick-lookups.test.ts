@@ -3,6 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { FACES, readFontFile } from '../../src/print/font-files.js';
 import { openFonts } from '../../src/print/fonts.js';
 import { rememberByCharacter } from '../../src/print/glyphs-by-character.js';
+import { below, oneOf } from '../fuzz/chance.js';
+import { seeded } from '../survey/foreign-texts.js';
 import { NAMES } from './names.js';
 
 const FEATURES = { tnum: true, lnum: true, liga: false, clig: false, dlig: false, ccmp: false };
@@ -21,15 +23,6 @@ const poolsOf = (font: fontkit.Font): readonly (readonly number[])[] => [
   font.characterSet.filter((code) => code > 32 && code < 0x530 && !(code >= 0x300 && code < 0x370)),
 ];
 
-/** Numerical Recipes' linear congruential generator. */
-const randomOf = (seed: number) => {
-  let state = seed;
-  return (below: number): number => {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    return Math.floor((state / 2 ** 32) * below);
-  };
-};
-
 const setWith = (font: fontkit.Font, text: string) => {
   const { glyphs, positions } = font.layout(text, FEATURES);
   return { ids: glyphs.map(({ id }) => id), positions: positions.map((at) => ({ ...at })) };
@@ -42,11 +35,11 @@ describe('quick lookups', () => {
       const { font } = fonts[face];
       const alone = fontkit.create(Buffer.from(readFontFile(face))) as fontkit.Font;
       rememberByCharacter(alone);
-      const random = randomOf(20_261_128 + face.length);
+      const random = seeded(20_261_128 + face.length);
       const pools = poolsOf(alone);
       const texts = Array.from({ length: 90 }, (_, i) => {
         const pool = pools[i % pools.length];
-        const codes = Array.from({ length: 1 + random(14) }, () => pool[random(pool.length)]);
+        const codes = Array.from({ length: 1 + below(random, 14) }, () => oneOf(random, pool));
         return String.fromCodePoint(...codes);
       });
       for (const text of [...LINES, ...Object.values(NAMES).flat(), ...texts]) {

@@ -1,9 +1,9 @@
 import { InputFault } from '../../fault.js';
-import { otherOutlets } from '../../terrain/reading.js';
 import { pointsToMm } from '../../units.js';
 import type { GreenContent, OutlinedGreen } from '../book-content.js';
 import { bandKeyHeight, bandKeyMarks } from '../green/band-key.js';
 import { frameOnPage } from '../green/green-image.js';
+import { takesTurns } from '../green/outlet-spots.js';
 import { scaleBarMarks } from '../green/scale-bar.js';
 import { greenMark } from '../kit/green-mark.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
@@ -36,12 +36,11 @@ const signWords = ({ book, layout }: PageContext): string[] => {
   const readings = book.greens.flatMap(({ worth, reading }) =>
     worth.worth === 'outline' ? [] : [reading],
   );
-  const takesTurns = readings.some((one) => one.outlets.length > 1 && otherOutlets(one).length > 0);
   return [
     ...(readings.length > 0
       ? [
           phrase(book, 'cover.heights', { unit }),
-          phrase(book, takesTurns ? 'cover.drainage-shares' : 'cover.drainage'),
+          phrase(book, readings.some(takesTurns) ? 'cover.drainage-shares' : 'cover.drainage'),
           phrase(book, 'cover.fall'),
         ]
       : []),

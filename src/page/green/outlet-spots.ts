@@ -6,11 +6,15 @@ import { otherMouth } from './drainage-line.js';
 import { type GroundFrame, onPaper } from './ground-frame.js';
 import type { Spot } from './spot-labels.js';
 
+/** Whether a green's picture tells shares at the mouths of its outlets. */
+export const takesTurns = (reading: GreenContent['reading']): boolean =>
+  reading.outlets.length > 1 && otherOutlets(reading).length > 0;
+
 /** Outlets that take turns, each with its share of the grounds that the survey allows. */
 export const outletSpots = (frame: GroundFrame, { reading, outline }: GreenContent): Spot[] => {
+  if (!takesTurns(reading)) return [];
   const others = otherOutlets(reading);
   const own = reading.outlets.filter((outlet) => !others.includes(outlet));
-  if (others.length === 0 || reading.outlets.length < 2) return [];
   const box = boxOf(outline);
   const [mx, my] = onPaper(frame, (box.minX + box.maxX) / 2, (box.minY + box.maxY) / 2);
   const spot = (outlet: Outlet, symbol: (at: Mm) => Mark[]): Spot => {
