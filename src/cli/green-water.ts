@@ -14,7 +14,8 @@ import { measureWith } from '../print/fonts.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import { ringInFrame } from '../survey/survey.js';
 import { READ_DEFAULTS } from '../terrain/read-green.js';
-import { pour, waterGround } from '../terrain/water/pour.js';
+import { pour } from '../terrain/water/pour.js';
+import { waterGround } from '../terrain/water/water-ground.js';
 import { pacesArgument } from './lengths.js';
 import { requireWorth } from './worth-words.js';
 

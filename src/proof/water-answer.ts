@@ -6,14 +6,8 @@ import type { GreenContent } from '../page/book-content.js';
 import type { Surface } from '../surface/surface.js';
 import { READ_DEFAULTS } from '../terrain/read-green.js';
 import type { Met } from '../terrain/water/met-on-way.js';
-import {
-  drainInSteps,
-  type LonePour,
-  pourAt,
-  pouredTogether,
-  shownStrands,
-  type WaterGround,
-} from '../terrain/water/pour.js';
+import { type LonePour, pourAt, pouredTogether, shownStrands } from '../terrain/water/pour.js';
+import { drainInSteps, type WaterGround } from '../terrain/water/water-ground.js';
 import type { UnitSystem } from '../units.js';
 
 /** One stream, ready to be drawn: x, y, seconds, width as a share of the widest, share of the grounds that keep it. */

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { surveyedPour } from '../../src/book/surveyed-pour.js';
 import type { Point } from '../../src/geometry.js';
 import { READ_DEFAULTS, readGreen } from '../../src/terrain/read-green.js';
-import { pour, waterGround } from '../../src/terrain/water/pour.js';
+import { pour } from '../../src/terrain/water/pour.js';
+import { waterGround } from '../../src/terrain/water/water-ground.js';
 import { bumpySurface } from '../terrain/random-green.js';
 
 /** Even ground that falls by 3 % to the front, 20 m square. */

@@ -3,7 +3,8 @@ import { fileURLToPath } from 'node:url';
 import { insideRing, type Point } from '../../src/geometry.js';
 import { H, JET_SIZE, type Surface } from '../../src/surface/surface.js';
 import { READ_DEFAULTS, readGreen } from '../../src/terrain/read-green.js';
-import { pour, waterGround } from '../../src/terrain/water/pour.js';
+import { pour } from '../../src/terrain/water/pour.js';
+import { waterGround } from '../../src/terrain/water/water-ground.js';
 import { randomGreen } from './random-green.js';
 
 /** Greens on which r.drain of GRASS is asked too. */

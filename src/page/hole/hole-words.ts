@@ -1,5 +1,6 @@
 import type { HazardFigures } from '../../course/hazard-figures.js';
-import type { GapFigures, HoleFigures, LandmarkFigures } from '../../course/hole-figures.js';
+import type { HoleFigures, LandmarkFigures } from '../../course/hole-figures.js';
+import type { GapFigures } from '../../course/hole-gaps.js';
 import { metresToYards, type UnitSystem } from '../../units.js';
 import type { Face } from '../marks/marks.js';
 import {

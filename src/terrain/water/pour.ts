@@ -2,19 +2,13 @@ import type { Point } from '../../geometry.js';
 import type { Surface } from '../../surface/surface.js';
 import { HX, HY, JET_SIZE } from '../../surface/surface.js';
 import { type GroundPoint, WALK } from '../fall-line.js';
-import { sampleGround } from '../ground-grid.js';
-import type { LineIndex } from '../line-index.js';
 import { addLine, nearestLine, newLineIndex } from '../line-index.js';
-import { graphOfGround } from '../points/persistence.js';
-import type { Reading, Stream } from '../reading.js';
-import type { NetworkLine } from './catchments.js';
+import type { Stream } from '../reading.js';
 import { areasAlong } from './catchments.js';
-import { type DrainageOptions, drainGround } from './drainage.js';
-import type { Drainage } from './drained-ground.js';
-import { drawnGrounds } from './drawn-ground.js';
 import { type Catchment, catchmentsOf, isSameLeaving, type Leaving } from './leaving-places.js';
 import { type Met, metOnWay } from './met-on-way.js';
 import { joinStreams } from './stream-junctions.js';
+import { goingOn, ON_LINE, type WaterGround } from './water-ground.js';
 import { traceWater } from './water-line.js';
 
 /** The way of water poured at one place, down the ground that was read. Metres. */
@@ -47,17 +41,6 @@ export interface PouredWater {
   readonly draws: number;
 }
 
-/** What is known of a green's water before any is poured. */
-export interface WaterGround {
-  readonly drainage: Drainage;
-  readonly draws: readonly Drainage[];
-  readonly declared: readonly Point[];
-  readonly reading: Pick<Reading, 'streams' | 'critical' | 'valleys' | 'hollows'>;
-  /** The drainage lines, each as far as it joins another, and the whole way from each. */
-  readonly lines: readonly NetworkLine[];
-  readonly index: LineIndex;
-}
-
 /** Two ways no farther apart than this are one, metres. */
 const SAME_WAY = 1;
 /** Poured water that comes this near to other poured water has joined it, metres. */
@@ -70,9 +53,6 @@ const STRANDS = 12;
 const LEAST_SHARE = 0.1;
 /** Ways in draws need not be followed more closely than they differ. */
 const DRAWN_WALK = { ...WALK, tolerance: 2e-3 };
-/** A drainage line's mouth lies on the stream that it joins, to this, metres. */
-const ON_LINE = 1e-5;
-
 /**
  * Speed of shallow water over short grass, metres per second at a grade of one; it goes with the root of the grade
  * (NRCS National Engineering Handbook 630, chapter 15, table 15-3: 6.962 ft/s; from memory).
@@ -80,79 +60,6 @@ const ON_LINE = 1e-5;
 const GRASS_SPEED = 2.122;
 /** Standing water moves on as over this grade. */
 const LEAST_GRADE = 0.002;
-
-/** The segment of a line on which a point lies, or -1. */
-const segmentAt = (points: readonly GroundPoint[], [x, y]: GroundPoint): number => {
-  for (let v = 0; v + 1 < points.length; v++) {
-    const [ax, ay] = points[v];
-    const [dx, dy] = [points[v + 1][0] - ax, points[v + 1][1] - ay];
-    const t = ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy || 1);
-    const s = Math.min(1, Math.max(0, t));
-    if (Math.hypot(ax + s * dx - x, ay + s * dy - y) < ON_LINE) return v;
-  }
-  return -1;
-};
-
-/** One way and its rest, which may begin with the place where the first ends. */
-const goingOn = (way: readonly GroundPoint[], rest: readonly GroundPoint[]): GroundPoint[] => {
-  const [x, y] = way[way.length - 1];
-  const first = rest.findIndex((p) => Math.hypot(p[0] - x, p[1] - y) > ON_LINE);
-  return first < 0 ? [...way] : [...way, ...rest.slice(first)];
-};
-
-/** The way down a drainage line and those that it joins, to the place where the water leaves. */
-const wholeWay = (streams: readonly Stream[], k: number): GroundPoint[] => {
-  let way: GroundPoint[] = [...streams[k].points];
-  let at = k;
-  for (let legs = 0; streams[at].mouth === 'stream' && legs < streams.length; legs++) {
-    const last = way[way.length - 1];
-    const segments = streams.map((one, m) => (m === at ? -1 : segmentAt(one.points, last)));
-    const next = segments.findIndex((segment) => segment >= 0);
-    if (next < 0) break;
-    way = goingOn(way, streams[next].points.slice(segments[next] + 1));
-    at = next;
-  }
-  return way;
-};
-
-type WaterOptions = DrainageOptions & { readonly gridStep: number };
-
-/** What `waterGround` does, in steps that are short each: it pauses after each of them, and ends with the green drained. */
-export function* drainInSteps(
-  surface: Surface,
-  reading: WaterGround['reading'],
-  options: WaterOptions,
-): Generator<void, WaterGround, void> {
-  const grid = sampleGround(surface, options.gridStep);
-  const drainage = drainGround(grid, graphOfGround(grid), options);
-  const lines = reading.streams.map((_, k): NetworkLine => {
-    return { points: wholeWay(reading.streams, k), parent: -1, joint: 0 };
-  });
-  const index = newLineIndex(0.5);
-  reading.streams.forEach(({ points }, k) => {
-    addLine(index, k, points);
-  });
-  yield;
-  const draws: Drainage[] = [];
-  for (const drawn of drawnGrounds(surface, options)) {
-    draws.push(drawn);
-    yield;
-  }
-  return { drainage, draws, declared: options.drains, reading, lines, index };
-}
-
-/** Drains a green once for all water that is poured on it; `reading` is of the same surface, whole. */
-export const waterGround = (
-  surface: Surface,
-  reading: WaterGround['reading'],
-  options: WaterOptions,
-): WaterGround => {
-  const steps = drainInSteps(surface, reading, options);
-  for (;;) {
-    const { done, value } = steps.next();
-    if (done === true) return value;
-  }
-};
 
 const leavingOf = (
   mouth: 'edge' | 'drain',
