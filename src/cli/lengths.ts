@@ -24,12 +24,10 @@ const METRES_PER_UNIT: Readonly<Record<string, number>> = {
   m: 1,
 };
 
-/** "12in", "1 ft", "30cm", "10" (in the bare unit): metres, over zero. */
-export const lengthArgument = (
-  option: string,
-  value: string,
-  bare: 'in' | 'ft' | 'cm' | 'm',
-): number => {
+type BareUnit = 'in' | 'ft' | 'cm' | 'm';
+
+/** Metres over zero; null for what is no such length. */
+const lengthOf = (value: string, bare: BareUnit): number | null => {
   const match =
     value.length > INPUT_LIMITS.length
       ? null
@@ -39,14 +37,18 @@ export const lengthArgument = (
       ? undefined
       : ownValue(METRES_PER_UNIT, match[2] === '' ? bare : match[2].toLowerCase());
   const metres = match === null || factor === undefined ? Number.NaN : Number(match[1]) * factor;
-  if (!(metres > 0)) {
-    throw new InputFault(
-      { file: 'command line', place: option },
-      `"${value}" is not a length over zero`,
-      'write a number and its unit: 12in, 1ft, 30cm, 0.3m',
-    );
-  }
-  return metres;
+  return metres > 0 ? metres : null;
+};
+
+/** "12in", "1 ft", "30cm", "10" (in the bare unit): metres, over zero. */
+export const lengthArgument = (option: string, value: string, bare: BareUnit): number => {
+  const metres = lengthOf(value, bare);
+  if (metres !== null) return metres;
+  throw new InputFault(
+    { file: 'command line', place: option },
+    `"${value}" is not a length over zero`,
+    'write a number and its unit: 12in, 1ft, 30cm, 0.3m',
+  );
 };
 
 /** "X,Y" as a point. */
@@ -89,7 +91,14 @@ const [SLOWEST] = STIMP_READINGS;
 
 /** A green speed, metres of stimp reading; a bare number is in feet by definition, whatever the units shown. */
 export const stimpArgument = (option: string, value: string): number => {
-  const stimp = lengthArgument(option, value, 'ft');
+  const stimp = lengthOf(value, 'ft');
+  if (stimp === null) {
+    throw new InputFault(
+      { file: 'command line', place: option },
+      `"${value}" is not a green speed`,
+      'write the stimp reading: 11.5 (feet) or 3.5m',
+    );
+  }
   if (stimp >= SLOWEST && Number(value) < METRIC_BELOW) {
     throw new InputFault(
       { file: 'command line', place: option },

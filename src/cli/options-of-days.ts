@@ -44,6 +44,7 @@ export const dayOptions: Options = (yargs) =>
     .option('day', { type: 'number', demandOption: true, describe: 'the day, from 1' })
     .option('speed', {
       type: 'string',
+      greenSpeed: true,
       describe: "green speed of the day: 11.5 (feet), 3.5m; else the course's own",
     })
     .option('locations', LOCATIONS_OPTION)
@@ -107,7 +108,11 @@ export const locateOptions: Options = (yargs) =>
         type: 'number',
         describe: 'the day (the first of a rota): holes of earlier days are kept away from',
       })
-      .option('speed', { type: 'string', describe: 'green speed of the day: 11.5 (feet), 3.5m' })
+      .option('speed', {
+        type: 'string',
+        greenSpeed: true,
+        describe: 'green speed of the day: 11.5 (feet), 3.5m',
+      })
       .option('at', {
         type: 'string',
         describe: 'judge one place: "12,5,left" is 12 paces on and 5 in from the left',
@@ -158,6 +163,7 @@ export const stationOptions: Options = (yargs) =>
     })
     .option('speed', {
       type: 'string',
+      greenSpeed: true,
       describe: "green speed: 11.5 (feet), 3.5m; else the green's own",
     })
     .option('past', {

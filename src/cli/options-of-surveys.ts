@@ -81,7 +81,11 @@ export const compareOptions: Options = (yargs) =>
       array: true,
       describe: 'a hole whose table to compare: X,Y in the coordinates of the survey',
     })
-    .option('speed', { type: 'string', describe: 'green speed of the tables: 10.5 (feet), 3.2m' })
+    .option('speed', {
+      type: 'string',
+      greenSpeed: true,
+      describe: 'green speed of the tables: 10.5 (feet), 3.2m',
+    })
     .option('layout', {
       type: 'string',
       path: true,
@@ -111,6 +115,7 @@ export const puttOptions: Options = (yargs) =>
     .option('stimp', {
       type: 'string',
       demandOption: true,
+      greenSpeed: true,
       describe: 'green speed: 10 (feet), 3.05m',
     })
     .option('past', {

@@ -16,6 +16,8 @@ export interface Argument {
   readonly array?: boolean;
   /** It names a file or a folder. */
   readonly path?: true | undefined;
+  /** It is a green speed. */
+  readonly greenSpeed?: true | undefined;
 }
 
 /** What is told of each argument in turn: the parser, or who writes the help. */

@@ -54,6 +54,9 @@ const unknownWord = async (
   );
 };
 
+/** So begins what the parser says of a line that lacks an option or a name. */
+const LACKS = /^(Missing required|Not enough non-option) arguments?:/;
+
 /** What the parser refused, in one line of our words. */
 const refusal = async (
   message: string,
@@ -130,11 +133,39 @@ const checkValues = (
   }
 };
 
+/**
+ * What is wrong with the words of a line that lacks others: whoever is told of those alone comes back with these.
+ * What is given stands first, since it is what the reader has before the eyes.
+ */
+const wrongBesides = async (
+  lacking: InputFault,
+  parser: Argv,
+  told: ReadonlyMap<string, Told>,
+  argv: readonly string[],
+): Promise<InputFault> => {
+  const given = parser.parsed === false ? {} : parser.parsed.argv;
+  try {
+    checkValues(given, parser, told, argv);
+    for (const [name, value] of Object.entries(given)) {
+      if (told.get(name)?.greenSpeed !== true || typeof value !== 'string') continue;
+      const { stimpArgument } = await import('./lengths.js');
+      stimpArgument(`--${name}`, value);
+    }
+  } catch (error) {
+    if (!(error instanceof InputFault)) throw error;
+    const cures = [error.cure, lacking.problem, lacking.cure].filter(
+      (words) => words !== undefined,
+    );
+    return new InputFault(error.where, error.problem, cures.join('; '));
+  }
+  return lacking;
+};
+
 /** The parser words its own help in every run, for nobody: the less it is told of, the less work. */
 const UNTOLD = { hidden: true } as const;
 
 /** An option as the parser is told of it: without its value it would be taken for one that is not given. */
-const untoldOption = ({ path: _, ...argument }: Argument) => ({
+const untoldOption = ({ path: _, greenSpeed: __, ...argument }: Argument) => ({
   ...argument,
   ...(argument.type !== 'boolean' && argument.array !== true ? { nargs: 1 } : {}),
   ...UNTOLD,
@@ -144,7 +175,7 @@ const untoldOption = ({ path: _, ...argument }: Argument) => ({
 const untold = (parser: Argv, told: Map<string, Told>): OptionTaker => {
   const taker: OptionTaker = {
     positional: (name, argument) => {
-      const { path: _, ...taken } = argument;
+      const { path: _, greenSpeed: __, ...taken } = argument;
       told.set(name, { ...argument, isOption: false });
       parser.positional(name, { ...taken, ...UNTOLD });
       return taker;
@@ -247,7 +278,9 @@ const obey = async (argv: readonly string[]): Promise<void> => {
   try {
     await parser.parseAsync();
   } catch (error) {
-    throw refused === undefined ? error : await refusal(refused, parser, named);
+    if (refused === undefined) throw error;
+    const fault = await refusal(refused, parser, named);
+    throw LACKS.test(refused) ? await wrongBesides(fault, parser, told, argv) : fault;
   }
 };
 

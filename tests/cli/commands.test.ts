@@ -225,6 +225,13 @@ describe('the command line', () => {
     [[], 'name a command'],
     [['--units', 'furlongs', 'layouts'], '--units "furlongs" is not known; use one of "imperial"'],
     [['speed'], 'missing: --up, --down; write: runnel speed --up … --down …'],
+    [
+      ['day', 'links', '--speed', 'fast'],
+      '--speed: "fast" is not a green speed; write the stimp reading: 11.5 (feet) or 3.5m; missing: --day; write:',
+    ],
+    [['day', '--speed', '1'], 'is no stimp reading; readings lie between'],
+    [['day', '--speed', '1'], '3.5m; nothing is named; write: runnel day <course>'],
+    [['putt', '--stimp', '3.5', '--from', '1,2'], '"3.5" could be metres'],
     [['green', 'links'], '1 of 2 names are given; write: runnel green <course> <hole>'],
     [['speed', '--down', '9', '--up'], '--up wants a value'],
     [['speed', '--up', '7', '--up', '8', '--down', '9'], '--up is given 2 times'],

@@ -14,7 +14,9 @@ it('takes other bare lengths in the unit that it is told', () => {
 });
 
 it.each(['0', '-3', 'fast', '3 furlongs', ''])('refuses "%s" in one line', (value) => {
-  expect(() => stimpArgument('--speed', value)).toThrow(/is not a length over zero/);
+  expect(() => stimpArgument('--speed', value)).toThrow(
+    /is not a green speed; write the stimp reading/,
+  );
 });
 
 it.each(['1', '30', '0.5m', '7m'])('refuses %s, which no green has', (value) => {
