@@ -77,7 +77,7 @@ const remembered = (page: Page): RememberedPage => {
   const memory: PageMemory = {
     digest: pageDigest(page),
     words: wordsAlone(marks),
-    texts: null,
+    glyphs: null,
     drawings: {},
   };
   return { told, memory };

@@ -9,6 +9,7 @@ import type {
   Paint,
   PathMark,
   PathStep,
+  ShownGlyphs,
   Stroke,
   TextMark,
 } from '../page/marks/marks.js';
@@ -21,7 +22,7 @@ import { ONE_INK } from './ink-values.js';
 import { type ColourModel, colourOperator, number, overprints } from './inks.js';
 import { IMAGE_TAG, OUTLINE_TAG, SHOWS_TAG } from './marked-content.js';
 import { hatchLines, pathBox } from './path-geometry.js';
-import { type ShownTexts, showsAlike, watchedBook } from './shown-texts.js';
+import { watchedBook } from './shown-glyphs.js';
 
 /** Tags marks as they are drawn: `open` gives the operator that opens a mark's tag, or null for none. */
 export interface Tagger {
@@ -83,7 +84,7 @@ interface Pen {
 interface DrawnBefore {
   readonly setting: Pick<ContentSetting, 'fonts' | 'inks' | 'model' | 'height'>;
   readonly content: string;
-  readonly texts: ShownTexts;
+  readonly glyphs: ShownGlyphs;
 }
 
 const drawnBefore = new WeakMap<readonly Mark[], DrawnBefore[]>();
@@ -106,12 +107,12 @@ export const drawnContent = (marks: readonly Mark[], setting: ContentSetting): s
     ({ setting: own }) =>
       own.fonts === fonts && own.inks === inks && own.model === model && own.height === height,
   );
-  if (before !== undefined && showsAlike(book, before.texts)) return before.content;
+  if (before !== undefined && book.take(before.glyphs)) return before.content;
   const watch = watchedBook(book);
   const content = draw(marks, { ...setting, book: watch.book });
-  const texts = watch.give();
-  if (texts !== null) {
-    all.push({ setting: { fonts, inks, model, height }, content, texts });
+  const glyphs = watch.give();
+  if (glyphs !== null) {
+    all.push({ setting: { fonts, inks, model, height }, content, glyphs });
     drawnBefore.set(marks, all);
   }
   return content;

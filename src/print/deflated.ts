@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { deflateSync, inflateSync } from 'node:zlib';
+import { deflateSync } from 'node:zlib';
 import type { PDFContext, PDFRawStream } from 'pdf-lib';
 
 /** Streams kept and their bytes, the oldest given up first: the pages of one book several times over. */
@@ -51,20 +51,38 @@ const bytesOf = (content: string | Uint8Array): Uint8Array =>
 /** The key of a stream of that content. */
 export const streamKey = (content: string | Uint8Array): string => keyOf(bytesOf(content));
 
-/** The content of a stream that is known; null where it is not. */
-export const recallStream = (key: string): string | null => {
-  const bytes = known.get(key);
-  return bytes === undefined ? null : inflateSync(bytes).toString('latin1');
+/** A stream as it is written, with the key of what it holds. */
+export interface PackedStream {
+  readonly key: string;
+  readonly packed: Uint8Array;
+}
+
+/** A stream that is known, so that what it holds is neither unpacked nor digested again; null where it is not. */
+export const recallStream = (key: string): PackedStream | null => {
+  const packed = known.get(key);
+  return packed === undefined ? null : { key, packed };
 };
 
-const packed = (raw: Uint8Array): Uint8Array => {
-  const key = keyOf(raw);
-  asked.add(key);
+const packedOnce = (key: string, pack: () => Uint8Array): Uint8Array => {
   const before = known.get(key);
   if (before !== undefined) return before;
-  const bytes = deflateSync(raw);
-  remember(key, bytes);
-  return bytes;
+  const packed = pack();
+  remember(key, packed);
+  return packed;
+};
+
+/** Packs a content; what was packed before is taken as it was. */
+export const packedStream = (content: string | Uint8Array): PackedStream => {
+  const raw = bytesOf(content);
+  const key = keyOf(raw);
+  return { key, packed: packedOnce(key, () => deflateSync(raw)) };
+};
+
+/** What the PDF library packs in its own way, and slowly: what was packed so before is taken as it was. */
+export const packedByLibrary = (context: PDFContext, raw: Uint8Array): Uint8Array => {
+  const key = `library ${keyOf(raw)}`;
+  asked.add(key);
+  return packedOnce(key, () => (context.flateStream(raw) as PDFRawStream).contents);
 };
 
 /**
@@ -74,11 +92,11 @@ const packed = (raw: Uint8Array): Uint8Array => {
  */
 export const deflatedStream = (
   context: PDFContext,
-  content: string | Uint8Array,
+  content: string | Uint8Array | PackedStream,
   dictionary: Record<string, unknown>,
 ): PDFRawStream => {
-  return context.stream(packed(bytesOf(content)), {
-    ...dictionary,
-    Filter: 'FlateDecode',
-  } as never);
+  const isRaw = typeof content === 'string' || content instanceof Uint8Array;
+  const { key, packed } = isRaw ? packedStream(content) : content;
+  asked.add(key);
+  return context.stream(packed, { ...dictionary, Filter: 'FlateDecode' } as never);
 };

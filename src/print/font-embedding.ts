@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Subset } from 'fontkit';
 import { type PDFContext, type PDFRef, PDFString } from 'pdf-lib';
-import type { Face } from '../page/marks/marks.js';
+import type { Face, ShownGlyph, ShownGlyphs } from '../page/marks/marks.js';
 import { deflatedStream } from './deflated.js';
 import { FACES } from './font-files.js';
 import type { Fonts, ShapedText, Typeface } from './fonts.js';
@@ -15,19 +15,12 @@ export type EncodingSubset = Subset & {
   includeGlyph(glyph: number): number;
 };
 
-interface Character {
-  readonly code: number;
-  readonly id: number;
-  readonly characters: string;
-  readonly width: number;
-}
-
 /** A face as one PDF uses it. */
 interface Embedded {
   readonly name: string;
   readonly typeface: Typeface;
   /** By glyph and characters. */
-  readonly codes: Map<string, Character>;
+  readonly codes: Map<string, ShownGlyph>;
   readonly taken: Set<number>;
 }
 
@@ -40,11 +33,15 @@ interface TextInPdf {
   readonly set: ShapedText;
   /** Whether every PDF shows the text by these operators, whatever else it shows. */
   readonly lasting: boolean;
+  /** Its glyphs in their order. */
+  readonly shown: readonly ShownGlyph[];
 }
 
 /** The faces that one PDF uses, and the glyphs of each. */
 export interface FontBook {
   readonly show: (face: Face, text: string) => TextInPdf;
+  /** Takes glyphs as another PDF has shown them; false, and none are taken, where one cannot have the same code here. */
+  readonly take: (glyphs: ShownGlyphs) => boolean;
   /** Writes the subset fonts; call it once, when all text has been shown. */
   readonly embed: (context: PDFContext) => Record<string, PDFRef>;
 }
@@ -55,7 +52,7 @@ const utf16 = (text: string): string =>
   Array.from({ length: text.length }, (_, i) => hex4(text.charCodeAt(i))).join('');
 
 /** Maps codes back to characters; ISO 32000-1, 9.10.3. */
-const toUnicode = (characters: readonly Character[]): string => {
+const toUnicode = (characters: readonly ShownGlyph[]): string => {
   const lines = characters.map((c) => `<${hex4(c.code)}> <${utf16(c.characters)}>`);
   const blocks: string[] = [];
   for (let i = 0; i < lines.length; i += 100) {
@@ -106,7 +103,7 @@ interface SubsetFile {
 const subsetFiles = new WeakMap<Typeface, Map<string, SubsetFile>>();
 
 /** The font file of some characters; the files of one book hold the same ones, so that it is made once. */
-const subsetFile = (typeface: Typeface, characters: readonly Character[]): SubsetFile => {
+const subsetFile = (typeface: Typeface, characters: readonly ShownGlyph[]): SubsetFile => {
   const known = subsetFiles.get(typeface) ?? new Map<string, SubsetFile>();
   subsetFiles.set(typeface, known);
   const key = characters.map(({ id }) => id).join(' ');
@@ -122,7 +119,7 @@ const subsetFile = (typeface: Typeface, characters: readonly Character[]): Subse
 };
 
 /** Widths by code: a list for each run of codes (ISO 32000-1, 9.7.4.3). */
-const widthsByCode = (characters: readonly Character[]): (number | number[])[] => {
+const widthsByCode = (characters: readonly ShownGlyph[]): (number | number[])[] => {
   const runs: { readonly from: number; readonly widths: number[] }[] = [];
   for (const { code, width } of characters) {
     const last = runs.at(-1);
@@ -213,17 +210,27 @@ const spareCode = (taken: ReadonlySet<number>): number => {
   return code;
 };
 
+const keyOf = ({ id, characters }: Pick<ShownGlyph, 'id' | 'characters'>): string =>
+  `${id} ${characters}`;
+
 /** A code stands for a glyph together with its characters: two letters may share one glyph. */
-const codeOf = (embedded: Embedded, { id, characters, width }: SetGlyph): number => {
+const shownIn = (embedded: Embedded, { id, characters, width }: SetGlyph): ShownGlyph => {
   const { typeface, codes, taken } = embedded;
-  const key = `${id} ${characters}`;
+  const key = keyOf({ id, characters });
   const known = codes.get(key);
-  if (known !== undefined) return known.code;
+  if (known !== undefined) return known;
   const own = ownCode(typeface, id, characters);
   const code = own === null || taken.has(own) ? spareCode(taken) : own;
+  const shown = { code, id, characters, width };
   taken.add(code);
-  codes.set(key, { code, id, characters, width });
-  return code;
+  codes.set(key, shown);
+  return shown;
+};
+
+/** Whether a glyph has the same code in this PDF, or can have it. */
+const fits = ({ codes, taken }: Embedded, glyph: ShownGlyph): boolean => {
+  const known = codes.get(keyOf(glyph));
+  return known === undefined ? !taken.has(glyph.code) : known.code === glyph.code;
 };
 
 const isSpare = (code: number): boolean => code > 0xd7ff && code <= SPARE;
@@ -231,8 +238,8 @@ const isSpare = (code: number): boolean => code > 0xd7ff && code <= SPARE;
 const showOperators = (
   embedded: Embedded,
   set: ShapedText,
-): Pick<TextInPdf, 'operators' | 'lasting'> => {
-  let lasting = true;
+): Pick<TextInPdf, 'operators' | 'lasting' | 'shown'> => {
+  const shown = set.glyphs.map((glyph) => shownIn(embedded, glyph));
   const plain = set.glyphs.every((glyph) => glyph.dx === 0 && glyph.dy === 0);
   const parts: string[] = [];
   let run = '';
@@ -242,16 +249,15 @@ const showOperators = (
     run = '';
     parts.push(number(by));
   };
-  for (const glyph of set.glyphs) {
+  set.glyphs.forEach((glyph, i) => {
     if (!plain) shift(-glyph.dx);
-    const code = codeOf(embedded, glyph);
-    if (isSpare(code)) lasting = false;
-    run += hex4(code);
+    run += hex4(shown[i].code);
     shift(glyph.width - glyph.advance + (plain ? 0 : glyph.dx));
-  }
+  });
   if (run !== '') parts.push(`<${run}>`);
   const isPlain = parts.length === 1 && parts[0].startsWith('<');
-  return { operators: isPlain ? `${parts[0]} Tj` : `[${parts.join('')}] TJ`, lasting };
+  const operators = isPlain ? `${parts[0]} Tj` : `[${parts.join('')}] TJ`;
+  return { operators, lasting: !shown.some(({ code }) => isSpare(code)), shown };
 };
 
 /** Texts that a book remembers as it has shown them; those of a larger one are shown afresh, and alike. */
@@ -280,6 +286,19 @@ export const startFontBook = (fonts: Fonts): FontBook => {
         shown.set(key, found);
       }
       return found;
+    },
+    take: (glyphs) => {
+      const byFace = glyphs.map(([face, all]) => [embeddedOf(face), all] as const);
+      if (!byFace.every(([embedded, all]) => all.every((one) => fits(embedded, one)))) return false;
+      for (const [{ codes, taken }, all] of byFace) {
+        for (const glyph of all) {
+          const key = keyOf(glyph);
+          if (codes.has(key)) continue;
+          codes.set(key, glyph);
+          taken.add(glyph.code);
+        }
+      }
+      return true;
     },
     embed: (context) =>
       Object.fromEntries(

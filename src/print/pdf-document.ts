@@ -15,12 +15,12 @@ import {
 import type { PiecedBytes } from '../file-bytes.js';
 import type { Inks } from '../layout/layout.js';
 import type { StoreBlock } from './byte-store.js';
-import { deflatedStream } from './deflated.js';
+import { deflatedStream, type PackedStream, packedStream } from './deflated.js';
 import { type DocumentParts, startParts } from './document-parts.js';
 import type { DocumentWords } from './document-words.js';
 import type { FontBook } from './font-embedding.js';
 import type { ColourModel } from './inks.js';
-import { contentKey, dateOf, madeMark, ownData, PRODUCER } from './made-page.js';
+import { dateOf, madeMark, ownData, PRODUCER } from './made-page.js';
 import { packedFile, plainFile } from './write-document.js';
 import { xmpPacket } from './xmp.js';
 
@@ -33,8 +33,11 @@ export interface PressCondition {
 /** Points, as a PDF wants them: left, bottom, right, top. */
 export type PdfBox = readonly [number, number, number, number];
 
+/** The operators of a page, or what is known of them packed. */
+export type PageContent = string | PackedStream;
+
 export interface PdfPage {
-  readonly content: string;
+  readonly content: PageContent;
   readonly media: PdfBox;
   readonly trim: PdfBox;
   readonly bleed: PdfBox;
@@ -96,12 +99,13 @@ export const pdfText = (text: string): PDFString | PDFHexString =>
 /** A compressed stream of operators, and its key, which counts toward the document's identifier. */
 const contentStream = (
   draft: PdfDraft,
-  content: string,
+  content: PageContent,
   dictionary: Record<string, unknown> = {},
 ): { readonly ref: PDFRef; readonly key: string } => {
-  const key = contentKey(content);
-  draft.hash.update(key);
-  return { ref: draft.context.register(deflatedStream(draft.context, content, dictionary)), key };
+  const stream = typeof content === 'string' ? packedStream(content) : content;
+  draft.hash.update(stream.key);
+  const ref = draft.context.register(deflatedStream(draft.context, stream, dictionary));
+  return { ref, key: stream.key };
 };
 
 /** `ref` is the page's place in the file, when something has had to name it before. */
@@ -141,7 +145,7 @@ export const addPage = (
 };
 
 /** A page's content as a form, to be placed on sheets any number of times. */
-export const addForm = (draft: PdfDraft, content: string, box: PdfBox): PDFRef => {
+export const addForm = (draft: PdfDraft, content: PageContent, box: PdfBox): PDFRef => {
   const { ref, key } = contentStream(draft, content, {
     Type: 'XObject',
     Subtype: 'Form',

@@ -12,7 +12,14 @@ import { type ColourModel, number } from './inks.js';
 import { keptContent, notedContent } from './kept-drawing.js';
 import { PAGE_TAG } from './marked-content.js';
 import type { PdfOptions } from './pdf.js';
-import { addForm, addPage, finishDocument, type PdfBox, startDocument } from './pdf-document.js';
+import {
+  addForm,
+  addPage,
+  finishDocument,
+  type PageContent,
+  type PdfBox,
+  startDocument,
+} from './pdf-document.js';
 import { pressCondition } from './press-conditions.js';
 import { cropMarks, foldMarks, registrationMarks, runsOver } from './printer-marks.js';
 
@@ -82,7 +89,7 @@ export const sheetsInPieces = async (
   const bleed = press ? Math.min(layout.press.bleed, plan.gutter / 2) : 0;
   const drawing = press ? 'inked' : 'plain';
   const setting = { fonts, inks: layout.inks, model };
-  const draw = (page: Page): string =>
+  const draw = (page: Page): PageContent =>
     keptContent(page, drawing, book) ??
     notedContent(page, drawing, book, (watched) =>
       drawnContent(page.marks, { ...setting, book: watched, height: page.height }),

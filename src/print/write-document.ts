@@ -8,6 +8,7 @@ import {
   PDFTrailerDict,
 } from 'pdf-lib';
 import { gathered, type PiecedBytes } from '../file-bytes.js';
+import { packedByLibrary } from './deflated.js';
 import { type DocumentParts, looseRef, writtenBytes } from './document-parts.js';
 
 /** Objects of a stream of objects. */
@@ -19,12 +20,12 @@ const dictionaryOf = (context: PDFContext, told: Told): PDFDict =>
   context.obj(told as Record<string, never>) as PDFDict;
 
 /** A stream whose dictionary says in this order what it is, packed as the library packs. */
-const packedStream = (
+const streamOfLibrary = (
   context: PDFContext,
   raw: Uint8Array,
   told: (length: number) => Told,
 ): PDFRawStream => {
-  const { contents } = context.flateStream(raw) as PDFRawStream;
+  const contents = packedByLibrary(context, raw);
   return PDFRawStream.of(dictionaryOf(context, told(contents.length)), contents);
 };
 
@@ -103,7 +104,7 @@ const packObjects = (parts: DocumentParts, numbers: Uint32Array, into: number): 
   const told = { Filter: 'FlateDecode', Type: 'ObjStm', N: numbers.length, First: head.length };
   parts.note(
     into,
-    packedStream(parts.context, raw, () => told),
+    streamOfLibrary(parts.context, raw, () => told),
   );
 };
 
@@ -162,7 +163,7 @@ const crossReferences = (context: PDFContext, entries: Entries, number: number):
   for (const one of numbers) {
     for (let i = 0; i < FIGURES; i++) end = data.writeUIntBE(entries.of(one, i), end, widths[i]);
   }
-  return packedStream(context, data, (length) => ({
+  return streamOfLibrary(context, data, (length) => ({
     ...trailerOf(context, number + 1),
     ...{ Filter: 'FlateDecode', Type: 'XRef', Length: length },
     ...{ W: widths, Index: runsOf(numbers) },

@@ -185,14 +185,25 @@ export interface Page {
 /** The names under which a page's content is kept: tagged for a screen, plain, in a layout's inks, for a press. */
 export type Drawing = 'screen' | 'plain' | 'inked' | 'press';
 
+/** A glyph as a content shows it: its code there, its number in the face, what it stands for, and its width in thousandths of the size. */
+export interface ShownGlyph {
+  readonly code: number;
+  readonly id: number;
+  readonly characters: string;
+  readonly width: number;
+}
+
+/** The glyphs of a content by their faces. */
+export type ShownGlyphs = readonly (readonly [Face, readonly ShownGlyph[]])[];
+
 /** A page without what it draws, as plain data. */
 export interface PageMemory {
   /** A digest of what it draws. */
   readonly digest: string;
   /** Its texts, in the groups that they stand in. */
   readonly words: readonly Mark[];
-  /** All texts that its content shows; null: not known, or not the same in every file. */
-  texts: readonly (readonly [Face, string])[] | null;
+  /** All glyphs that its content shows; null: not known, or their codes are not the same in every file. */
+  glyphs: ShownGlyphs | null;
   /** Of each drawing the digest of its content; left out while it has not been drawn. */
   readonly drawings: Partial<Record<Drawing, string>>;
 }
