@@ -19,6 +19,8 @@ export const INPUT_LIMITS = {
   length: 64,
   /** Characters of what names a feature of a map. */
   mapName: 255,
+  /** Positions of one line or ring of a map; the longest line or shore of a course has some thousand. */
+  mapShape: 50_000,
   /** Bytes of a stream of a PDF, unpacked; a page of a book takes a hundredth. */
   pdfStream: 64 * 1024 ** 2,
   /** Bytes of all streams of objects and cross-references of a PDF of another program, unpacked. */

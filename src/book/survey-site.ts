@@ -1,3 +1,4 @@
+import { groundless } from '../course/check-map.js';
 import type { Course, SurveySource } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
@@ -79,8 +80,11 @@ export const siteOfOutline = (
     );
   }
   const plane = planeNear(crs, middleOf(wanted[0]));
+  const outline = ringOf(wanted[0], plane);
+  const bare = groundless(outline);
+  if (bare !== null) throw new InputFault({ file, place: wanted[0].id }, bare.problem, bare.cure);
   return {
-    outline: ringOf(wanted[0], plane),
+    outline,
     plane,
     drains: [],
     source: null,

@@ -1,5 +1,5 @@
 import { InputFault } from '../fault.js';
-import { distance } from '../geometry.js';
+import { distance, type Point, signedArea } from '../geometry.js';
 import { localPlane } from '../survey/crs/plane.js';
 import type { CourseMap, FeatureShape, LonLat, MapFinding } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
@@ -26,6 +26,18 @@ const fault = (feature: string, problem: string, cure: string): MapFinding => ({
   problem,
   cure,
 });
+
+/** An outline of less encloses nothing that a hole could be cut in, square metres. */
+const LEAST_GREEN = 1;
+
+/** What is wrong with an outline of a green in a plane, metres, that encloses no ground; null when it does. */
+export const groundless = (ring: readonly Point[]): { problem: string; cure: string } | null =>
+  Math.abs(signedArea(ring)) >= LEAST_GREEN
+    ? null
+    : {
+        problem: 'the outline of a green that encloses less than a square metre',
+        cure: 'its points lie on each other or on one line: draw it round the green again',
+      };
 
 /** Where most of the map lies: the median of its features' middles. */
 const homeOf = (map: CourseMap): LonLat => {
@@ -91,8 +103,13 @@ const outlineFindings = (map: CourseMap, home: LonLat): MapFinding[] => {
   const plane = localPlane(home[0], home[1]);
   return map.features.flatMap((feature): MapFinding[] => {
     if (feature.shape.kind !== 'area') return [];
-    return feature.shape.rings.flatMap((ring): MapFinding[] => {
-      const crossing = selfCrossing(ring.map(([lon, lat]) => plane.toPlane(lon, lat)));
+    const { rings } = feature.shape;
+    return rings.flatMap((ring): MapFinding[] => {
+      const inPlane = ring.map(([lon, lat]) => plane.toPlane(lon, lat));
+      const isOuter = ring === rings[0];
+      const bare = feature.kind === 'green' && isOuter ? groundless(inPlane) : null;
+      if (bare !== null) return [fault(feature.id, bare.problem, bare.cure)];
+      const crossing = selfCrossing(inPlane);
       if (crossing === null) return [];
       const [lon, lat] = plane.toMap(crossing[0], crossing[1]);
       // A tangled wood or rough spoils the picture only; the others are measured.

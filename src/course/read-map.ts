@@ -1,6 +1,7 @@
 import { parseJson } from '../checked-json.js';
 import { InputFault } from '../fault.js';
 import { type Point, signedArea } from '../geometry.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import {
   type CourseMap,
   type FeatureShape,
@@ -76,6 +77,13 @@ const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] =
   const list = (value: unknown, least: number, what: string): unknown[] => {
     if (!Array.isArray(value) || value.length < least) {
       throw new InputFault({ file, place: id }, `${what} has fewer than ${least} positions`);
+    }
+    if (value.length > INPUT_LIMITS.mapShape) {
+      throw new InputFault(
+        { file, place: id },
+        `${what} has ${value.length} positions`,
+        `leave ${INPUT_LIMITS.mapShape} at most: one each few centimetres is more than is drawn`,
+      );
     }
     return value;
   };

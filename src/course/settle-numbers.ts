@@ -1,6 +1,6 @@
 import { distance, type Point } from '../geometry.js';
 import { cheapestAssignment } from './assignment.js';
-import { wordAndNumber } from './hole-numbers.js';
+import { bareNumber, wordAndNumber } from './hole-numbers.js';
 
 /** A line of play with its direction settled. */
 export interface LineToNumber {
@@ -189,7 +189,8 @@ const withMissingNumbers = (lines: readonly LineToNumber[]): NumberedLine[] => {
     for (const i of sorted.slice(1)) if (lines[i].refs.length === 1) free.add(i);
   }
   const taken = new Set(lines.flatMap((line, i) => (free.has(i) ? [] : line.refs)));
-  const highest = Math.max(0, ...[...taken].filter((ref) => /^\d+$/.test(ref)).map(Number));
+  // A number that no course has is a name, and asks for none before it.
+  const highest = Math.max(0, ...[...taken].map((ref) => Number(bareNumber(ref) ?? 0)));
   const count = Math.max(9, Math.ceil(Math.max(highest, lines.length) / 9) * 9);
   const missing = Array.from({ length: count }, (_, k) => k + 1).filter((n) => !taken.has(`${n}`));
   const rows = [...free];

@@ -1,3 +1,4 @@
+import { InputFault } from '../fault.js';
 import { tenTo } from '../power.js';
 import { type Factor, factorOf } from './factor.js';
 import type { KnotGrid } from './knot-grid.js';
@@ -59,7 +60,14 @@ export const solveAt = (problem: Problem, energy: Float64Array, smoothing: numbe
   const { grid, obs, weights, matrix, right } = problem;
   const { places } = grid.stencil;
   const factor = factorOf(grid.envelope, (a) => fillSum(a, places, matrix, energy, smoothing));
-  if (factor === null) throw new Error(`the fit is singular at smoothing ${smoothing}`);
+  // No survey of a green comes near it: all the points in a few places, or on a line of kilometres.
+  if (factor === null) {
+    throw new InputFault(
+      {},
+      'the points do not hold a surface: nearly all lie in a few places, or on one line',
+      'give points spread over the green, each once',
+    );
+  }
   const coefficients = right.slice();
   factor.solve(coefficients);
   const left = residuals(obs, coefficients);

@@ -33,6 +33,20 @@ describe('contours of a tilted disc', () => {
     }
   });
 
+  it('are the index contours alone, or fewer, where no paper could hold them all', () => {
+    for (const [height, apart] of [
+      [9, 0.05],
+      [40, 0.25],
+      [200, 1.25],
+    ]) {
+      const found = contoursOf(height / RADIUS, 0.05, 5);
+      expect(found.length).toBeLessThanOrEqual(401);
+      expect(found[1].height - found[0].height).toBeCloseTo(apart, 9);
+      expect(found.every(({ index }) => index)).toBe(apart > 0.05);
+    }
+    expect(contoursOf(40 / RADIUS, 0.05, 1).length).toBeLessThanOrEqual(401);
+  });
+
   it('are found between the last node of the grid and the edge', () => {
     for (const y of [9.8, 9.9, 10, 10.05]) {
       const found = contoursOf(0.2 / y, 0.2, 5);

@@ -4,7 +4,13 @@ import type { Contour } from '../reading.js';
 import { traceIsolines } from './isolines.js';
 import { clipToOutline } from './region.js';
 
-/** Contours at whole multiples of the interval, cut at the outline; every `indexEvery`-th is an index contour. */
+/** No green has more: at 5 cm they are 20 m of height. */
+const MOST_LEVELS = 400;
+
+/**
+ * Contours at whole multiples of the interval, metres, cut at the outline; every `indexEvery`-th is an index
+ * contour. Of ground that would have over 400 levels the index contours only, or every so many of those.
+ */
 export const contourLines = (grid: GroundGrid, interval: number, indexEvery: number): Contour[] => {
   const { height, hx, hy, inside, columns } = grid;
   let low = Infinity;
@@ -20,7 +26,9 @@ export const contourLines = (grid: GroundGrid, interval: number, indexEvery: num
   }
   const field = { ...grid, value: height, dx: hx, dy: hy };
   const contours: Contour[] = [];
-  for (let k = Math.ceil(low / interval); k * interval <= high; k++) {
+  let stride = 1;
+  while (high - low > MOST_LEVELS * stride * interval) stride *= Math.max(2, indexEvery);
+  for (let k = stride * Math.ceil(low / (stride * interval)); k * interval <= high; k += stride) {
     const pieces = clipToOutline(grid.outline, traceIsolines(field, k * interval));
     if (pieces.length === 0) continue;
     contours.push({

@@ -123,10 +123,12 @@ export const assembleRegion = (
     while (!used[at]) {
       used[at] = 1;
       const piece = open[at];
-      ring.push(...piece.points);
+      // One by one: a call takes only so many arguments.
+      for (const point of piece.points) ring.push(point);
       const leave = piece.leave as OutlinePlace;
       at = nextEntry(leave);
-      ring.push(...verticesBetween(index.ring, leave, open[at].enter as OutlinePlace));
+      const between = verticesBetween(index.ring, leave, open[at].enter as OutlinePlace);
+      for (const vertex of between) ring.push(vertex);
     }
     outers.push(ring);
   }

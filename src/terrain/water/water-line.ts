@@ -69,7 +69,8 @@ const nextLeg = (trace: Trace, from: Point): Leg => {
   const { grid, flood } = drainage;
   const first = line.length;
   const { walk, pool } = wayDown(trace, from);
-  line.push(...walk.points);
+  // One by one: a call takes only so many arguments.
+  for (const point of walk.points) line.push(point);
   if (walk.end === 'edge') return atEdge(trace, walk.place);
   const end = lastOf(trace);
   const drain = drainNear(drainage, end[0], end[1]);

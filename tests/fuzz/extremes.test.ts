@@ -1,0 +1,92 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { readMap } from '../../src/course/read-map.js';
+import { INPUT_LIMITS } from '../../src/input-limits.js';
+import { runCaptured } from '../cli/run-captured.js';
+import { writeTinyCourse } from '../cli/tiny-course.js';
+import { uncleanIn } from './judge.js';
+
+/** Sound files whose points, rings and numbers are none that a green has, each found by a fuzzer. */
+
+let folder: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'runnel-extremes-'));
+});
+afterEach(() => rmSync(folder, { recursive: true }));
+
+interface Feature {
+  readonly properties: Record<string, string>;
+  readonly geometry: { coordinates: unknown };
+}
+
+/** The tiny course with its map changed. */
+const changedMap = (change: (features: Feature[]) => void): string => {
+  writeTinyCourse(folder, '10 ft');
+  const file = join(folder, 'map.geojson');
+  const map = JSON.parse(readFileSync(file, 'utf8')) as { features: Feature[] };
+  change(map.features);
+  writeFileSync(file, JSON.stringify(map));
+  return file;
+};
+
+const refused = async (argv: readonly string[]): Promise<string> => {
+  const { code, stderr } = await runCaptured(argv);
+  expect([code, uncleanIn(stderr.trim())]).toEqual([2, null]);
+  return stderr;
+};
+
+const survey = async (rows: readonly string[]): Promise<ReturnType<typeof runCaptured>> => {
+  const file = join(folder, 'points.csv');
+  writeFileSync(file, `x,y,z\n${rows.join('\n')}\n`);
+  return await runCaptured(['survey', file, '--unit', 'm']);
+};
+
+describe('extremes', () => {
+  it('refuses a green whose outline encloses nothing, with a course and without', async () => {
+    const file = changedMap((features) => {
+      const green = features.find(({ properties }) => properties.golf === 'green')!;
+      const [[first]] = green.geometry.coordinates as number[][][];
+      const west = [0, 1e-4, 2e-4, 1e-4, 0].map((by) => [first[0] - by, first[1]]);
+      green.geometry.coordinates = [west];
+    });
+    const points = join(folder, 'surveys/green-12.csv');
+    for (const argv of [
+      ['holes', folder],
+      ['survey', points, '--unit', 'm', '--crs', 'EPSG:32625', '--outline', file],
+    ]) {
+      expect(await refused(argv)).toContain('encloses less than a square metre');
+    }
+  });
+
+  it('refuses a ring of more positions than any map has', () => {
+    const ring = Array.from({ length: INPUT_LIMITS.mapShape + 1 }, (_, k) => [1e-7 * k, 50]);
+    const feature = {
+      ...{ type: 'Feature', id: 'wood', properties: { natural: 'wood' } },
+      geometry: { type: 'Polygon', coordinates: [ring] },
+    };
+    const text = JSON.stringify({ type: 'FeatureCollection', features: [feature] });
+    expect(() => readMap(text, 'x.json')).toThrow(/x\.json, wood: a ring has 50001 positions/);
+  });
+
+  it('takes a hole number of sixteen figures for a name', async () => {
+    const file = changedMap((features) => {
+      for (const { properties } of features) properties.ref = '9007199254740992';
+      const line = features.find(({ properties }) => properties.golf === 'hole')!;
+      features.push({ ...line, properties: { golf: 'hole' } });
+    });
+    const made = await runCaptured(['new', join(folder, 'made'), '--map', file]);
+    expect([made.code, made.stderr]).not.toEqual([1, expect.anything()]);
+    expect(made.code).not.toBe(1);
+  });
+
+  it('refuses points that hold no surface', async () => {
+    const spots = ['2.631,28.927,1.764', '2.017,14.577,1.751', '26.636,21.087,1.81'];
+    const more = ['23.275,0.406,1.777', '5.314,21.376,1.375', '17.734,25.092,1.998'];
+    const heap = Array.from({ length: 3_000 }, () => '5.705,15.793,1.904');
+    const { code, stderr } = await survey([...spots, ...more, '25.229,22.942,1.419', ...heap]);
+    expect([code, uncleanIn(stderr.trim())]).toEqual([2, null]);
+    expect(stderr).toContain('the points do not hold a surface');
+  });
+});
