@@ -15,7 +15,8 @@ interface Shown {
   readonly isTables: boolean;
 }
 
-const shownIn = ({ pages }: ReadBook): Shown[] =>
+/** The pages of the book; a side of a sheet that none is placed on is none of them. */
+const shownIn = ({ pages, facts }: ReadBook): Shown[] =>
   pages
     .flatMap(({ drawn }, i) => {
       const at = (on: number | null, number: number): Shown => {
@@ -28,9 +29,8 @@ const shownIn = ({ pages }: ReadBook): Shown[] =>
           isTables: told && grounds.length === 0,
         };
       };
-      return drawn.placed.length > 0
-        ? drawn.placed.map(({ number }, on) => at(on, number))
-        : [at(null, i + 1)];
+      const isSide = drawn.placed.length > 0 || (facts !== null && facts.sheet !== null);
+      return isSide ? drawn.placed.map(({ number }, on) => at(on, number)) : [at(null, i + 1)];
     })
     .sort((a, b) => a.number - b.number);
 

@@ -145,6 +145,22 @@ describe('pages that lie open side by side', () => {
     expect(await foundFacing(pages.slice(1), faced('pocket', undefined))).toEqual([]);
   });
 
+  it('are not mistaken for a side of a sheet that no page is placed on', async () => {
+    const whole = faced('pocket', 'green and tables');
+    const { green, tables, notes } = whole.pages;
+    const layout: Layout = { ...whole, pages: { green, tables, notes } as Layout['pages'] };
+    const pages = composeBook(bookOf(layout), layout, measure);
+    const [plan] = layout.sheets.filter(({ scheme }) => scheme === 'leaves');
+    // Five pages on two sheets: the fourth side is bare, and the fourth page a green.
+    const five = pages.slice(0, 5);
+    const words = { fonts, title: 'Trees', language: 'en' };
+    const read = await readBook(await writeSheets(five, layout, plan, words), 'x');
+    expect(five[3].id).toBe('green-2');
+    expect(read.pages.map(({ drawn }) => drawn.placed.length)).toEqual([2, 2, 1, 0]);
+    const found = preflight(read).filter(({ rule }) => rule === 'facing pages');
+    expect(found.map(({ words: told }) => told)).toEqual(['2 greens lie open beside their tables']);
+  });
+
   it('are looked for of maps and greens, too', async () => {
     const whole = faced('pocket', 'hole and green');
     const { hole, green, tables, notes } = whole.pages;
