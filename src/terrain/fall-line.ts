@@ -29,9 +29,12 @@ export interface WalkLimits {
 
 export const WALK: WalkLimits = { maxStep: 0.3, tolerance: 2e-5, level: 1e-6, maxLength: 400 };
 
+/** Points of a line at most: those of greens have some hundred, one in a ravine a step a millimetre. */
+const MOST_POINTS = 2_500;
+
 export interface Walk {
   readonly points: GroundPoint[];
-  /** 'edge': left the green at `place`; 'level': no further way down (up); 'stopped': the caller said so. */
+  /** 'edge': left the green at `place`; 'level': no further way down (up); 'stopped': the caller said so; 'length': too long. */
   readonly end: 'edge' | 'level' | 'stopped' | 'length';
   readonly place: OutlinePlace | null;
 }
@@ -66,7 +69,7 @@ export const followFall = (
   let uy = (sign * jet[HY]) / grade;
   let step = limits.maxStep / 2;
   let length = 0;
-  while (length < limits.maxLength) {
+  while (length < limits.maxLength && points.length < MOST_POINTS) {
     surface.at(x + (step / 2) * ux, y + (step / 2) * uy, jet);
     let g = hypotenuse(jet[HX], jet[HY]) || 1;
     const bx = (sign * jet[HX]) / g;

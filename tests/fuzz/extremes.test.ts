@@ -89,4 +89,14 @@ describe('extremes', () => {
     expect([code, uncleanIn(stderr.trim())]).toEqual([2, null]);
     expect(stderr).toContain('the points do not hold a surface');
   });
+
+  it('ends a way down a ravine in time', { tags: 'long' }, async () => {
+    const file = decodeURIComponent(new URL('found/long-way.tif', import.meta.url).pathname);
+    const start = process.cpuUsage();
+    const { code } = await runCaptured(['survey', file, '--unit', 'm']);
+    const { user, system } = process.cpuUsage(start);
+    expect(code).toBe(0);
+    // Some 3 s; its lines took 35 s before they had an end.
+    expect((user + system) / 1e6).toBeLessThan(12);
+  });
 });

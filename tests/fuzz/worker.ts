@@ -5,6 +5,7 @@ import { COMMANDS } from '../../src/cli/commands.js';
 import { seeded } from '../survey/foreign-texts.js';
 import { below } from './chance.js';
 import { courseKinds } from './course-kinds.js';
+import { extremeKinds } from './extreme-kinds.js';
 import { type Finding, findingOf } from './judge.js';
 import type { Kind, Seed } from './kinds.js';
 import { LINE_KINDS } from './line-kinds.js';
@@ -39,6 +40,7 @@ const KINDS: readonly Kind[] = [
   ...LINE_KINDS,
   ...PICTURE_KINDS,
   ...MOVED_KINDS,
+  ...extremeKinds(folder),
 ];
 const seedsOf = new Map<string, readonly Seed[]>();
 
