@@ -31,17 +31,21 @@ const planSurveys = (
   return isBelow;
 };
 
+/** Lengths and slopes, and the signs of holes' maps: of a book that has such maps. */
+export const planConversions = (book: BookContent, { layout, plan }: Planner): void => {
+  if (layout.pages.conversions === undefined || (book.holes ?? []).length === 0) return;
+  plan('conversions', null, composeConversionsPage);
+};
+
 /**
- * The last pages of a book: conversions, what the surveys are worth, and of a book that says who sells it imprint and
+ * The last pages of a book: conversions where they have not come before its holes, what the surveys are worth, and of a book that says who sells it imprint and
  * back cover. The back is the last page that the binding makes, so that pages for notes, blank where the layout has
  * none, come before it.
  */
-export const planEnd = (book: BookContent, planner: Planner): void => {
+export const planEnd = (book: BookContent, planner: Planner, hasConversions: boolean): void => {
   const { layout, plan, count } = planner;
   const has = (kind: PageKind): boolean => layout.pages[kind] !== undefined;
-  if (has('conversions') && (book.holes ?? []).length > 0) {
-    plan('conversions', null, composeConversionsPage);
-  }
+  if (!hasConversions) planConversions(book, planner);
   const own = isSold(book.imprint) && has('imprint');
   const hasBack = isSold(book.imprint) && has('back-cover');
   const isBelow =

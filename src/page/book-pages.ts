@@ -2,7 +2,7 @@ import { InputFault } from '../fault.js';
 import { isTooLargeFlat } from '../layout/flat-sheet.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import type { BookContent, GreenContent } from './book-content.js';
-import { planEnd } from './book-end.js';
+import { planConversions, planEnd } from './book-end.js';
 import { cardParts, composeCardPage } from './front/card-page.js';
 import { composeCover } from './front/cover-page.js';
 import { composeHowToRead } from './front/how-to-read-page.js';
@@ -190,8 +190,13 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     });
   }
   const planner: Planner = { layout, plan, context, count: () => pages.length };
-  /** A page of notes, where the next hole would begin on the right: of the hole that ends before it. */
+  const hasConversions = (): boolean => pages.some(({ kind }) => kind === 'conversions');
+  /**
+   * A page of notes, where the next hole would begin on the right: of the hole that ends before it. Before the first
+   * one the key to the maps takes that place, if the layout has it: no leaf is lost, and it lies beside the first hole.
+   */
   const startLeft = (before: NotedHole | null): void => {
+    if (isOnRight(planner) && before === null) planConversions(book, planner);
     const isFilled = has('notes') || layout.facing !== undefined;
     if (isOnRight(planner) && isFilled) planNotes(before, planner);
   };
@@ -218,7 +223,7 @@ export const planBook = (book: BookContent, given: Layout, measure: MeasureText)
     if (has('drill')) planDrills(green, planner);
   }
   if (before !== null) planFound(before, planner);
-  planEnd(book, planner);
+  planEnd(book, planner, hasConversions());
   if (pages.length === 0) throw nothingToPrint(layout);
   return pages;
 };

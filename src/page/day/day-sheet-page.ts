@@ -1,3 +1,4 @@
+import { boxOf, type Ring } from '../../geometry.js';
 import { isKept } from '../../terrain/reading.js';
 import { pointsToMm } from '../../units.js';
 import type { GreenContent } from '../book-content.js';
@@ -13,15 +14,17 @@ import { type Mark, type Page, TINT } from '../marks/marks.js';
 import { phrase } from '../words/words.js';
 import { commonScale, dayGreenMarks, type SheetGreen, surveyedOf } from './day-green.js';
 import { daySpeedChangeModule } from './day-speed-change.js';
-import { bestMiss, distanceWords, fourEdges } from './place-words.js';
+import { bestMiss, distanceWords, fourEdges, restInOne } from './place-words.js';
 import { windMarks, windWords } from './wind-sign.js';
 
 type Module = PageModule<DayPageContext>;
 
-/** Room for the hole's number and its paces beside the image, millimetres. */
+/** Least room for the hole's number and its paces beside the image, millimetres. */
 const WORDS_WIDTH = 12;
 const GAP = 1.2;
 const NEXT_CLEAR = 1.4;
+/** Room for the line of an edge beside the widest green, millimetres. */
+const EDGE_ROOM = 0.5;
 /** The square before the words of the best miss, and its room, millimetres. */
 const SQUARE_ROOM = 2.1;
 
@@ -113,14 +116,21 @@ const missLine = (marks: readonly Mark[], size: number): Mark[] =>
       : [mark],
   );
 
+/** Where a green's words stand, and whether what is left of depth and width takes one line of them or two. */
+interface WordsCell extends Cell {
+  readonly inOne: boolean;
+}
+
 const greenWords = (
   { layout, measure, book, today }: DayPageContext,
   green: SheetGreen,
-  cell: Cell,
+  cell: WordsCell,
 ): Mark[] => {
   const { heading, table, small } = layout.type;
   const large = table + 1;
-  const [on, near, back, far] = fourEdges(green, book);
+  const edges = fourEdges(green, book);
+  const [on, near, back, far] = edges;
+  const rest = cell.inOne ? [restInOne(edges, book)] : [back, far];
   const found = today.distances.get(green.holeId);
   const told = found === undefined ? null : distanceWords(found, book);
   let base = cell.y + pointsToMm(heading) * 0.98;
@@ -129,7 +139,7 @@ const greenWords = (
   const miss = surveyed === null || layout.use === 'committee' ? null : bestMiss(surveyed, book);
   const asked = pointsToMm(
     (told === null ? 2 : 3) * large * 1.22 +
-      (2 + others.length + (miss === null ? 0 : 1)) * small * 1.14,
+      (rest.length + others.length + (miss === null ? 0 : 1)) * small * 1.14,
   );
   // Lines close up rather than run into the next green's number and wind.
   const closer = Math.min(1, (cell.y + cell.height - NEXT_CLEAR - base) / asked);
@@ -145,28 +155,40 @@ const greenWords = (
     text([cell.x, base], green.holeId, 'title-bold', heading * 1.35),
     ...windMarks(today, green.holeId, [cell.x + WORDS_WIDTH - 3.6, base - 1.7]),
     ...[on, near].flatMap((words) => line(words, large)),
-    ...[back, far].flatMap((words) => line(words, small)),
+    ...rest.flatMap((words) => line(words, small)),
     ...(told === null ? [] : line(told.hole, large, told.rise)),
     ...others.flatMap((words) => line(words, small)),
     ...(miss === null ? [] : missLine(line(miss, small), small)),
   ];
 };
 
+const widthOf = (outline: Ring): number => {
+  const { minX, maxX } = boxOf(outline);
+  return maxX - minX;
+};
+
 /** All greens at one scale, in the order of the book, each with its hole location in paces. */
 const greensModule: Module = (context, cell) => {
-  const { layout, book, sheet } = context;
+  const { layout, book, sheet, measure } = context;
   const { columns, rows } = sheetGrid(sheet.length, cell);
   const width = cell.width / columns;
   const height = cell.height / rows;
   const image = { width: width - WORDS_WIDTH - GAP, height: height - GAP };
   const scale = commonScale(sheet, image, layout.green.scale);
   const detail = layout.use === 'committee' ? 'sections' : 'full';
+  // Where the picture is as high as its cell, greens leave more room beside them than words need at least.
+  const widest = Math.max(...sheet.map(({ outline }) => widthOf(outline))) * (1000 / scale);
+  const room = Math.max(WORDS_WIDTH, width - GAP - widest - EDGE_ROOM);
+  const inOne = sheet.every(
+    (green) =>
+      measure(restInOne(fourEdges(green, book), book), 'text', layout.type.small) < room - 0.5,
+  );
   return sheet.flatMap((green, i) => {
     const x = cell.x + (i % columns) * width;
     const y = cell.y + Math.floor(i / columns) * height;
     return [
-      ...greenWords(context, green, { x, y, width: WORDS_WIDTH, height }),
-      ...dayGreenMarks(green, { x: x + WORDS_WIDTH, y, ...image }, scale, {
+      ...greenWords(context, green, { x, y, width: room, height, inOne }),
+      ...dayGreenMarks(green, { ...image, x: x + room, y, width: width - GAP - room }, scale, {
         detail,
         words: book.words,
       }),

@@ -29,6 +29,10 @@ export const fourEdges = (
   ];
 };
 
+/** What is left of depth and width, in one line below the location's own: "9 back, 16 right". */
+export const restInOne = ([, , back, far]: readonly string[], tell: Worded): string =>
+  phrase(tell, 'day.rest', { back, far });
+
 /** Farther off an axis than this share of the other, a miss is told by both: an eighth of a turn a word. */
 const DIAGONAL = Math.tan(Math.PI / 8);
 

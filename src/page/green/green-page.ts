@@ -136,7 +136,7 @@ const GREEN_MODULES: Readonly<Record<string, Module>> = {
   'green-image': imageModule,
   locations: locationsModule,
   'band-key': bandKeyModule,
-  'section-key': (context, cell) => sectionKeyMarks(context, context.green.reading.sections, cell),
+  'section-key': (context, cell) => sectionKeyMarks(context, context.green, cell),
   'scale-bar': scaleBarModule,
   notes: (context, cell) => noteTextMarks(context, context.green.holeId, cell),
   'note-marks': noteMarksModule,

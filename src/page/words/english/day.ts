@@ -11,6 +11,7 @@ export const DAY_WORDS = {
   'day.back': '{paces} back',
   'day.left': '{paces} left',
   'day.right': '{paces} right',
+  'day.rest': '{back}, {far}',
   'day.past-water': '{length} past water',
   'day.past-sand': '{length} past sand',
   'day.short': 'short',
