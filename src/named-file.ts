@@ -1,4 +1,12 @@
-import { readFileSync, type Stats, statSync } from 'node:fs';
+import {
+  closeSync,
+  constants,
+  fstatSync,
+  openSync,
+  readFileSync,
+  type Stats,
+  statSync,
+} from 'node:fs';
 import { InputFault } from './fault.js';
 import { withPath } from './machine-fault.js';
 
@@ -25,7 +33,7 @@ export const kindOfFile = (path: string): string | undefined => {
  *
  * @throws InputFault when nothing is there, or no plain file; the system's error when it may not be looked at.
  */
-export const requireFile = (path: string, cure: string, told = path): void => {
+const requireFile = (path: string, cure: string, told: string): Stats => {
   let stats: Stats;
   try {
     stats = statSync(path);
@@ -37,23 +45,51 @@ export const requireFile = (path: string, cure: string, told = path): void => {
   if (!stats.isFile()) {
     throw new InputFault({ file: told }, `this is ${kindOf(stats)}, not a file`, cure);
   }
+  return stats;
 };
 
-/** The bytes of a file that a user named; throws as `requireFile` does. */
-export const readNamedFile = (path: string, cure: string): Buffer => {
-  requireFile(path, cure);
+/** A pipe that takes the place of a file once it was looked at is not waited for. (Windows has no such flag, nor such pipes.) */
+const UNWAITING = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
+
+/**
+ * Opens the file that a user named, to read: it is what was looked at, whatever takes its name meanwhile. `told` is the
+ * name in the fault. Who opens it closes it.
+ *
+ * @throws InputFault when nothing is there, no plain file, or another than was looked at; the system's error when it may
+ *   not be read.
+ */
+export const openNamedFile = (path: string, cure: string, told = path): number => {
+  const seen = requireFile(path, cure, told);
+  let file: number;
   try {
-    return readFileSync(path);
+    file = openSync(path, UNWAITING);
   } catch (error) {
     throw withPath(error, path);
+  }
+  const { dev, ino } = fstatSync(file);
+  if (dev === seen.dev && ino === seen.ino) return file;
+  closeSync(file);
+  throw new InputFault(
+    { file: told },
+    'another file took its place while it was opened',
+    'run again',
+  );
+};
+
+/** The bytes of a file that a user named; throws as `openNamedFile` does. */
+export const readNamedFile = (path: string, cure: string): Buffer => {
+  const file = openNamedFile(path, cure);
+  try {
+    return readFileSync(file);
+  } catch (error) {
+    throw withPath(error, path);
+  } finally {
+    closeSync(file);
   }
 };
 
 /** The bytes of a file that this program keeps for itself; a pipe or a device in its place is not waited for. Any error: it is none. */
-export const readOwnFile = (path: string): Buffer => {
-  if (kindOfFile(path) !== 'a file') throw new Error('no plain file');
-  return readFileSync(path);
-};
+export const readOwnFile = (path: string): Buffer => readNamedFile(path, '');
 
 /** A place to write to is free, or a plain file; a folder there is the system's to tell. */
 export const refuseToReplace = (path: string): void => {

@@ -8,6 +8,7 @@ import {
   mkdirSync,
   openSync,
   readdirSync,
+  realpathSync,
   renameSync,
   rmdirSync,
   rmSync,
@@ -114,15 +115,27 @@ export interface StaleFile {
   readonly sha256: string;
 }
 
+/**
+ * The real path of a place that is perhaps not made yet, its last name as it is: a link on the way that leads elsewhere
+ * while a set is written takes no part of it along.
+ */
+const realPlace = (path: string): string => join(realFolder(dirname(path)), basename(path));
+
+/** Without a link on the way it is the folder as it was named, which faults tell. */
+const realFolder = (folder: string): string => {
+  const real = existsSync(folder) ? realpathSync(folder) : realPlace(folder);
+  return real === resolve(folder) ? folder : real;
+};
+
 /** Writes down in the folder that the set is complete and being renamed; null for one file, which needs no list. */
 const listSet = (
   folder: string,
-  paths: readonly string[],
+  names: readonly string[],
   stale: readonly StaleFile[],
 ): string | null => {
-  if (paths.length + stale.length < 2) return null;
+  if (names.length + stale.length < 2) return null;
   const list = join(folder, `.${process.pid}${SET}`);
-  const told = [...paths.map((path) => relative(folder, path)), ...stale];
+  const told = [...names, ...stale];
   renameSync(writePart(list, JSON.stringify(told)), list);
   return list;
 };
@@ -167,29 +180,34 @@ const requireNoFolder = (paths: readonly string[]): void => {
  * renames leaves a list, by which the next one ends it: the set is the old one or the new one.
  */
 const writeTogether = (
-  folder: string,
+  named: string,
   files: readonly { readonly path: string; readonly pieces: () => Iterable<Uint8Array> }[],
   endOf?: () => SetEnd,
 ): string[] => {
-  const parts: { readonly path: string; readonly part: string }[] = [];
-  const write = (path: string, pieces: Iterable<Uint8Array>): void => {
-    parts.push({ path, part: writePieces(path, pieces, true) });
+  // Once, at the start: what is renamed at the end lies where it was written.
+  const folder = realFolder(named);
+  const places = files.map(({ path }) => ({ name: relative(named, path), path: realPlace(path) }));
+  const parts: { readonly name: string; readonly path: string; readonly part: string }[] = [];
+  const write = (name: string, path: string, pieces: Iterable<Uint8Array>): void => {
+    parts.push({ name, path, part: writePieces(path, pieces, true) });
   };
   let list: string | null = null;
   let endTurn = (): void => {};
   try {
-    for (const { path, pieces } of files) write(path, pieces());
+    files.forEach(({ pieces }, i) => {
+      write(places[i].name, places[i].path, pieces());
+    });
     requireNoFolder(parts.map(({ path }) => path));
     if (parts.length > 1 || endOf !== undefined) endTurn = takeTurn(folder);
     const { ledger, stale } = endOf?.() ?? { ledger: null, stale: [] };
     if (ledger !== null) {
       const path = join(folder, ledger.file);
       requireNoFolder([path]);
-      write(path, [ledger.bytes]);
+      write(ledger.file, path, [ledger.bytes]);
     }
     list = listSet(
       folder,
-      parts.map(({ path }) => path),
+      parts.map(({ name }) => name),
       stale,
     );
     for (const { path, part } of parts) renameSync(part, path);

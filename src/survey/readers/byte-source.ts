@@ -1,6 +1,10 @@
-import { open, readFile, stat } from 'node:fs/promises';
+import { closeSync, fstatSync, read } from 'node:fs';
+import { stat } from 'node:fs/promises';
+import { promisify } from 'node:util';
 import { InputFault } from '../../fault.js';
-import { requireFile } from '../../named-file.js';
+import { openNamedFile, readOwnFile } from '../../named-file.js';
+
+const readAt = promisify(read);
 
 /** Bytes of a survey file, read in any order; nothing is held that was not asked for. */
 export interface ByteSource {
@@ -63,18 +67,17 @@ export const withFile = async <T>(
   source: string,
   use: (bytes: ByteSource) => Promise<T>,
 ): Promise<T> => {
-  requireFile(path, 'name one survey file that may be read', source);
-  const file = await open(path, 'r');
+  const file = openNamedFile(path, 'name one survey file that may be read', source);
   try {
-    const stats = await file.stat();
+    const { size } = fstatSync(file);
     return await use({
-      size: stats.size,
+      size,
       read: async (offset, length) => {
-        const wanted = Math.max(0, Math.min(length, stats.size - offset));
+        const wanted = Math.max(0, Math.min(length, size - offset));
         const buffer = new Uint8Array(wanted);
         let got = 0;
         while (got < wanted) {
-          const { bytesRead } = await file.read(buffer, got, wanted - got, offset + got);
+          const { bytesRead } = await readAt(file, buffer, got, wanted - got, offset + got);
           if (bytesRead === 0) break;
           got += bytesRead;
         }
@@ -82,7 +85,7 @@ export const withFile = async <T>(
       },
     });
   } finally {
-    await file.close();
+    closeSync(file);
   }
 };
 
@@ -92,6 +95,15 @@ const BESIDE_LIMIT = 1 << 20;
 
 /** A mask is one bit a cell, packed: one that is longer belongs to a grid that no green needs. */
 const MASK_LIMIT = 64 << 20;
+
+/** A file beside that cannot be read is as good as none. */
+const readableBytes = (path: string): Buffer | null => {
+  try {
+    return readOwnFile(path);
+  } catch {
+    return null;
+  }
+};
 
 const namesBeside = (path: string, ending: string): string[] => {
   const stem = path.replace(/\.[^./\\]*$/, '');
@@ -118,7 +130,7 @@ export const maskBeside = async (path: string, source: string): Promise<Uint8Arr
       'cut grid and mask to the course',
     );
   }
-  return readFile(maskName(path)).catch(() => null);
+  return readableBytes(maskName(path));
 };
 
 /** Texts of the files beside a survey: of the same name with another ending, or with one more. */
@@ -129,8 +141,8 @@ export const textsBeside = async (path: string): Promise<Record<string, string>>
       if (texts[ending] !== undefined) continue;
       const stats = await stat(name).catch(() => null);
       if (stats === null || !stats.isFile() || stats.size > BESIDE_LIMIT) continue;
-      const text = await readFile(name, 'utf8').catch(() => null);
-      if (text !== null) texts[ending] = text;
+      const text = readableBytes(name);
+      if (text !== null) texts[ending] = text.toString('utf8');
     }
   }
   return texts;
