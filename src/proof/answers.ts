@@ -33,6 +33,8 @@ export interface Answer {
   readonly status: number;
   readonly type: string;
   readonly body: string | Uint8Array;
+  /** Its bytes are held by nobody else: they may be given away to another thread. */
+  readonly isOwn?: boolean;
   readonly headers?: Readonly<Record<string, string>>;
 }
 
@@ -46,7 +48,7 @@ export const plain = (status: number, words: string): Answer => ({
   body: `${words}\n`,
 });
 
-const page = (body: string | null): Answer =>
+const page = (body: string | Uint8Array | null): Answer =>
   body === null ? plain(404, 'there is no such page') : { status: 200, type: HTML, body };
 
 /** Too much is asked at once; whoever asks may come back in some seconds (RFC 9110, 15.6.4). */
@@ -237,7 +239,7 @@ export const answerTo = (site: ProofSite, address: URL): Answer => {
         greenDocument(proof, fonts, state(), query.get('hole') ?? holeIds(source.book)[0]),
       );
     case '/book':
-      return page(bookDocument(proof, fonts, state()));
+      return { ...page(bookDocument(proof, fonts, state())), isOwn: true };
     case '/day':
       return page(dayDocument(proof, fonts, state()));
     case '/course':

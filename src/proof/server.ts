@@ -1,5 +1,5 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
-import { type Answer, answerToFault, LOOPBACK, plain } from './answers.js';
+import { type Answer, answerToFault, busy, LOOPBACK, plain } from './answers.js';
 
 /** Nothing but what this server sends is run, shown or asked for; no other page may frame it. */
 const HEADERS: Readonly<Record<string, string>> = {
@@ -42,8 +42,15 @@ const refusalOf = (request: IncomingMessage, port: number): Answer | null => {
   return null;
 };
 
-const send = (response: ServerResponse, answer: Answer, bodyToo: boolean): void => {
-  const body = typeof answer.body === 'string' ? Buffer.from(answer.body, 'utf8') : answer.body;
+const bytesOf = ({ body }: Answer): Uint8Array =>
+  typeof body === 'string' ? Buffer.from(body, 'utf8') : body;
+
+const send = (
+  response: ServerResponse,
+  answer: Answer & { readonly body: Uint8Array },
+  bodyToo: boolean,
+): void => {
+  const { body } = answer;
   response.writeHead(answer.status, {
     ...HEADERS,
     'Content-Type': answer.type,
@@ -55,6 +62,9 @@ const send = (response: ServerResponse, answer: Answer, bodyToo: boolean): void 
 
 /** Answers an address that was found proper; `gone` tells that nobody waits for it any more. */
 export type Answerer = (address: URL, gone: AbortSignal) => Answer | Promise<Answer>;
+
+/** Bytes of answers that are made and not yet taken, over which whoever asks is told that the proof is busy: some whole books. */
+const MOST_UNTAKEN = 96 * 1024 ** 2;
 
 /** Milliseconds within which a request has to be told; the proof's own come in one piece. */
 const PATIENCE = 10_000;
@@ -74,6 +84,7 @@ export const startServer = (
       const bound = boundPort();
       const refused = refusalOf(request, bound);
       if (refused !== null) return refused;
+      if (untaken > MOST_UNTAKEN) return busy();
       try {
         return await answerer(new URL(request.url ?? '/', `http://${LOOPBACK}:${bound}`), gone);
       } catch (error) {
@@ -83,11 +94,21 @@ export const startServer = (
         return plain(500, 'internal fault; see the terminal');
       }
     };
+    let untaken = 0;
     const server = createServer(async (request, response) => {
       const gone = new AbortController();
       response.once('close', () => gone.abort());
-      const answer = await serve(request, gone.signal);
-      if (!response.destroyed) send(response, answer, request.method !== 'HEAD');
+      const made = await serve(request, gone.signal);
+      if (response.destroyed) return;
+      // Others may have been answered meanwhile; one answer is given, however long.
+      const isRoom = untaken === 0 || untaken + made.body.length <= MOST_UNTAKEN;
+      const answer = isRoom ? made : busy();
+      const body = bytesOf(answer);
+      untaken += body.length;
+      response.once('close', () => {
+        untaken -= body.length;
+      });
+      send(response, { ...answer, body }, request.method !== 'HEAD');
     });
     server.headersTimeout = PATIENCE;
     server.requestTimeout = PATIENCE;

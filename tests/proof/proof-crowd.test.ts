@@ -1,6 +1,7 @@
 import { request } from 'node:http';
+import { connect, type Socket } from 'node:net';
 import { setTimeout as after } from 'node:timers/promises';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { type Answer, busy, plain } from '../../src/proof/answers.js';
 import { startServer } from '../../src/proof/server.js';
 import { workQueue } from '../../src/proof/work-queue.js';
@@ -111,5 +112,40 @@ describe('a crowd before the server', () => {
     }
     expect((await ask('/page/late'))[0]).toBe(200);
     await new Promise((closed) => server.close(closed));
+  });
+
+  it('is told that the proof is busy while others do not take the large answers that were made for them', async () => {
+    const large = Buffer.alloc(40 * 1024 ** 2, 'x');
+    const { server, port } = await startServer(
+      ({ pathname }) => ({
+        status: 200,
+        type: 'text/plain',
+        body: pathname === '/large' ? large : 'small',
+      }),
+      0,
+      (error) => expect(error).toBeUndefined(),
+    );
+    const head = `Host: 127.0.0.1:${port}\r\n\r\n`;
+    const open: Socket[] = [];
+    /** The first line that is told; nothing is read after it while the socket stays open. */
+    const begin = (path: string) =>
+      new Promise<string>((resolve, reject) => {
+        const socket = connect(port, '127.0.0.1', () =>
+          socket.write(`GET ${path} HTTP/1.1\r\n${head}`),
+        );
+        open.push(socket);
+        socket.once('error', reject);
+        socket.once('data', (piece) => {
+          socket.pause();
+          resolve(String(piece).split('\r\n')[0]);
+        });
+      });
+    const told: string[] = [];
+    for (const path of ['/large', '/large', '/large', '/small']) told.push(await begin(path));
+    expect(told.map((line) => line.split(' ')[1])).toEqual(['200', '200', '503', '200']);
+    for (const socket of open) socket.destroy();
+    await vi.waitFor(async () => expect(await begin('/large')).toContain('200'));
+    for (const socket of open) socket.destroy();
+    await new Promise((resolve) => server.close(resolve));
   });
 });
