@@ -107,8 +107,8 @@ const heightAt = (surface: Surface, [x, y]: Point): number => {
 const FIT_EVERY = 50;
 /**
  * A point moved by some millimetres moves the ground at it by a share. Far off it moves nothing of its own, but the smoothing is
- * chosen from all heights, and another choice moves ground everywhere: by no more than the fit says that it may be off, and
- * than half the noise of a point. Of clouds and grids the step that a hidden edge of swaths is expected to make is taken off
+ * chosen from all heights, and another choice moves ground everywhere: by no more than two grounds, each off by what the
+ * fit says that it may be, lie apart by chance, and than half the noise of a point. Of clouds and grids the step that a hidden edge of swaths is expected to make is taken off
  * (surface/swath-doubt): a raised point changes that belief, and with it all ground, the other way too, within the same
  * bound. That it raises the ground at it is asked of the same heights as a walk's.
  */
@@ -179,7 +179,8 @@ const movedPoint: Kind['read'] = async (_bytes, _seed, { number }) => {
   for (let x = WEST + 2; x <= WEST + 16; x += 2) {
     for (let y = SOUTH + 2; y <= SOUTH + 19; y += 2) {
       if (Math.hypot(x - px, y - py) < FAR) continue;
-      const most = Math.max(SHARE_FAR * by, Math.min(first.trust!.heightSd(x, y), NOISE / 2));
+      const apart = Math.SQRT2 * first.trust!.heightSd(x, y);
+      const most = Math.max(SHARE_FAR * by, Math.min(apart, NOISE / 2));
       if (Math.abs(change(x, y)) > most) {
         wrong(
           `the ground ${Math.hypot(x - px, y - py).toFixed(1)} m off went by ${change(x, y)} m`,
