@@ -29,6 +29,7 @@ export const KINDS = [
   'made',
   'course',
   'told',
+  'settled',
 ] as const;
 export type Kind = (typeof KINDS)[number];
 

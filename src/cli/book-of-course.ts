@@ -7,6 +7,7 @@ import { readEarlierEdition, refuseOtherCourse } from '../book/earlier-edition.j
 import type { EarlyOptions, UnsolvedBook } from '../book/early-check.js';
 import type { RefusedPages } from '../book/green-job.js';
 import { keptBook, keyOfBook, type MadeBook } from '../book/kept-book.js';
+import { rememberIn } from '../book/kept-course.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import {
@@ -224,7 +225,8 @@ export const bookOfCourse = async (
   const { svg, png, out } = asked;
   const said = runWords(asked);
   // A signal gets its turn between steps that take a second on a slow machine.
-  const bare = madeFor(loadCourse(asked.course, asked), said);
+  const remember = rememberIn(open);
+  const bare = madeFor(loadCourse(asked.course, { ...asked, remember }), said);
   await othersTurn();
   const layout = layoutFor(asked);
   const since =

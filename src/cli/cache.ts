@@ -22,6 +22,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   made: 'finished books',
   course: 'whose book it is',
   told: 'what runs told',
+  settled: 'maps as they are settled',
 };
 
 const bytesOf = (files: readonly KeptFile[]): number =>

@@ -9,7 +9,9 @@ import { todayOf } from '../book/course-today.js';
 import { makeDayProducts } from '../book/day-products.js';
 import type { UnsolvedDay } from '../book/early-day.js';
 import type { RefusedPages } from '../book/green-job.js';
+import { rememberIn } from '../book/kept-course.js';
 import { keepPages, recallPages } from '../book/kept-pages.js';
+import { folderOfCourse } from '../book/kept-run.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
 import { facesDigest, openFontsOf } from '../book/layout-faces.js';
 import { loadNotes } from '../book/load-notes.js';
@@ -165,8 +167,16 @@ const saySteep = (greens: readonly GreenContent[]): void => {
   if (steep !== null) say(steep);
 };
 
+const sayBare = (bare: readonly SheetGreen[]): void => {
+  if (bare.length === 0) return;
+  const holes = bare.map(({ holeId }) => holeId).join(', ');
+  say(`without a survey, by the outline alone, no putts: ${holes}`);
+};
+
 export const runDay = async (args: DayArguments): Promise<void> => {
-  const loaded = loadCourse(args.course, args);
+  const courseName = basename(resolve(folderOfCourse(args.course)));
+  const cache = openCourseCache(args.out, courseName);
+  const loaded = loadCourse(args.course, { ...args, remember: rememberIn(cache) });
   const layout = loadLayout(args.layout);
   const date = fileDate(args.date);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
@@ -174,19 +184,20 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const pasted = args.paste ? await pastedLines() : undefined;
   const locations = loadDay(loaded, { file: args.locations, pasted, note: say }, args.day);
   const ground = await toldGround(loaded);
-  const courseName = basename(resolve(loaded.folder));
   const folder = join(args.out, courseName);
   const marks = courseMarks(loaded);
   requireOwnFolder(folder, marks);
-  const cache = openCourseCache(args.out, courseName);
   const fonts = openFontsOf(layout);
   const { units, words, tag, told } = languageOf(loaded, layout, fonts, args.units);
   const course = namedIn(loaded, { words });
   for (const line of told) say(line);
   recallShapes(cache, fonts, facesDigest(layout));
-  const drawn = withMeasured(course, loadNotes(course, fonts));
-  const measured = { course, figures: courseFigures(drawn, ground), ground };
-  const today = todayOf(measured, locations, { tees: args.tees, date: args.date, wind });
+  const figures = courseFigures(withMeasured(course, loadNotes(course, fonts)), ground);
+  const today = todayOf({ course, figures, ground }, locations, {
+    tees: args.tees,
+    date: args.date,
+    wind,
+  });
   const wanted = wantedInShort(greensOfDay(course, locations, stimp));
   const outlines = outlineGreens(course);
   const bareDay = {
@@ -201,29 +212,34 @@ export const runDay = async (args: DayArguments): Promise<void> => {
     today,
   };
   const day = { content: bareDay, layout, wanted, locations, outlines };
-  const greens = await prepareGreens(course, wanted, layout, cache, {
-    units,
-    onProgress: showProgress,
-    beforeSolving: () => checkEarly(day, { cache, fonts, language: tag }),
-  });
-  const shown = greens.map((green) => green.content);
-  const sheet = sheetOfDay(locations, shown, outlines);
-  const content = { ...bareDay, greens: shown, sheet };
-  const bucket = [courseName, layout.name, 'day'];
   const stem = `${layout.name}-${args.day}`;
-  const { pages, products } = await withCheck({ cache, of: bucket }, undefined, async (check) => {
-    const pages = composeDay(content, layout, measureWith(fonts));
-    const memories = recallPages(cache, bucket);
-    const products = await makeDayProducts(stem, pages, layout, {
-      fonts,
-      title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
-      language: tag,
-      date,
-      check,
-    });
-    await keepPages(check, cache, bucket, memories);
-    return { pages, products };
-  });
+  // The thread that reads back starts while greens are solved.
+  const kept = { cache, of: [courseName, layout.name, 'day'] };
+  const { greens, shown, sheet, pages, products } = await withCheck(
+    kept,
+    undefined,
+    async (check) => {
+      const greens = await prepareGreens(course, wanted, layout, cache, {
+        units,
+        onProgress: showProgress,
+        beforeSolving: () => checkEarly(day, { cache, fonts, language: tag }),
+      });
+      const shown = greens.map((green) => green.content);
+      const sheet = sheetOfDay(locations, shown, outlines);
+      const content = { ...bareDay, greens: shown, sheet };
+      const pages = composeDay(content, layout, measureWith(fonts));
+      const memories = recallPages(cache, kept.of);
+      const products = await makeDayProducts(stem, pages, layout, {
+        fonts,
+        title: phrase({ words }, 'day.document', { title: course.title, day: args.day }),
+        language: tag,
+        date,
+        check,
+      });
+      await keepPages(check, cache, kept.of, memories);
+      return { greens, shown, sheet, pages, products };
+    },
+  );
   keepShapes(cache, fonts, facesDigest(layout));
   writeSaid(folder, products, { course: marks, name: `day ${stem}` }, say);
   const missing = course.holes.filter(
@@ -231,22 +247,15 @@ export const runDay = async (args: DayArguments): Promise<void> => {
       (green ?? outline ?? null) !== null && !sheet.some((one) => one.holeId === id),
   );
   const bare = sheet.filter(({ holeId }) => !greens.some((one) => one.hole.id === holeId));
-  if (bare.length > 0) {
-    say(
-      `without a survey, by the outline alone, no putts: ${bare.map(({ holeId }) => holeId).join(', ')}`,
-    );
-  }
+  sayBare(bare);
   saySteep(shown);
   for (const hole of missing) say(`no hole location on day ${args.day}: ${hole.id}, ${hole.name}`);
   if (args.json) {
+    const files = madeFiles(folder, products);
     printJson({
-      course: course.title,
-      day: args.day,
-      layout: layout.name,
+      ...{ course: course.title, day: args.day, layout: layout.name },
       pages: pages.map(({ id, title, label }) => ({ id, title, label })),
-      holes: figuresOf(greens, today, units),
-      outlines: outlinesJson(bare, today),
-      files: madeFiles(folder, products),
+      ...{ holes: figuresOf(greens, today, units), outlines: outlinesJson(bare, today), files },
     });
     return;
   }

@@ -17,10 +17,13 @@ const LINE_REACH = 1000;
 const SHORTEST_LINE = 30;
 const LONGEST_LINE = 1500;
 
+/** What an entry of the course file names in the map. */
+export type NamedInMap = Pick<HoleEntry, 'green' | 'line' | 'tees'>;
+
 /** A hole of the course file, with its id and the fault at one of its keys. */
 export interface CorrectedHole {
   readonly id: string;
-  readonly entry: HoleEntry;
+  readonly entry: NamedInMap;
   readonly fault: (path: Path, problem: string, cure?: string) => InputFault;
 }
 

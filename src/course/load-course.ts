@@ -5,7 +5,6 @@ import { kindOfFile } from '../named-file.js';
 import { isStimpReading } from '../stimp-readings.js';
 import { feetToMetres } from '../units.js';
 import { readTextFile } from '../user-text.js';
-import { namedGreens, otherNumbers, withNamedLines, withNamedTees } from './corrections.js';
 import type { Course, GreenSite, Hole, HoleSite, SurveySource } from './course.js';
 import {
   type CourseFile,
@@ -16,18 +15,20 @@ import {
   type SourceEntry,
 } from './course-file.js';
 import { type NamedFileCheck, NOTES, namedFiles } from './course-files.js';
-import type { CourseMap, MapFeature, MapFinding } from './course-map.js';
-import { mapOfCourse } from './courses-in-map.js';
+import type { MapFeature } from './course-map.js';
 import { greenSite, outlineSite } from './green-site.js';
 import { numberedName, ownName } from './hole-numbers.js';
 import { siteOfHole } from './hole-site.js';
 import { imprintOf } from './imprint.js';
 import { measuredFeature, notMeasured, withTee } from './measured-features.js';
 import { holeAsWritten } from './named-hole.js';
-import { readMap } from './read-map.js';
-import { settleMap } from './settle-map.js';
-import type { SettledHole } from './settled-hole.js';
-import { soundMap } from './sound-map.js';
+import {
+  holeIdOf,
+  type Remember,
+  rememberNothing,
+  settledCourse,
+  settlingOf,
+} from './settled-course.js';
 
 const DEFAULT_SPEED = 10;
 
@@ -84,9 +85,6 @@ const sourceOf = (
 const integerTag = (tag: string | undefined): number | null =>
   tag !== undefined && /^\d+$/.test(tag.trim()) ? Number(tag) : null;
 
-const holeIdOf = (entry: number | string): string =>
-  /^\d+$/.test(String(entry)) ? String(Number(entry)) : String(entry).trim();
-
 const nameOf = (entry: HoleEntry, site: HoleSite, id: string): string =>
   entry.name ?? ownName(site.tags.name) ?? numberedName(id);
 
@@ -108,55 +106,6 @@ export const courseFileOf = (course: string): string => {
     );
   }
   return file;
-};
-
-interface SettledCourse {
-  readonly named: ReadonlyMap<string, string>;
-  readonly settled: readonly SettledHole[];
-  readonly map: CourseMap;
-  readonly findings: readonly MapFinding[];
-}
-
-/** The map of the course, corrected by the course file, settled and checked. */
-const settledCourse = (value: CourseFile, mapPath: string, fault: FaultAt): SettledCourse => {
-  const chosen = mapOfCourse(
-    readMap(readTextFile(mapPath), mapPath),
-    value.course ?? null,
-    (problem, cure) => fault(value.course === undefined ? ['map'] : ['course'], problem, cure),
-  );
-  const corrected = value.holes.map((entry, i) => ({
-    id: holeIdOf(entry.hole),
-    entry,
-    fault: (path: Path, problem: string, cure?: string) =>
-      fault(['holes', i, ...path], problem, cure),
-  }));
-  const lined = withNamedLines(chosen, corrected);
-  const named = namedGreens(lined, corrected);
-  const {
-    map: settledMap,
-    holes,
-    findings,
-  } = settleMap(lined, {
-    greens: named,
-    lines: new Set(corrected.flatMap((one) => (one.entry.line === undefined ? [] : [one.id]))),
-  });
-  const map = withNamedTees(settledMap, corrected);
-  // What the user names needs no second look.
-  const isNamed = (words: string): boolean =>
-    corrected.some(
-      ({ id, entry }) =>
-        (entry.green !== undefined || entry.line !== undefined) && words.startsWith(`hole ${id}: `),
-    );
-  return {
-    named,
-    settled: holes,
-    map,
-    findings: [
-      ...otherNumbers(chosen, corrected),
-      ...soundMap(map),
-      ...findings.filter((one) => !isNamed(one.problem)),
-    ],
-  };
 };
 
 /** What the course file adds to the map in its place on each hole, and the holes with the tees among it. */
@@ -183,14 +132,22 @@ const withAdded = (
   return { added, holes: all };
 };
 
+interface LoadOptions {
+  readonly outside?: boolean;
+  readonly remember?: Remember;
+}
+
 /**
  * Reads and checks a course: `course` is its folder or its course file. The map is read, every survey is
  * known to exist, every hole location lies on its green; no survey is read yet. `outside` allows files
- * outside the course's folder.
+ * outside the course's folder; `remember` takes over what settling the map gave in an earlier run.
  *
  * @throws InputFault with file, line and key.
  */
-export const loadCourse = (course: string, { outside = false } = {}): Course => {
+export const loadCourse = (
+  course: string,
+  { outside = false, remember = rememberNothing }: LoadOptions = {},
+): Course => {
   const file = courseFileOf(course);
   const folder = dirname(file);
   const { value, fault } = readCourseFile(readTextFile(file), file);
@@ -199,7 +156,10 @@ export const loadCourse = (course: string, { outside = false } = {}): Course => 
   if (value.days !== undefined) nameFile(value.days, ['days'], fault);
   // The notes are named by no key, but are the course's all the same.
   if (kindOfFile(join(folder, NOTES)) !== undefined) nameFile(NOTES, [], fault);
-  const { named, settled, map, findings } = settledCourse(value, mapPath, fault);
+  const settling = settlingOf(value, mapPath);
+  const known = remember([JSON.stringify(settling)], () => settledCourse(settling, mapPath, fault));
+  const { named, settled, findings } = known;
+  const map = { ...known.map, file: mapPath };
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
   const mapped = value.holes.map((entry, i): Hole => {

@@ -224,6 +224,7 @@ describe('the cache of a course', () => {
       'pages',
       'putts',
       'reading',
+      'settled',
       'shapes',
       'streams',
       // That early pages have passed, and what the run told.
