@@ -119,12 +119,15 @@ const takeBand = ({ points, band }: Search, angle: number, p: number, reach: num
 /** Which step of the counting a point falls into that lies so far across. */
 const stepOf = (v: number, least: number): number => Math.floor((v - least) / SHIFT);
 
-/** Bands of all lines at an angle, one after the other: `each` is told where the line lies whose band has been taken. */
-const takeBands = (
-  { points, sorted, band }: Search,
-  angle: number,
-  each: (p: number) => void,
-): void => {
+/** Points sorted across the lines of an angle, by counting, in steps as wide as the lines are apart: where each step begins. */
+interface Sorted {
+  readonly least: number;
+  readonly most: number;
+  readonly ends: Int32Array;
+}
+
+/** Sorts the points of a search across the lines of an angle. */
+const sortAcross = ({ points, sorted }: Search, angle: number): Sorted => {
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
   const { x, y, z } = points;
@@ -136,7 +139,6 @@ const takeBands = (
     least = Math.min(least, v);
     most = Math.max(most, v);
   }
-  // Sorted by counting, in steps as wide as the lines are apart.
   const ends = new Int32Array(stepOf(most, least) + 2);
   for (let k = 0; k < n; k++) ends[stepOf(x[k] * cos + y[k] * sin, least) + 1] += 1;
   for (let s = 1; s < ends.length; s++) ends[s] += ends[s - 1];
@@ -148,21 +150,24 @@ const takeBands = (
     sorted.y[at] = v;
     sorted.z[at] = z[k];
   }
-  for (let p = least + 1; p < most - 1; p += SHIFT) {
-    const first = ends[Math.max(0, stepOf(p - BAND, least))];
-    const end = ends[Math.min(ends.length - 1, stepOf(p + BAND, least) + 1)];
-    let count = 0;
-    for (let i = first; i < end; i++) {
-      const v = sorted.y[i] - p;
-      if (!(v >= -BAND && v <= BAND)) continue;
-      band.u[count] = sorted.x[i];
-      band.v[count] = v;
-      band.z[count] = sorted.z[i];
-      count += 1;
-    }
-    band.count = count;
-    each(p);
+  return { least, most, ends };
+};
+
+/** Takes the sorted points within `BAND` of a line. */
+const takeSorted = ({ sorted, band }: Search, { least, ends }: Sorted, p: number): void => {
+  const { x, y, z } = sorted;
+  const first = ends[Math.max(0, stepOf(p - BAND, least))];
+  const end = ends[Math.min(ends.length - 1, stepOf(p + BAND, least) + 1)];
+  let count = 0;
+  for (let i = first; i < end; i++) {
+    const v = y[i] - p;
+    if (!(v >= -BAND && v <= BAND)) continue;
+    band.u[count] = x[i];
+    band.v[count] = v;
+    band.z[count] = z[i];
+    count += 1;
   }
+  band.count = count;
 };
 
 /** The line, and the jump across it by the points of the band that was taken. */
@@ -235,10 +240,12 @@ export const stripSteps = (
   const found: Candidate[] = [];
   for (let turn = 0; turn < TURNS; turn++) {
     const angle = (Math.PI * turn) / TURNS;
-    takeBands(search, angle, (p) => {
+    const sorted = sortAcross(search, angle);
+    for (let p = sorted.least + 1; p < sorted.most - 1; p += SHIFT) {
+      takeSorted(search, sorted, p);
       const one = candidateAt(search, angle, p);
       if (one !== null && Math.abs(one.height) >= LEAST && one.clear >= CLEAR) found.push(one);
-    });
+    }
   }
   return apart(found, CANDIDATES)
     .map((one) => refined(search, one))

@@ -10,6 +10,10 @@ const addShared = ({ count, spreading }: SharedDoubt, v: Float64Array, w: Float6
   }
 };
 
+const fillNormals = (w: Float64Array, normal: () => number): void => {
+  for (let i = 0; i < w.length; i++) w[i] = normal();
+};
+
 /** How large each shared part is in a draw, standard deviations. */
 type SharedParts = (shared: SharedDoubt, normal: () => number) => Float64Array;
 
@@ -28,11 +32,27 @@ export const unknownDraws = ({
   const { solveUpper } = factorFrom(grid.envelope, factor);
   return (normal, partsOf = normalParts) => {
     const w = new Float64Array(grid.size);
-    for (let i = 0; i < w.length; i++) w[i] = normal();
+    fillNormals(w, normal);
     solveUpper(w);
     if (shared !== null && shared.count > 0) addShared(shared, partsOf(shared, normal), w);
     return w;
   };
+};
+
+/** Of so many points the unknowns, sixteen each, with their parts in the error, and the points' places in what is asked. */
+interface Drawn {
+  readonly end: number;
+  readonly known: Int32Array;
+  readonly at: Int32Array;
+  readonly parts: Float64Array;
+}
+
+const addErrors = ({ end, known, at, parts }: Drawn, w: Float64Array, out: Float64Array): void => {
+  for (let k = 0; k < end; k++) {
+    let error = 0;
+    for (let m = 16 * k; m < 16 * k + 16; m++) error += parts[m] * w[at[m]];
+    out[known[k]] = error;
+  }
 };
 
 /** For `Trust.heightDraws`. */
@@ -56,14 +76,10 @@ export const drawsAt = (
     known[end++] = k;
   }
   const unknowns = unknownDraws(posterior);
+  const drawn = { end, known, at, parts };
   return (normal) => {
-    const w = unknowns(normal);
     const out = new Float64Array(count);
-    for (let k = 0; k < end; k++) {
-      let error = 0;
-      for (let m = 16 * k; m < 16 * k + 16; m++) error += parts[m] * w[at[m]];
-      out[known[k]] = error;
-    }
+    addErrors(drawn, unknowns(normal), out);
     return out;
   };
 };

@@ -119,27 +119,39 @@ export const sharedInformation = (
   return { information, score };
 };
 
+/** Adds to what is carried by what the points' shares differ from those of the line before. */
+const moveShares = (
+  { obs, weights }: Problem,
+  shares: Float64Array,
+  fresh: Float64Array,
+  carried: Float64Array,
+): void => {
+  const { unknowns, values } = obs;
+  for (let k = 0; k < shares.length; k++) {
+    if (fresh[k] === shares[k]) continue;
+    const more = weights[k] * (fresh[k] - shares[k]);
+    shares[k] = fresh[k];
+    for (let m = 16 * k; m < 16 * k + 16; m++) carried[unknowns[m]] += more * values[m];
+  }
+};
+
 /**
  * Writes the columns of B'WC of errors of which each has a share in every point, `share` of the point p of the ground in
  * the unknown c: each from the one before, since few points' shares differ from one line to the next.
  */
 export const carriedAlone = (
-  { grid, obs, weights }: Problem,
+  problem: Problem,
   q: number,
   share: (p: number, c: number) => number,
 ): Fours['write'] => {
-  const { source, unknowns, values } = obs;
-  const carried = new Float64Array(grid.size);
-  const shares = new Float64Array(obs.count);
+  const { source, count } = problem.obs;
+  const carried = new Float64Array(problem.grid.size);
+  const shares = new Float64Array(count);
+  const fresh = new Float64Array(count);
   return (four, c) => {
     for (let d = c; d < Math.min(q, c + COLUMNS); d++) {
-      for (let k = 0; k < obs.count; k++) {
-        const own = share(source[k], d);
-        if (own === shares[k]) continue;
-        const more = weights[k] * (own - shares[k]);
-        shares[k] = own;
-        for (let m = 16 * k; m < 16 * k + 16; m++) carried[unknowns[m]] += more * values[m];
-      }
+      for (let k = 0; k < count; k++) fresh[k] = share(source[k], d);
+      moveShares(problem, shares, fresh, carried);
       for (let i = 0; i < carried.length; i++) four[COLUMNS * i + d - c] = carried[i];
     }
   };

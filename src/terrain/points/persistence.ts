@@ -44,6 +44,43 @@ const sampleOutline = (
   return out;
 };
 
+/** Sets the pairs of neighbours of which the first lies in a row, from `end` on; the new end. */
+const pairsOfRow = (
+  name: Int32Array,
+  columns: number,
+  j: number,
+  pairs: Int32Array,
+  from: number,
+): number => {
+  let end = from;
+  for (let n = j * columns; n < (j + 1) * columns; n++) {
+    const self = name[n];
+    if (self < 0) continue;
+    for (let k = 0; k < 4; k++) {
+      const other = name[k === 0 ? n + 1 : n + columns + (k === 3 ? -1 : k - 1)];
+      if (!(other >= 0)) continue;
+      pairs[end++] = self;
+      pairs[end++] = other;
+    }
+  }
+  return end;
+};
+
+/** The neighbours of each entry by pairs of neighbours, in their order. */
+const linksOf = (pairs: Int32Array, count: number): Pick<GroundGraph, 'starts' | 'links'> => {
+  const starts = new Int32Array(count + 1);
+  for (const one of pairs) starts[one + 1]++;
+  for (let a = 0; a < count; a++) starts[a + 1] += starts[a];
+  const place = starts.slice();
+  const links = new Int32Array(pairs.length);
+  for (let k = 0; k < pairs.length; k += 2) {
+    const [a, b] = [pairs[k], pairs[k + 1]];
+    links[place[a]++] = b;
+    links[place[b]++] = a;
+  }
+  return { starts, links };
+};
+
 export const graphOfGround = (grid: GroundGrid): GroundGraph => {
   const { columns, rows, inside } = grid;
   const name = new Int32Array(columns * rows).fill(-1);
@@ -69,43 +106,25 @@ export const graphOfGround = (grid: GroundGrid): GroundGraph => {
     grid.surface.at(rim.x[r], rim.y[r], jet);
     height[gridCount + r] = jet[H];
   }
-  // Twice over the same pairs: first to count the neighbours of each entry, then to file them.
-  const starts = new Int32Array(count + 1);
-  const eachPair = (visit: (a: number, b: number) => void): void => {
-    for (let j = 0; j < rows; j++) {
-      for (let i = 0, n = j * columns; i < columns; i++, n++) {
-        const self = name[n];
-        if (self < 0) continue;
-        if (name[n + 1] >= 0) visit(self, name[n + 1]);
-        if (name[n + columns] >= 0) visit(self, name[n + columns]);
-        if (name[n + columns + 1] >= 0) visit(self, name[n + columns + 1]);
-        if (name[n + columns - 1] >= 0) visit(self, name[n + columns - 1]);
+  const pairs = new Int32Array(2 * (4 * gridCount + 5 * rim.x.length));
+  let end = 0;
+  for (let j = 0; j < rows; j++) end = pairsOfRow(name, columns, j, pairs, end);
+  for (let r = 0; r < rim.x.length; r++) {
+    const self = gridCount + r;
+    pairs[end++] = self;
+    pairs[end++] = gridCount + ((r + 1) % rim.x.length);
+    const i = Math.floor((rim.x[r] - grid.originX) / grid.step);
+    const j = Math.floor((rim.y[r] - grid.originY) / grid.step);
+    for (let dj = 0; dj <= 1; dj++) {
+      for (let di = 0; di <= 1; di++) {
+        const other = name[(j + dj) * columns + i + di];
+        if (other < 0) continue;
+        pairs[end++] = self;
+        pairs[end++] = other;
       }
     }
-    for (let r = 0; r < rim.x.length; r++) {
-      const self = gridCount + r;
-      visit(self, gridCount + ((r + 1) % rim.x.length));
-      const i = Math.floor((rim.x[r] - grid.originX) / grid.step);
-      const j = Math.floor((rim.y[r] - grid.originY) / grid.step);
-      for (let dj = 0; dj <= 1; dj++) {
-        for (let di = 0; di <= 1; di++) {
-          const other = name[(j + dj) * columns + i + di];
-          if (other >= 0) visit(self, other);
-        }
-      }
-    }
-  };
-  eachPair((a, b) => {
-    starts[a + 1]++;
-    starts[b + 1]++;
-  });
-  for (let a = 0; a < count; a++) starts[a + 1] += starts[a];
-  const place = starts.slice();
-  const links = new Int32Array(starts[count]);
-  eachPair((a, b) => {
-    links[place[a]++] = b;
-    links[place[b]++] = a;
-  });
+  }
+  const { starts, links } = linksOf(pairs.subarray(0, end), count);
   return {
     count,
     x,

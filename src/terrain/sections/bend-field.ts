@@ -31,6 +31,30 @@ export const bendAcross = (grid: GroundGrid): LevelField => {
   };
 };
 
+/** Values of a line: the first one's place, how far apart they lie, and how many they are. */
+interface Line {
+  first: number;
+  readonly along: number;
+  readonly count: number;
+}
+
+/** Running means along one line. */
+const lineMean = (
+  from: Float64Array,
+  out: Float64Array,
+  { first, along, count }: Line,
+  reach: number,
+): void => {
+  let sum = 0;
+  let low = 0;
+  let high = -1;
+  for (let k = 0; k < count; k++) {
+    while (high < Math.min(count - 1, k + reach)) sum += from[first + ++high * along];
+    while (low < k - reach) sum -= from[first + low++ * along];
+    out[first + k * along] = sum / (high - low + 1);
+  }
+};
+
 /** Mean over a square of nodes, cut at the border of the grid, by running sums along rows and columns. */
 export const boxMean = (
   field: Float64Array,
@@ -38,25 +62,11 @@ export const boxMean = (
   rows: number,
   reach: number,
 ): Float64Array => {
-  const pass = (
-    from: Float64Array,
-    lines: number,
-    count: number,
-    along: number,
-    across: number,
-  ) => {
-    const out = new Float64Array(from.length);
-    for (let l = 0; l < lines; l++) {
-      let sum = 0;
-      let low = 0;
-      let high = -1;
-      for (let k = 0; k < count; k++) {
-        while (high < Math.min(count - 1, k + reach)) sum += from[l * across + ++high * along];
-        while (low < k - reach) sum -= from[l * across + low++ * along];
-        out[l * across + k * along] = sum / (high - low + 1);
-      }
-    }
-    return out;
-  };
-  return pass(pass(field, rows, columns, 1, columns), columns, rows, columns, 1);
+  const byRows = new Float64Array(field.length);
+  const row = { first: 0, along: 1, count: columns };
+  for (; row.first < rows * columns; row.first += columns) lineMean(field, byRows, row, reach);
+  const out = new Float64Array(field.length);
+  const column = { first: 0, along: columns, count: rows };
+  for (; column.first < columns; column.first++) lineMean(byRows, out, column, reach);
+  return out;
 };

@@ -9,6 +9,54 @@ export interface NetworkLine {
   readonly joint: number;
 }
 
+/** Claims the nodes about a place of a line, the vertex `v` of it, that lie nearer to it than to any before. */
+const claim = (
+  { grid, scratch }: Drainage,
+  claimed: number[],
+  [line, v]: readonly [number, number],
+  x: number,
+  y: number,
+): void => {
+  const { owner, vertex, nearness } = scratch;
+  const { columns, step, originX, originY } = grid;
+  const reach = 1.01 * step;
+  const i0 = Math.ceil((x - reach - originX) / step);
+  const i1 = Math.floor((x + reach - originX) / step);
+  const j0 = Math.ceil((y - reach - originY) / step);
+  const j1 = Math.floor((y + reach - originY) / step);
+  for (let j = j0; j <= j1; j++) {
+    for (let i = i0; i <= i1; i++) {
+      const n = j * columns + i;
+      const d = hypotenuse(originX + i * step - x, originY + j * step - y);
+      if (d > reach || d >= nearness[n]) continue;
+      if (owner[n] < 0) claimed.push(n);
+      nearness[n] = d;
+      owner[n] = line;
+      vertex[n] = v;
+    }
+  }
+};
+
+/** Hands the water of a node to the line that owns it, or down to its neighbours. */
+const handDown = (
+  { grid, shares, scratch }: Drainage,
+  n: number,
+  gained: readonly Float64Array[],
+): void => {
+  const { owner, vertex, flow } = scratch;
+  const total = flow[n] + (grid.inside[n] ? grid.step * grid.step : 0);
+  flow[n] = 0;
+  if (total === 0) return;
+  if (owner[n] >= 0) {
+    gained[owner[n]][vertex[n]] += total;
+    return;
+  }
+  const first = shares.first[n];
+  if (first < 0) return;
+  flow[first] += total * shares.share[n];
+  if (shares.second[n] >= 0) flow[shares.second[n]] += total * (1 - shares.share[n]);
+};
+
 /**
  * Contributing area at every point of every line: the D-infinity flow is followed down the green and
  * handed to the first line whose corridor (one grid step to each side) it enters, so that the area
@@ -16,57 +64,25 @@ export interface NetworkLine {
  * tributaries.
  */
 export const areasAlong = (drainage: Drainage, lines: readonly NetworkLine[]): number[][] => {
-  const { grid, flood, shares } = drainage;
-  const { columns, step } = grid;
-  const { owner, vertex, nearness, flow } = drainage.scratch;
+  const { grid, flood } = drainage;
+  const { owner, nearness } = drainage.scratch;
   const claimed: number[] = [];
-  const reach = 1.01 * step;
-  const claim = (line: number, v: number, x: number, y: number): void => {
-    const i0 = Math.ceil((x - reach - grid.originX) / step);
-    const i1 = Math.floor((x + reach - grid.originX) / step);
-    const j0 = Math.ceil((y - reach - grid.originY) / step);
-    const j1 = Math.floor((y + reach - grid.originY) / step);
-    for (let j = j0; j <= j1; j++) {
-      for (let i = i0; i <= i1; i++) {
-        const n = j * columns + i;
-        const d = hypotenuse(grid.originX + i * step - x, grid.originY + j * step - y);
-        if (d > reach || d >= nearness[n]) continue;
-        if (owner[n] < 0) claimed.push(n);
-        nearness[n] = d;
-        owner[n] = line;
-        vertex[n] = v;
-      }
-    }
-  };
   lines.forEach((line, name) => {
     const { points } = line;
     for (let v = 0; v < points.length; v++) {
       const [x, y] = points[v];
-      claim(name, v, x, y);
+      claim(drainage, claimed, [name, v], x, y);
       if (v + 1 === points.length) break;
       const [nx, ny] = points[v + 1];
-      const parts = Math.ceil(hypotenuse(nx - x, ny - y) / (step / 2));
+      const parts = Math.ceil(hypotenuse(nx - x, ny - y) / (grid.step / 2));
       for (let k = 1; k < parts; k++) {
-        claim(name, v, x + ((nx - x) * k) / parts, y + ((ny - y) * k) / parts);
+        const [cx, cy] = [x + ((nx - x) * k) / parts, y + ((ny - y) * k) / parts];
+        claim(drainage, claimed, [name, v], cx, cy);
       }
     }
   });
   const gained = lines.map((line) => new Float64Array(line.points.length));
-  const own = step * step;
-  for (let k = flood.order.length - 1; k >= 0; k--) {
-    const n = flood.order[k];
-    const total = flow[n] + (grid.inside[n] ? own : 0);
-    flow[n] = 0;
-    if (total === 0) continue;
-    if (owner[n] >= 0) {
-      gained[owner[n]][vertex[n]] += total;
-      continue;
-    }
-    const first = shares.first[n];
-    if (first < 0) continue;
-    flow[first] += total * shares.share[n];
-    if (shares.second[n] >= 0) flow[shares.second[n]] += total * (1 - shares.share[n]);
-  }
+  for (let k = flood.order.length - 1; k >= 0; k--) handDown(drainage, flood.order[k], gained);
   for (const n of claimed) {
     owner[n] = -1;
     nearness[n] = Infinity;

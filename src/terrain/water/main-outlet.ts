@@ -33,6 +33,27 @@ interface Winner {
   readonly valley: boolean;
 }
 
+/** How far along a ring a point lies; `starts`: how far each of its corners does. */
+const alongRing = (ring: Ring, starts: readonly number[], [x, y]: Point): number => {
+  let best = Infinity;
+  let along = 0;
+  let a = ring[0];
+  for (let i = 0; i < ring.length; i++) {
+    const b = i + 1 < ring.length ? ring[i + 1] : ring[0];
+    const long = starts[i + 1] - starts[i];
+    const ex = b[0] - a[0];
+    const ey = b[1] - a[1];
+    const t = ((x - a[0]) * ex + (y - a[1]) * ey) / (long * long);
+    const s = Math.min(1, Math.max(0, t));
+    const off = long === 0 ? Infinity : hypotenuse(a[0] + s * ex - x, a[1] + s * ey - y);
+    a = b;
+    if (off >= best) continue;
+    best = off;
+    along = starts[i] + s * long;
+  }
+  return along;
+};
+
 /** A way round the outline, to tell how far along it a point lies. */
 const outlineWay = (ring: Ring) => {
   const starts = [0];
@@ -40,24 +61,7 @@ const outlineWay = (ring: Ring) => {
     starts.push(starts[i] + distance(ring[i], ring[(i + 1) % ring.length]));
   }
   const length = starts[ring.length];
-  const alongOf = ([x, y]: Point): number => {
-    let best = Infinity;
-    let along = 0;
-    for (let i = 0; i < ring.length; i++) {
-      const [a, b] = [ring[i], ring[(i + 1) % ring.length]];
-      const long = starts[i + 1] - starts[i];
-      if (long === 0) continue;
-      const ex = b[0] - a[0];
-      const ey = b[1] - a[1];
-      const t = ((x - a[0]) * ex + (y - a[1]) * ey) / (long * long);
-      const s = Math.min(1, Math.max(0, t));
-      const off = hypotenuse(a[0] + s * ex - x, a[1] + s * ey - y);
-      if (off >= best) continue;
-      best = off;
-      along = starts[i] + s * long;
-    }
-    return along;
-  };
+  const alongOf = (point: Point): number => alongRing(ring, starts, point);
   const pointAt = (along: number): Point => {
     const i = Math.max(0, starts.findIndex((s) => s > along) - 1);
     const [ax, ay] = ring[i];
