@@ -132,7 +132,7 @@ const coveredShare = ({ x, y }: BoundedGround, { x0, y0, step, nx, live }: KnotG
 };
 
 /** Knots at the step wished for, or so much wider that there are not too many for so many points and so much bare ground. */
-export const boundedKnotGrid = (ground: BoundedGround, wish: number): KnotGrid => {
+const boundedGrid = (ground: BoundedGround, wish: number): KnotGrid => {
   const { outline, collar, box, x } = ground;
   const byPoints = Math.min(MOST_UNKNOWNS, Math.max(UNKNOWNS_ANYHOW, UNKNOWNS_A_POINT * x.length));
   const grid = knotGrid(outline, collar, box, wish);
@@ -140,6 +140,30 @@ export const boundedKnotGrid = (ground: BoundedGround, wish: number): KnotGrid =
   const most = Math.max(UNKNOWNS_OF_BARE, byPoints * Math.min(1, 2 * coveredShare(ground, grid)));
   if (grid.size <= most) return grid;
   return knotGrid(outline, collar, box, wish * Math.sqrt(grid.size / most) * 1.02);
+};
+
+/** By the points: one green's ground is fitted several times, and searched for errors, on the same knots. */
+const made = new WeakMap<
+  BoundedGround['x'],
+  readonly (Omit<BoundedGround, 'x'> & { readonly wish: number; readonly grid: KnotGrid })[]
+>();
+
+/** `boundedGrid`, made once for a survey's points on a ground. */
+export const boundedKnotGrid = (ground: BoundedGround, wish: number): KnotGrid => {
+  const { outline, collar, box, x, y } = ground;
+  const all = made.get(x) ?? [];
+  const known = all.find(
+    (one) =>
+      one.wish === wish &&
+      one.outline === outline &&
+      one.collar === collar &&
+      one.y === y &&
+      one.box === box,
+  );
+  if (known !== undefined) return known.grid;
+  const grid = boundedGrid(ground, wish);
+  made.set(x, [...all, { outline, collar, box, y, wish, grid }]);
+  return grid;
 };
 
 /** Writes the 16 unknowns that act on cell (i, j), b * 4 + a for basis function (i + a, j + b). */

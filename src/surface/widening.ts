@@ -28,26 +28,42 @@ const DRAWS = 40;
 /** Metres between the places that are looked at. */
 const STEP = 1.5;
 
-/** The draws' slopes at the places inside a ring, along x and then along y, and what one standard deviation is there. */
-const slopesOver = ({ grid }: Posterior, ring: Ring, trust: Trust) => {
+/** Slopes at places: the unknowns that each rests on, by which weights, sixteen each, and what one standard deviation is. */
+interface Slopes {
+  readonly ids: Int32Array;
+  readonly weights: Float64Array;
+  readonly sds: Float64Array;
+}
+
+const slopesOf = (ids: readonly number[], weights: readonly number[], sds: readonly number[]) => ({
+  ids: Int32Array.from(ids),
+  weights: Float64Array.from(weights),
+  sds: Float64Array.from(sds),
+});
+
+/** The slopes at the places inside a ring, along x and along y. */
+const slopesOver = ({ grid }: Posterior, ring: Ring, trust: Trust): Slopes[] => {
   const box = boxOf(ring);
   const patch = newPatch();
   const { ids, bx, by, dx, dy } = patch;
   const covariance = new Float64Array(3);
-  const rows: { readonly ids: Int32Array; readonly weights: Float64Array; readonly sd: number }[] =
-    [];
+  const places: number[] = [];
+  const [alongX, alongY]: [number[], number[]] = [[], []];
+  const [sdX, sdY]: [number[], number[]] = [[], []];
   for (let y = box.minY + STEP / 2; y < box.maxY; y += STEP) {
     for (let x = box.minX + STEP / 2; x < box.maxX; x += STEP) {
       if (!insideRing(ring, x, y) || !placePatch(grid, patch, x, y)) continue;
       trust.gradientCovariance(x, y, covariance);
-      const at = ids.slice();
-      const along = (b: Float64Array, d: Float64Array) =>
-        Float64Array.from(at, (_, m) => (b[m & 3] * d[m >> 2]) / grid.step);
-      rows.push({ ids: at, weights: along(dx, by), sd: Math.sqrt(covariance[0]) });
-      rows.push({ ids: at, weights: along(bx, dy), sd: Math.sqrt(covariance[2]) });
+      for (let m = 0; m < 16; m++) {
+        places.push(ids[m]);
+        alongX.push((dx[m & 3] * by[m >> 2]) / grid.step);
+        alongY.push((bx[m & 3] * dy[m >> 2]) / grid.step);
+      }
+      sdX.push(Math.sqrt(covariance[0]));
+      sdY.push(Math.sqrt(covariance[2]));
     }
   }
-  return rows;
+  return [slopesOf(places, alongX, sdX), slopesOf(places, alongY, sdY)];
 };
 
 /** Parts of the shared errors of which, of the edges of a swath, one is at work: that which the chances turn to. */
@@ -67,9 +83,15 @@ const partsAt =
     return parts;
   };
 
-/** The reach, in standard deviations, that such a share of the sizes keeps within. */
-const reachOf = (sizes: number[]): number => {
-  sizes.sort((a, b) => a - b);
+/** The reach, in standard deviations, that such a share of the slopes keeps within in a draw. */
+const reachOf = ({ ids, weights, sds }: Slopes, drawn: Float64Array, sigma: number): number => {
+  const sizes = new Float64Array(sds.length);
+  for (let k = 0; k < sizes.length; k++) {
+    let error = 0;
+    for (let m = 16 * k; m < 16 * k + 16; m++) error += weights[m] * drawn[ids[m]];
+    sizes[k] = (sigma * Math.abs(error)) / sds[k];
+  }
+  sizes.sort();
   return sizes[Math.ceil(SHARE * sizes.length) - 1];
 };
 
@@ -87,21 +109,14 @@ export const wideningOf = (
   aerial: boolean,
 ): number => {
   const learnt = aerial ? LEARNT_FROM_AIR : LEARNT;
-  const rows = slopesOver(posterior, ring, trust);
-  if (rows.length === 0) return learnt;
+  const slopes = slopesOver(posterior, ring, trust);
+  if (slopes[0].sds.length === 0) return learnt;
   const normal = seededNormals(seedOf(Float64Array.from(ring.flat())));
   const draw = unknownDraws(posterior);
   const logs = Array.from({ length: DRAWS }, (_, k) => {
     // Edges by their chances, evenly.
     const w = draw(normal, partsAt((((k * 37) % DRAWS) + 0.5) / DRAWS));
-    const sizes = rows.map(({ ids, weights, sd }) => {
-      let error = 0;
-      for (let m = 0; m < 16; m++) error += weights[m] * w[ids[m]];
-      return (sigma * Math.abs(error)) / sd;
-    });
-    const alongX = reachOf(sizes.filter((_, row) => row % 2 === 0));
-    const alongY = reachOf(sizes.filter((_, row) => row % 2 === 1));
-    return Math.log(Math.max(alongX, alongY));
+    return Math.log(Math.max(...slopes.map((along) => reachOf(along, w, sigma))));
   });
   const mean = logs.reduce((sum, one) => sum + one, 0) / DRAWS;
   const sd = Math.sqrt(logs.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (DRAWS - 1));
