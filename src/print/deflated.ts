@@ -75,7 +75,8 @@ const packedOnce = (key: string, pack: () => Uint8Array): Uint8Array => {
 export const packedStream = (content: string | Uint8Array): PackedStream => {
   const raw = bytesOf(content);
   const key = keyOf(raw);
-  return { key, packed: packedOnce(key, () => deflateSync(raw)) };
+  // What zlib gives is a view of 16 kB at least, which it would hold: a copy is as long as it is.
+  return { key, packed: packedOnce(key, () => new Uint8Array(deflateSync(raw))) };
 };
 
 /** What the PDF library packs in its own way, and slowly: what was packed so before is taken as it was. */

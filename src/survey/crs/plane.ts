@@ -39,6 +39,10 @@ export interface CoordinateSystem {
 
 const WGS84 = '+proj=longlat +datum=WGS84 +no_defs';
 
+/** Systems that are held, those asked for last: what the library makes of one takes 3 kB, and each green has frames. */
+const MOST_HELD = 16;
+const held = new Map<string, CoordinateSystem>();
+
 /**
  * Reads an EPSG code ("EPSG:32630", "32630"), a PROJ definition string ("+proj=utm +zone=30 ...") or
  * the text of a WKT 1 definition.
@@ -46,6 +50,14 @@ const WGS84 = '+proj=longlat +datum=WGS84 +no_defs';
  * @throws InputFault when the code is not among those shipped, or the definition cannot be used.
  */
 export const coordinateSystem = (crs: string, file?: string): CoordinateSystem => {
+  const system = held.get(crs) ?? systemOf(crs, file);
+  held.delete(crs);
+  held.set(crs, system);
+  if (held.size > MOST_HELD) held.delete(held.keys().next().value as string);
+  return system;
+};
+
+const systemOf = (crs: string, file: string | undefined): CoordinateSystem => {
   const where = { ...(file === undefined ? {} : { file }), place: 'crs' };
   const definition = definitionOf(crs);
   if (definition === null) {
@@ -104,12 +116,12 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
 /** A transverse Mercator frame centred on a point: lengths within a course are true to 1 in 100 million. */
 export const localPlane = (longitude: number, latitude: number): Plane => {
   const definition = `+proj=tmerc +lat_0=${latitude} +lon_0=${longitude} +k=1 +x_0=0 +y_0=0 +datum=WGS84 +units=m +no_defs`;
-  const system = coordinateSystem(definition);
   return {
     name: `local transverse Mercator at ${latitude.toFixed(5)}, ${longitude.toFixed(5)}`,
     definition,
-    toPlane: system.project,
-    toMap: system.unproject,
+    // Asked for each time: a course has two or three such frames a green, and works in one at a time.
+    toPlane: (...at) => coordinateSystem(definition).project(...at),
+    toMap: (...at) => coordinateSystem(definition).unproject(...at),
   };
 };
 
