@@ -1,6 +1,7 @@
 import { distance, type Point } from '../geometry.js';
 import { cheapestAssignment } from './assignment.js';
 import { awayFrom, type FlatFeature } from './flat.js';
+import { partsOfCourse, type SettledApart } from './settle-parts.js';
 
 /**
  * Which green each line of play ends on, and which way it is played, settled over the whole course together:
@@ -107,50 +108,105 @@ const walkCost = (
   return walkTo(-1) + walkTo(1);
 };
 
-type Costs = readonly (readonly (readonly number[])[])[];
+/** For each line what the greens that it may end on cost at its end, as drawn and reversed. */
+type Costs = readonly ReadonlyMap<number, readonly number[]>[];
 
-/** For each line and green what the green costs at the line's end, as drawn and reversed. */
 const greenCostsOf = ({ lines, greens }: Setting): Costs =>
   lines.map((line) => {
     const ends = [false, true].map((reversed) => endOf(line.points, reversed));
-    return greens.map((green) => ends.map((end) => greenCost(line, green, end)));
+    const costs = new Map<number, readonly number[]>();
+    greens.forEach((green, g) => {
+      const both = ends.map((end) => greenCost(line, green, end));
+      if (Math.min(...both) < IMPOSSIBLE) costs.set(g, both);
+    });
+    return costs;
   });
 
-/** Costs of each green (twice: once as its own, once shared) and of none; and of the two directions to each. */
-const costsOf = (setting: Setting, ofGreens: Costs, known: readonly boolean[] | null) => {
-  const { lines, greens, tees } = setting;
-  const ways = lines.map((line, i) =>
+/** What the two directions of each line cost. */
+const waysOf = (setting: Setting, known: readonly boolean[] | null): number[][] =>
+  setting.lines.map((line, i) =>
     [false, true].map(
       (reversed) =>
-        teeCost(line, tees, startOf(line.points, reversed)) +
+        teeCost(line, setting.tees, startOf(line.points, reversed)) +
         walkCost(setting, i, reversed, known) +
         (reversed ? REVERSED : 0),
     ),
   );
-  const toGreen = ofGreens.map((row, i) =>
-    row.map((both) => both.map((cost, way) => Math.min(IMPOSSIBLE, cost + ways[i][way]))),
-  );
-  const matrix = lines.map((_, i) => {
-    const own = toGreen[i].map((both) => Math.min(...both));
-    const shared = own.map(
-      (cost, g) => cost + (greens[g].feature.refs.length > 1 && cost < NO_GREEN ? 0 : SHARED),
+
+/** What a green costs a line, as drawn and reversed, with the direction. */
+const bothOf = (
+  ofLine: ReadonlyMap<number, readonly number[]>,
+  g: number,
+  ways: readonly number[],
+): number[] => ways.map((way, k) => Math.min(IMPOSSIBLE, (ofLine.get(g)?.[k] ?? IMPOSSIBLE) + way));
+
+/** Costs, line by line of a part, of each of its greens (twice: once as its own, once shared) and of none. */
+const costsOf = (
+  { greens }: Setting,
+  part: SettledApart,
+  ofGreens: Costs,
+  ways: readonly (readonly number[])[],
+): number[][] =>
+  part.lines.map((i) => {
+    const own = part.greens.map((g) =>
+      ofGreens[i].has(g) ? Math.min(...bothOf(ofGreens[i], g, ways[i])) : IMPOSSIBLE,
     );
-    const none = lines.map((__, k) => (k === i ? NO_GREEN + Math.min(...ways[i]) : IMPOSSIBLE));
+    const shared = own.map((cost, k) => {
+      const { refs } = greens[part.greens[k]].feature;
+      return cost + (refs.length > 1 && cost < NO_GREEN ? 0 : SHARED);
+    });
+    const none = part.lines.map((k) => (k === i ? NO_GREEN + Math.min(...ways[i]) : IMPOSSIBLE));
     return [...own, ...shared, ...none];
   });
-  return { ways, toGreen, matrix };
-};
 
 const totalOf = (matrix: readonly (readonly number[])[], columns: readonly number[]): number =>
   columns.reduce((sum, column, row) => sum + matrix[row][column], 0);
 
-const solved = (setting: Setting, ofGreens: Costs, known: readonly boolean[] | null) => {
-  const { ways, toGreen, matrix } = costsOf(setting, ofGreens, known);
-  const columns = cheapestAssignment(matrix);
-  const count = setting.greens.length;
-  const greens = columns.map((column) => (column >= 2 * count ? null : column % count));
-  const both = greens.map((green, i) => (green === null ? ways[i] : toGreen[i][green]));
-  return { matrix, columns, greens, both, reversed: both.map(([a, b]) => b < a) };
+/** Each part by itself: all lines with all greens would take memory by their product, and time by more. */
+const solved = (
+  setting: Setting,
+  parts: readonly SettledApart[],
+  ofGreens: Costs,
+  known: readonly boolean[] | null,
+) => {
+  const ways = waysOf(setting, known);
+  const greens: (number | null)[] = [];
+  const both: (readonly number[])[] = [];
+  const assigned = parts.map((part) => {
+    const matrix = costsOf(setting, part, ofGreens, ways);
+    const columns = cheapestAssignment(matrix);
+    const count = part.greens.length;
+    part.lines.forEach((i, row) => {
+      const green = columns[row] >= 2 * count ? null : part.greens[columns[row] % count];
+      greens[i] = green;
+      both[i] = green === null ? ways[i] : bothOf(ofGreens[i], green, ways[i]);
+    });
+    return { ...part, matrix, columns };
+  });
+  return { greens, both, reversed: both.map(([a, b]) => b < a), assigned };
+};
+
+type AssignedPart = ReturnType<typeof solved>['assigned'][number];
+
+/** For each line of a part, what the next best answer costs more: it may not have the green that it has, nor none again. */
+const nextBest = ({
+  lines,
+  greens,
+  matrix,
+  columns,
+}: AssignedPart): (readonly [number, number])[] => {
+  const count = greens.length;
+  const best = totalOf(matrix, columns);
+  return lines.map((line, row) => {
+    const column = columns[row];
+    const isTaken = (c: number): boolean =>
+      column >= 2 * count ? c >= 2 * count : c < 2 * count && c % count === column % count;
+    const without = matrix.with(
+      row,
+      matrix[row].map((cost, c) => (isTaken(c) ? IMPOSSIBLE : cost)),
+    );
+    return [line, totalOf(without, cheapestAssignment(without)) - best];
+  });
 };
 
 /** Settles all lines of a course; in their order. */
@@ -159,36 +215,23 @@ export const settleGreens = (setting: Setting): SettledLine[] => {
   if (lines.length === 0) return [];
   // Directions first without the walks between holes, then with them until they stay.
   const ofGreens = greenCostsOf(setting);
-  let answer = solved(setting, ofGreens, null);
+  const parts = partsOfCourse(ofGreens.map((costs) => [...costs.keys()]));
+  let answer = solved(setting, parts, ofGreens, null);
   for (let round = 0; round < 4; round++) {
-    const next = solved(setting, ofGreens, answer.reversed);
+    const next = solved(setting, parts, ofGreens, answer.reversed);
     const same = next.reversed.every((one, i) => one === answer.reversed[i]);
     answer = next;
     if (same) break;
   }
-  const best = totalOf(answer.matrix, answer.columns);
+  const costsMore = new Map(answer.assigned.flatMap(nextBest));
   return lines.map((line, i): SettledLine => {
     const green = answer.greens[i];
     const reversed = answer.reversed[i];
     const [ahead, back] = answer.both[i];
-    const without = answer.matrix.map((row, r) =>
-      r === i
-        ? row.map((cost, c) =>
-            green === null
-              ? c >= 2 * greens.length
-                ? IMPOSSIBLE
-                : cost
-              : c === green || c === green + greens.length
-                ? IMPOSSIBLE
-                : cost,
-          )
-        : row,
-    );
-    const second = totalOf(without, cheapestAssignment(without));
     return {
       green,
       reversed,
-      margin: Math.min(second - best, Math.abs(back - ahead)),
+      margin: Math.min(costsMore.get(i) ?? IMPOSSIBLE, Math.abs(back - ahead)),
       gap: green === null ? null : awayFrom(greens[green], endOf(line.points, reversed)),
     };
   });
