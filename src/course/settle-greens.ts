@@ -1,7 +1,7 @@
 import { distance, type Point } from '../geometry.js';
 import { cheapestAssignment } from './assignment.js';
 import { awayFrom, type FlatFeature } from './flat.js';
-import { partsOfCourse, type SettledApart } from './settle-parts.js';
+import { joinedParts, partsOfCourse, type SettledApart } from './settle-parts.js';
 
 /**
  * Which green each line of play ends on, and which way it is played, settled over the whole course together:
@@ -183,29 +183,47 @@ const solved = (
     });
     return { ...part, matrix, columns };
   });
-  return { greens, both, reversed: both.map(([a, b]) => b < a), assigned };
+  return { ways, greens, both, reversed: both.map(([a, b]) => b < a), assigned };
 };
 
-type AssignedPart = ReturnType<typeof solved>['assigned'][number];
+type Answer = ReturnType<typeof solved>;
 
-/** For each line of a part, what the next best answer costs more: it may not have the green that it has, nor none again. */
-const nextBest = ({
-  lines,
-  greens,
-  matrix,
-  columns,
-}: AssignedPart): (readonly [number, number])[] => {
+/** What all lines of a part cost if one of them may not have the green that it has, nor none again. */
+const withoutAnswer = (
+  { lines, greens }: SettledApart,
+  line: number,
+  green: number | null,
+  matrix: readonly (readonly number[])[],
+): number => {
   const count = greens.length;
-  const best = totalOf(matrix, columns);
-  return lines.map((line, row) => {
-    const column = columns[row];
-    const isTaken = (c: number): boolean =>
-      column >= 2 * count ? c >= 2 * count : c < 2 * count && c % count === column % count;
-    const without = matrix.with(
-      row,
-      matrix[row].map((cost, c) => (isTaken(c) ? IMPOSSIBLE : cost)),
+  const row = lines.indexOf(line);
+  const place = green === null ? -1 : greens.indexOf(green);
+  const isTaken = (c: number): boolean =>
+    green === null ? c >= 2 * count : c < 2 * count && c % count === place;
+  const without = matrix.with(
+    row,
+    matrix[row].map((cost, c) => (isTaken(c) ? IMPOSSIBLE : cost)),
+  );
+  return totalOf(without, cheapestAssignment(without));
+};
+
+/** For each line, what the next best answer costs more. */
+const nextBestOf = (setting: Setting, ofGreens: Costs, answer: Answer): number[] => {
+  const { assigned, ways, greens } = answer;
+  const partOf = new Map(assigned.flatMap((part) => part.lines.map((i) => [i, part] as const)));
+  const withGreen = new Map(assigned.flatMap((part) => part.greens.map((g) => [g, part] as const)));
+  return greens.map((green, i) => {
+    const own = partOf.get(i);
+    // One that must have a green reaches beyond its part.
+    const reached = green === null ? [...ofGreens[i].keys()] : [];
+    const parts = [...new Set([own, ...reached.map((g) => withGreen.get(g))])].filter(
+      (part) => part !== undefined,
     );
-    return [line, totalOf(without, cheapestAssignment(without)) - best];
+    const best = parts.reduce((sum, { matrix, columns }) => sum + totalOf(matrix, columns), 0);
+    const whole = parts.length === 1 && reached.every((g) => withGreen.has(g));
+    const part = whole ? parts[0] : joinedParts(parts, reached);
+    const matrix = whole ? parts[0].matrix : costsOf(setting, part, ofGreens, ways);
+    return withoutAnswer(part, i, green, matrix) - best;
   });
 };
 
@@ -215,7 +233,10 @@ export const settleGreens = (setting: Setting): SettledLine[] => {
   if (lines.length === 0) return [];
   // Directions first without the walks between holes, then with them until they stay.
   const ofGreens = greenCostsOf(setting);
-  const parts = partsOfCourse(ofGreens.map((costs) => [...costs.keys()]));
+  // A green that costs a line as much as none is its answer only where it must have one.
+  const parts = partsOfCourse(
+    ofGreens.map((costs) => [...costs.keys()].filter((g) => Math.min(...costs.get(g)!) < NO_GREEN)),
+  );
   let answer = solved(setting, parts, ofGreens, null);
   for (let round = 0; round < 4; round++) {
     const next = solved(setting, parts, ofGreens, answer.reversed);
@@ -223,7 +244,7 @@ export const settleGreens = (setting: Setting): SettledLine[] => {
     answer = next;
     if (same) break;
   }
-  const costsMore = new Map(answer.assigned.flatMap(nextBest));
+  const costsMore = nextBestOf(setting, ofGreens, answer);
   return lines.map((line, i): SettledLine => {
     const green = answer.greens[i];
     const reversed = answer.reversed[i];
@@ -231,7 +252,7 @@ export const settleGreens = (setting: Setting): SettledLine[] => {
     return {
       green,
       reversed,
-      margin: Math.min(costsMore.get(i) ?? IMPOSSIBLE, Math.abs(back - ahead)),
+      margin: Math.min(costsMore[i], Math.abs(back - ahead)),
       gap: green === null ? null : awayFrom(greens[green], endOf(line.points, reversed)),
     };
   });

@@ -5,6 +5,17 @@ export interface SettledApart {
   readonly greens: readonly number[];
 }
 
+const upwards = (places: Iterable<number>): number[] => [...new Set(places)].sort((a, b) => a - b);
+
+/** Several parts as one, with further greens. */
+export const joinedParts = (
+  parts: readonly SettledApart[],
+  greens: readonly number[],
+): SettledApart => ({
+  lines: upwards(parts.flatMap((part) => part.lines)),
+  greens: upwards([...greens, ...parts.flatMap((part) => part.greens)]),
+});
+
 /** The parts of a course; `possible`: for each line the greens that it may end on. */
 export const partsOfCourse = (possible: readonly (readonly number[])[]): SettledApart[] => {
   const linesOf = new Map<number, number[]>();
@@ -28,7 +39,6 @@ export const partsOfCourse = (possible: readonly (readonly number[])[]): Settled
         }
       }
     }
-    const upwards = (places: Iterable<number>): number[] => [...places].sort((a, b) => a - b);
     return [{ lines: upwards(lines), greens: upwards(greens) }];
   });
 };
