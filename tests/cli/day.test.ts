@@ -278,7 +278,7 @@ describe('runnel day', () => {
     [['--speed', '3.5'], /--speed: "3.5" could be metres \(11.5 ft\) or feet; write 3.5m or 3.5ft/],
     [['--wind', 'strong'], /--wind: "strong" is no wind/],
     [['--days', '2'], /did you mean "--day"/],
-    [['--speed', 'fast'], /--speed.*not a length/],
+    [['--speed', 'fast'], /--speed.*is not a green speed/],
     [['--day', '9'], /no hole location for day 9; there are locations for day 1, 2, 3, 4/],
     [['--day', 'one'], /--day is not a number; write digits/],
     [['--layout', 'nowhere'], /no such layout/],
