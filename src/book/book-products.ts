@@ -24,7 +24,7 @@ import {
   storeOf,
 } from './product.js';
 import { checkedProducts, checkHere } from './product-check.js';
-import type { UncheckedFile } from './unchecked-file.js';
+import type { PassedFile, UncheckedFile } from './unchecked-file.js';
 
 const SCHEMES = {
   leaves: 'to be cut into leaves',
@@ -48,54 +48,77 @@ const startProducts = (layout: Layout, { check = checkHere(), room }: ProductOpt
   const { add, all } = checkedProducts<Product>(check);
   return {
     all,
-    add: ({ made, ...told }: MadeProduct, held?: UncheckedFile['held']): Promise<void> => {
+    add: (
+      { made, ...told }: MadeProduct,
+      held?: UncheckedFile['held'],
+      place?: 'first',
+    ): Promise<void> => {
       const { file } = told;
       const kept = keep(made);
       const unchecked = { file, bytes: kept.where, ...(held === undefined ? {} : { held }) };
       // What finishes it holds the open file until the check has read it.
-      return add(unchecked, (own) => {
+      const finish = (own: PassedFile | null): Product => {
         if (own === null) return productOf(told, kept);
         const perSheet = sides.get(file);
         const sheets = perSheet === undefined ? null : Math.ceil(own.pages / perSheet);
         return productOf({ ...told, checked: { ...own, sheets } }, kept);
-      });
+      };
+      return add(unchecked, finish, place);
     },
   };
 };
 
 type StartedProducts = ReturnType<typeof startProducts>;
 
-/** Makes all products one after the other. */
+/** What all documents say of themselves, and where each keeps what is written of it. */
+const writingOf = ({ fonts, title, language, record, date, room }: ProductOptions) => ({
+  words: {
+    ...{ fonts, title, language },
+    ...(record === undefined ? {} : { record }),
+    ...(date === undefined ? {} : { date }),
+  },
+  store: (): StoreBlock => storeOf(room),
+});
+
+/** Adds the edition for a screen, once, before all others. */
+const screenOf = (
+  { add }: StartedProducts,
+  pages: readonly Page[],
+  layout: Layout,
+  options: ProductOptions,
+): (() => Promise<void>) => {
+  let added: Promise<void> | undefined;
+  const make = async (): Promise<void> => {
+    const { words, store } = writingOf(options);
+    const setting = { ...words, edition: 'screen', store: store() } as const;
+    const product = {
+      file: `${layout.name}.pdf`,
+      what: 'the book page by page, for a screen',
+      made: await pdfInPieces(withLinks(pages), layout, setting),
+    };
+    await add(product, { use: layout.use, layout: layout.name }, 'first');
+  };
+  return () => {
+    added ??= make();
+    return added;
+  };
+};
+
+/** Makes all products one after the other; `addScreen` makes the first of them. */
 const addProducts = async (
   { add, all }: StartedProducts,
   pages: readonly Page[],
   layout: Layout,
   options: ProductOptions,
+  addScreen: () => Promise<void>,
 ): Promise<void> => {
-  const { fonts, title, language, record, changes, date, room } = options;
-  const words = {
-    ...{ fonts, title, language },
-    ...(record === undefined ? {} : { record }),
-    ...(date === undefined ? {} : { date }),
-  };
-  const store = (): StoreBlock => storeOf(room);
+  const { fonts, changes } = options;
+  const { words, store } = writingOf(options);
   const stem = layout.name;
-  const edition = (name: 'screen' | 'press'): Promise<PiecedBytes> =>
-    pdfInPieces(name === 'screen' ? withLinks(pages) : pages, layout, {
-      ...{ ...words, edition: name, store: store() },
-    });
-  await add(
-    {
-      file: `${stem}.pdf`,
-      what: 'the book page by page, for a screen',
-      made: await edition('screen'),
-    },
-    { use: layout.use, layout: layout.name },
-  );
   await add({
     file: `${stem}-press.pdf`,
     what: 'the book for a press, PDF/X-1a',
-    made: await edition('press'),
+    made: await pdfInPieces(pages, layout, { ...words, edition: 'press', store: store() }),
   });
   const { cover } = layout;
   if (cover !== null && options.covers !== undefined) {
@@ -129,6 +152,8 @@ const addProducts = async (
       await add({ ...told, made: onePiece(bytes) });
     }
   }
+  // Tags take the most work: the check has long begun with what is made sooner.
+  await addScreen();
   if (options.svg) {
     for (const page of pages) {
       await add({
@@ -168,10 +193,12 @@ export const makeProducts = async (
 ): Promise<Product[]> => {
   requireBound(pages.length, layout);
   const started = startProducts(layout, options);
+  const addScreen = screenOf(started, pages, layout, options);
   try {
-    await addProducts(started, pages, layout, options);
+    await addProducts(started, pages, layout, options, addScreen);
   } catch (error) {
-    // A product that fails its check comes before one that cannot be made.
+    // A product that fails its check comes before one that cannot be made, the first of them before all.
+    await addScreen();
     await started.all();
     throw error;
   }

@@ -37,32 +37,40 @@ export const checkHere = (
 /** Products in a row that a check reads. */
 export interface CheckedProducts<T> {
   /**
-   * Takes a product; `finish` makes of it what is kept, by what its check found. Waits where too much is waiting, and throws
+   * Takes a product, which stands before or after those that were taken already; `finish` makes of it what is kept, by what its check found. Waits where too much is waiting, and throws
    * the fault of a product that it waited for.
    */
-  readonly add: (file: UncheckedFile, finish: (passed: PassedFile | null) => T) => Promise<void>;
+  readonly add: (
+    file: UncheckedFile,
+    finish: (passed: PassedFile | null) => T,
+    place?: 'first' | 'last',
+  ) => Promise<void>;
   /** All of them in their order. Throws the fault of the first that fails. */
   readonly all: () => Promise<T[]>;
 }
 
 /** Starts a row of products. */
 export const checkedProducts = <T>({ read, mostWaiting }: ProductCheck): CheckedProducts<T> => {
+  /** As they are told, and as they are read. */
   const row: Promise<T>[] = [];
+  const begun: Promise<T>[] = [];
   const sizes: number[] = [];
   let [done, waiting] = [0, 0];
   return {
-    add: async (file, finish) => {
+    add: async (file, finish, place = 'last') => {
       const isPdf = file.file.endsWith('.pdf');
       const one = (isPdf ? read(file) : Promise.resolve(null)).then(finish);
       // Its fault is told by who waits for it, in the order of the products.
       one.catch(() => {});
-      row.push(one);
+      if (place === 'first') row.unshift(one);
+      else row.push(one);
+      begun.push(one);
       // What lies in a file takes no memory while it waits.
       const size = file.bytes instanceof Uint8Array ? file.bytes.length : 0;
       sizes.push(size);
       waiting += size;
       while (waiting > mostWaiting) {
-        await row[done];
+        await begun[done];
         waiting -= sizes[done++];
       }
     },

@@ -86,6 +86,35 @@ describe('the check of products', () => {
     await expect(all()).rejects.toThrow('b fails');
   });
 
+  test('tells first what is made late, and its fault before those of what was read sooner', async () => {
+    const order: string[] = [];
+    const check: ProductCheck = {
+      ...checkHere(),
+      read: async ({ file }) => {
+        order.push(file);
+        if (file.startsWith('bad')) throw new Error(`${file} fails`);
+        return { pages: 1, rules: [] };
+      },
+      mostWaiting: 100,
+    };
+    const bytes = new Uint8Array(4);
+    const started = (files: readonly string[]): ReturnType<typeof checkedProducts<string>> => {
+      const products = checkedProducts<string>(check);
+      for (const file of files) {
+        products.add({ file, bytes }, () => file, file.includes('late') ? 'first' : 'last');
+      }
+      return products;
+    };
+    expect(await started(['a.pdf', 'b.pdf', 'late.pdf']).all()).toEqual([
+      'late.pdf',
+      'a.pdf',
+      'b.pdf',
+    ]);
+    expect(order).toEqual(['a.pdf', 'b.pdf', 'late.pdf']);
+    const both = started(['bad.pdf', 'bad-late.pdf']).all();
+    await expect(both).rejects.toThrow('bad-late.pdf fails');
+  });
+
   test('does not read what is no PDF, and gives what it made of each', async () => {
     const { add, all } = checkedProducts<unknown>(checkHere());
     await add({ file: 'licences.txt', bytes: broken }, (passed) => passed);
