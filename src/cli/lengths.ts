@@ -109,7 +109,7 @@ export const stimpArgument = (option: string, value: string): number => {
   if (isStimpReading(stimp)) return stimp;
   throw new InputFault(
     { file: 'command line', place: option },
-    `a green speed of ${stimp.toFixed(2)} m is no stimp reading`,
+    `"${value}" is no stimp reading`,
     'readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 (feet) or 3.5m',
   );
 };

@@ -7,13 +7,13 @@ import type { Point } from '../geometry.js';
 import type { FallSpot } from '../page/putts/putt-figure.js';
 import { HOLE_RADIUS } from '../putt/capture.js';
 import type { PuttSettings, PuttSolution } from '../putt/putt.js';
-import { aimReading, lengthReading, paceReading } from '../putt/rounding.js';
+import { aimReading, layingReading, lengthReading, paceReading } from '../putt/rounding.js';
 import { solvePutt } from '../putt/solve.js';
 import { spreadOfPutt } from '../putt/spread.js';
 import { TWO_SIDED_95 } from '../surface/normal-distribution.js';
 import type { Surface } from '../surface/surface.js';
 import { fallAt } from '../terrain/fall.js';
-import { firstUnits, radiansToDegrees, type UnitSystem } from '../units.js';
+import { firstUnits, metresToFeet, radiansToDegrees, type UnitSystem } from '../units.js';
 import { checkPace } from './check-pace.js';
 import { type UnitsOpen, withUnits } from './course-units.js';
 import { lengthArgument, pointArgument, stimpArgument } from './lengths.js';
@@ -121,6 +121,10 @@ const sureWords = (aimSd: number, units: UnitSystem): string => {
     : `aim known to ${figure} either way (95 %)`;
 };
 
+/** How fast the ball comes to the hole. */
+const arrivalWords = (speed: number, units: UnitSystem): string =>
+  units === 'metric' ? `${speed.toFixed(2)} m/s` : `${metresToFeet(speed).toFixed(1)} ft/s`;
+
 const textOf = ({ putt, aimSd, isPastKnown }: Told, units: UnitSystem): string => {
   const aim = aimReading(putt.aimOffset, units);
   const sure = finite(aimSd);
@@ -129,14 +133,17 @@ const textOf = ({ putt, aimSd, isPastKnown }: Told, units: UnitSystem): string =
     ['aim', aim.side === 'straight' ? 'straight' : `${aim.figure} ${aim.side} of the hole`],
     ['pace', `a level putt of ${paceReading(putt.pace, units)}`],
     ['breaks', putt.breakSide === 'straight' ? 'no' : `to the ${putt.breakSide}`],
-    ['enters at', `${putt.entryClock.toFixed(1)} o'clock, ${putt.arrivalSpeed.toFixed(2)} m/s`],
+    [
+      'enters at',
+      `${putt.entryClock.toFixed(1)} o'clock, ${arrivalWords(putt.arrivalSpeed, units)}`,
+    ],
     [
       'rolls past',
       !isPastKnown
         ? 'onto ground without points if it misses'
         : putt.wouldRollPast === null
           ? 'does not stop on the surveyed ground'
-          : `${putt.wouldRollPast.toFixed(2)} m if it misses`,
+          : `${layingReading(putt.wouldRollPast, units)} if it misses`,
     ],
     ...(sure === null ? [] : [['survey', sureWords(sure, units)] as const]),
   ];

@@ -110,7 +110,7 @@ describe('runnel locate on two greens', () => {
     [['12', '--write', 'x.csv'], /--write: only a rota is written/],
     [['12', '--at', '4,left'], /--at: "4,left" is no hole location/],
     [['12', '--at', '4,40,left'], /--at: .* is off its green/],
-    [['12', '--speed', '40'], /--speed: a green speed of 12\.19 m is no stimp reading/],
+    [['12', '--speed', '40'], /--speed: "40" is no stimp reading/],
     [['12', '--edge', '-1'], /--edge: -1 is out of range/],
     [['12', '--within', '6in'], /--within: no ball stops within/],
     [['12', '--day', '0'], /--day: 0 is no day/],

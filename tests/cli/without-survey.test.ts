@@ -72,7 +72,7 @@ describe('a course without any survey', { tags: 'deep' }, () => {
     expect(distances.hole_m).toBeLessThan(distances.back_m);
     const { pages } = await readBook(readFileSync(join(out, 'tarn', 'day-1.pdf')), 'day-1.pdf');
     const words = pages.flatMap(({ drawn }) => drawn.texts.map((one) => one.text)).join(' ');
-    expect(words).toMatch(/12 on 12 left \d+ back \d+ right/);
+    expect(words).toMatch(/12 on 12 left \d+ back, \d+ right/);
     expect(words).toMatch(/outline alone: fall not known/);
     expect(words).not.toMatch(/speed|drainage/);
     expect((await runCaptured(['check', join(out, 'tarn', 'day-1.pdf')])).code).toBe(0);

@@ -87,19 +87,30 @@ describe('greens of a book at one scale', () => {
 
   test('the key tells what figures and signs mean where the book has no page for it, as far as they are shown', () => {
     const measure = measureWith(openFonts());
-    const green = (worth: 'tables' | 'arrows') =>
+    const main = (kept: number) => ({ main: true, outlet: { kept } });
+    const green = (worth: 'tables' | 'arrows', streams: readonly object[] = [main(0.9)]) =>
       ({
         ...{ ...outlines[0], worth: { ...FIT_FOR_TABLES, worth } },
-        reading: { bands: [{ from: 0, to: Infinity, polygons: [] }], outlets: [], streams: [] },
+        reading: { bands: [{ from: 0, to: Infinity, polygons: [] }], outlets: [{}], streams },
       }) as unknown as BookContent['greens'][number];
-    const words = (kinds: readonly ('tables' | 'arrows')[], of = foldUp): string => {
-      const held = { ...bookOf(kinds.length === 0 ? outlines : []), greens: kinds.map(green) };
+    const wordsOf = (greens: BookContent['greens'], of = foldUp): string => {
+      const held = { ...bookOf(greens.length === 0 ? outlines : []), greens };
       return wordsIn(planBook(held, of, measure)[0].compose().marks).join(' ');
     };
+    const words = (kinds: readonly ('tables' | 'arrows')[], of = foldUp): string =>
+      wordsOf(
+        kinds.map((worth) => green(worth)),
+        of,
+      );
     const heights = 'Figure at a point: height above the lowest, in inches.';
     expect(words(['tables'])).toContain(
-      `${heights} Heavy line: main drainage; in tint: one of many alike. Arrow: downhill; longer: steeper. Dots: putts run straight. Square: best`,
+      `Heavy line: main drainage. Arrow: downhill; longer: steeper. Dots: putts run straight. Square: best leave of an approach. ${heights}`,
     );
+    const tint = 'In tint: one of many alike.';
+    expect(words(['tables', 'arrows'])).not.toContain(tint);
+    expect(wordsOf([green('tables'), green('arrows', [main(0.5)])])).toContain(tint);
+    // Nobody knows yet how the line of a green will be drawn that is not fitted.
+    expect(wordsOf([green('tables', [])])).toContain(tint);
     expect(words(['arrows'])).toContain(heights);
     expect(words(['arrows'])).not.toContain('Dots:');
     expect(words([])).not.toContain('Figure at');

@@ -3,7 +3,7 @@ import { pointsToMm } from '../../units.js';
 import type { GreenContent, OutlinedGreen } from '../book-content.js';
 import { bandKeyHeight, bandKeyMarks } from '../green/band-key.js';
 import { frameOnPage } from '../green/green-image.js';
-import { takesTurns } from '../green/outlet-spots.js';
+import { mayBeAlike, mayTakeTurns } from '../green/outlet-spots.js';
 import { scaleBarMarks } from '../green/scale-bar.js';
 import { greenMark } from '../kit/green-mark.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
@@ -28,7 +28,7 @@ const byScale = (
     .sort((a, b) => b.holes.length - a.holes.length || a.scale - b.scale);
 };
 
-/** What figures and signs on the greens mean, where no other page of the book tells it. */
+/** What signs and figures on the greens mean, the commonest first, where no other page of the book tells it. */
 const signWords = ({ book, layout }: PageContext): string[] => {
   if (layout.pages['how-to-read'] !== undefined || layout.use === 'committee') return [];
   const worths = book.greens.map(({ worth }) => worth.worth);
@@ -39,12 +39,14 @@ const signWords = ({ book, layout }: PageContext): string[] => {
   return [
     ...(readings.length > 0
       ? [
-          phrase(book, 'cover.heights', { unit }),
-          phrase(book, readings.some(takesTurns) ? 'cover.drainage-shares' : 'cover.drainage'),
+          phrase(book, 'cover.drainage'),
+          ...(readings.some(mayBeAlike) ? [phrase(book, 'cover.alike')] : []),
           phrase(book, 'cover.fall'),
+          ...(worths.includes('tables') ? [phrase(book, 'cover.putt-signs')] : []),
+          phrase(book, 'cover.heights', { unit }),
+          ...(readings.some(mayTakeTurns) ? [phrase(book, 'cover.shares')] : []),
         ]
       : []),
-    ...(worths.includes('tables') ? [phrase(book, 'cover.putt-signs')] : []),
   ];
 };
 

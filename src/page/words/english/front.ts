@@ -11,9 +11,9 @@ export const FRONT_WORDS = {
   'cover.smaller': 'Smaller: {list}.',
   'cover.smaller-short': 'Large greens are drawn smaller.',
   'cover.heights': 'Figure at a point: height above the lowest, in {unit}.',
-  'cover.drainage': 'Heavy line: main drainage; in tint: one of many alike.',
-  'cover.drainage-shares':
-    'Heavy line: main drainage; in tint: one of many alike; % at its mouth: how likely most water leaves there.',
+  'cover.drainage': 'Heavy line: main drainage.',
+  'cover.alike': 'In tint: one of many alike.',
+  'cover.shares': '% at a mouth: how likely most water leaves there.',
   'cover.fall': 'Arrow: downhill; longer: steeper.',
   'cover.putt-signs': 'Dots: putts run straight. Square: best leave of an approach.',
 

@@ -54,8 +54,8 @@ export const PUTT_WORDS = {
   'map.left': 'aim left',
   'map.right': 'aim right',
   'map.key-metric':
-    "aim beside the hole's centre, seen from the ball, in centimetres, then metres; below the lines what makes them: grades as pale tones, contours, fall, stream and paces as on the green’s page{bare}",
+    "aim beside the hole's centre, seen from the ball, in centimetres, then metres; below the lines what makes them: grades as pale tones, contours, fall, drainage and paces as on the green’s page{bare}",
   'map.key-imperial':
-    "aim beside the hole's centre, seen from the ball, in inches (″), then feet (′); below the lines what makes them: grades as pale tones, contours, fall, stream and paces as on the green’s page{bare}",
+    "aim beside the hole's centre, seen from the ball, in inches (″), then feet (′); below the lines what makes them: grades as pale tones, contours, fall, drainage and paces as on the green’s page{bare}",
   'map.bare': '; no line where a putt crosses ground that was not surveyed (level strokes)',
 } as const;

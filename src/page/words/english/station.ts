@@ -61,7 +61,7 @@ export const STATION_WORDS = {
   'station.setup': 'where it lies',
   'station.falls-head': 'falls',
   'station.edge-head': 'edge',
-  'station.stream-head': 'stream',
+  'station.stream-head': 'drainage',
   'station.falls-toward': '{percent} % toward the {part}',
   'station.near-metres': '{figure} m toward the {part}',
   'station.near-pace': '{figure} pace toward the {part}',
