@@ -7,7 +7,7 @@ import { type GroundFrame, onPaper } from './ground-frame.js';
 import type { Spot } from './spot-labels.js';
 
 /** Whether a green's picture tells shares at the mouths of its outlets. */
-export const takesTurns = (reading: GreenContent['reading']): boolean =>
+const takesTurns = (reading: GreenContent['reading']): boolean =>
   reading.outlets.length > 1 && otherOutlets(reading).length > 0;
 
 /**
