@@ -1,5 +1,5 @@
 import { type FaultPlace, InputFault } from '../fault.js';
-import { insideRing, type Point, type Ring, signedArea } from '../geometry.js';
+import { boxOf, insideRing, type Point, type Ring, signedArea } from '../geometry.js';
 import type { GreenFrame } from '../survey/survey.js';
 import { metresToPaces, pacesToMetres } from '../units.js';
 import type { HoleLocation } from './course.js';
@@ -15,7 +15,7 @@ import type { HoleLocation } from './course.js';
  * from the nearer side, a side being where the outline reaches farthest left (right) at that y.
  */
 
-/** The centroid of a ring's area. */
+/** The centroid of a ring's area; the middle of its box where they enclose none. */
 export const centroidOf = (ring: Ring): Point => {
   const [ox, oy] = ring[0];
   let sx = 0;
@@ -30,7 +30,10 @@ export const centroidOf = (ring: Ring): Point => {
     sy += (ay + by) * cross;
   }
   const sixAreas = 6 * signedArea(ring.map(([x, y]): Point => [x - ox, y - oy]));
-  return [ox + sx / sixAreas, oy + sy / sixAreas];
+  const centre: Point = [ox + sx / sixAreas, oy + sy / sixAreas];
+  const { minX, maxX, minY, maxY } = boxOf(ring);
+  const isWithin = centre[0] >= minX && centre[0] <= maxX && centre[1] >= minY && centre[1] <= maxY;
+  return isWithin ? centre : [(minX + maxX) / 2, (minY + maxY) / 2];
 };
 
 /**

@@ -60,6 +60,26 @@ describe('extremes', () => {
     }
   });
 
+  it('tells distances from a tee whose outline encloses nothing', async () => {
+    for (const by of [1e-4, 0]) {
+      changedMap((features) => {
+        const tee = features.find(({ properties }) => properties.golf === 'tee')!;
+        const [[[lon, lat]]] = tee.geometry.coordinates as number[][][];
+        const row = [0, by, 2 * by, by, 0].map((east) => [lon + east, lat]);
+        tee.geometry.coordinates = [row];
+      });
+      const { code, stdout, stderr } = await runCaptured([
+        'distances',
+        folder,
+        '12',
+        '--from',
+        '100',
+      ]);
+      expect([code, stderr.includes('internal')]).toEqual([0, false]);
+      expect(stdout).not.toMatch(/NaN/);
+    }
+  });
+
   it('refuses a ring of more positions than any map has', () => {
     const ring = Array.from({ length: INPUT_LIMITS.mapShape + 1 }, (_, k) => [1e-7 * k, 50]);
     const feature = {
