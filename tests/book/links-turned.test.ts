@@ -1,33 +1,37 @@
 import {
   mkdirSync,
   mkdtempSync,
+  type openSync,
   readdirSync,
   readFileSync,
   rmSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
+import { createRequire, syncBuiltinESMExports } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { sweep, writeAll } from '../../src/book/write-beside.js';
 import { readNamedFile } from '../../src/named-file.js';
 import { withFile } from '../../src/survey/readers/byte-source.js';
 
 /** Links that lead elsewhere in the middle of a run. */
 
-/** What happens right before that one file is opened. */
-let beforeOpening: { readonly path: string; readonly turn: () => void } | null = null;
-vi.mock('node:fs', async (original) => {
-  const fs = await original<typeof import('node:fs')>();
-  return {
-    ...fs,
-    openSync: (...[path, flags, mode]: Parameters<typeof fs.openSync>) => {
-      if (path === beforeOpening?.path) beforeOpening.turn();
-      return fs.openSync(path, flags, mode);
-    },
+/** Puts something right before the opening of one file, in all modules that Node gives its file system to. */
+const fileSystem = createRequire(import.meta.url)('node:fs') as { openSync: typeof openSync };
+const realOpen = fileSystem.openSync;
+const beforeOpening = (path: string, act: () => void): void => {
+  fileSystem.openSync = (...[opened, flags, mode]: Parameters<typeof openSync>) => {
+    if (opened === path) act();
+    return realOpen(opened, flags, mode);
   };
-});
+  syncBuiltinESMExports();
+};
+const openAsEver = (): void => {
+  fileSystem.openSync = realOpen;
+  syncBuiltinESMExports();
+};
 
 let folder: string;
 const turn = (link: string, to: string): void => {
@@ -39,7 +43,7 @@ beforeEach(() => {
   for (const name of ['one', 'other']) mkdirSync(join(folder, name));
 });
 afterEach(() => {
-  beforeOpening = null;
+  openAsEver();
   rmSync(folder, { recursive: true });
 });
 
@@ -93,11 +97,11 @@ describe('a link that is turned elsewhere', () => {
     const read = (): unknown => readNamedFile(path, 'name a file');
     turn(link, 'one');
     expect(String(read())).toBe('of the user');
-    beforeOpening = { path, turn: () => turn(link, 'other') };
+    beforeOpening(path, () => turn(link, 'other'));
     expect(read).toThrow(/another file took its place while it was opened/);
     turn(link, 'one');
     await expect(withFile(path, path, async ({ size }) => size)).rejects.toThrow(/took its place/);
-    beforeOpening = { path, turn: () => turn(path, '/dev/null') };
+    beforeOpening(path, () => turn(path, '/dev/null'));
     rmSync(link);
     mkdirSync(link);
     writeFileSync(path, 'again of the user');

@@ -130,7 +130,7 @@ describe('runnel putt', () => {
 
   it.each([
     [['--hole', '612300', '--stimp', '10'], /--hole.*not a point.*X,Y/],
-    [['--hole', '612300,4210500', '--stimp', 'fast'], /--stimp.*not a length/],
+    [['--hole', '612300,4210500', '--stimp', 'fast'], /--stimp.*not a green speed/],
     [['--hole', '612300,4210500', '--stimp', '50'], /--stimp.*no stimp reading/],
     [['--hole', '612300,4210500', '--stimp', '10', '--past', '9ft'], /--past.*Holmes/],
     [['--hole', '612350,4210500', '--stimp', '10'], /--hole.*off the surveyed ground|no point/],
