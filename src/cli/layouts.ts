@@ -25,6 +25,13 @@ const BOUND: Readonly<Record<BindingMethod, string>> = {
   'fold-up': 'one sheet folded small (fold-up)',
 };
 
+/** Whom or what a layout is for, by the word that layout files have for it. */
+const FOR: Readonly<Record<Layout['use'], string>> = {
+  practice: 'practice',
+  play: 'play',
+  committee: 'the Committee',
+};
+
 export const runLayouts = ({ schema, json, units }: LayoutsArguments): void => {
   if (schema) {
     printJson(LAYOUT_SCHEMA);
@@ -51,7 +58,7 @@ export const runLayouts = ({ schema, json, units }: LayoutsArguments): void => {
       .map((layout) =>
         [
           `${layout.name}: ${layout.title}`,
-          `  page ${sizeOf(layout, units)}, greens 1:${layout.green.scale}, for ${layout.use}, ${BOUND[layout.binding.method]}`,
+          `  page ${sizeOf(layout, units)}, greens 1:${layout.green.scale}, for ${FOR[layout.use]}, ${BOUND[layout.binding.method]}`,
           `  sheets: ${layout.sheets.map((sheet) => sheet.name).join(', ') || 'none'}`,
         ].join('\n'),
       )

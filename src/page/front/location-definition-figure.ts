@@ -47,17 +47,19 @@ const levelMarks = (
   size: number,
   tell: Worded,
 ): Mark[] => {
-  const inward = (at[0] + level[1][0]) / 2;
+  // Short of the edge, which runs inward above it and outward below.
+  const inward = level[1][0] - 0.8;
   // Under the level the green is wider than on it: there no word lies over the edge.
   const under = at[1] + 0.9 + pointsToMm(size) * 0.72;
   return [
     ...level.map(([x, y]) => rule(x, y - 2, x, y + 2, stroke(0.35))),
     ...dimension([at[0] + 1.1, at[1]], [level[1][0] - 0.1, at[1]]),
     text([inward, under], phrase(tell, 'definition.in', { paces: HOLE.in }), 'text-bold', size, {
-      align: 'centre',
+      align: 'right',
       halo: 0.4,
     }),
-    text([level[0][0] + 1, under], phrase(tell, 'definition.left'), 'text-italic', size, {
+    text([level[0][0] - 0.8, at[1] - 1.3], phrase(tell, 'definition.left'), 'text-italic', size, {
+      align: 'right',
       halo: 0.4,
     }),
     text([level[1][0] + 0.8, at[1] - 1.3], phrase(tell, 'definition.right'), 'text-italic', size, {

@@ -96,8 +96,8 @@ export const FRONT_WORDS = {
   'definition.approach': 'line of approach',
   'definition.centre': 'centre',
   'definition.front': 'front',
-  'definition.on': '{paces} on',
-  'definition.in': '{paces} in',
+  'definition.on': '{paces} paces on',
+  'definition.in': '{paces} paces',
   'definition.left': 'left side',
   'definition.right': 'right side',
   'definition.hole': 'hole',
@@ -136,7 +136,7 @@ export const FRONT_WORDS = {
   'lengths.rise': 'rise, {unit}',
   'lengths.descent': 'ball lands at {descent}°, {unit}',
   'lengths.ellipsoid':
-    'Lengths run on the WGS 84 ellipsoid (Karney 2013) from the middle of the tee along the line of play to the middle of the green; landmarks and carries are straight. A carry is rounded up, a reach down. One pace is one yard.',
+    'Lengths run on the WGS 84 ellipsoid from the middle of the tee along the line of play to the middle of the green; landmarks and carries are straight. A carry is rounded up, a reach down. One pace is one yard.',
   'lengths.plays-words':
     'Plays: the length plus the rise, as for a ball that lands at 45°; with carries and drives where that makes 3 or more.',
   'lengths.wind': 'Wind, as I find it',

@@ -52,7 +52,7 @@ export const PICTURE_WORDS = {
   'moved.alt': '{title}: {count} regions moved',
 
   'course-picture.alt': 'Map of {title}',
-  'course-picture.nothing': 'Nothing to look at',
+  'course-picture.nothing': 'Nothing in doubt',
   'course-picture.look': 'Look at',
   'course-picture.decided': 'Decided',
   'course-picture.hole': 'hole {number}: {words}',
