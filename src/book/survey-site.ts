@@ -1,4 +1,4 @@
-import { groundless } from '../course/check-map.js';
+import { noGreen } from '../course/check-map.js';
 import type { Course, SurveySource } from '../course/course.js';
 import { fileOfCourse } from '../course/course-files.js';
 import type { LonLat, MapFeature } from '../course/course-map.js';
@@ -81,8 +81,9 @@ export const siteOfOutline = (
   }
   const plane = planeNear(crs, middleOf(wanted[0]));
   const outline = ringOf(wanted[0], plane);
-  const bare = groundless(outline);
-  if (bare !== null) throw new InputFault({ file, place: wanted[0].id }, bare.problem, bare.cure);
+  const wrong = noGreen(outline);
+  if (wrong !== null)
+    throw new InputFault({ file, place: wanted[0].id }, wrong.problem, wrong.cure);
   return {
     outline,
     plane,

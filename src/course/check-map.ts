@@ -30,14 +30,26 @@ const fault = (feature: string, problem: string, cure: string): MapFinding => ({
 /** An outline of less encloses nothing that a hole could be cut in, square metres. */
 const LEAST_GREEN = 1;
 
-/** What is wrong with an outline of a green in a plane, metres, that encloses no ground; null when it does. */
-export const groundless = (ring: readonly Point[]): { problem: string; cure: string } | null =>
-  Math.abs(signedArea(ring)) >= LEAST_GREEN
-    ? null
-    : {
-        problem: 'the outline of a green that encloses less than a square metre',
-        cure: 'its points lie on each other or on one line: draw it round the green again',
-      };
+/** An outline of more is no green, square metres; the largest have some thousands (common practice, no source). */
+const MOST_GREEN = 100_000;
+
+/** What is wrong with an outline of a green in a plane, metres, that encloses no ground, or far too much; null when it does not. */
+export const noGreen = (ring: readonly Point[]): { problem: string; cure: string } | null => {
+  const area = Math.abs(signedArea(ring));
+  if (area < LEAST_GREEN) {
+    return {
+      problem: 'the outline of a green that encloses less than a square metre',
+      cure: 'its points lie on each other or on one line: draw it round the green again',
+    };
+  }
+  if (area > MOST_GREEN) {
+    return {
+      problem: 'the outline of a green that encloses more than ten hectares',
+      cure: 'draw it round the green alone, in degrees of longitude and latitude',
+    };
+  }
+  return null;
+};
 
 /** Where most of the map lies: the median of its features' middles. */
 const homeOf = (map: CourseMap): LonLat => {
@@ -107,8 +119,8 @@ const outlineFindings = (map: CourseMap, home: LonLat): MapFinding[] => {
     return rings.flatMap((ring): MapFinding[] => {
       const inPlane = ring.map(([lon, lat]) => plane.toPlane(lon, lat));
       const isOuter = ring === rings[0];
-      const bare = feature.kind === 'green' && isOuter ? groundless(inPlane) : null;
-      if (bare !== null) return [fault(feature.id, bare.problem, bare.cure)];
+      const wrong = feature.kind === 'green' && isOuter ? noGreen(inPlane) : null;
+      if (wrong !== null) return [fault(feature.id, wrong.problem, wrong.cure)];
       const crossing = selfCrossing(inPlane);
       if (crossing === null) return [];
       const [lon, lat] = plane.toMap(crossing[0], crossing[1]);

@@ -44,21 +44,37 @@ const survey = async (rows: readonly string[]): Promise<ReturnType<typeof runCap
 };
 
 describe('extremes', () => {
-  it('refuses a green whose outline encloses nothing, with a course and without', async () => {
-    const file = changedMap((features) => {
-      const green = features.find(({ properties }) => properties.golf === 'green')!;
-      const [[first]] = green.geometry.coordinates as number[][][];
-      const west = [0, 1e-4, 2e-4, 1e-4, 0].map((by) => [first[0] - by, first[1]]);
-      green.geometry.coordinates = [west];
-    });
-    const points = join(folder, 'surveys/green-12.csv');
-    for (const argv of [
-      ['holes', folder],
-      ['survey', points, '--unit', 'm', '--crs', 'EPSG:32625', '--outline', file],
-    ]) {
-      expect(await refused(argv)).toContain('encloses less than a square metre');
-    }
-  });
+  it.each([
+    ['nothing', [0, 1e-4, 2e-4, 1e-4, 0].map((by) => [by, 0]), 'less than a square metre'],
+    // Squares of half a metre are looked at one by one: without end in a country.
+    [
+      'a village',
+      [
+        [0, 0],
+        [0.01, 0],
+        [0.01, 0.005],
+        [0, 0.005],
+        [0, 0],
+      ],
+      'more than ten hectares',
+    ],
+  ])(
+    'refuses a green whose outline encloses %s, with a course and without',
+    async (_, by, told) => {
+      const file = changedMap((features) => {
+        const green = features.find(({ properties }) => properties.golf === 'green')!;
+        const [[first]] = green.geometry.coordinates as number[][][];
+        green.geometry.coordinates = [by.map(([lon, lat]) => [first[0] - lon, first[1] - lat])];
+      });
+      const points = join(folder, 'surveys/green-12.csv');
+      for (const argv of [
+        ['holes', folder],
+        ['survey', points, '--unit', 'm', '--crs', 'EPSG:32625', '--outline', file],
+      ]) {
+        expect(await refused(argv)).toContain(`encloses ${told}`);
+      }
+    },
+  );
 
   it('tells distances from a tee whose outline encloses nothing', async () => {
     for (const by of [1e-4, 0]) {
