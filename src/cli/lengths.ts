@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 import { ownValue } from '../own-value.js';
@@ -79,7 +79,7 @@ export const pacesArgument = (
   }
   throw new InputFault(
     { file: 'command line', place: option },
-    `"${text}" is no hole location`,
+    `${quoted(text)} is no hole location`,
     `write paces on, paces in and the side: ${option} 12,5,left`,
   );
 };

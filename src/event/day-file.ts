@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
 import { counted } from '../wording.js';
 import {
@@ -192,7 +192,7 @@ export const readDayFile = (
       separator = separatorOf(content);
       if (wanted !== undefined && lineInWords(content) !== null) columns = 'words';
       else if (isPasted && !content.includes(separator)) {
-        throw fault(`"${content.trim()}" is no hole location`, WRITE_AS);
+        throw fault(`${quoted(content.trim())} is no hole location`, WRITE_AS);
       } else {
         columns = dayHeader(cellsOf(content.toLowerCase(), separator), wanted, fault);
         return null;
@@ -201,7 +201,7 @@ export const readDayFile = (
     if (columns === 'words') {
       const line = lineInWords(content);
       if (line !== null) return { ...line, day: wanted! };
-      throw fault(`"${content.trim()}" is no hole location`, WRITE_AS);
+      throw fault(`${quoted(content.trim())} is no hole location`, WRITE_AS);
     }
     const cells = cellsOf(content, separator);
     const dayAt = columns.findIndex(({ name }) => name === 'day');

@@ -52,6 +52,13 @@ describe('what the fuzzer has found', () => {
     }
   });
 
+  it("tells a line of a sheet with a mark of its own as the user's words", async () => {
+    const sheet = '1: 12 on 5 left\n2: 7 on 4 right\n3: 4 from ", 3 m {} NaN\n';
+    const { words } = await refusal(() => readDayFile(sheet, 'days.csv', { day: 1 }));
+    expect(words).toContain(`"3: 4 from ', 3 m {} NaN" is no hole location`);
+    expect(uncleanIn(words)).toBeNull();
+  });
+
   it('refuses packed points of records that no survey has before it unpacks them', async () => {
     const bytes = new Uint8Array(readFileSync(found('long-records.laz')));
     const { words, work } = await refusal(() => readSurvey(bytes, { source: 'x.laz' }));
