@@ -164,20 +164,24 @@ const wrongBesides = async (
 /** The parser words its own help in every run, for nobody: the less it is told of, the less work. */
 const UNTOLD = { hidden: true } as const;
 
-/** An option as the parser is told of it: without its value it would be taken for one that is not given. */
-const untoldOption = ({ path: _, greenSpeed: __, ...argument }: Argument) => ({
+/** What the parser is told of an argument: nothing that only we look at. */
+const forParser = ({ path: _, greenSpeed: __, ...argument }: Argument) => ({
   ...argument,
-  ...(argument.type !== 'boolean' && argument.array !== true ? { nargs: 1 } : {}),
   ...UNTOLD,
+});
+
+/** An option as the parser is told of it: without its value it would be taken for one that is not given. */
+const untoldOption = (argument: Argument) => ({
+  ...forParser(argument),
+  ...(argument.type !== 'boolean' && argument.array !== true ? { nargs: 1 } : {}),
 });
 
 /** A parser that takes arguments and tells nobody of them; each is entered in `told`. */
 const untold = (parser: Argv, told: Map<string, Told>): OptionTaker => {
   const taker: OptionTaker = {
     positional: (name, argument) => {
-      const { path: _, greenSpeed: __, ...taken } = argument;
       told.set(name, { ...argument, isOption: false });
-      parser.positional(name, { ...taken, ...UNTOLD });
+      parser.positional(name, forParser(argument));
       return taker;
     },
     option: (name, argument) => {

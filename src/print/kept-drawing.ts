@@ -1,6 +1,7 @@
 import type { Drawing, Page } from '../page/marks/marks.js';
-import { type PackedStream, recallStream, streamKey } from './deflated.js';
+import { type PackedStream, packedStream, recallStream } from './deflated.js';
 import type { FontBook } from './font-embedding.js';
+import type { PageContent } from './pdf-document.js';
 import { watchedBook } from './shown-glyphs.js';
 
 /** The content of a page as it was written before; null where that is not known, or not the same in this file. */
@@ -21,13 +22,14 @@ export const notedContent = (
   drawing: Drawing,
   book: FontBook,
   draw: (book: FontBook) => string,
-): string => {
+): PageContent => {
   if (memory === undefined) return draw(book);
   const watch = watchedBook(book);
   const content = draw(watch.book);
   const glyphs = watch.give();
   if (glyphs === null) return content;
   memory.glyphs = glyphs;
-  memory.drawings[drawing] = streamKey(content);
-  return content;
+  const packed = packedStream(content);
+  memory.drawings[drawing] = packed.key;
+  return packed;
 };
