@@ -7,7 +7,7 @@ export const rememberIn =
   (cache: Cache | undefined): Remember =>
   (words, make) => {
     if (cache === undefined || cache.folder === null) return make();
-    const key = digestOfParts(['settled', programDigest(), ...words]);
+    const key = digestOfParts(['settled', programDigest(), words]);
     const before = recall<ReturnType<typeof make>>(cache, 'settled', key);
     if (before !== null) return before;
     const made = make();

@@ -157,7 +157,7 @@ export const loadCourse = (
   // The notes are named by no key, but are the course's all the same.
   if (kindOfFile(join(folder, NOTES)) !== undefined) nameFile(NOTES, [], fault);
   const settling = settlingOf(value, mapPath);
-  const known = remember([JSON.stringify(settling)], () => settledCourse(settling, mapPath, fault));
+  const known = remember(JSON.stringify(settling), () => settledCourse(settling, mapPath, fault));
   const { named, settled, findings } = known;
   const map = { ...known.map, file: mapPath };
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);

@@ -26,7 +26,7 @@ interface SettledCourse {
 }
 
 /** What is made of words alone: as an earlier run has made it, where that is kept. */
-export type Remember = <T>(words: readonly string[], make: () => T) => T;
+export type Remember = <T>(words: string, make: () => T) => T;
 
 /** Makes all anew. */
 export const rememberNothing: Remember = (_, make) => make();
