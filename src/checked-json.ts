@@ -1,4 +1,4 @@
-import { InputFault } from './fault.js';
+import { InputFault, quoted } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
 
 /** All tokens but texts: a pattern would need the stack for those of some million letters. */
@@ -121,12 +121,7 @@ export const parseJson = (text: string, file: string): unknown => {
   } catch {
     const { at, wanted } = firstWrong(text);
     const found =
-      at >= text.length
-        ? 'the file ends'
-        : `"${text
-            .slice(at, at + 12)
-            .trim()
-            .replaceAll('"', "'")}" stands`;
+      at >= text.length ? 'the file ends' : `${quoted(text.slice(at, at + 12).trim())} stands`;
     throw new InputFault(
       { file, place: placeAt(text, at) },
       `not valid JSON: ${found} where ${WORDS[wanted]} should be`,

@@ -1,6 +1,6 @@
 import type { ValidateFunction } from 'ajv/dist/2020.js';
 import { isNode, LineCounter } from 'yaml';
-import { InputFault } from './fault.js';
+import { InputFault, quoted } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
 import { schemaCheck } from './schema-check.js';
 import { complaintOf, worstOf } from './schema-complaint.js';
@@ -30,7 +30,7 @@ export interface CheckedYaml<T> {
 export type YamlReader<T> = (text: string, file: string) => CheckedYaml<T>;
 
 /** A key of the user's own that is more than one word stands in quotes. */
-const named = (key: string): string => (/^[\p{L}\p{N}_.-]+$/u.test(key) ? key : `"${key}"`);
+const named = (key: string): string => (/^[\p{L}\p{N}_.-]+$/u.test(key) ? key : quoted(key));
 
 const dotted = (path: readonly (string | number)[]): string =>
   path

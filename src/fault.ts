@@ -19,28 +19,37 @@ export const withoutControls = (text: string): string => text.replaceAll(UNPRINT
 
 const onOneLine = (text: string): string => withoutControls(text.replaceAll(/\s+/g, ' '));
 
+/** Half of a character that takes two, which a cut has left. */
+const HALF = /\p{Surrogate}/gu;
+
 /** A text on one line, cut in its middle to a limit, with nothing that a terminal would obey. */
 export const plainWords = (text: string, most: number): string => {
   if (text.length <= most) return onOneLine(text);
   const tail = Math.floor(most / 4);
-  return `${onOneLine(text.slice(0, most - tail - 1))}…${onOneLine(text.slice(-tail))}`;
+  const [start, end] = [text.slice(0, most - tail - 1), text.slice(-tail)];
+  return `${onOneLine(start).replace(HALF, '')}…${onOneLine(end).replace(HALF, '')}`;
 };
 
+/** Words without quotation marks of their own, which would end those around them. */
+const unmarked = (text: string): string => text.replaceAll(/["“”„‟]/g, "'");
+
 /** A word of the user's in quotation marks, in part when it is long; marks of its own are told as single ones. */
-export const quoted = (text: string, most: number = MESSAGE_LIMITS.quote): string =>
-  `"${text.slice(0, most).replaceAll('"', "'")}"`;
+export const quoted = (
+  text: string | null | undefined,
+  most: number = MESSAGE_LIMITS.quote,
+): string => `"${unmarked(plainWords(text ?? '', most))}"`;
 
 /** A value of the user's file as JSON, in part when it is long. */
 export const quotedInPart = (value: unknown): string => {
-  const text = typeof value === 'string' ? value.slice(0, 4 * MESSAGE_LIMITS.quote) : value;
-  const json = typeof text === 'object' && text !== null ? shapeOf(text) : JSON.stringify(text);
-  return plainWords(json ?? 'nothing', MESSAGE_LIMITS.quote);
+  if (typeof value === 'string') return quoted(value);
+  const told = typeof value === 'object' && value !== null ? shapeOf(value) : JSON.stringify(value);
+  return plainWords(told ?? 'nothing', MESSAGE_LIMITS.quote);
 };
 
 const shapeOf = (value: object): string =>
   Array.isArray(value)
     ? `a list of ${value.length}`
-    : `a mapping with ${Object.keys(value).slice(0, 3).join(', ') || 'no keys'}`;
+    : `a mapping with ${unmarked(Object.keys(value).slice(0, 3).join(', ')) || 'no keys'}`;
 
 /** Characters that are left for what would be right. */
 const LEAST_OF_CURE = 60;

@@ -1,5 +1,5 @@
 import type { ErrorObject } from 'ajv/dist/2020.js';
-import { quotedInPart } from './fault.js';
+import { quoted, quotedInPart } from './fault.js';
 import { nearestWord } from './nearest-word.js';
 
 /** What a file has against its schema, in words. */
@@ -20,7 +20,7 @@ const TYPE_WORDS: Readonly<Record<string, string>> = {
   boolean: 'true or false',
 };
 
-const quoted = (words: readonly unknown[]): string => words.map(quotedInPart).join(', ');
+const listed = (words: readonly unknown[]): string => words.map(quotedInPart).join(', ');
 
 /** What a value does that its limit in the schema does not allow. */
 const limitWords = ({ keyword, params }: ErrorObject): string => {
@@ -70,22 +70,23 @@ export const complaintOf = (error: ErrorObject): Complaint => {
       const near = nearestWord(key, known);
       return {
         path: [...path, key],
-        problem: `unknown key "${key}"`,
-        cure: near === undefined ? `known keys: ${known.join(', ')}` : `did you mean "${near}"?`,
+        problem: `unknown key ${quoted(key)}`,
+        cure:
+          near === undefined ? `known keys: ${known.join(', ')}` : `did you mean ${quoted(near)}?`,
         onKey: true,
       };
     }
     case 'required': {
       const key = String(error.params.missingProperty);
       const about = schema.properties?.[key]?.description;
-      return { ...whole, problem: `the key "${key}" is missing`, cure: about };
+      return { ...whole, problem: `the key ${quoted(key)} is missing`, cure: about };
     }
     case 'enum': {
       const near = nearestWord(String(error.data), error.params.allowedValues.map(String));
       return {
         ...whole,
-        problem: `${quotedInPart(error.data)} is not one of ${quoted(error.params.allowedValues)}`,
-        cure: near === undefined ? undefined : `did you mean "${near}"?`,
+        problem: `${quotedInPart(error.data)} is not one of ${listed(error.params.allowedValues)}`,
+        cure: near === undefined ? undefined : `did you mean ${quoted(near)}?`,
       };
     }
     case 'type':

@@ -11,7 +11,7 @@ import {
   visit,
   YAMLParseError,
 } from 'yaml';
-import { holdsUnprintable, type InputFault } from './fault.js';
+import { holdsUnprintable, type InputFault, quoted } from './fault.js';
 import { INPUT_LIMITS } from './input-limits.js';
 
 /** The text of a YAML file and the document that the parser makes of it, before any schema. */
@@ -124,7 +124,7 @@ export const refuseTwinKeys = (document: Document, fault: PlacedFault): void => 
         if (seen.has(name)) {
           throw fault(
             key.range?.[0] ?? 0,
-            `not valid YAML: the key "${name}" stands twice in one mapping`,
+            `not valid YAML: the key ${quoted(name)} stands twice in one mapping`,
           );
         }
         seen.add(name);

@@ -240,6 +240,27 @@ describe('the arithmetic of src/', () => {
   });
 });
 
+describe('the words of src/', () => {
+  /** Files that write what is no message: drawings, pages of the proof, metadata, a table, help; and `quoted` itself. */
+  const WRITERS = /^(print\/(svg|xmp)|cli\/(books|help)|fault|proof\/(?!requests)[\w/-]+)\.ts$/;
+  const bare = (file: string, code: string): string[] =>
+    code
+      .split('\n')
+      .filter((line) => /(?<!=)"\$\{/.test(line))
+      .map((line) => `${file}: ${line.trim()}`);
+
+  it('stand in quotation marks by `quoted`, since what users wrote may hold marks, go on and on, or turn the line', () => {
+    expect(
+      FILES.filter((file) => !WRITERS.test(file)).flatMap((file) => bare(file, codeOf(file))),
+    ).toEqual([]);
+  });
+
+  it('are found where they are not', () => {
+    // biome-ignore lint/suspicious/noTemplateCurlyInString: the code that is looked for
+    expect(bare('a.ts', 'fault(`"${word}" is no side`)')).toHaveLength(1);
+  });
+});
+
 describe('the tests', () => {
   const TESTS = fileURLToPath(new URL('./', import.meta.url));
   const testIn = (file: string): string => readFileSync(join(TESTS, file), 'utf8');

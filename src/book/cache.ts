@@ -1,6 +1,6 @@
 import { readdirSync, rmdirSync, rmSync, statSync, utimesSync } from 'node:fs';
 import { join } from 'node:path';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { readOwnFile } from '../named-file.js';
 import { pack, unpack } from './packed-value.js';
 import { sweep, writeUnflushed } from './write-beside.js';
@@ -47,7 +47,7 @@ export const cacheLimit = (told = process.env.RUNNEL_CACHE_MB): number => {
   if (megabytes >= 0 && Number.isFinite(megabytes)) return megabytes * MEGABYTE;
   throw new InputFault(
     { file: 'environment', place: 'RUNNEL_CACHE_MB' },
-    `"${told}" is no number of megabytes`,
+    `${quoted(told)} is no number of megabytes`,
     `leave it out for ${LIMIT}, or write digits`,
   );
 };

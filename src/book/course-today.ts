@@ -7,7 +7,7 @@ import type { DayLocation } from '../event/day-locations.js';
 import type { Today } from '../event/today.js';
 import { type TodaysTees, teesOfCourse, todaysTees } from '../event/todays-tees.js';
 import type { Wind } from '../event/wind.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { fromGreenFrame } from '../survey/survey.js';
 import { degreesToRadians, radiansToDegrees } from '../units.js';
@@ -39,7 +39,7 @@ const known = (tees: TodaysTees, names: ReadonlySet<string>, place: string): Tod
   if (wanted === undefined || [...names].some((name) => name.toLowerCase() === wanted)) return tees;
   throw new InputFault(
     { place },
-    `the course has no tees "${tees.name}"`,
+    `the course has no tees ${quoted(tees.name)}`,
     names.size === 0 ? 'its map shows none' : `its tees are ${[...names].join(', ')}`,
   );
 };

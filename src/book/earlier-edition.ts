@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { kindOfFile, readNamedFile } from '../named-file.js';
 import { schemaCheck } from '../schema-check.js';
 import { textOf } from '../user-text.js';
@@ -169,7 +169,7 @@ export const refuseOtherCourse = async (
   if (marks === null || !isOfOther(marks, course)) return;
   throw new InputFault(
     { file },
-    `it is the book of another course, "${marks.title}", whose folder has the same name; this run would write over it`,
+    `it is the book of another course, ${quoted(marks.title)}, whose folder has the same name; this run would write over it`,
     'name another folder with --out, or name both courses in one run',
   );
 };

@@ -1,7 +1,7 @@
 import { drawingFaults } from '../check/self-check.js';
 import type { Course } from '../course/course.js';
 import type { HoleFigures } from '../course/hole-figures.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { requireBound } from '../layout/binding.js';
 import type { Layout, PageKind } from '../layout/layout.js';
 import { oneByOne } from '../others-turn.js';
@@ -76,7 +76,7 @@ const faultOn = ({ kind, page }: WidestPage, fault: InputFault | undefined): Inp
     ? []
     : [
         new InputFault(
-          { ...fault.where, place: `page "${page.title}", kind ${kind}` },
+          { ...fault.where, place: `page ${quoted(page.title)}, kind ${kind}` },
           fault.problem,
           fault.cure,
         ),

@@ -1,6 +1,6 @@
 import { lstatSync } from 'node:fs';
 import { join } from 'node:path';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { readOwnFile } from '../named-file.js';
 import { type CourseMarks, isOfOther } from './course-marks.js';
 import type { Product } from './product.js';
@@ -73,7 +73,7 @@ export const requireOwnFolder = (folder: string, course: CourseMarks): void => {
   if (ledger === null || !isOfOther(ledger.course, course)) return;
   throw new InputFault(
     { file: folder },
-    `it holds what was made of another course, "${ledger.course.title}", whose folder has the same name; this run would write over it`,
+    `it holds what was made of another course, ${quoted(ledger.course.title)}, whose folder has the same name; this run would write over it`,
     'name another folder with --out, or name both courses in one run of book',
   );
 };

@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import { POWERS_OF_TEN } from '../power.js';
 
 /** A content stream taken apart (ISO 32000-1, 7.2, 7.3 and 7.8.2). */
@@ -201,7 +202,7 @@ const readToken = (cursor: Cursor): Operand | { readonly operator: string } => {
   if (byte === 91) return readArray(cursor);
   const quick = readNumeral(cursor);
   if (quick !== null) return quick;
-  if (!isRegular(byte)) throw broken(cursor, `unexpected "${String.fromCharCode(byte)}"`);
+  if (!isRegular(byte)) throw broken(cursor, `unexpected ${quoted(String.fromCharCode(byte))}`);
   const text = readWord(cursor);
   if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) return Number(text);
   if (text === 'true') return true;

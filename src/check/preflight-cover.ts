@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { SPINE_CLEAR } from '../layout/cover-spine.js';
 import { mmToPoints, pointsToMm } from '../units.js';
@@ -45,7 +46,9 @@ export const coverFindings = (book: ReadBook): Finding[] => {
               `the spine is ${round(wide)} mm wide; ${block} pages and the board take ${round(right)} mm`,
             ]
           : []),
-        ...lines.map(({ text }) => `"${text}" is less than ${SPINE_CLEAR} mm inside the spine`),
+        ...lines.map(
+          ({ text }) => `${quoted(text)} is less than ${SPINE_CLEAR} mm inside the spine`,
+        ),
       ];
     },
   );

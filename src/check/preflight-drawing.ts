@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import { MINIMUM_LINE, MINIMUM_TYPE } from '../layout/load-layout.js';
 import { LEAST_SCREEN, ONE_INK } from '../print/ink-values.js';
 import { counted } from '../wording.js';
@@ -106,7 +107,7 @@ const oneInk = (book: ReadBook): Finding[] => {
         ...(words.length === 0
           ? []
           : [
-              `${counted(words.length, 'text')} under ${ONE_INK.type} pt on more than one plate, the first "${words[0].text}"`,
+              `${counted(words.length, 'text')} under ${ONE_INK.type} pt on more than one plate, the first ${quoted(words[0].text)}`,
             ]),
       ];
     },
@@ -124,7 +125,7 @@ const type = (book: ReadBook): Finding[] => {
       return small.length === 0
         ? []
         : [
-            `${counted(small.length, 'text')} under ${MINIMUM_TYPE} pt, the first "${small[0].text}" at ${round(small[0].size)} pt`,
+            `${counted(small.length, 'text')} under ${MINIMUM_TYPE} pt, the first ${quoted(small[0].text)} at ${round(small[0].size)} pt`,
           ];
     },
   );
@@ -170,7 +171,7 @@ const fonts = (book: ReadBook): Finding[] => {
     ...overPages(book, 'glyphs', 'none is missing', ({ drawn }) =>
       drawn.texts
         .filter((t) => t.missing)
-        .map((t) => `a glyph is missing in "${t.text}" (${t.font.name})`),
+        .map((t) => `a glyph is missing in ${quoted(t.text)} (${t.font.name})`),
     ),
   ];
 };
@@ -198,7 +199,8 @@ const images = (book: ReadBook): Finding[] => {
 const overlaps = (book: ReadBook): Finding[] =>
   overPages(book, 'legibility', 'no words run into each other', ({ drawn }) =>
     textsThatTouch(drawn).map(
-      ([i, j]) => `"${drawn.texts[i].text}" and "${drawn.texts[j].text}" run into each other`,
+      ([i, j]) =>
+        `${quoted(drawn.texts[i].text)} and ${quoted(drawn.texts[j].text)} run into each other`,
     ),
   );
 

@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import type { Box } from '../geometry.js';
 import { boundBook, PAGES_AT_A_TIME } from '../layout/binding.js';
 import type { BindingMethod } from '../layout/layout.js';
@@ -81,7 +82,9 @@ const margins = (book: ReadBook): Finding[] => {
               : p.box.maxX > trim.maxX - clear + LIMITS.box),
         );
         return [
-          ...outside.map((t) => `"${t.text}" is less than ${LIMITS.textInside} mm inside the trim`),
+          ...outside.map(
+            (t) => `${quoted(t.text)} is less than ${LIMITS.textInside} mm inside the trim`,
+          ),
           ...(clear > 0 && bound.length > 0
             ? [
                 `${counted(bound.length, 'mark lies', 'marks lie')} in the clear strip at the binding`,
@@ -176,7 +179,7 @@ const standard = (book: ReadBook): Finding[] => {
   if (!isPress(book)) return [];
   const rule = 'PDF/X';
   const faults = [
-    ...(book.standard === 'PDF/X-1a:2003' ? [] : [`unknown standard "${book.standard}"`]),
+    ...(book.standard === 'PDF/X-1a:2003' ? [] : [`unknown standard ${quoted(book.standard)}`]),
     ...(book.version === '1.4' ? [] : [`PDF ${book.version}; X-1a:2003 is PDF 1.4`]),
     ...(book.outputCondition === null ? ['no output intent'] : []),
     ...(book.trapped === 'True' || book.trapped === 'False' ? [] : ['"Trapped" is not said']),
@@ -214,7 +217,7 @@ const words = (book: ReadBook): Finding[] => {
       page: null,
       words:
         missing.length === 0
-          ? `"${book.title}", language ${book.language}, bookmarks, page labels${book.tagged ? ', tagged for screen readers' : ''}`
+          ? `${quoted(book.title)}, language ${book.language}, bookmarks, page labels${book.tagged ? ', tagged for screen readers' : ''}`
           : `without ${missing.join(', ')}`,
     },
   ];

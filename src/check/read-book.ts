@@ -9,7 +9,7 @@ import {
   PDFRef,
   PDFString,
 } from 'pdf-lib';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { type FilePart, fileBytesOf } from '../file-bytes.js';
 import { machineFault } from '../machine-fault.js';
 import { oneByOne } from '../others-turn.js';
@@ -83,7 +83,11 @@ interface OpenedPdf {
 const figureOf = (told: string | null, key: string, file: string): number => {
   const figure = told === null ? 0 : Number(told);
   if (figure >= 0 && Number.isFinite(figure)) return figure;
-  throw new InputFault({ file, place: key }, `"${told}" is not a figure`, 'make the book again');
+  throw new InputFault(
+    { file, place: key },
+    `${quoted(told)} is not a figure`,
+    'make the book again',
+  );
 };
 
 const factsOf = (info: PDFDict | undefined, file: string): BookFacts | null => {

@@ -1,6 +1,6 @@
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { courseFileOf } from '../course/load-course.js';
-import { faultsAt, InputFault, quotedInPart } from '../fault.js';
+import { faultsAt, InputFault, quoted, quotedInPart } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { nearestWord } from '../nearest-word.js';
 import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
@@ -30,7 +30,7 @@ const oneOf = <T extends string>(
 ): T => {
   const found = words.find((one) => one === word.toLowerCase());
   if (found !== undefined) return found;
-  throw new InputFault(where, `"${word}" is no ${what}`, `use one of ${words.join(', ')}`);
+  throw new InputFault(where, `${quoted(word)} is no ${what}`, `use one of ${words.join(', ')}`);
 };
 
 const columnsOf = (head: readonly string[], file: string): Column[] =>
@@ -40,12 +40,12 @@ const columnsOf = (head: readonly string[], file: string): Column[] =>
       const near = nearestWord(word.toLowerCase(), [...COLUMNS]);
       throw new InputFault(
         { file, place: 'line 1' },
-        `column "${word}" is not known`,
-        near === undefined ? `columns are ${COLUMNS.join(', ')}` : `did you mean "${near}"?`,
+        `column ${quoted(word)} is not known`,
+        near === undefined ? `columns are ${COLUMNS.join(', ')}` : `did you mean ${quoted(near)}?`,
       );
     }
     if (head.findIndex((one) => one.toLowerCase() === found) === i) return found;
-    throw new InputFault({ file, place: 'line 1' }, `column "${found}" stands twice`);
+    throw new InputFault({ file, place: 'line 1' }, `column ${quoted(found)} stands twice`);
   });
 
 /**

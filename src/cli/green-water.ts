@@ -5,7 +5,7 @@ import { isBare } from '../book/surveyed-only.js';
 import { MOST_POURS, surveyedPour } from '../book/surveyed-pour.js';
 import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent } from '../page/book-content.js';
@@ -47,7 +47,7 @@ export const pourPlaces = (
   return texts.map((text) =>
     pointOfLocation(
       ring,
-      { name: `"${text}"`, ...pacesArgument(OPTION, text) },
+      { name: quoted(text), ...pacesArgument(OPTION, text) },
       { file: 'command line', place: OPTION },
     ),
   );

@@ -3,7 +3,7 @@ import type { Course, GreenSite, Hole, PlacedHoleLocation } from '../course/cour
 import { loadCourse } from '../course/load-course.js';
 import { holeOf } from '../course/named-hole.js';
 import { type DayLocation, locationOfSurveyed } from '../event/day-locations.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { locationWords } from '../page/kit/location-words.js';
 import { fromGreenFrame } from '../survey/survey.js';
@@ -89,7 +89,7 @@ const numbersOf = (text: string): Point => {
   if (numbers.length === 2 && numbers.every(Number.isFinite)) return [numbers[0], numbers[1]];
   throw new InputFault(
     { file: 'command line', place: '--at' },
-    `"${text}" is no position`,
+    `${quoted(text)} is no position`,
     'write the two coordinates of the survey as in --at 387573.41,3608072.50',
   );
 };

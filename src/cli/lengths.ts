@@ -46,7 +46,7 @@ export const lengthArgument = (option: string, value: string, bare: BareUnit): n
   if (metres !== null) return metres;
   throw new InputFault(
     { file: 'command line', place: option },
-    `"${value}" is not a length over zero`,
+    `${quoted(value)} is not a length over zero`,
     'write a number and its unit: 12in, 1ft, 30cm, 0.3m',
   );
 };
@@ -58,7 +58,7 @@ export const pointArgument = (option: string, value: string): Point => {
   if (parts.length !== 2 || parts.includes('') || !Number.isFinite(x) || !Number.isFinite(y)) {
     throw new InputFault(
       { file: 'command line', place: option },
-      `"${value}" is not a point`,
+      `${quoted(value)} is not a point`,
       'write X,Y in metres of the survey',
     );
   }
@@ -95,21 +95,21 @@ export const stimpArgument = (option: string, value: string): number => {
   if (stimp === null) {
     throw new InputFault(
       { file: 'command line', place: option },
-      `"${value}" is not a green speed`,
+      `${quoted(value)} is not a green speed`,
       'write the stimp reading: 11.5 (feet) or 3.5m',
     );
   }
   if (stimp >= SLOWEST && Number(value) < METRIC_BELOW) {
     throw new InputFault(
       { file: 'command line', place: option },
-      `"${value}" could be metres (${metresToFeet(Number(value)).toFixed(1)} ft) or feet`,
+      `${quoted(value)} could be metres (${metresToFeet(Number(value)).toFixed(1)} ft) or feet`,
       `write ${value.trim()}m or ${value.trim()}ft`,
     );
   }
   if (isStimpReading(stimp)) return stimp;
   throw new InputFault(
     { file: 'command line', place: option },
-    `"${value}" is no stimp reading`,
+    `${quoted(value)} is no stimp reading`,
     'readings lie between 2 and 20 ft (0.6 and 6.1 m); write 11.5 (feet) or 3.5m',
   );
 };

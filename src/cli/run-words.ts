@@ -1,4 +1,4 @@
-import { faultsAt, InputFault } from '../fault.js';
+import { faultsAt, InputFault, quoted } from '../fault.js';
 import { kindOfFile } from '../named-file.js';
 import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
 import { readTextFile } from '../user-text.js';
@@ -47,7 +47,7 @@ const dateOf = (date: string): string => {
   if (Number.isFinite(seconds) && momentOf(seconds) === moment) return moment;
   throw new InputFault(
     { place: '--date' },
-    `"${date}" is no date`,
+    `${quoted(date)} is no date`,
     'write 2027-05-03, or 2027-05-03T09:30:00Z',
   );
 };
@@ -59,7 +59,7 @@ const dateOfEnvironment = (seconds: string | undefined): string | undefined => {
     return momentOf(Number(seconds));
   throw new InputFault(
     { place: 'SOURCE_DATE_EPOCH' },
-    `"${seconds}" is no moment`,
+    `${quoted(seconds)} is no moment`,
     'set it to whole seconds since 1970, or not at all',
   );
 };

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { Argv } from 'yargs';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 import { machineFault } from '../machine-fault.js';
 import { COMMANDS, type Command, namedCommand } from './commands.js';
@@ -46,11 +46,11 @@ const unknownWord = async (
   return onCommandLine(
     `not known: ${words
       .split(', ')
-      .map((word) => `"${word}"`)
+      .map((word) => quoted(word))
       .join(', ')}`,
     near === undefined
       ? `\`${help} --help\` lists what is`
-      : `did you mean "${commands.includes(near) ? '' : '--'}${near}"?`,
+      : `did you mean ${quoted(`${commands.includes(near) ? '' : '--'}${near}`)}?`,
   );
 };
 
@@ -232,7 +232,7 @@ const refuseLongWords = (argv: readonly string[]): void => {
   const long = argv.find((word) => word.length > INPUT_LIMITS.word);
   if (long === undefined) return;
   throw onCommandLine(
-    `a word of ${long.length} characters, "${long.slice(0, 12)}…"`,
+    `a word of ${long.length} characters, ${quoted(long, 20)}`,
     `write ${INPUT_LIMITS.word} at most`,
   );
 };

@@ -13,7 +13,7 @@ import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { loadCourse } from '../course/load-course.js';
 import { holeOf, surveyedGreen } from '../course/named-hole.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -65,7 +65,7 @@ const placeOf = (
     const names = locations.map(({ name }) => name).join(', ');
     throw refuse(
       '--location',
-      `the green has no hole location "${location}"`,
+      `the green has no hole location ${quoted(location)}`,
       names === '' ? 'give --on 12 --left 5' : `it has ${names}; or give --on 12 --left 5`,
     );
   }

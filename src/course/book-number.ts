@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import type { BookNumber } from './course.js';
 
 const digitsOf = (text: string): number[] => [...text].map((c) => (c === 'X' ? 10 : Number(c)));
@@ -27,15 +28,19 @@ export const bookNumber = (
     .toUpperCase();
   const bare = written.replaceAll(/[-\u2010-\u2013 ]/g, '');
   const isTen = /^\d{9}[\dX]$/.test(bare);
-  if (!isTen && !/^\d{13}$/.test(bare)) return { problem: `"${text}" is no ISBN`, cure: CURE };
+  if (!isTen && !/^\d{13}$/.test(bare))
+    return { problem: `${quoted(text)} is no ISBN`, cure: CURE };
   if (!isTen && !/^97[89]/.test(bare)) {
-    return { problem: `"${text}" is no ISBN: it begins with neither 978 nor 979`, cure: CURE };
+    return {
+      problem: `${quoted(text)} is no ISBN: it begins with neither 978 nor 979`,
+      cure: CURE,
+    };
   }
   const first = bare.slice(0, -1);
   const right = isTen ? checkOfTen(first) : checkDigit(first);
   if (right !== bare.at(-1)) {
     return {
-      problem: `the check digit of the ISBN "${text}" is wrong`,
+      problem: `the check digit of the ISBN ${quoted(text)} is wrong`,
       cure: `after ${first} it is ${right}: look at the number again`,
     };
   }

@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { insideRing } from '../geometry.js';
 import type { HoleEntry, Path, PlaceOnMap, TeeEntry } from './course-file.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
@@ -54,7 +54,7 @@ const featureNamed = (
   if (found !== undefined) return found;
   const some = all.slice(0, 6).map((one) => one.id);
   throw missing(
-    `no ${kind === 'hole' ? 'line of play' : kind} with the id "${id}"`,
+    `no ${kind === 'hole' ? 'line of play' : kind} with the id ${quoted(id)}`,
     all.length === 0
       ? 'the map has none'
       : `the map has ${some.join(', ')}${all.length > 6 ? ' …' : ''}; or give a point, [longitude, latitude]`,

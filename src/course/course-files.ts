@@ -1,6 +1,7 @@
 import { realpathSync } from 'node:fs';
 import { isAbsolute, join, relative, sep } from 'node:path';
-import type { InputFault } from '../fault.js';
+import { type InputFault, quoted } from '../fault.js';
+import { MESSAGE_LIMITS } from '../input-limits.js';
 import { kindOfFile } from '../named-file.js';
 import { filesBeside } from '../survey/readers/byte-source.js';
 import type { FaultAt, Path } from './course-file.js';
@@ -40,7 +41,7 @@ export const namedFiles =
     const outsideFault = (told: string): InputFault =>
       fault(
         path,
-        `"${told}" lies outside the course's folder`,
+        `${quoted(told, MESSAGE_LIMITS.file)} lies outside the course's folder`,
         'move it there, or allow it by --outside',
       );
     // By its words first: what is there outside is not even told.
@@ -49,12 +50,17 @@ export const namedFiles =
     if (kind === undefined) {
       throw fault(
         path,
-        `there is no file "${name}"`,
+        `there is no file ${quoted(name, MESSAGE_LIMITS.file)}`,
         `names are relative to the course file's folder`,
       );
     }
     refuseOutside(file, name);
-    if (kind !== 'a file') throw fault(path, `"${name}" is ${kind}, not a file`, 'name a file');
+    if (kind !== 'a file')
+      throw fault(
+        path,
+        `${quoted(name, MESSAGE_LIMITS.file)} is ${kind}, not a file`,
+        'name a file',
+      );
     for (const one of beside === undefined ? [] : filesBeside(file)) {
       if (kindOfFile(one) === 'a file') refuseOutside(one, relative(folder, one));
     }

@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { insideRing, type Point, signedArea } from '../geometry.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
@@ -115,8 +115,8 @@ const courseNamed = (
   const names = courses.map((one) => one.name).join(', ');
   throw fault(
     found.length === 0
-      ? `the map has no course "${name}"`
-      : `"${name}" could be ${found.map((one) => one.name).join(' or ')}`,
+      ? `the map has no course ${quoted(name)}`
+      : `${quoted(name)} could be ${found.map((one) => one.name).join(' or ')}`,
     courses.length === 0
       ? 'it has no boundary (leisure=golf_course) with a hole in it'
       : `its courses are ${names}`,

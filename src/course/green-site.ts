@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { distance, type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
 import {
   coordinateSystem,
@@ -147,7 +147,7 @@ const locationsOf = (
       if (named !== undefined) return { day: Number(day), location: named };
       throw fault(
         ['days', day],
-        `the green has no hole location "${location}"`,
+        `the green has no hole location ${quoted(location)}`,
         locations.length === 0
           ? 'name it under "locations", or write { on: 12, left: 5 }'
           : `it has ${locations.map((one) => one.name).join(', ')}`,

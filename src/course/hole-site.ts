@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { insideRing } from '../geometry.js';
 import type { HoleSite } from './course.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
@@ -95,7 +95,7 @@ const greenOf = (
     if (named !== undefined) return named;
     throw new InputFault(
       { file: map.file },
-      `no green with the id "${greenId}", which hole ${holeAsWritten(id)} names`,
+      `no green with the id ${quoted(greenId)}, which hole ${holeAsWritten(id)} names`,
       `the greens of the map are ${greens
         .slice(0, 6)
         .map((one) => one.id)

@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import { distance, lengthOf, type Point } from '../geometry.js';
 import { metresToPaces, pacesToMetres } from '../units.js';
 import type { HoleSite } from './course.js';
@@ -147,7 +148,7 @@ const refusedTee = (
 ): { readonly problem: string; readonly cure: string } | null => {
   if (tees.some((tee) => tee.name?.toLowerCase() === name?.trim().toLowerCase())) {
     return {
-      problem: `the hole has a tee "${name}" already`,
+      problem: `the hole has a tee ${quoted(name)} already`,
       cure: 'give it another name, or name the tee by the key "tees"',
     };
   }
@@ -289,7 +290,7 @@ export const notMeasured = (
   if (found.kind === 'no place') return found;
   return {
     path: ['from'],
-    problem: `hole ${id} has no tee "${entry.from}"`,
+    problem: `hole ${id} has no tee ${quoted(entry.from)}`,
     cure: `write ${['tee', 'green', ...found.tees].join(', ')}`,
   };
 };

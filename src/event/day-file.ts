@@ -39,7 +39,7 @@ type Fault = (problem: string, cure: string) => InputFault;
 const dayOf = (cell: string, fault: Fault): number => {
   const day = Number(cell);
   if (cell !== '' && Number.isInteger(day) && day >= 1 && day <= LAST_DAY) return day;
-  throw fault(`"${cell}" is no day`, `days are numbered from 1 to ${LAST_DAY}`);
+  throw fault(`${quoted(cell)} is no day`, `days are numbered from 1 to ${LAST_DAY}`);
 };
 
 const paces = (cell: string, { name, unit }: DayColumn, fault: Fault): number => {
@@ -48,7 +48,10 @@ const paces = (cell: string, { name, unit }: DayColumn, fault: Fault): number =>
   const such = ['in', 'left', 'right'].includes(name)
     ? 'in from the side, such as 5 or 5.5'
     : 'on, such as 12 or 12.5';
-  throw fault(`"${cell}" in column "${name}" is no number of paces`, `paces ${such}; or 11m, 36ft`);
+  throw fault(
+    `${quoted(cell)} in column ${quoted(name)} is no number of paces`,
+    `paces ${such}; or 11m, 36ft`,
+  );
 };
 
 /** How far in and from which side: "5" with a side of its own, or "5L", "left 5", "C" in one cell. */
@@ -63,7 +66,7 @@ const inAndSide = (
   const together = WITH_SIDE.exec(cell);
   const written = (side ?? together?.[1] ?? together?.[3] ?? '').toLowerCase();
   if (!WHOLE_SIDE.test(written)) {
-    throw fault(`"${written}" is no side`, 'write left or right, or centre with no figure');
+    throw fault(`${quoted(written)} is no side`, 'write left or right, or centre with no figure');
   }
   return {
     in: paces(side === null ? (together?.[2] ?? '') : cell, column, fault),
@@ -145,7 +148,7 @@ const isTitle = (content: string, day: number | undefined, fault: Fault): boolea
   const isOtherTable = named.length > 2 && !areNamedAsInWords(named);
   if (!isOtherTable && !COLUMN_WORDS.test(content)) return true;
   throw fault(
-    `"${content.trim()}" may name columns, and the lines below do not tell them apart`,
+    `${quoted(content.trim())} may name columns, and the lines below do not tell them apart`,
     'put commas between the columns, or write each line as in: 7 4 from back 5 left',
   );
 };

@@ -1,4 +1,5 @@
 import type { InputFault } from '../fault.js';
+import { quoted } from '../fault.js';
 import { nearestWord } from '../nearest-word.js';
 import { ownValue } from '../own-value.js';
 import { pacesPerUnit } from './day-length.js';
@@ -85,8 +86,8 @@ export const dayHeader = (
     if (column !== null) return column;
     const near = nearestWord(cell, NAMES);
     throw fault(
-      `unknown column "${cell}"`,
-      near === undefined ? cure : `did you mean "${near}"? ${cure}`,
+      `unknown column ${quoted(cell)}`,
+      near === undefined ? cure : `did you mean ${quoted(near)}? ${cure}`,
     );
   });
   const isThere = (name: Name): boolean => named.some((one) => one.name === name);
@@ -107,9 +108,9 @@ export const dayHeader = (
   ];
   for (const name of NAMES) {
     if (count(name) === 0 && !spared.includes(name)) {
-      throw fault(`the column "${name}" is missing`, cure);
+      throw fault(`the column ${quoted(name)} is missing`, cure);
     }
-    if (count(name) > 1) throw fault(`the column "${name}" stands twice`, cure);
+    if (count(name) > 1) throw fault(`the column ${quoted(name)} stands twice`, cure);
   }
   return columns;
 };

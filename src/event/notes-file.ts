@@ -9,6 +9,7 @@ import {
   withTee,
 } from '../course/measured-features.js';
 import { noSuchHole } from '../course/named-hole.js';
+import { quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { outlineInFrame } from './day-locations.js';
 import {
@@ -156,7 +157,9 @@ export const readNotes = (
       if (points !== (mark.clock !== undefined)) {
         throw fault(
           [...path, points ? 'sign' : 'clock'],
-          points ? `the sign "${mark.sign}" needs a direction` : `the sign "${mark.sign}" has none`,
+          points
+            ? `the sign ${quoted(mark.sign)} needs a direction`
+            : `the sign ${quoted(mark.sign)} has none`,
           points
             ? 'give it by clock: 12 is up the page, 3 to the right'
             : `only ${POINTING.join(', ')} point anywhere`,

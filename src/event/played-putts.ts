@@ -1,6 +1,6 @@
 import type { Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { aimOfWords, speedOfWords } from './noted-words.js';
 
@@ -60,7 +60,7 @@ export const holeOfPutt = (to: PuttEntry['to'], hole: Hole, outline: Ring): Poin
   if (found !== undefined) return found.at;
   throw new InputFault(
     {},
-    `hole ${hole.id} has no hole location "${to}"`,
+    `hole ${hole.id} has no hole location ${quoted(to)}`,
     places.length === 0
       ? 'give its place: { on: 12, left: 5 }'
       : `its locations are ${places.map(({ name }) => name).join(', ')}; or give a place`,
@@ -84,13 +84,17 @@ export const playedPutt = (entry: PuttEntry, hole: Hole, outline: Ring): PlayedP
   if (aim === null) {
     throw new InputFault(
       {},
-      `"${entry.aim}" is no aim`,
+      `${quoted(entry.aim)} is no aim`,
       'write as in: 14 in left, 3.5 ft right, 30 cm left, straight',
     );
   }
   const stimp = entry.speed === undefined ? null : speedOfWords(entry.speed);
   if (entry.speed !== undefined && stimp === null) {
-    throw new InputFault({}, `"${entry.speed}" is no green speed`, 'write as in: 10.5ft, 3.2m');
+    throw new InputFault(
+      {},
+      `${quoted(entry.speed)} is no green speed`,
+      'write as in: 10.5ft, 3.2m',
+    );
   }
   const to = typeof entry.to === 'string' ? entry.to.trim() : placeWords(entry.to);
   return {

@@ -2,6 +2,7 @@ import { createRequire } from 'node:module';
 import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import type { Course, Hole } from '../course/course.js';
 import { noSuchHole } from '../course/named-hole.js';
+import { quoted } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { distance, insideRing } from '../geometry.js';
 import { STIMP_RELEASE_SPEED } from '../putt/green-speed.js';
@@ -78,13 +79,17 @@ const restOf = (
     const words = rolled ?? '';
     const along = lengthOfWords(words);
     if (along === null || along === 0) {
-      throw fault([...path, 'rolled'], `"${words}" is no length`, 'write as in: 9ft 2in, 2.79 m');
+      throw fault(
+        [...path, 'rolled'],
+        `${quoted(words)} is no length`,
+        'write as in: 9ft 2in, 2.79 m',
+      );
     }
     const off = side === undefined ? 0 : aimOfWords(side);
     if (off === null) {
       throw fault(
         [...path, 'side'],
-        `"${side}" tells no side`,
+        `${quoted(side)} tells no side`,
         'write as in: 4 in left, 10 cm right',
       );
     }
@@ -111,7 +116,7 @@ const ballsOf = (
   if (release === null) {
     throw fault(
       ['release'],
-      `"${value.release}" is no speed at which a ramp lets a ball go`,
+      `${quoted(value.release)} is no speed at which a ramp lets a ball go`,
       'write as in: 1.83 m/s, 6 ft/s',
     );
   }
@@ -136,7 +141,7 @@ const ballsOf = (
     if (aim === null && entry.aim !== undefined) {
       throw fault(
         [...path, 'aim'],
-        `"${entry.aim}" is no aim`,
+        `${quoted(entry.aim)} is no aim`,
         'write as in: 14 in left, 3.5 ft right, straight',
       );
     }
@@ -164,7 +169,7 @@ export const readRolls = (text: string, file: string, course: Course): RollsOfGr
   }
   const stimp = value.speed === undefined ? null : speedOfWords(value.speed);
   if (value.speed !== undefined && stimp === null) {
-    throw fault(['speed'], `"${value.speed}" is no green speed`, 'write as in: 10.5ft, 3.2m');
+    throw fault(['speed'], `${quoted(value.speed)} is no green speed`, 'write as in: 10.5ft, 3.2m');
   }
   const outline = outlineInFrame(hole, course.file);
   return {

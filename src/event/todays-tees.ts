@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { METRES_PER_YARD } from '../units.js';
 
 /** Where the tee markers stand today. */
@@ -18,7 +18,7 @@ const SHIFT = /^(.*?)\s*(?:([+\u2212-]\s*\d{1,3}(?:\.\d{1,2})?)\s*(m|yd|yds|yard
  */
 export const todaysTees = (text: string, fault: (problem: string) => InputFault): TodaysTees => {
   const [, name, shift, unit] = SHIFT.exec(text.trim().slice(0, 80)) ?? [];
-  if (name === undefined || /\d\s*$/.test(name)) throw fault(`"${text}" names no tees`);
+  if (name === undefined || /\d\s*$/.test(name)) throw fault(`${quoted(text)} names no tees`);
   const amount = Number((shift ?? '0').replace('\u2212', '-').replaceAll(/\s/g, ''));
   return {
     name: name === '' ? null : name,

@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 
 /** A wind as a forecast tells it. */
 export interface Wind {
@@ -24,7 +24,7 @@ export const windArgument = (option: string, text: string): Wind => {
   }
   throw new InputFault(
     { file: 'command line', place: option },
-    `"${text}" is no wind`,
+    `${quoted(text)} is no wind`,
     'write its speed and where it comes from: 12mph,240 or 5m/s,SW',
   );
 };

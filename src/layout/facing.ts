@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import type { FacingPages, Layout, PageKind } from './layout.js';
 
 /** The kinds of the pages that lie side by side: on the left, on the right. */
@@ -22,5 +23,8 @@ export const facingProblem = ({
   const lacking = PAIRS[facing].find((kind) => pages[kind] === undefined);
   return lacking === undefined
     ? null
-    : [`the layout has no pages of the kind "${lacking}"`, `add pages.${lacking}, or leave it out`];
+    : [
+        `the layout has no pages of the kind ${quoted(lacking)}`,
+        `add pages.${lacking}, or leave it out`,
+      ];
 };

@@ -1,4 +1,5 @@
 import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
+import { quoted } from '../fault.js';
 import { feetToMetres, inchesToMetres } from '../units.js';
 import { facingProblem } from './facing.js';
 import type {
@@ -166,7 +167,11 @@ const checkSense = (
   const names = layout.sheets.map((sheet) => sheet.name);
   names.forEach((name, i) => {
     if (names.indexOf(name) !== i) {
-      fault(['sheets', i, 'name'], `"${name}" is there twice`, 'give each sheet its own name');
+      fault(
+        ['sheets', i, 'name'],
+        `${quoted(name)} is there twice`,
+        'give each sheet its own name',
+      );
     }
   });
 };

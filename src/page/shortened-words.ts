@@ -1,3 +1,4 @@
+import { quoted } from '../fault.js';
 import { textsOfPage } from './marks/mark-texts.js';
 import type { Page } from './marks/marks.js';
 
@@ -8,7 +9,8 @@ const MOST = 12;
 const leftOutWords = (pages: readonly Page[]): string[] => {
   const lines = pages.flatMap(({ label, title, leftOut = [] }) =>
     leftOut.map(
-      (words) => `no room on page ${label}, ${title}: "${words}"; runnel distances tells all`,
+      (words) =>
+        `no room on page ${label}, ${title}: ${quoted(words, 120)}; runnel distances tells all`,
     ),
   );
   const more = lines.length - MOST;
@@ -31,7 +33,7 @@ export const shortenedWords = (pages: readonly Page[]): string[] => {
   }
   const lines = [...found].map(
     ([text, on]) =>
-      `shortened, as there is no room for more: "${text}" on ${on.length === 1 ? 'page' : 'pages'} ${on.join(', ')}`,
+      `shortened, as there is no room for more: ${quoted(text, 120)} on ${on.length === 1 ? 'page' : 'pages'} ${on.join(', ')}`,
   );
   const more = lines.length - MOST;
   const told = more > 0 ? [...lines.slice(0, MOST), `and ${more} more are shortened`] : lines;

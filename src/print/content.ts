@@ -1,4 +1,5 @@
 import { deflateSync } from 'node:zlib';
+import { quoted } from '../fault.js';
 import type { Inks } from '../layout/layout.js';
 import type {
   ClipMark,
@@ -265,7 +266,7 @@ const drawGroup = (pen: Pen, mark: GroupMark): void => {
     const drawn = findPath(mark.marks, ground.outline);
     if (drawn === null) {
       throw new Error(
-        `the image of the ground "${ground.id}" does not draw the outline that it names`,
+        `the image of the ground ${quoted(ground.id)} does not draw the outline that it names`,
       );
     }
     out.push(

@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 
 /**
  * Bits of the field fsType of the table OS/2, by which a font says whether it may be embedded. Source: OpenType
@@ -87,7 +87,7 @@ export const requireEmbeddable = (bytes: Uint8Array): void => {
   if (tables === null || damaged !== undefined) {
     throw new InputFault(
       {},
-      `the font is damaged in its table "${damaged}"`,
+      `the font is damaged in its table ${quoted(damaged)}`,
       'take it from its maker again',
     );
   }

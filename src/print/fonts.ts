@@ -1,5 +1,5 @@
 import * as fontkit from 'fontkit';
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Face, MeasureText } from '../page/marks/marks.js';
 import { pointsToMm } from '../units.js';
 import { FACES, readFontFile } from './font-files.js';
@@ -71,7 +71,7 @@ const settableText = (font: fontkit.Font, name: string, text: string): string =>
     if (form === null) {
       throw new InputFault(
         {},
-        `"${text}" needs the character "${character}" (${codePointName(character)}), which the typeface ${name} lacks`,
+        `${quoted(text)} needs the character ${quoted(character)} (${codePointName(character)}), which the typeface ${name} lacks`,
         'spell it with Latin, Greek or Cyrillic letters',
       );
     }

@@ -1,4 +1,5 @@
 import type { PDFRef } from 'pdf-lib';
+import { quoted } from '../fault.js';
 import { type PiecedBytes, wholeOf } from '../file-bytes.js';
 import { fillForBinding } from '../layout/binding.js';
 import type { Layout } from '../layout/layout.js';
@@ -86,7 +87,7 @@ export const pdfInPieces = async (
     linksOfPage(page).map(({ box, toPage }) => {
       const target = places.get(toPage);
       if (target === undefined)
-        throw new Error(`page ${page.id} links to "${toPage}", which is not in the book`);
+        throw new Error(`page ${page.id} links to ${quoted(toPage)}, which is not in the book`);
       const rect = [
         box.x,
         page.height - box.y - box.height,

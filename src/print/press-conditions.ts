@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import { ownValue } from '../own-value.js';
 import type { PressCondition } from './pdf-document.js';
 
@@ -21,7 +21,7 @@ export const pressCondition = (identifier: string): PressCondition => {
   if (info === undefined) {
     throw new InputFault(
       { place: 'press.condition' },
-      `"${identifier}" is not a printing condition that this program knows`,
+      `${quoted(identifier)} is not a printing condition that this program knows`,
       `use one of: ${Object.keys(CONDITIONS).join(', ')}`,
     );
   }

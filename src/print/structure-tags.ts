@@ -1,4 +1,5 @@
 import type { PDFRef } from 'pdf-lib';
+import { quoted } from '../fault.js';
 import { textMarksOf } from '../page/marks/mark-texts.js';
 import type { GroupMark, LinkMark, Mark, Page, TextMark } from '../page/marks/marks.js';
 import type { Tagger } from './content.js';
@@ -175,7 +176,7 @@ const startText = (page: TaggedPage, mark: TextMark): string => {
   const { tree, section, entry, open } = page;
   let owner = open.findLast(({ element }) => element !== null)?.element ?? null;
   if (owner?.type === 'Table') {
-    throw new Error(`the text "${mark.text}" of a table stands in none of its cells`);
+    throw new Error(`the text ${quoted(mark.text)} of a table stands in none of its cells`);
   }
   if (owner === null) {
     owner = newElement(tree, mark === page.heading ? 'H1' : 'P', section.ref, entry);

@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { isStimpReading } from '../stimp-readings.js';
 import { feetToMetres } from '../units.js';
@@ -8,7 +8,7 @@ import type { ProofState } from './proof-book.js';
 const FARTHEST = 500;
 
 const fault = (name: string, value: string, cure: string): InputFault =>
-  new InputFault({ file: 'address', place: name }, `"${value}" is not understood`, cure);
+  new InputFault({ file: 'address', place: name }, `${quoted(value)} is not understood`, cure);
 
 const numberOf = (name: string, value: string, cure: string): number => {
   if (/^-?\d{1,6}(\.\d{0,20})?(e-\d{1,2})?$/.test(value)) return Number(value);

@@ -1,7 +1,7 @@
 import sax from 'sax';
 import SVGPathCommander from 'svg-path-commander';
 import { apply, IDENTITY, type Matrix, multiply, scaleOf } from '../../check/matrix.js';
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import type { Paint, PathMark, PathStep, Stroke } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
@@ -51,7 +51,7 @@ const colourOf = (text: string, fault: Fault): Rgb => {
   const rgb = /^rgb\(\s*(\d{1,3})[\s,]+(\d{1,3})[\s,]+(\d{1,3})\s*\)$/.exec(word);
   if (rgb !== null) return rgb.slice(1).map((part) => Number(part) / 255) as unknown as Rgb;
   if (Object.hasOwn(NAMED, word)) return NAMED[word];
-  throw fault(`"${text}" is no flat colour that can be read`, 'write colours as #rrggbb');
+  throw fault(`${quoted(text)} is no flat colour that can be read`, 'write colours as #rrggbb');
 };
 
 const paintFrom = (text: string | undefined, fault: Fault): Paint | null =>
@@ -63,7 +63,7 @@ const numberIn = (text: string | undefined, otherwise: number, fault: Fault): nu
   if (text === undefined) return otherwise;
   const value = /^\s*-?[\d.]+(e-?\d+)?(px)?\s*$/.test(text) ? Number.parseFloat(text) : Number.NaN;
   if (Number.isFinite(value)) return value;
-  throw fault(`"${text}" is no plain number`, 'write lengths without a unit');
+  throw fault(`${quoted(text)} is no plain number`, 'write lengths without a unit');
 };
 
 type Segments = readonly (readonly [string, ...number[]])[];
@@ -94,7 +94,7 @@ const stepsOf = (segments: Segments, map: Matrix, fault: Fault): PathStep[] =>
     if (letter === 'M' && at.length === 2) return ['M', at[0], at[1]];
     if (letter === 'C' && at.length === 6) return ['C', ...at] as unknown as PathStep;
     if (letter === 'Z') return ['Z'];
-    throw fault(`a path holds a segment "${letter}"`, 'save it again as plain SVG');
+    throw fault(`a path holds a segment ${quoted(letter)}`, 'save it again as plain SVG');
   });
 
 const refuseVeils = (values: Style['values'], fault: Fault): void => {
@@ -210,7 +210,7 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
     else if (name === 'defs' || name === 'metadata' || hidden > 0) hidden += 1;
     else if (!SHAPES.includes(name) && !SILENT.includes(name)) {
       throw fault(
-        `it has an element "${name}"`,
+        `it has an element ${quoted(name)}`,
         'turn type and effects into shapes of flat colours',
       );
     }
@@ -223,7 +223,7 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
       map = [scale, 0, 0, scale, -x * scale, -y * scale];
     }
     const turn = own.transform === undefined ? IDENTITY : transformOf(own.transform);
-    if (turn === null) throw fault(`"${own.transform}" is no transform`);
+    if (turn === null) throw fault(`${quoted(own.transform)} is no transform`);
     const handed = Object.fromEntries(
       HANDED_DOWN.flatMap((key) =>
         above?.values[key] === undefined ? [] : [[key, above.values[key]]],

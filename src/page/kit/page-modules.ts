@@ -1,5 +1,5 @@
 import type { Today } from '../../event/today.js';
-import { InputFault } from '../../fault.js';
+import { InputFault, quoted } from '../../fault.js';
 import type { Layout, PageKind } from '../../layout/layout.js';
 import { ownValue } from '../../own-value.js';
 import type { BookContent, GreenContent } from '../book-content.js';
@@ -62,7 +62,7 @@ export const composePage = <C extends PageContext>(
         if (compose === undefined) {
           throw new InputFault(
             { file: `layout ${context.layout.name}`, place: `pages.${kind}` },
-            `there is no module "${placement.module}" for this kind of page`,
+            `there is no module ${quoted(placement.module)} for this kind of page`,
             `use one of: ${Object.keys(modules).join(', ')}`,
           );
         }

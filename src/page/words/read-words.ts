@@ -1,4 +1,5 @@
 import { type CheckedYaml, yamlReader } from '../../checked-yaml.js';
+import { quoted } from '../../fault.js';
 import { nearestWord } from '../../nearest-word.js';
 import { ENGLISH } from './english.js';
 import { countedPlace, formsOf, type WordKey, type WordTable } from './words.js';
@@ -75,7 +76,7 @@ const slotProblem = (key: WordKey, wording: string): { problem: string; cure: st
       ? 'leave out braces: nothing is put in here'
       : `write each of ${[...wanted].join(', ')} once, as in: ${ENGLISH[key]}`;
   const foreign = found.find((slot) => !wanted.has(slot));
-  if (foreign !== undefined) return { problem: `nothing is put in for "${foreign}"`, cure };
+  if (foreign !== undefined) return { problem: `nothing is put in for ${quoted(foreign)}`, cure };
   const lost = [...wanted].find((slot) => found.filter((one) => one === slot).length !== 1);
   if (lost !== undefined) {
     const problem = found.includes(lost) ? `${lost} stands twice` : `${lost} is left out`;
@@ -99,9 +100,9 @@ const formsProblem = (
   const wanted = formsOf(language);
   const cure = `give ${wanted.join(', ')}, the forms of ${language}`;
   const foreign = Object.keys(forms).find((form) => !wanted.includes(form));
-  if (foreign !== undefined) return { problem: `${language} has no form "${foreign}"`, cure };
+  if (foreign !== undefined) return { problem: `${language} has no form ${quoted(foreign)}`, cure };
   const lost = wanted.find((form) => forms[form] === undefined);
-  return lost === undefined ? null : { problem: `the form "${lost}" is left out`, cure };
+  return lost === undefined ? null : { problem: `the form ${quoted(lost)} is left out`, cure };
 };
 
 const checkWording = (
@@ -114,8 +115,8 @@ const checkWording = (
     const near = nearestWord(key, KEYS);
     throw fault(
       ['words', key],
-      `there is no wording "${key}"`,
-      near === undefined ? '`runnel words` lists them' : `did you mean "${near}"?`,
+      `there is no wording ${quoted(key)}`,
+      near === undefined ? '`runnel words` lists them' : `did you mean ${quoted(near)}?`,
     );
   }
   if (key === 'number.point' && (typeof wording !== 'string' || !/^[^\d\s]$/u.test(wording))) {
@@ -164,7 +165,7 @@ export const parseWords = (text: string, file: string): WordsFile => {
   if (language === null) {
     throw fault(
       ['language'],
-      `"${value.language}" is no tag of a language`,
+      `${quoted(value.language)} is no tag of a language`,
       'write as in: sv, pt-BR',
     );
   }

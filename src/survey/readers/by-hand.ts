@@ -132,7 +132,7 @@ export const readByHand = (text: string, file: string): HandReading[] => {
       if (value >= least && value <= most) return value;
       throw fault(
         line,
-        `${quoted(cells[column] ?? '', 20)} in column "${what}" is no number from ${least} to ${most}`,
+        `${quoted(cells[column] ?? '', 20)} in column ${quoted(what)} is no number from ${least} to ${most}`,
         CURES[what] ?? 'such as 12 or 12.5',
       );
     };

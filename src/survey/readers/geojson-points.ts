@@ -1,4 +1,4 @@
-import { InputFault, quotedInPart } from '../../fault.js';
+import { InputFault, quoted, quotedInPart } from '../../fault.js';
 import { counted } from '../../wording.js';
 import { codeOf } from '../crs/definitions.js';
 import { METRES_PER } from '../crs/plane.js';
@@ -30,7 +30,8 @@ const heightOf = (properties: unknown, fault: (problem: string) => InputFault): 
   for (const [name, value] of Object.entries(properties)) {
     const height = typeof value === 'string' && value.trim() !== '' ? Number(value) : value;
     if (typeof height !== 'number' || namedColumn(name).column !== 'z') continue;
-    if (!Number.isFinite(height)) throw fault(`${quotedInPart(value)} in "${name}" is no height`);
+    if (!Number.isFinite(height))
+      throw fault(`${quotedInPart(value)} in ${quoted(name)} is no height`);
     return height * heightScale(name);
   }
   return null;

@@ -1,5 +1,5 @@
 import sax from 'sax';
-import { InputFault, quoted } from '../../fault.js';
+import { InputFault, plainWords, quoted } from '../../fault.js';
 import { writeXml } from '../../xml-text.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
@@ -120,10 +120,9 @@ const checkSurfaces = ({ asked, surfaces, given, context }: LandXmlReading): voi
       { file: source },
       `the file holds ${surfaces.length} surfaces`,
       `name one by --surface or the key surface: ${surfaces
-        .slice(0, 8)
-        .map((one) => `"${one}"`)
-        .join(', ')
-        .slice(0, 140)}`,
+        .slice(0, 5)
+        .map((one) => quoted(one, 24))
+        .join(', ')}`,
     );
   }
   if (given === 0) {
@@ -131,10 +130,10 @@ const checkSurfaces = ({ asked, surfaces, given, context }: LandXmlReading): voi
       { file: source },
       asked === null
         ? 'no surface with points in the LandXML file'
-        : `no surface "${asked}" with points in the LandXML file`,
+        : `no surface ${quoted(asked)} with points in the LandXML file`,
       surfaces.length === 0
         ? 'export the surface with its points and faces'
-        : `its surfaces: ${surfaces.slice(0, 8).join(', ').slice(0, 120)}`,
+        : `its surfaces: ${plainWords(surfaces.slice(0, 8).join(', '), 120)}`,
     );
   }
 };

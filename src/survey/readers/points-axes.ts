@@ -43,7 +43,7 @@ const refuseOrder = (line: Line, columns: Columns, dialect: Dialect, source: str
   throw new InputFault(
     { file: source, place: `line ${line.number}` },
     `columns ${a + 1} and ${b + 1} may be north and east, or east and north: nothing says which${named}`,
-    `write --columns "${names(a, b)}" or --columns "${names(b, a)}", or the key columns in the course file`,
+    `write --columns ${quoted(names(a, b), 90)} or --columns ${quoted(names(b, a), 90)}, or the key columns in the course file`,
   );
 };
 

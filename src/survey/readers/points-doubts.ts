@@ -104,7 +104,10 @@ const sameTwice = ({ header }: Doubtful): readonly [string, string] | null => {
       (_, k) => found[k].column === column && found[k].rank === best,
     );
     return [
-      `the columns "${names.join('" and "').slice(0, 60)}" are the same by their names`,
+      `the columns ${names
+        .slice(0, 3)
+        .map((name) => quoted(name, 24))
+        .join(' and ')} are the same by their names`,
       'name the columns in order: --columns "id north east other height", or the key columns in the course file',
     ];
   }

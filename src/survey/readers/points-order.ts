@@ -150,7 +150,12 @@ export const namedByWord = (before: readonly Line[], shape: Shape): Order | null
     if (word === undefined || word.length > shape.width + 1) continue;
     const columns = columnsOfNames([word]);
     if (columns.every(({ column }, k) => !isPlace(column) || shape.numeric[k])) {
-      return { columns, ambiguous: false, whence: `by "${word}" before the points`, notes: [] };
+      return {
+        columns,
+        ambiguous: false,
+        whence: `by ${quoted(word)} before the points`,
+        notes: [],
+      };
     }
   }
   return null;
