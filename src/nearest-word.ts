@@ -1,4 +1,5 @@
 import leven from 'leven';
+import { INPUT_LIMITS } from './input-limits.js';
 
 /** The word with two neighbouring letters changed about, at each place. */
 const changedAbout = (word: string): string[] =>
@@ -11,12 +12,9 @@ const changedAbout = (word: string): string[] =>
 const lettersOff = (word: string, other: string): number =>
   Math.min(leven(word, other), ...changedAbout(word).map((one) => 1 + leven(one, other)));
 
-/** No word that is known comes near this many letters; to compare longer ones costs by their square. */
-const MOST_LETTERS = 60;
-
 /** The known word that a misspelt one most likely means; undefined when none is near. */
 export const nearestWord = (word: string, known: readonly string[]): string | undefined => {
-  if (word.length > MOST_LETTERS) return undefined;
+  if (word.length > INPUT_LIMITS.comparedWord) return undefined;
   const ranked = known
     .map((one) => ({ one, off: lettersOff(word.toLowerCase(), one.toLowerCase()) }))
     .sort((a, b) => a.off - b.off);

@@ -261,6 +261,23 @@ describe('the words of src/', () => {
   });
 });
 
+describe('the limits of an input', () => {
+  it('stand in input-limits.ts, none with a reader of surveys or of books', () => {
+    const LIMIT = /^(?:export )?const (?:\w+_)?(?:LIMIT|LONGEST|DEEPEST|MOST)(?:_\w+)? =/;
+    // What is kept of a book that is read.
+    const OTHER = /\b(MOST_(HELD|STREAMS|KEPT|UNPACKED)) =/;
+    const found = FILES.filter((file) =>
+      /^(survey\/readers|check|book\/logo)\//.test(file),
+    ).flatMap((file) =>
+      codeOf(file)
+        .split('\n')
+        .filter((line) => LIMIT.test(line) && !OTHER.test(line))
+        .map((line) => `${file}: ${line}`),
+    );
+    expect(found).toEqual([]);
+  });
+});
+
 describe('the tests', () => {
   const TESTS = fileURLToPath(new URL('./', import.meta.url));
   const testIn = (file: string): string => readFileSync(join(TESTS, file), 'utf8');

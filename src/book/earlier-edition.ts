@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
 import { InputFault, quoted } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { kindOfFile, readNamedFile } from '../named-file.js';
 import { schemaCheck } from '../schema-check.js';
 import { textOf } from '../user-text.js';
@@ -18,9 +19,6 @@ const textOrNull = { type: ['string', 'null'], maxLength: 1000 };
 const number = { type: 'number' };
 const pair = { type: 'array', prefixItems: [text, text], items: false, minItems: 2 };
 const pairs = { type: 'array', items: pair, maxItems: 1000 };
-
-/** More pages than any book has; comparing them costs by their square. */
-const MOST_PAGES = 4000;
 
 const HOLE = {
   id: text,
@@ -47,12 +45,12 @@ const RECORD = {
   units: text,
   pages: {
     type: 'array',
-    maxItems: MOST_PAGES,
+    maxItems: INPUT_LIMITS.editionPages,
     items: { type: 'array', prefixItems: [text, text, text], items: false, minItems: 3 },
   },
   holes: {
     type: 'array',
-    maxItems: MOST_PAGES,
+    maxItems: INPUT_LIMITS.editionPages,
     items: { type: 'object', properties: HOLE, required: Object.keys(HOLE) },
   },
 };

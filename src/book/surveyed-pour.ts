@@ -3,9 +3,6 @@ import { isSameLeaving } from '../terrain/water/leaving-places.js';
 import type { PouredStream, PouredWater } from '../terrain/water/pour.js';
 import { crossingBare, holdsBare } from './surveyed-only.js';
 
-/** Places that are poured at on one page, or shown together in the proof. */
-export const MOST_POURS = 8;
-
 /** The way as far as ground without points; from there on nothing of it is known. */
 const surveyedWay = (
   stream: PouredStream,

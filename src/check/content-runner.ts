@@ -1,4 +1,5 @@
 import { PDFArray, type PDFContext, PDFDict, PDFName, PDFNumber, PDFRawStream } from 'pdf-lib';
+import { INPUT_LIMITS } from '../input-limits.js';
 import type { PathStep } from '../page/marks/marks.js';
 import { pathBox } from '../print/path-geometry.js';
 import { contentBytes, streamBytes } from './content-bytes.js';
@@ -69,8 +70,6 @@ const boxSteps = ([left, bottom, right, top]: readonly number[]): PathStep[] => 
   ['L', left, top],
 ];
 
-const MOST_FORMS_DEEP = 12;
-
 /** One content stream as it runs: a page's, or a form's. */
 interface Run {
   readonly sink: ContentSink;
@@ -111,7 +110,7 @@ const runStream = (
   bytes: Uint8Array,
   state: GraphicsState,
 ): void => {
-  if (of.depth > MOST_FORMS_DEEP) throw new Error('forms are nested too deep');
+  if (of.depth > INPUT_LIMITS.pdfForms) throw new Error('forms are nested too deep');
   const run: Run = {
     ...of,
     stack: [],

@@ -41,10 +41,6 @@ interface CrossReference {
 /** Objects, and streams of them, that are held: those asked for last. */
 const MOST_HELD = 512;
 const MOST_STREAMS = 8;
-/** More than any file has that is written here. */
-const MOST_OBJECTS = 10_000_000;
-const MOST_DEEP = 12;
-
 const latin1 = (bytes: Uint8Array): string =>
   Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length).toString('latin1');
 
@@ -76,7 +72,8 @@ const heldLast = <T>(most: number, make: (key: number) => T): ((key: number) => 
 
 const emptyReference = (trailer: PDFDict, at: number): CrossReference => {
   const size = numberIn(trailer, 'Size');
-  if (!(size > 0 && size <= MOST_OBJECTS)) throw new Error('an absurd number of objects');
+  if (!(size > 0 && size <= INPUT_LIMITS.pdfNumbers))
+    throw new Error('an absurd number of objects');
   for (const key of ['Prev', 'XRefStm', 'Encrypt']) {
     if (trailer.has(PDFName.of(key))) throw new Error(`a file with /${key}`);
   }
@@ -205,7 +202,8 @@ const isOf = (node: PDFDict, type: string): boolean =>
   node.lookup(PDFName.of('Type')) === PDFName.of(type);
 
 function* pagesBelow(node: unknown, depth = 0): Generator<PDFDict> {
-  if (!(node instanceof PDFDict) || depth > MOST_DEEP) throw new Error('a damaged tree of pages');
+  if (!(node instanceof PDFDict) || depth > INPUT_LIMITS.pdfTree)
+    throw new Error('a damaged tree of pages');
   if (!isOf(node, 'Pages')) {
     yield node;
     return;

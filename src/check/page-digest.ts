@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { PDFArray, type PDFContext, PDFDict, PDFName, PDFRawStream, PDFRef } from 'pdf-lib';
+import { INPUT_LIMITS } from '../input-limits.js';
 
 /** Entries of a page that lead out of it, or that reading its drawing does not look at. */
 const ASIDE = new Set([
@@ -7,9 +8,6 @@ const ASIDE = new Set([
   // When it was made, and its own digest.
   ...['/LastModified', '/PieceInfo'],
 ]);
-
-/** Deeper than anything that we write. */
-const MOST_DEEP = 24;
 
 const hex = (...parts: readonly (string | Uint8Array)[]): string => {
   const hash = createHash('sha256');
@@ -24,7 +22,7 @@ const hex = (...parts: readonly (string | Uint8Array)[]): string => {
 export const startPageDigests = (context: PDFContext): ((page: PDFDict) => string | null) => {
   const known = new Map<string, string>();
   const tell = (value: unknown, deep: number): string => {
-    if (deep > MOST_DEEP) throw new RangeError('nested too deep');
+    if (deep > INPUT_LIMITS.pdfDepth) throw new RangeError('nested too deep');
     if (value instanceof PDFRef) {
       const found = known.get(value.tag) ?? tell(context.lookup(value), deep + 1);
       known.set(value.tag, found);

@@ -1,11 +1,9 @@
 import { inflateSync } from 'node:zlib';
 import { PDFDict, PDFName, PDFRawStream } from 'pdf-lib';
 import { InputFault } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { loadPdf } from './load-pdf.js';
 import { isLockedPdf, LOCKED } from './locked-pdf.js';
-
-/** A record of a book is some kilobytes; more is none of ours. */
-const MOST_BYTES = 8 * 1024 * 1024;
 
 const inside = (dictionary: unknown, key: string): unknown =>
   dictionary instanceof PDFDict ? dictionary.lookup(PDFName.of(key)) : undefined;
@@ -32,7 +30,9 @@ export const recordOfPdf = async (bytes: Uint8Array, file: string): Promise<stri
   // A program that rewrote the file may have left it unpacked.
   if (!record.dict.has(PDFName.of('Filter'))) return Buffer.from(record.contents).toString('utf8');
   try {
-    return inflateSync(record.contents, { maxOutputLength: MOST_BYTES }).toString('utf8');
+    return inflateSync(record.contents, { maxOutputLength: INPUT_LIMITS.pdfRecord }).toString(
+      'utf8',
+    );
   } catch {
     return null;
   }

@@ -1,6 +1,7 @@
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { courseFileOf } from '../course/load-course.js';
 import { faultsAt, InputFault, quoted, quotedInPart } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { kindOfFile } from '../named-file.js';
 import { nearestWord } from '../nearest-word.js';
 import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
@@ -19,9 +20,6 @@ const COLUMNS = ['course', 'layout', 'use', 'units', 'edition', 'buyer', 'since'
 type Column = (typeof COLUMNS)[number];
 const USES = ['practice', 'play', 'committee'] as const;
 const UNITS = ['imperial', 'metric'] as const;
-/** Lines of a list; a shop's is far shorter. */
-const MOST = 10_000;
-
 const oneOf = <T extends string>(
   word: string,
   words: readonly T[],
@@ -60,7 +58,8 @@ export const readBookList = (
     throw new InputFault({ file }, 'there is no such list', 'name a file of a table, CSV');
   }
   const lines = readTextFile(file).split(/\r?\n/);
-  if (lines.length > MOST) throw new InputFault({ file }, `it has over ${MOST} lines`);
+  if (lines.length > INPUT_LIMITS.bookLines)
+    throw new InputFault({ file }, `it has over ${INPUT_LIMITS.bookLines} lines`);
   const separator = separatorOf(lines[0]);
   const columns = columnsOf(cellsOf(lines[0], separator), file);
   if (!columns.includes('course')) {

@@ -2,11 +2,12 @@ import { type GreenPageSetting, greenPageProduct } from '../book/green-product.j
 import { type PourFigures, pourLines } from '../book/pour-figures.js';
 import type { GreenOfBook } from '../book/prepare-green.js';
 import { isBare } from '../book/surveyed-only.js';
-import { MOST_POURS, surveyedPour } from '../book/surveyed-pour.js';
+import { surveyedPour } from '../book/surveyed-pour.js';
 import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent } from '../page/book-content.js';
 import { composeWaterPage } from '../page/green/water-page.js';
@@ -31,10 +32,10 @@ export const pourPlaces = (
   layout: Layout,
 ): Point[] => {
   if (texts.length === 0) return [];
-  if (texts.length > MOST_POURS) {
+  if (texts.length > INPUT_LIMITS.pours) {
     throw refuse(
       `${texts.length} places are too many for one page`,
-      `pour at ${MOST_POURS} at most`,
+      `pour at ${INPUT_LIMITS.pours} at most`,
     );
   }
   if (layout.use === 'committee') {

@@ -1,4 +1,5 @@
 import { faultsAt, InputFault, quoted } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { kindOfFile } from '../named-file.js';
 import { cellsOf, refuseOpenQuote, separatorOf } from '../table-cells.js';
 import { readTextFile } from '../user-text.js';
@@ -19,17 +20,15 @@ export interface RunWords {
   readonly made?: string;
 }
 
-const MOST_LETTERS = 200;
-
 /** A line of words, as a course file would have to say it. */
 const lineOf = (
   words: string,
   where: { readonly file?: string; readonly place: string },
 ): string => {
   const line = words.trim();
-  if (line !== '' && line.length <= MOST_LETTERS) return line;
+  if (line !== '' && line.length <= INPUT_LIMITS.runWord) return line;
   const problem = line === '' ? 'it is empty' : `${line.length} letters are no line`;
-  throw new InputFault(where, problem, `give 1 to ${MOST_LETTERS} letters`);
+  throw new InputFault(where, problem, `give 1 to ${INPUT_LIMITS.runWord} letters`);
 };
 
 /** Seconds since 1970 of the last moment that a date has four digits for its year. */
@@ -98,9 +97,6 @@ export const runWords = (
   };
 };
 
-/** More covers than these are several runs. */
-const MOST_BUYERS = 2000;
-
 /**
  * The buyers of a table (CSV) with a column "buyer", in its order; `refuse` throws for what a cover cannot show.
  *
@@ -138,11 +134,11 @@ export const readBuyers = (file: string, refuse: (buyer: string) => void = () =>
     });
     return [buyer];
   });
-  if (buyers.length === 0 || buyers.length > MOST_BUYERS) {
+  if (buyers.length === 0 || buyers.length > INPUT_LIMITS.buyers) {
     throw new InputFault(
       { file },
       `it names ${buyers.length} buyers`,
-      `a run makes covers for 1 to ${MOST_BUYERS}`,
+      `a run makes covers for 1 to ${INPUT_LIMITS.buyers}`,
     );
   }
   return buyers;

@@ -50,7 +50,7 @@ const unknownWord = async (
       .join(', ')}`,
     near === undefined
       ? `\`${help} --help\` lists what is`
-      : `did you mean ${quoted(`${commands.includes(near) ? '' : '--'}${near}`)}?`,
+      : `did you mean ${quoted(commands.includes(near) ? near : `--${near}`)}?`,
   );
 };
 

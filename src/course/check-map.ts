@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import { distance, type Point, signedArea } from '../geometry.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { localPlane } from '../survey/crs/plane.js';
 import type { CourseMap, FeatureShape, LonLat, MapFinding } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
@@ -30,9 +31,6 @@ const fault = (feature: string, problem: string, cure: string): MapFinding => ({
 /** An outline of less encloses nothing that a hole could be cut in, square metres. */
 const LEAST_GREEN = 1;
 
-/** An outline of more is no green, square metres; the largest have some thousands (common practice, no source). */
-const MOST_GREEN = 100_000;
-
 /** What is wrong with an outline of a green in a plane, metres, that encloses no ground, or far too much; null when it does not. */
 export const noGreen = (ring: readonly Point[]): { problem: string; cure: string } | null => {
   const area = Math.abs(signedArea(ring));
@@ -42,7 +40,7 @@ export const noGreen = (ring: readonly Point[]): { problem: string; cure: string
       cure: 'its points lie on each other or on one line: draw it round the green again',
     };
   }
-  if (area > MOST_GREEN) {
+  if (area > INPUT_LIMITS.greenArea) {
     return {
       problem: 'the outline of a green that encloses more than ten hectares',
       cure: 'draw it round the green alone, in degrees of longitude and latitude',

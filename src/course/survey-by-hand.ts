@@ -1,5 +1,6 @@
 import { InputFault } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
+import { SURVEY_LIMITS } from '../input-limits.js';
 import { heightsOfFalls } from '../survey/heights-of-falls.js';
 import { type HandReading, readByHand } from '../survey/readers/by-hand.js';
 import {
@@ -30,9 +31,6 @@ const STRIDE_SIGMA = 0.05;
 const TOLD_BEYOND = 0.008;
 /** Fewer places make no ground. */
 const LEAST_PLACES = 6;
-
-/** And what is paced by hand is no more than this: what a fit by hand takes grows with the cube. */
-const MOST_PLACES = 500;
 
 /** Places and slopes in the frame of the green as vectors of its plane. */
 const partsOnPlane = (frame: GreenFrame, vectors: readonly Point[]): PlaneParts => {
@@ -113,11 +111,11 @@ export const surveyByHand = (
       `measure at ${LEAST_PLACES} or more, spread over the whole green`,
     );
   }
-  if (readings.length > MOST_PLACES) {
+  if (readings.length > SURVEY_LIMITS.placesByHand) {
     throw new InputFault(
       { file: source },
       `${readings.length} places are more than are paced by hand`,
-      `keep ${MOST_PLACES} at most, or give measured points as x,y,z`,
+      `keep ${SURVEY_LIMITS.placesByHand} at most, or give measured points as x,y,z`,
     );
   }
   const inFrame = ringInFrame(frame, outline);

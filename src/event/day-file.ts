@@ -1,4 +1,5 @@
 import { InputFault, quoted } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { cellsOf, separatorOf } from '../table-cells.js';
 import { counted } from '../wording.js';
 import {
@@ -13,7 +14,6 @@ import {
   CENTRED_SIDE,
   type DayLine,
   isCentre,
-  LONGEST_LINE,
   lineInWords,
   SIDE,
   sideOfWord,
@@ -230,7 +230,7 @@ export const readDayFile = (
       new InputFault({ file, place: `line ${line}` }, problem, cure);
     const isRemark = /^\s*#/.test(content) && !(isPasted && /^\s*#\d/.test(content));
     if (content.trim() === '' || isRemark) return;
-    if (content.length > LONGEST_LINE) {
+    if (content.length > INPUT_LIMITS.locationLine) {
       throw fault(`${content.length} characters`, 'a line names one hole location');
     }
     if (columns === 'words' && isNoLocation(content)) {

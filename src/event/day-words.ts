@@ -1,3 +1,4 @@
+import { INPUT_LIMITS } from '../input-limits.js';
 import { LENGTH, pacesOfParts } from './day-length.js';
 
 /** What one line tells: a hole, paces on and in. */
@@ -23,9 +24,6 @@ const GAP = String.raw`[\s,;/]*`;
 /** Words for half way between the sides, as sheets have them (common practice, no source). */
 const CENTRE = '(?:in\\s+)?(?:the\\s+)?(?:centre|center|middle|ctr|mid|c)';
 const WHOLE_CENTRE = new RegExp(`^${CENTRE}$`, 'i');
-/** Characters of a line about one hole location; no such line is longer. */
-export const LONGEST_LINE = 300;
-
 const HOLE = String.raw`^\s*(?:hole\s*)?#?\s*(\d{1,2}|[a-z]\d{1,2}|[a-z]+)(?:(?<=\d)(?:st|nd|rd|th)\b)?\s*(?:[:.)]|[-–—](?=\s))?[\s,;]+`;
 const ON = String.raw`(?:on\s+)?${END}?\s*${LENGTH}\s*(?:on\b)?\s*(?:from\b)?\s*(?:the\b)?\s*${END}?(?:\s+edge)?`;
 const IN = String.raw`${SIDE}?[\s,]*${LENGTH}\s*(?:in\b)?\s*(?:from\b)?\s*(?:the\b)?[\s,]*${SIDE}?(?:\s+(?:edge|side))?`;
@@ -81,7 +79,7 @@ const setApart = (line: string): string => {
  */
 export const lineInWords = (line: string): DayLine | null => {
   // The patterns take the square of what is longer.
-  if (line.length > LONGEST_LINE) return null;
+  if (line.length > INPUT_LIMITS.locationLine) return null;
   // One space at most between words: the pattern tries each way to share several.
   const words = setApart(line);
   const found = LINE.exec(words) ?? depthFirst(SIDE_FIRST.exec(words)) ?? CENTRED.exec(words);

@@ -1,5 +1,5 @@
-import { MOST_POURS } from '../book/surveyed-pour.js';
 import { InputFault } from '../fault.js';
+import { INPUT_LIMITS } from '../input-limits.js';
 import type { Layout } from '../layout/layout.js';
 import { holeIds } from '../page/book-pages.js';
 import type { Face, Page } from '../page/marks/marks.js';
@@ -19,7 +19,7 @@ import {
 import { answerPutt } from './putt-answer.js';
 import { reliefPicture } from './relief.js';
 import { pacesOf, pointOf, stateOf } from './requests.js';
-import { answerRolls, MOST_ROLLS, type TappedRoll } from './rolls-answer.js';
+import { answerRolls, type TappedRoll } from './rolls-answer.js';
 import { answerStation, stationDocument } from './station-answer.js';
 import { pageSheet, proofSheet } from './style-sheets.js';
 import { teachingDocument } from './teaching-document.js';
@@ -132,7 +132,7 @@ const waterAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
   if (green === null) return plain(404, 'there is no such green');
   const places = query
     .getAll('at')
-    .slice(-MOST_POURS)
+    .slice(-INPUT_LIMITS.pours)
     .map((at) => pointOf(new URLSearchParams({ at }), 'at'));
   const { surfaceOf, book } = proof.source;
   return timed(site, 'water', () => answerWater(surfaceOf(holeId), green, places, book.units));
@@ -170,7 +170,7 @@ const rollsAnswer = (site: ProofSite, state: ProofState, query: URLSearchParams)
   const holeId = query.get('green') ?? '';
   const green = proof.greenOf(state, holeId);
   if (green === null) return plain(404, 'there is no such green');
-  const tapped = query.getAll('roll').slice(-MOST_ROLLS).map(tappedRoll);
+  const tapped = query.getAll('roll').slice(-INPUT_LIMITS.rolls).map(tappedRoll);
   const { surfaceOf, storedOf, book } = proof.source;
   return timed(site, 'rolls', () => {
     const ground = { surface: surfaceOf(holeId), stored: storedOf(holeId) };

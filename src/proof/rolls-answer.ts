@@ -11,9 +11,6 @@ import type { StoredSurface } from '../surface/stored-surface.js';
 import type { Surface } from '../surface/surface.js';
 import type { UnitSystem } from '../units.js';
 
-/** Balls that are told together. */
-export const MOST_ROLLS = 24;
-
 /** A ball that was sent from a place toward the hole, and where it lies: a place, or what was typed of it. */
 export interface TappedRoll {
   readonly ball: Point;

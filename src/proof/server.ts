@@ -1,4 +1,5 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import { INPUT_LIMITS } from '../input-limits.js';
 import { type Answer, answerToFault, busy, LOOPBACK, plain } from './answers.js';
 
 /** Nothing but what this server sends is run, shown or asked for; no other page may frame it. */
@@ -10,9 +11,6 @@ const HEADERS: Readonly<Record<string, string>> = {
   'X-Content-Type-Options': 'nosniff',
   'Cache-Control': 'no-store',
 };
-
-/** Characters of an address; the longest of the proof's own are a tenth of it. */
-const LONGEST_ADDRESS = 2_000;
 
 /** Refused before anything is computed: other hosts, other sites, other methods. */
 const refusalOf = (request: IncomingMessage, port: number): Answer | null => {
@@ -29,7 +27,8 @@ const refusalOf = (request: IncomingMessage, port: number): Answer | null => {
   if (site !== undefined && site !== 'same-origin' && site !== 'none') {
     return plain(403, 'the proof answers no other site');
   }
-  if ((request.url ?? '').length > LONGEST_ADDRESS) return plain(414, 'the address is too long');
+  if ((request.url ?? '').length > INPUT_LIMITS.address)
+    return plain(414, 'the address is too long');
   if (
     request.headers['transfer-encoding'] !== undefined ||
     Number(request.headers['content-length'] ?? 0) > 0

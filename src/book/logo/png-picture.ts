@@ -1,11 +1,11 @@
 import { PNG } from 'pngjs';
 import { InputFault } from '../../fault.js';
+import { INPUT_LIMITS } from '../../input-limits.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import { MM_PER_INCH } from '../../units.js';
 
 /** Pixels to an inch that a picture in shades needs on a press; common practice, no source. */
 const LEAST_RESOLUTION = 300;
-const MOST_PIXELS = 16_000_000;
 /** Parts of a grey pixel may differ so much by the rounding of who saved it, of 255. */
 const GREY = 3;
 
@@ -24,7 +24,7 @@ export const pngPicture = (bytes: Uint8Array, file: string, width: number): Logo
   const fault = (problem: string, cure: string): InputFault =>
     new InputFault({ file }, problem, cure);
   const wanted = Math.ceil((width / MM_PER_INCH) * LEAST_RESOLUTION);
-  if (columns * rows > MOST_PIXELS) {
+  if (columns * rows > INPUT_LIMITS.logoPixels) {
     throw fault(`${columns} x ${rows} pixels are too many`, `${wanted} pixels across will do`);
   }
   let data: Uint8Array;

@@ -2,6 +2,7 @@ import sax from 'sax';
 import SVGPathCommander from 'svg-path-commander';
 import { apply, IDENTITY, type Matrix, multiply, scaleOf } from '../../check/matrix.js';
 import { InputFault, quoted } from '../../fault.js';
+import { INPUT_LIMITS } from '../../input-limits.js';
 import type { Paint, PathMark, PathStep, Stroke } from '../../page/marks/marks.js';
 import type { LogoPicture } from '../../page/marks/picture.js';
 import type { Rgb } from '../../print/ink-values.js';
@@ -37,8 +38,6 @@ const HANDED_DOWN = [
 const SHAPES = ['path', 'rect', 'circle', 'ellipse', 'line', 'polyline', 'polygon'];
 /** Elements that draw nothing. */
 const SILENT = ['svg', 'g', 'title', 'desc', 'metadata', 'defs'];
-const MOST_BYTES = 1_000_000;
-
 type Fault = (problem: string, cure?: string) => InputFault;
 
 const colourOf = (text: string, fault: Fault): Rgb => {
@@ -191,7 +190,7 @@ export const svgPicture = (text: string, file: string, width: number): LogoPictu
   const reader = sax.parser(true);
   const fault: Fault = (problem, cure) =>
     new InputFault({ file, place: `line ${reader.line + 1}` }, problem, cure);
-  if (text.length > MOST_BYTES)
+  if (text.length > INPUT_LIMITS.logoText)
     throw fault('it is longer than a million letters', 'draw it with fewer points');
   const marks: PathMark[] = [];
   const open: Style[] = [];

@@ -1,5 +1,6 @@
 import { type CheckedYaml, yamlReader } from '../../checked-yaml.js';
 import { quoted } from '../../fault.js';
+import { INPUT_LIMITS } from '../../input-limits.js';
 import { nearestWord } from '../../nearest-word.js';
 import { ENGLISH } from './english.js';
 import { countedPlace, formsOf, type WordKey, type WordTable } from './words.js';
@@ -26,9 +27,6 @@ interface WordsEntry {
 /** Of Unicode's CLDR, as Intl names them. */
 const FORMS = ['zero', 'one', 'two', 'few', 'many', 'other'] as const;
 
-/** A wording is no longer than this; the longest of English has 250. */
-const LONGEST = 1000;
-
 const readWordsFile = yamlReader<WordsEntry>({
   type: 'object',
   additionalProperties: false,
@@ -41,10 +39,13 @@ const readWordsFile = yamlReader<WordsEntry>({
       additionalProperties: {
         type: ['string', 'object'],
         minLength: 1,
-        maxLength: LONGEST,
+        maxLength: INPUT_LIMITS.wording,
         additionalProperties: false,
         properties: Object.fromEntries(
-          FORMS.map((form) => [form, { type: 'string', minLength: 1, maxLength: LONGEST }]),
+          FORMS.map((form) => [
+            form,
+            { type: 'string', minLength: 1, maxLength: INPUT_LIMITS.wording },
+          ]),
         ),
       },
     },

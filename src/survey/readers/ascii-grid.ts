@@ -1,4 +1,5 @@
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { stateOfWkt } from '../crs/file-crs.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
@@ -19,8 +20,6 @@ const KEYS = new Set([
   'nodata_value',
 ]);
 
-const HEADER_LIMIT = 4096;
-
 interface Header {
   readonly shape: GridShape;
   readonly nodata: number | null;
@@ -29,7 +28,7 @@ interface Header {
 }
 
 const readHeader = async (bytes: ByteSource, source: string): Promise<Header> => {
-  const text = new TextDecoder('latin1').decode(await bytes.read(0, HEADER_LIMIT));
+  const text = new TextDecoder('latin1').decode(await bytes.read(0, SURVEY_LIMITS.gridHeader));
   const values = new Map<string, number>();
   const line = /^[\s\u00ef\u00bb\u00bf]*([A-Za-z_]+)(?:[ \t]*[=:])?[ \t]+(\S+)[ \t]*(\r\n|\n|\r|$)/;
   let start = /^\s*(?:[#;!][^\n]*\n\s*)*/.exec(text)![0].length;

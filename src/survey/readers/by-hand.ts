@@ -1,4 +1,5 @@
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { ownValue } from '../../own-value.js';
 import { separatorOf } from '../../table-cells.js';
 import { degreesToRadians, METRES_PER_FOOT, METRES_PER_INCH } from '../../units.js';
@@ -44,8 +45,6 @@ interface Columns {
   readonly heightUnit: number;
 }
 
-const LONGEST_LINE = 400;
-
 /** What a column holds, where a number alone does not tell. */
 const CURES: Readonly<Record<string, string>> = {
   clock: 'where it falls by a clock: 12 is up the page, 3 to the right, as 4.5 or 4:30',
@@ -55,7 +54,7 @@ const CURES: Readonly<Record<string, string>> = {
 
 const cellsOf = (line: string, separator: string): string[] =>
   line
-    .slice(0, LONGEST_LINE)
+    .slice(0, SURVEY_LIMITS.lineByHand)
     .split(separator)
     .map((cell) => cell.trim().replace(/^"|"$/g, '').trim());
 

@@ -2,6 +2,7 @@ import { closeSync, fstatSync, read } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { openNamedFile, readOwnFile } from '../../named-file.js';
 
 const readAt = promisify(read);
@@ -16,9 +17,6 @@ export interface ByteSource {
 
 /** Text and point records are streamed in pieces of this many bytes. */
 export const PIECE = 1 << 20;
-
-/** A stream that cannot be read out of order is kept in memory up to this many bytes. */
-const STREAM_LIMIT = 256 * 1024 * 1024;
 
 export const bytesInMemory = (bytes: Uint8Array): ByteSource => ({
   size: bytes.length,
@@ -39,7 +37,7 @@ export const gatherStream = async (
   let size = 0;
   for await (const piece of stream) {
     size += piece.length;
-    if (size > STREAM_LIMIT) {
+    if (size > SURVEY_LIMITS.unpacked) {
       throw new InputFault(
         { file: source },
         'the stream is longer than 256 MB',
@@ -91,11 +89,6 @@ export const withFile = async <T>(
 
 /** Files that programs write beside a survey, by their ending: coordinate system, world file, metadata. */
 const BESIDE = ['prj', 'tfw', 'tifw', 'wld', 'aux.xml'];
-const BESIDE_LIMIT = 1 << 20;
-
-/** A mask is one bit a cell, packed: one that is longer belongs to a grid that no green needs. */
-const MASK_LIMIT = 64 << 20;
-
 /** A file beside that cannot be read is as good as none. */
 const readableBytes = (path: string): Buffer | null => {
   try {
@@ -123,7 +116,7 @@ export const filesBeside = (path: string): string[] => [
 export const maskBeside = async (path: string, source: string): Promise<Uint8Array | null> => {
   const stats = await stat(maskName(path)).catch(() => null);
   if (stats === null || !stats.isFile()) return null;
-  if (stats.size > MASK_LIMIT) {
+  if (stats.size > SURVEY_LIMITS.mask) {
     throw new InputFault(
       { file: `${source}.msk` },
       'the mask beside the grid is longer than 64 MB',
@@ -140,7 +133,7 @@ export const textsBeside = async (path: string): Promise<Record<string, string>>
     for (const name of namesBeside(path, ending)) {
       if (texts[ending] !== undefined) continue;
       const stats = await stat(name).catch(() => null);
-      if (stats === null || !stats.isFile() || stats.size > BESIDE_LIMIT) continue;
+      if (stats === null || !stats.isFile() || stats.size > SURVEY_LIMITS.beside) continue;
       const text = readableBytes(name);
       if (text !== null) texts[ending] = text.toString('utf8');
     }

@@ -1,3 +1,4 @@
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { ownValue } from '../../own-value.js';
 import {
   CODE,
@@ -47,9 +48,6 @@ export interface NamedColumn {
   readonly packed: boolean;
 }
 
-/** No name of a column that means something is longer. */
-const NAME_LIMIT = 64;
-
 /** The name without a unit in brackets or at its end, and that unit. */
 const unitApart = (
   name: string,
@@ -91,7 +89,7 @@ const COMPOUND = /^(\p{L}{1,12}?)(?:coord|koord)\p{L}{0,10}$/u;
 
 /** What a column is by its name; `other` when the name says nothing that matters here. */
 export const namedColumn = (name: string): NamedColumn => {
-  if (name.length > NAME_LIMIT) return NONE;
+  if (name.length > SURVEY_LIMITS.columnName) return NONE;
   const { rest, unit, packed } = unitApart(name.replace(/^["'\s]+|["\s]+$/g, ''));
   // "GridNorthing" is two words; "NORTHING" and "EPSG" are one.
   const list = foldedWord(rest.replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2'))

@@ -1,4 +1,5 @@
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { counted } from '../../wording.js';
 import { stateOfWkt } from '../crs/file-crs.js';
 import type { LengthUnit } from '../crs/plane.js';
@@ -38,8 +39,6 @@ const UNITS: Readonly<Record<number, readonly [LengthUnit, number]>> = {
 };
 
 const KINDS = new Set(['POINT', '3DFACE', 'LINE', 'LWPOLYLINE', 'POLYLINE', 'VERTEX', 'SEQEND']);
-const SPOT_LIMIT = 4_000_000;
-
 interface Drawing {
   readonly points: { readonly spot: Spot; readonly layer: string; readonly line: number }[];
   readonly faces: { readonly corners: Spot[]; readonly layer: string; readonly line: number }[];
@@ -149,7 +148,7 @@ const readDrawing = async (bytes: Parameters<FileReader>[0], source: string): Pr
         if (list === undefined) entity.values.set(group, [coordinate]);
         else list.push(coordinate);
         spots += 1;
-        if (spots > 3 * SPOT_LIMIT) {
+        if (spots > 3 * SURVEY_LIMITS.vertices) {
           throw new InputFault(
             { file: source },
             'more than 4 million places in one drawing',

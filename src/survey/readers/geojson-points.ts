@@ -1,13 +1,11 @@
 import { InputFault, quoted, quotedInPart } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { counted } from '../../wording.js';
 import { codeOf } from '../crs/definitions.js';
 import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
 import { namedColumn } from './column-names.js';
 import type { FileReader, ReadContext, ReadPoint } from './file-reader.js';
-
-/** Longer files are read by other readers. */
-const LONGEST = 128 * 1024 * 1024;
 
 interface Geometry {
   readonly type?: unknown;
@@ -53,7 +51,7 @@ const isLinesOfJson = (text: string): boolean => {
 };
 
 const parsedOf = async (bytes: ByteSource, fault: FaultOf): Promise<Parsed> => {
-  if (bytes.size > LONGEST) {
+  if (bytes.size > SURVEY_LIMITS.geojson) {
     throw fault('the GeoJSON file is longer than 128 MB', 'export the points as CSV');
   }
   const text = new TextDecoder().decode(await bytes.read(0, bytes.size));
@@ -145,9 +143,6 @@ const takeLines = (
   }
 };
 
-/** Collections and features hold others; deeper than this no program writes them. */
-const DEEPEST = 20;
-
 const walk = (
   positions: Positions,
   one: unknown,
@@ -155,7 +150,7 @@ const walk = (
   place: string,
   depth = 0,
 ): void => {
-  if (typeof one !== 'object' || one === null || depth > DEEPEST) return;
+  if (typeof one !== 'object' || one === null || depth > SURVEY_LIMITS.geojsonDepth) return;
   const { type, coordinates, geometries, geometry, features, properties } = one as Geometry;
   if (type === 'FeatureCollection') {
     listOf(features).forEach((feature, k) => {

@@ -1,5 +1,6 @@
 import { GeoTIFF, type GeoTIFFImage } from 'geotiff';
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { counted } from '../../wording.js';
 import { GEO_KEY, stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
@@ -8,12 +9,9 @@ import type { FileReader, ReadContext, ReadResult } from './file-reader.js';
 import { type CellRanges, cellRanges, type GridShape } from './grid-shape.js';
 import { undeclaredNote } from './text-number.js';
 import { heightsOf, type PassedOver, stripsOf, takeStrip } from './tiff-cells.js';
-import { BLOCK_LIMIT, COMPRESSIONS, registerDecoders } from './tiff-decoders.js';
+import { COMPRESSIONS, registerDecoders } from './tiff-decoders.js';
 import { checkTiffDirectory } from './tiff-directory.js';
 import { maskOfGrid, sourceOver } from './tiff-mask.js';
-
-/** Cells that one reading looks at; a grid of a whole course at 0.1 m has fewer. */
-const CELL_LIMIT = 200_000_000;
 
 /** The library's names of the GeoKeys. */
 const GEO_KEY_NAME: Readonly<Record<number, string>> = {
@@ -119,7 +117,7 @@ const checkKind = (image: GeoTIFFImage, source: string): void => {
   }
   if (!(samples >= 1 && samples <= 64)) refuse(`${samples} bands`, 'heights are one band');
   const blockCells = image.getTileWidth() * image.getTileHeight();
-  if (!(blockCells > 0) || blockCells * samples * (bits / 8) > BLOCK_LIMIT) {
+  if (!(blockCells > 0) || blockCells * samples * (bits / 8) > SURVEY_LIMITS.tiffBlock) {
     refuse(
       blockCells > 0
         ? `a block of ${image.getTileWidth()} x ${image.getTileHeight()} cells`
@@ -195,7 +193,7 @@ const checkCount = ({ blocks }: CellRanges, { columns, rows }: GridShape, source
       sum + (block.lastRow - block.firstRow + 1) * (block.lastColumn - block.firstColumn + 1),
     0,
   );
-  if (wanted <= CELL_LIMIT) return;
+  if (wanted <= SURVEY_LIMITS.cells) return;
   throw new InputFault(
     { file: source },
     `${columns} x ${rows} cells are more than this program looks at in one go`,

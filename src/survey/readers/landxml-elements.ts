@@ -1,4 +1,5 @@
 import { type InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { ownValue } from '../../own-value.js';
 import type { Stated } from '../crs/placement.js';
 import type { LengthUnit } from '../crs/plane.js';
@@ -11,9 +12,6 @@ const UNITS: Readonly<Record<string, LengthUnit>> = {
   meter: 'm',
   metre: 'm',
 };
-
-/** Vertices of a surface that are held at once; each face names three of them. */
-const VERTEX_LIMIT = 4_000_000;
 
 type Spot = readonly [number, number, number];
 
@@ -103,7 +101,7 @@ const addVertex = (reading: LandXmlReading, { attributes, numbers, fault }: Ende
   const values = numbers();
   if (values.length < 3) throw fault('a point without a height', 'northing, easting and height');
   const at = reading.spots.length / 3;
-  if (at >= VERTEX_LIMIT) throw fault('more than 4 million vertices in one surface');
+  if (at >= SURVEY_LIMITS.vertices) throw fault('more than 4 million vertices in one surface');
   reading.vertices.set(keyOf(attributes.id ?? String(at + 1)), at);
   reading.spots.push(values[1], values[0], values[2]);
 };

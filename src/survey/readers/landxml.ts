@@ -1,5 +1,6 @@
 import sax from 'sax';
 import { InputFault, plainWords, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { writeXml } from '../../xml-text.js';
 import { type ByteSource, pieces } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
@@ -11,9 +12,6 @@ import {
   newReading,
   openElement,
 } from './landxml-elements.js';
-
-/** Text of one element (a point, a list of points). */
-const TEXT_LIMIT = 64 * 1024 * 1024;
 
 const numbersOf = (text: string, source: string, place: () => string): number[] => {
   const trimmed = text.trim();
@@ -89,7 +87,7 @@ const readElements = async (bytes: ByteSource, reading: LandXmlReading): Promise
   parser.ontext = (piece) =>
     heeding(() => {
       textLength += piece.length;
-      if (textLength > TEXT_LIMIT) throw fault('an element of more than 64 MB');
+      if (textLength > SURVEY_LIMITS.landxmlText) throw fault('an element of more than 64 MB');
       text.push(piece);
     });
   parser.onclosetag = () =>

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { counted } from '../../wording.js';
 import { stateOfGeoKeys, stateOfWkt } from '../crs/file-crs.js';
 import type { Stated } from '../crs/placement.js';
@@ -25,8 +26,6 @@ export interface LasHeader {
 const RECORD_LENGTH = [20, 28, 26, 34, 57, 63, 30, 36, 38, 59, 67];
 
 const VLR_HEAD = 54;
-const VLR_LIMIT = 10_000;
-
 interface Records {
   readonly geoKeys: DataView | null;
   readonly wkt: string | null;
@@ -67,20 +66,17 @@ const readRecords = async (
 };
 
 const LATE_HEAD = 60;
-const LATE_LIMIT = 1000;
-const WKT_LIMIT = 1 << 20;
-
 /** The text of the coordinate system among the extended records behind the points (LAS 1.4, 2.7); null when there is none. */
 const lateWkt = async (bytes: ByteSource, start: number, count: number): Promise<string | null> => {
   let at = start;
-  for (let i = 0; i < Math.min(count, LATE_LIMIT); i++) {
+  for (let i = 0; i < Math.min(count, SURVEY_LIMITS.lasLateRecords); i++) {
     const head = await bytes.read(at, LATE_HEAD);
     if (head.length < LATE_HEAD) return null;
     const view = new DataView(head.buffer, head.byteOffset, head.length);
     const length = Number(view.getBigUint64(20, true));
     if (!(length >= 0) || at + LATE_HEAD + length > bytes.size) return null;
     if (textOf(head.subarray(2, 18)) === 'LASF_Projection' && view.getUint16(18, true) === 2112) {
-      return textOf(await bytes.read(at + LATE_HEAD, Math.min(length, WKT_LIMIT)));
+      return textOf(await bytes.read(at + LATE_HEAD, Math.min(length, SURVEY_LIMITS.lasWkt)));
     }
     at += LATE_HEAD + length;
   }
@@ -139,7 +135,7 @@ export const readLasHeader = async (bytes: ByteSource, source: string): Promise<
   if (headerSize < 227 || pointOffset < headerSize || pointOffset > bytes.size) {
     throw cut('the points do not lie behind the header');
   }
-  if (records > VLR_LIMIT) throw cut(`${records} variable records`);
+  if (records > SURVEY_LIMITS.lasRecords) throw cut(`${records} variable records`);
   if (!compressed && pointCount * recordLength > bytes.size - pointOffset) {
     throw cut(
       `${counted(pointCount, 'point')} of ${counted(recordLength, 'byte')} ${pointCount === 1 ? 'is' : 'are'} promised, and the file holds ${Math.floor((bytes.size - pointOffset) / recordLength)}`,

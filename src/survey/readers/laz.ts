@@ -1,19 +1,15 @@
 import { create, type LazPerf } from 'laz-perf';
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { counted } from '../../wording.js';
 import { arithmeticDecoder, decodeInteger, newIntegerModel } from './arithmetic-decoder.js';
 import type { ByteSource } from './byte-source.js';
 import type { LasHeader } from './las-header.js';
 
-/** Chunks hold 50 000 points as a rule; one that is longer than this is no chunk. */
-const CHUNK_BYTES = 64 * 1024 * 1024;
-const CHUNK_LIMIT = 2_000_000;
 const VARIABLE = 0xffff_ffff;
 const STANDARD_CHUNK = 50_000;
 /** No more points than this come out of a byte, beyond those of a chunk as it is usually cut. */
 const POINTS_PER_BYTE = 64;
-/** Bytes of a record, with all that a survey may hold of its own beside a point: the decoder holds a table for each. */
-const RECORD_BYTES = 2048;
 /** Points unpacked between two hand-overs, and bytes: what is damaged is soon seen to be. */
 const BATCH = 20_000;
 const BATCH_BYTES = 2 ** 20;
@@ -64,7 +60,10 @@ const readChunks = async (
   const count = new DataView(head.buffer, head.byteOffset, 8).getUint32(4, true);
   const variable = size === VARIABLE;
   if (!variable && size === 0) throw damaged('chunks of no points');
-  if (count > CHUNK_LIMIT || (!variable && count !== Math.ceil(header.pointCount / size))) {
+  if (
+    count > SURVEY_LIMITS.lazChunks ||
+    (!variable && count !== Math.ceil(header.pointCount / size))
+  ) {
     throw damaged(`${counted(count, 'chunk')} for ${counted(header.pointCount, 'point')}`);
   }
   const decoder = arithmeticDecoder(await bytes.read(table + 8, 16 * count + 64));
@@ -80,7 +79,7 @@ const readChunks = async (
     const here = variable ? points : Math.min(size, left);
     if (
       !(here > 0 && here <= left) ||
-      !(length > 0 && length <= CHUNK_BYTES) ||
+      !(length > 0 && length <= SURVEY_LIMITS.lazChunk) ||
       offset + length > table ||
       here > STANDARD_CHUNK + POINTS_PER_BYTE * length
     ) {
@@ -135,8 +134,10 @@ export async function* unpackedRecords(
       'unpack the file to LAS',
     );
   }
-  if (header.recordLength > RECORD_BYTES) {
-    throw damaged(`a point of ${header.recordLength} bytes; at most ${RECORD_BYTES} are read`);
+  if (header.recordLength > SURVEY_LIMITS.lasRecord) {
+    throw damaged(
+      `a point of ${header.recordLength} bytes; at most ${SURVEY_LIMITS.lasRecord} are read`,
+    );
   }
   const chunks = await readChunks(bytes, header, damaged);
   const wasm = await startDecoder();

@@ -1,6 +1,7 @@
 import { Readable } from 'node:stream';
 import { constants, createGunzip, createInflateRaw, inflateRawSync } from 'node:zlib';
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { type ByteSource, bytesInMemory, gatherStream, PIECE, pieces } from './byte-source.js';
 
 /** One file of an archive, by the archive's directory (APPNOTE 6.3, 4.3.12). */
@@ -11,10 +12,6 @@ export interface PackedFile {
   readonly length: number;
   readonly offset: number;
 }
-
-/** No unpacked file is longer: a survey of any length can be unpacked by hand. */
-const UNPACKED_LIMIT = 256 * 1024 * 1024;
-const FILE_LIMIT = 10_000;
 
 const damaged = (source: string, what: string): InputFault =>
   new InputFault(
@@ -36,7 +33,11 @@ export const filesOfArchive = async (bytes: ByteSource, source: string): Promise
   const count = view.getUint16(end + 10, true);
   const length = view.getUint32(end + 12, true);
   const start = view.getUint32(end + 16, true);
-  if (count > FILE_LIMIT || start + length > bytes.size || length > 16e6) {
+  if (
+    count > SURVEY_LIMITS.packedFiles ||
+    start + length > bytes.size ||
+    length > SURVEY_LIMITS.packedList
+  ) {
     throw damaged(source, 'the directory of the archive lies outside the file');
   }
   const directory = await bytes.read(start, length);
@@ -127,7 +128,7 @@ const unpackedFile = async (
   file: PackedFile,
   source: string,
 ): Promise<Uint8Array> => {
-  if (file.length > UNPACKED_LIMIT) {
+  if (file.length > SURVEY_LIMITS.unpacked) {
     throw new InputFault(
       { file: source },
       'the archive holds a file of over 256 MB',
@@ -246,7 +247,10 @@ export const unpacked = async (
     const ending = other.name.toLowerCase().startsWith(`${stem}.`)
       ? other.name.toLowerCase().slice(stem.length + 1)
       : '';
-    if (/^(?:prj|tfw|tifw|wld|(?:tif\.)?aux\.xml)$/.test(ending) && other.length < 1 << 20) {
+    if (
+      /^(?:prj|tfw|tifw|wld|(?:tif\.)?aux\.xml)$/.test(ending) &&
+      other.length < SURVEY_LIMITS.beside
+    ) {
       beside[ending.replace(/^tif\./, '')] = decode(await unpackedFile(bytes, other, source));
     }
   }

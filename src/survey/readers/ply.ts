@@ -1,4 +1,5 @@
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { ownValue } from '../../own-value.js';
 import { counted } from '../../wording.js';
 import { type ByteSource, PIECE } from './byte-source.js';
@@ -36,13 +37,11 @@ interface Header {
   readonly length: number;
 }
 
-const HEADER_LIMIT = 65_536;
-
 const readHeader = async (
   bytes: ByteSource,
   fault: (what: string) => InputFault,
 ): Promise<Header> => {
-  const text = Buffer.from(await bytes.read(0, HEADER_LIMIT)).toString('latin1');
+  const text = Buffer.from(await bytes.read(0, SURVEY_LIMITS.plyHeader)).toString('latin1');
   const end = /\nend_header\r?\n/.exec(text);
   if (end === null) throw fault('the header does not end');
   let format = '';
@@ -171,7 +170,7 @@ const readText = async (
     const lines = (rest + decoder.decode(await bytes.read(from, PIECE))).split('\n');
     rest = lines.pop()!;
     for (const text of lines) line(text);
-    if (rest.length > 100_000) throw cut(done);
+    if (rest.length > SURVEY_LIMITS.plyLine) throw cut(done);
   }
   line(rest);
   if (done < vertices) throw cut(done);

@@ -1,9 +1,7 @@
 import { InputFault } from '../../fault.js';
 import type { Box } from '../../geometry.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import type { Survey } from '../survey.js';
-
-/** More points than this on one green are not kept: 24 bytes each, and no green needs as many. */
-const POINT_LIMIT = 8_000_000;
 
 /** Points of one window, growing as they come. */
 export interface PointStore {
@@ -77,10 +75,10 @@ export const keepPoint = (
   detail?: PointDetail,
 ): void => {
   if (store.count === store.x.length) {
-    if (store.count >= POINT_LIMIT) {
+    if (store.count >= SURVEY_LIMITS.points) {
       throw new InputFault(
         { file: source },
-        `more than ${POINT_LIMIT / 1e6} million points`,
+        `more than ${SURVEY_LIMITS.points / 1e6} million points`,
         store.window === null
           ? 'give the outline of a green, so that only the ground round it is kept'
           : 'give a smaller outline or a thinner survey',

@@ -1,13 +1,11 @@
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { columnsOfHeader } from './column-names.js';
 import type { Columns } from './points-columns.js';
 import { type Dialect, splitFields } from './points-dialect.js';
 import { completeness, isComment, uncommented } from './points-header.js';
 import { unitOfPreamble } from './points-units.js';
 import type { Line } from './text-lines.js';
-
-/** No line that changes how the rest is read is longer. */
-const LONGEST = 300;
 
 const CURE = 'write each block of points to a file of its own';
 
@@ -21,7 +19,7 @@ export const refuseChange = (
   { columns, dialect }: { readonly columns: Columns; readonly dialect: Dialect },
   source: string,
 ): void => {
-  if (line.text.length > LONGEST) return;
+  if (line.text.length > SURVEY_LIMITS.lineOfChange) return;
   const text = isComment(line.text) ? uncommented(line.text) : line.text;
   const refuse = (problem: string): never => {
     throw new InputFault({ file: source, place: `line ${line.number}` }, problem, CURE);

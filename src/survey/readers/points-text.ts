@@ -1,4 +1,5 @@
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { counted } from '../../wording.js';
 import { METRES_PER } from '../crs/plane.js';
 import type { ByteSource } from './byte-source.js';
@@ -14,9 +15,6 @@ import { type Line, linesOf } from './text-lines.js';
 
 /** Lines looked at before the delimiter, the decimal mark and the columns are settled. */
 const LOOK = 200;
-
-/** No line of points is longer. */
-const LONGEST = 10_000;
 
 /** Lines passed over that are listed by their number. */
 const LISTED = 4;
@@ -177,11 +175,11 @@ const textLines = async function* (bytes: ByteSource, source: string): AsyncGene
         yield kept;
         return;
       }
-      if (line.text.length > LONGEST) {
+      if (line.text.length > SURVEY_LIMITS.pointLine) {
         throw new InputFault(
           { file: source, place: `line ${line.number}` },
           `the line has ${line.text.length} characters`,
-          `a points file is text, one point a line of at most ${LONGEST}`,
+          `a points file is text, one point a line of at most ${SURVEY_LIMITS.pointLine}`,
         );
       }
       const text = line.text.endsWith(END_OF_TEXT) ? line.text.slice(0, -1) : line.text;

@@ -1,16 +1,10 @@
 import sax from 'sax';
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { writeXml } from '../../xml-text.js';
 
 /** Parts of a workbook (ECMA-376 part 1), parsed while they are unpacked. */
 
-/** Rows and columns that a sheet may have (ECMA-376 part 1, 18.3.1.73 and common practice); columns that are looked at. */
-const COLUMN_LIMIT = 200;
-const ROW_LIMIT = 1_048_576;
-/** A cell holds no more text (common practice, no source). */
-const CELL_LIMIT = 32_767;
-/** Letters of all strings that sheets share, and bytes of one sheet's cells as text: some two million points. */
-const TEXT_LIMIT = 96 * 1024 * 1024;
 /** Lines are handed over in bundles of this many letters. */
 const BUNDLE = 1 << 16;
 
@@ -48,7 +42,7 @@ export const parsePart = async (
     on.open?.(local(node.name), node.attributes as Record<string, string>);
   };
   parser.ontext = (piece) => {
-    if (text.length <= CELL_LIMIT) text += piece;
+    if (text.length <= SURVEY_LIMITS.sheetCell) text += piece;
   };
   parser.onclosetag = (name) => {
     on.close?.(local(name), text);
@@ -88,7 +82,7 @@ const newText = (source: string) => {
   const flush = (): void => {
     const bytes = encoder.encode(waiting);
     length += bytes.length;
-    if (length > TEXT_LIMIT) throw tooLong(source);
+    if (length > SURVEY_LIMITS.sheetText) throw tooLong(source);
     bundles.push(bytes);
     waiting = '';
   };
@@ -127,7 +121,7 @@ export const textOfSheet = async (
   let cells: string[] = [];
   let filled = false;
   const endRow = (): void => {
-    if (cells.length > 0 && row >= 1 && row <= ROW_LIMIT) text.put(row, cells);
+    if (cells.length > 0 && row >= 1 && row <= SURVEY_LIMITS.sheetRows) text.put(row, cells);
     cells = [];
   };
   await parsePart(
@@ -146,9 +140,10 @@ export const textOfSheet = async (
         column = placeOf(attributes.r ?? '')?.[0] ?? column + 1;
       },
       close: (name, content) => {
-        if ((name === 'v' || name === 't') && value.length <= CELL_LIMIT) value += content;
+        if ((name === 'v' || name === 't') && value.length <= SURVEY_LIMITS.sheetCell)
+          value += content;
         if (name === 'row') endRow();
-        if (name !== 'c' || !(column >= 1 && column <= COLUMN_LIMIT)) return;
+        if (name !== 'c' || !(column >= 1 && column <= SURVEY_LIMITS.sheetColumns)) return;
         const cell = clean(
           kind === 's' ? (shared[Number(value)] ?? '') : kind === 'e' ? '' : value,
         );
@@ -181,11 +176,11 @@ export const sharedStrings = async (
       if (name === 'si') one = '';
     },
     close: (name, text) => {
-      if (name === 't' && one.length <= CELL_LIMIT) one += text;
+      if (name === 't' && one.length <= SURVEY_LIMITS.sheetCell) one += text;
       if (name !== 'si') return;
       strings.push(one);
       length += one.length + 16;
-      if (length > TEXT_LIMIT) throw tooLong(source);
+      if (length > SURVEY_LIMITS.sheetText) throw tooLong(source);
     },
   });
   return strings;

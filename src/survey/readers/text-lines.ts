@@ -1,13 +1,11 @@
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { type ByteSource, PIECE, pieces } from './byte-source.js';
 
 export interface Line {
   readonly number: number;
   readonly text: string;
 }
-
-/** No line of a survey is longer; a binary file read as text would be one endless line. */
-const LINE_LIMIT = 1 << 20;
 
 /** The encoding told by a byte order mark; else UTF-8 where the first piece is that, or one byte a letter. */
 const encodingOf = (head: Uint8Array): string => {
@@ -63,7 +61,7 @@ export async function* linesOf(bytes: ByteSource, source: string): AsyncGenerato
     const held = text.endsWith('\r') ? '\r' : '';
     const lines = cut(held === '' ? text : text.slice(0, -1), false);
     rest += held;
-    if (rest.length > LINE_LIMIT) refuse('a line longer than a megabyte');
+    if (rest.length > SURVEY_LIMITS.line) refuse('a line longer than a megabyte');
     if (lines.length > 0) yield lines;
   }
   rest += decoder.decode();

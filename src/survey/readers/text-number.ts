@@ -1,3 +1,4 @@
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { POWERS_OF_TEN } from '../../power.js';
 import { counted } from '../../wording.js';
 
@@ -5,8 +6,6 @@ import { counted } from '../../wording.js';
  * Numbers as people and programs write them. A field longer than 64 characters is no number, so that no
  * pattern here meets a long text.
  */
-const FIELD_LIMIT = 64;
-
 const POINT = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eEdD][+-]?\d{1,3})?$/;
 const COMMA = /^[+-]?(?:\d+,?\d*|,\d+)(?:[eEdD][+-]?\d{1,3})?$/;
 /** Groups of three: marked twice, or once before a decimal mark, so that 1,234 stays undecided. */
@@ -44,7 +43,7 @@ const plainNumber = (field: string, mark: number): number => {
 
 /** The number of a field; NaN when it is none. */
 export const numberOfText = (field: string, decimal: 'point' | 'comma'): number => {
-  if (field.length === 0 || field.length > FIELD_LIMIT) return Number.NaN;
+  if (field.length === 0 || field.length > SURVEY_LIMITS.field) return Number.NaN;
   const usual = plainNumber(field, decimal === 'point' ? 46 : 44);
   return Number.isNaN(usual) ? oddNumber(field, decimal) : usual;
 };
@@ -86,7 +85,7 @@ const DECIMAL_ANGLE = /^([NSEW])?\s*([+-]?\d{1,3}(?:[.,]\d+)?)\s*[°º˚]?\s*([N
 
 /** Degrees of a field in degrees, minutes and seconds, or decimal degrees with a letter; NaN when it is none. */
 export const degreesOf = (field: string): number => {
-  if (field.length < 2 || field.length > FIELD_LIMIT) return Number.NaN;
+  if (field.length < 2 || field.length > SURVEY_LIMITS.field) return Number.NaN;
   const text = field.replace(MINUS, '-').replaceAll('""', '"').trim();
   const number = (part: string | undefined): number => Number((part ?? '0').replace(',', '.'));
   // Without a letter or a sign of degrees a plain number is not told from a length.
@@ -110,7 +109,7 @@ const signed = (value: number, letter: string | undefined): number =>
 /** The letter of an angle's direction: N or S (latitude), E or W (longitude); null without one. */
 export const directionOf = (field: string): 'latitude' | 'longitude' | null => {
   const text = field.trim();
-  if (text.length > FIELD_LIMIT || !/\d/.test(text)) return null;
+  if (text.length > SURVEY_LIMITS.field || !/\d/.test(text)) return null;
   const letter = /^[NSEW]|[NSEW]$/i.exec(text)?.[0].toUpperCase();
   if (letter === undefined || !/^[NSEW]?[\s\d.,°º˚'’′"”″+:dms-]+[NSEW]?$/i.test(text)) return null;
   return letter === 'N' || letter === 'S' ? 'latitude' : 'longitude';

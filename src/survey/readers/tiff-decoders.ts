@@ -1,14 +1,12 @@
 import { inflateSync } from 'node:zlib';
 import { addDecoder, BaseDecoder, type ImageFileDirectory } from 'geotiff';
 import { ZSTDDecoder } from 'zstddec';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 
 /**
  * Decoders of TIFF blocks that know how many bytes a block may become. Those of the GeoTIFF library
  * believe the data, and a damaged block can ask them for any amount of memory.
  */
-
-/** No block of a grid of heights that this program reads is longer, decoded. */
-export const BLOCK_LIMIT = 256 * 1024 * 1024;
 
 interface BlockParameters {
   readonly tileWidth: number;
@@ -38,7 +36,10 @@ const parametersOf = async (directory: ImageFileDirectory): Promise<BlockParamet
     planarConfiguration,
     bitsPerSample: bits,
     predictor: await number('Predictor', 1),
-    blockBytes: Math.min(BLOCK_LIMIT, Math.ceil((tileWidth * tileHeight * perCell) / 8)),
+    blockBytes: Math.min(
+      SURVEY_LIMITS.tiffBlock,
+      Math.ceil((tileWidth * tileHeight * perCell) / 8),
+    ),
   };
 };
 

@@ -1,4 +1,5 @@
 import { InputFault } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import type { ByteSource } from './byte-source.js';
 
 /** Bytes of one value of each TIFF field type (TIFF 6.0, section 2; 16 to 18 are BigTIFF's). */
@@ -20,8 +21,6 @@ const TYPE_SIZE: Readonly<Record<number, number>> = {
   17: 8,
   18: 8,
 };
-
-const ENTRY_LIMIT = 4096;
 
 /**
  * Throws unless every field of the file's first directory lies inside the file, so that the library
@@ -47,7 +46,7 @@ export const checkTiffDirectory = async (bytes: ByteSource, source: string): Pro
   if (offset < 8 || counter.length < countSize) throw cut('the directory lies outside the file');
   const countView = new DataView(counter.buffer, counter.byteOffset, countSize);
   const count = big ? Number(countView.getBigUint64(0, little)) : countView.getUint16(0, little);
-  if (count < 1 || count > ENTRY_LIMIT) throw cut(`the directory has ${count} fields`);
+  if (count < 1 || count > SURVEY_LIMITS.tiffFields) throw cut(`the directory has ${count} fields`);
   const entries = await bytes.read(offset + countSize, count * entrySize);
   if (entries.length < count * entrySize)
     throw cut('the directory reaches past the end of the file');

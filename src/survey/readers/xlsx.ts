@@ -1,14 +1,10 @@
 import { InputFault, quoted } from '../../fault.js';
+import { SURVEY_LIMITS } from '../../input-limits.js';
 import { bytesInMemory } from './byte-source.js';
 import type { FileReader } from './file-reader.js';
 import { filesOfArchive, type PackedFile, unpackedPieces } from './packed-files.js';
 import { readPointsText } from './points-text.js';
 import { parsePart, sharedStrings, textOfSheet } from './sheet-parts.js';
-
-/** The list of sheets and of their parts is no longer. */
-const LIST_LIMIT = 4 * 1024 * 1024;
-/** A part of a workbook is not longer, unpacked: a sheet of a million rows and half a dozen columns. */
-const PART_LIMIT = 256 * 1024 * 1024;
 
 /**
  * A sheet of a workbook (ECMA-376): its cells are read as a points file, the row for the line.
@@ -19,7 +15,10 @@ export const readXlsx: FileReader = async (bytes, context) => {
   const { source, sheet } = context.options;
   const files = await filesOfArchive(bytes, source);
   const file = (name: string): PackedFile | undefined => files.find((one) => one.name === name);
-  const part = (name: string, limit = PART_LIMIT): AsyncGenerator<Uint8Array> | null => {
+  const part = (
+    name: string,
+    limit = SURVEY_LIMITS.unpacked,
+  ): AsyncGenerator<Uint8Array> | null => {
     const found = file(name);
     if (found !== undefined && found.length > limit) {
       throw new InputFault(
@@ -31,8 +30,8 @@ export const readXlsx: FileReader = async (bytes, context) => {
     return found === undefined ? null : unpackedPieces(bytes, found, source);
   };
   const targets = new Map<string, string>();
-  const relations = part('xl/_rels/workbook.xml.rels', LIST_LIMIT);
-  const workbook = part('xl/workbook.xml', LIST_LIMIT);
+  const relations = part('xl/_rels/workbook.xml.rels', SURVEY_LIMITS.xlsxList);
+  const workbook = part('xl/workbook.xml', SURVEY_LIMITS.xlsxList);
   if (relations === null || workbook === null) {
     throw new InputFault(
       { file: source },
