@@ -1,5 +1,4 @@
 import { readFileSync } from 'node:fs';
-import { recordOfPdf } from '../check/read-record.js';
 import { parseJson } from '../checked-json.js';
 import { InputFault, quoted } from '../fault.js';
 import { INPUT_LIMITS } from '../input-limits.js';
@@ -91,6 +90,12 @@ const ofManifest = (text: string, file: string, asked: AskedEdition): EditionRec
   return found ?? null;
 };
 
+/** Loaded by who has a PDF to ask. */
+const recordOf = async (bytes: Uint8Array, file: string): Promise<string | null> => {
+  const { recordOfPdf } = await import('../check/read-record.js');
+  return recordOfPdf(bytes, file);
+};
+
 /** The book that is to be held against an earlier edition. */
 export interface AskedEdition {
   /** The folder of its products, and the name of its layout. */
@@ -117,7 +122,7 @@ export const readEarlierEdition = async (
       CURE,
     );
   }
-  const written = await recordOfPdf(bytes, file);
+  const written = await recordOf(bytes, file);
   if (written === null) {
     throw new InputFault(
       { file },
@@ -138,7 +143,7 @@ export const readEarlierEdition = async (
 const marksOfPdf = async (bytes: Uint8Array, file: string): Promise<CourseMarks | null> => {
   let record: unknown;
   try {
-    record = JSON.parse((await recordOfPdf(bytes, file)) ?? 'null');
+    record = JSON.parse((await recordOf(bytes, file)) ?? 'null');
   } catch {
     return null;
   }

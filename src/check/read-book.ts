@@ -16,7 +16,6 @@ import { oneByOne } from '../others-turn.js';
 import type { DrawnFonts } from './content-runner.js';
 import type { KnownPages } from './known-pages.js';
 import { openLazily } from './lazy-objects.js';
-import { loadPdf } from './load-pdf.js';
 import { isLockedPdf, LOCKED } from './locked-pdf.js';
 import { startPageDigests } from './page-digest.js';
 import { type ReadPage, readPage } from './read-page.js';
@@ -137,6 +136,8 @@ const infoOf = ({ context }: PDFDocument, source: string): unknown => {
 /** The PDF that the bytes hold. Throws InputFault where they are none that can be read. */
 const openWhole = async (bytes: Uint8Array, file: string): Promise<OpenedPdf> => {
   const source = new TextDecoder('latin1').decode(bytes);
+  // Not loaded by who reads our own files.
+  const { loadPdf } = await import('./load-pdf.js');
   try {
     const document = await loadPdf(bytes, { throwOnInvalidObject: true });
     const { context, catalog } = document;

@@ -10,6 +10,7 @@ import {
 } from 'node:fs';
 import { join, relative } from 'node:path';
 import { build, type Plugin } from 'esbuild';
+import { leanPackages } from './lean-packages.js';
 
 /** Where Node starts: the program, and the threads that it starts (`book/start-thread`). */
 const ENTRIES = [
@@ -109,7 +110,7 @@ export const bundleProgram = async (compiled: string): Promise<void> => {
     ...{ minifyWhitespace: true, legalComments: 'none', metafile: true, logLevel: 'error' },
     external: APART,
     banner: { js: REQUIRE },
-    plugins: [knowingTheirPlace(program, folder)],
+    plugins: [leanPackages, knowingTheirPlace(program, folder)],
   });
   // npm links the bin as it is; it is written without the execute bit.
   chmodSync(join(folder, 'main.js'), 0o755);
