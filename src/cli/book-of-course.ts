@@ -120,9 +120,12 @@ export interface BookOfCourse {
   readonly key: string | null;
 }
 
-/** The layout, made for another condition of use than its own where the user says so. */
-export const layoutFor = ({ layout, use }: Pick<BookAsked, 'layout' | 'use'>): Layout => {
-  const own = loadLayout(layout);
+/** The layout in the units shown, made for another condition of use than its own where the user says so. */
+export const layoutFor = (
+  { layout, use, units }: Pick<BookAsked, 'layout' | 'use' | 'units'>,
+  course?: UnitSystem,
+): Layout => {
+  const own = loadLayout(layout, { asked: units, course });
   return use === undefined ? own : { ...own, use };
 };
 
@@ -228,7 +231,7 @@ export const bookOfCourse = async (
   const remember = rememberIn(open);
   const bare = madeFor(loadCourse(asked.course, { ...asked, remember }), said);
   await othersTurn();
-  const layout = layoutFor(asked);
+  const layout = layoutFor(asked, bare.units);
   const since =
     asked.since === undefined
       ? null

@@ -146,7 +146,7 @@ const drawMoved = (
 
 export const runCompare = async (asked: UnitsOpen<CompareArguments>): Promise<void> => {
   const course = asked.course === undefined ? null : loadCourse(asked.course, asked);
-  const layout = loadLayout(asked.layout);
+  const layout = loadLayout(asked.layout, { asked: asked.units, course: course?.units });
   const args = withUnits<CompareArguments>(asked, { units: layout.units ?? course?.units });
   const green = await commonGreen(args, course);
   const { outline } = green;

@@ -177,7 +177,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const courseName = basename(resolve(folderOfCourse(args.course)));
   const cache = openCourseCache(args.out, courseName);
   const loaded = loadCourse(args.course, { ...args, remember: rememberIn(cache) });
-  const layout = loadLayout(args.layout);
+  const layout = loadLayout(args.layout, { asked: args.units, course: loaded.units });
   const date = fileDate(args.date);
   const stimp = args.speed === undefined ? null : stimpArgument('--speed', args.speed);
   const wind = args.wind === undefined ? undefined : windArgument('--wind', args.wind);

@@ -43,7 +43,7 @@ interface GreenArguments {
 
 export const runGreen = async (args: GreenArguments): Promise<void> => {
   const bare = loadCourse(args.course, args);
-  const layout = loadLayout(args.layout);
+  const layout = loadLayout(args.layout, { asked: args.units, course: bare.units });
   const fonts = openFontsOf(layout);
   // Hazards that the notes measured lie round its green, too.
   const measured = withMeasured(bare, loadNotes(bare, fonts));

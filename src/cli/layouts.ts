@@ -37,7 +37,7 @@ export const runLayouts = ({ schema, json, units }: LayoutsArguments): void => {
     printJson(LAYOUT_SCHEMA);
     return;
   }
-  const layouts = ownLayouts().map(loadLayout);
+  const layouts = ownLayouts().map((name) => loadLayout(name));
   if (json) {
     printJson(
       layouts.map(({ name, title, use, page, green, binding, sheets }) => ({

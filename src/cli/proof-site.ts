@@ -85,7 +85,8 @@ interface CheckedProof {
 /** Reads all that was written by hand; what is wrong there is told before a green is fitted. */
 export const checkProof = (args: ProofArguments, note: (words: string) => void): CheckedProof => {
   const loaded = loadCourse(args.course, args);
-  const layout = loadLayout(args.layout);
+  const shown = { asked: args.units, course: loaded.units };
+  const layout = loadLayout(args.layout, shown);
   if (layout.pages.green === undefined) {
     throw new InputFault(
       { file: `layout ${layout.name}`, place: 'pages' },
@@ -101,7 +102,7 @@ export const checkProof = (args: ProofArguments, note: (words: string) => void):
   requireSpeedsFit(layout);
   requireNotesFit(notes, course, layout, measureWith(fonts));
   const days = loadDays(course, { file: args.locations, note });
-  return { course, layout, dayLayout: loadLayout('day'), days, fonts, language, notes };
+  return { course, layout, dayLayout: loadLayout('day', shown), days, fonts, language, notes };
 };
 
 const pictureOf = ({ course, fonts, language }: CheckedProof): Page =>

@@ -17,6 +17,7 @@ import { InputFault, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
+import type { ShownUnits } from '../layout/load-layout.js';
 import { ROUND_TEES } from '../putt/walk-round.js';
 import { surfaceOfStored } from '../surface/stored-surface.js';
 import { ringInFrame } from '../survey/survey.js';
@@ -91,8 +92,8 @@ const placeOf = (
   return { name: '', hole };
 };
 
-const layoutOf = (name: string): Layout => {
-  const layout = loadLayout(name);
+const layoutOf = (name: string, shown: ShownUnits): Layout => {
+  const layout = loadLayout(name, shown);
   if (layout.pages.station !== undefined) return layout;
   throw refuse(
     '--layout',
@@ -109,7 +110,7 @@ const roundOf = (count: number | undefined): number => {
 /** `runnel station`: a practice station about any hole of a green. */
 export const runStation = async (args: StationArguments): Promise<void> => {
   const loaded = loadCourse(args.course, args);
-  const layout = layoutOf(args.layout);
+  const layout = layoutOf(args.layout, { asked: args.units, course: loaded.units });
   const fonts = openFontsOf(layout);
   const language = languageOf(loaded, layout, fonts, args.units);
   const course = namedIn(loaded, language);

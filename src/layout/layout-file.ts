@@ -3,7 +3,7 @@ import { dirname, isAbsolute, join } from 'node:path';
 import { InputFault } from '../fault.js';
 import { readTextFile } from '../user-text.js';
 import type { Layout } from './layout.js';
-import { parseLayout } from './load-layout.js';
+import { parseLayout, type ShownUnits } from './load-layout.js';
 import { layoutFileOf, ownLayouts } from './own-layouts.js';
 
 /** The files that a layout names lie beside its own. */
@@ -23,8 +23,8 @@ const withPaths = (layout: Layout, folder: string): Layout => {
   };
 };
 
-/** A layout by the name of one of ours, or by the path of the user's own file. */
-export const loadLayout = (nameOrPath: string): Layout => {
+/** A layout by the name of one of ours, or by the path of the user's own file, with the tables of the units shown. */
+export const loadLayout = (nameOrPath: string, shown: ShownUnits = {}): Layout => {
   const file = layoutFileOf(nameOrPath);
   if (!existsSync(file)) {
     throw new InputFault(
@@ -36,6 +36,7 @@ export const loadLayout = (nameOrPath: string): Layout => {
   const layout = parseLayout(
     readTextFile(file, `name a file or one of ${ownLayouts().join(', ')}`),
     file !== nameOrPath ? `layouts/${nameOrPath}.yaml` : file,
+    shown,
   );
   return withPaths(layout, dirname(file));
 };

@@ -56,6 +56,22 @@ const stock = (maximum: number) => ({
   },
   required: ['name', 'grammage', 'volume'],
 });
+const TABLES_IN_UNIT = {
+  lengths: { type: 'array', items: positive, minItems: 1, maxItems: 12 },
+  past: { ...positive, description: 'inches (with ft) or metres past the hole' },
+  speeds: {
+    type: 'array',
+    items: positive,
+    maxItems: 6,
+    description: 'stimp readings, ft or m, beside the green’s own',
+  },
+  speedSteps: {
+    type: 'array',
+    items: { type: 'number', minimum: -6, maximum: 6 },
+    maxItems: 6,
+    description: 'further green speeds as more or less than the green’s own, ft or m',
+  },
+};
 const inks = record({ model: { enum: ['spot', 'cmyk', 'grey'] }, dark: ink, tint: ink });
 const condition = {
   type: 'string',
@@ -151,27 +167,20 @@ export const LAYOUT_SCHEMA = {
       ),
       tables: record(
         {
-          lengths: { type: 'array', items: positive, minItems: 1, maxItems: 12 },
+          ...TABLES_IN_UNIT,
           unit: { enum: ['ft', 'm'], default: 'ft', description: 'unit of the lengths' },
-          past: { ...positive, description: 'inches (with ft) or metres past the hole' },
           pace: {
             enum: ['level', 'change'],
             default: 'level',
             description:
               'how pace is told: as the length of the level putt, or as more (+) or less (-) than the own length',
           },
-          speeds: {
-            type: 'array',
-            items: positive,
-            maxItems: 6,
-            description: 'stimp readings, ft or m, beside the green’s own',
-          },
-          speedSteps: {
-            type: 'array',
-            items: { type: 'number', minimum: -6, maximum: 6 },
-            maxItems: 6,
-            description: 'further green speeds as more or less than the green’s own, ft or m',
-          },
+          imperial: record(
+            TABLES_IN_UNIT,
+            [],
+            'instead, in books that show yards and feet; ft, and inches past the hole',
+          ),
+          metric: record(TABLES_IN_UNIT, [], 'instead, in books that show metres; metres'),
         },
         [],
         'lengths and pace of the break tables',

@@ -1,6 +1,6 @@
 import { type CheckedYaml, yamlReader } from '../checked-yaml.js';
 import { quoted } from '../fault.js';
-import { feetToMetres, inchesToMetres } from '../units.js';
+import { firstUnits, type UnitSystem } from '../units.js';
 import { facingProblem } from './facing.js';
 import type {
   Binding,
@@ -13,6 +13,7 @@ import type {
   TypeSizes,
 } from './layout.js';
 import { LAYOUT_SCHEMA } from './layout-schema.js';
+import { type TablesOfFile, tablesOf, toldTables } from './layout-tables.js';
 import { tableProblem } from './table-sense.js';
 
 /** The thickness of a leaf, or what tells it. */
@@ -40,14 +41,7 @@ interface LayoutFile {
   readonly type?: Partial<TypeSizes>;
   readonly inks?: Partial<Inks>;
   readonly green?: Partial<Layout['green']>;
-  readonly tables?: {
-    readonly lengths?: readonly number[];
-    readonly unit?: 'ft' | 'm';
-    readonly past?: number;
-    readonly pace?: Layout['tables']['pace'];
-    readonly speeds?: readonly number[];
-    readonly speedSteps?: readonly number[];
-  };
+  readonly tables?: TablesOfFile;
   readonly facing?: NonNullable<Layout['facing']>;
   readonly binding?: Pick<Binding, 'method'> & { readonly paper?: Stock; readonly clear?: number };
   readonly press?: Partial<Layout['press']>;
@@ -89,7 +83,7 @@ const readLayoutFile = yamlReader<LayoutFile>(LAYOUT_SCHEMA);
 /** Rules that a schema cannot say. */
 const checkSense = (
   layout: Layout,
-  unit: 'ft' | 'm',
+  told: TablesOfFile,
   faultAt: CheckedYaml<LayoutFile>['fault'],
 ): void => {
   const fault: (...about: Parameters<typeof faultAt>) => never = (...about) => {
@@ -118,8 +112,10 @@ const checkSense = (
   }
   const fallsBackAt = (values: readonly number[]): number =>
     values.findIndex((value, i) => i > 0 && value <= values[i - 1]);
-  const wrong = tableProblem(layout.tables, unit);
-  if (wrong !== null) fault(['tables', ...wrong[0]], wrong[1], wrong[2]);
+  for (const { path, tables, unit } of toldTables(told)) {
+    const wrong = tableProblem(tables, unit);
+    if (wrong !== null) fault(['tables', ...path, ...wrong[0]], wrong[1], wrong[2]);
+  }
   const grades = layout.green.bandThresholds;
   const grade = fallsBackAt(grades);
   if (grade >= 0) {
@@ -202,15 +198,19 @@ const coverOf = ({ cover, inks, press }: LayoutFile): CoverPlan | null =>
         back: cover.back,
       };
 
+/** Which units a book is shown in: those that are asked for, or else the layout's, or else the course's. */
+export interface ShownUnits {
+  readonly asked?: UnitSystem | undefined;
+  readonly course?: UnitSystem | undefined;
+}
+
 /**
- * Reads a layout file (YAML), checks it and fills in what it leaves out.
+ * Reads a layout file (YAML), checks it and fills in what it leaves out; its tables are those of the units shown.
  * Throws InputFault with the line and key.
  */
-export const parseLayout = (text: string, file: string): Layout => {
+export const parseLayout = (text: string, file: string, shown: ShownUnits = {}): Layout => {
   const { value: given, fault } = readLayoutFile(text, file);
-  const metric = given.tables?.unit === 'm';
-  const length = metric ? (value: number) => value : feetToMetres;
-  const past = given.tables?.past;
+  const told = given.tables ?? {};
   const layout: Layout = {
     name: given.name,
     title: given.title,
@@ -229,15 +229,7 @@ export const parseLayout = (text: string, file: string): Layout => {
       bandThresholds: [0.01, 0.02, 0.03, 0.04],
       ...given.green,
     },
-    tables: {
-      lengths: (
-        given.tables?.lengths ?? (metric ? [1, 2, 3, 5, 7, 9] : [3, 6, 10, 15, 20, 30])
-      ).map(length),
-      past: past === undefined ? inchesToMetres(12) : metric ? past : inchesToMetres(past),
-      pace: given.tables?.pace ?? 'level',
-      speeds: (given.tables?.speeds ?? []).map(length),
-      speedSteps: (given.tables?.speedSteps ?? []).map(length),
-    },
+    tables: tablesOf(told, firstUnits(shown.asked, given.units, shown.course)),
     ...(given.facing === undefined ? {} : { facing: given.facing }),
     binding: bindingOf(given),
     press: { bleed: 3, condition: 'FOGRA47', ...given.press },
@@ -251,6 +243,6 @@ export const parseLayout = (text: string, file: string): Layout => {
     })),
     pages: given.pages,
   };
-  checkSense(layout, metric ? 'm' : 'ft', fault);
+  checkSense(layout, told, fault);
   return layout;
 };

@@ -1,19 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { parseLayout } from '../../src/layout/load-layout.js';
+import { parseLayout, type ShownUnits } from '../../src/layout/load-layout.js';
 
-const layout = (more: string, inner = 9) =>
-  parseLayout(
-    `name: small
+const SMALL = `name: small
 title: Small
-page: { width: 100, height: 150, margins: { top: 5, bottom: 5, inner: ${inner}, outer: 5 } }
+page: { width: 100, height: 150, margins: { top: 5, bottom: 5, inner: 9, outer: 5 } }
 grid: { columns: 4, rows: 6 }
 pages:
   green:
     - { module: green-image, columns: [1, 4], rows: [1, 6] }
-${more}`,
-    'small.yaml',
-  );
+`;
+const layout = (more: string, inner = 9) =>
+  parseLayout(`${SMALL.replace('inner: 9', `inner: ${inner}`)}${more}`, 'small.yaml');
 
 const near = (values: readonly number[]): number[] => values.map((v) => expect.closeTo(v, 9));
 
@@ -37,6 +35,34 @@ describe('the values of a layout', () => {
       speeds: [3, 3.5],
       speedSteps: [],
     });
+  });
+
+  it('of a book in other units stand beside, in round figures of their own', () => {
+    const shownIn = (more: string, shown: ShownUnits) =>
+      parseLayout(`${SMALL}${more}`, 'small.yaml', shown).tables;
+    const both =
+      'tables: { lengths: [3, 10], past: 15, speedSteps: [1], metric: { lengths: [1, 3], speedSteps: [0.3] } }';
+    expect(shownIn(both, { course: 'metric' })).toMatchObject({
+      lengths: [1, 3],
+      past: expect.closeTo(0.381, 9) as number,
+      speedSteps: [0.3],
+    });
+    const feet = { lengths: near([0.9144, 3.048]), speedSteps: near([0.3048]) };
+    expect(shownIn(both, { asked: 'imperial', course: 'metric' })).toMatchObject(feet);
+    expect(shownIn(both, {})).toMatchObject(feet);
+    const own = `units: imperial\n${both}`;
+    expect(shownIn(own, { course: 'metric' })).toMatchObject(feet);
+    expect(shownIn(own, { asked: 'metric' }).lengths).toEqual([1, 3]);
+    const metres = 'tables: { unit: m, lengths: [1, 4], imperial: { lengths: [3, 12], past: 12 } }';
+    expect(shownIn(metres, {})).toMatchObject({
+      lengths: near([0.9144, 3.6576]),
+      past: expect.closeTo(0.3048, 9) as number,
+    });
+    expect(shownIn(metres, { asked: 'metric' }).lengths).toEqual([1, 4]);
+    expect(shownIn('', { asked: 'metric' }).lengths).toEqual([1, 2, 3, 5, 7, 9]);
+    expect(shownIn('tables: { lengths: [3, 10] }', { asked: 'metric' }).lengths).toEqual(
+      near([0.9144, 3.048]),
+    );
   });
 
   it('are those of common practice where none are given', () => {
@@ -127,6 +153,15 @@ describe('the lengths of a table', () => {
     ['[3], speeds: [9, 35]', 'speeds[1]: a green speed of 10.67 m is no stimp reading'],
     ['[3], speeds: [9, 11, 9]', 'speeds[2]: this stands twice'],
     ['[3], speedSteps: [1, 1]', 'speedSteps[1]: this stands twice'],
+    [
+      '[3], metric: { lengths: [1, 1.05] }',
+      'metric.lengths[1]: it would read like the one before it, in tenths of a metre',
+    ],
+    [
+      '[3], metric: { past: 12 }',
+      'metric.past: no hole holds a ball that would run 12.0 m past it',
+    ],
+    ['[3], unit: m, imperial: { speeds: [1] }', 'imperial.speeds[0]: a green speed of 0.30 m'],
     ['[3], speedSteps: [0]', "speedSteps[0]: a step of 0 is the green's own speed"],
   ])('%s: those that mean nothing are refused in a line', (given, words) => {
     const own = text('[1]').replace(

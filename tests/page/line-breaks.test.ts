@@ -41,6 +41,15 @@ describe('lines of a paragraph', () => {
     }
   });
 
+  it('begin with no point between sayings', () => {
+    const words = 'speed 3.2 m · pace 30 cm past · ~ aim not known · survey · practice only';
+    for (let width = 8; width < 60; width += 0.5) {
+      const lines = wrapLines(words, width, 'note', 8, measure);
+      expect(lines.join(' ')).toBe(words);
+      expect(lines.filter((line) => line.startsWith('·'))).toEqual([]);
+    }
+  });
+
   it('are few to measure beside the words', () => {
     const words = Array.from({ length: 20 }, () => 'the ball breaks to the low side here').join(
       ' ',

@@ -19,6 +19,16 @@ const wordsOf = (words: readonly string[], from: number, letters: number): numbe
   return count;
 };
 
+/** What lines are made of: words, a point that parts sayings with the one before it, since no line begins with it. */
+const unbroken = (words: string): string[] => {
+  const all: string[] = [];
+  for (const word of words.split(/\s+/)) {
+    if (word === '·' && all.length > 0) all[all.length - 1] += ' ·';
+    else if (word !== '') all.push(word);
+  }
+  return all;
+};
+
 /**
  * Greedy line breaking at spaces; a single word wider than the line stands on its own. Setting a text is dear and a line
  * with one more word is wider: so its length is guessed by its letters, and lines about that length alone are measured.
@@ -30,7 +40,7 @@ export const wrapLines = (
   size: number,
   measure: MeasureText,
 ): string[] => {
-  const all = words.split(/\s+/).filter((w) => w !== '');
+  const all = unbroken(words);
   const lines: string[] = [];
   let letters = width / (LETTER * pointsToMm(size));
   for (let from = 0; from < all.length; ) {
