@@ -213,12 +213,15 @@ const UNREAD = new Proxy({} as Reading, {
   },
 });
 
+/** One of which nothing is known yet. */
+const UNKNOWN = { streams: [], outlets: [] } as unknown as Reading;
+
 const greenOf = (holeId: string, worth: Worth): GreenContent => ({
   holeId,
   name: `Hole ${holeId}`,
   par: 4,
   outline: outlineGreens(course)[0].outline,
-  reading: UNREAD,
+  reading: worth === 'outline' ? UNREAD : UNKNOWN,
   worth: {
     ...FIT_FOR_TABLES,
     worth,
@@ -304,6 +307,17 @@ describe('a book of several kinds of green', () => {
     expect(read(bare)).toMatch(/Hole location/);
     const unplaced = bare.outlines!.map((one) => ({ ...one, locations: [], approaches: [] }));
     expect(read({ ...bare, outlines: unplaced })).not.toMatch(/Hole location/);
+
+    const main = (kept: number) => ({ main: true, outlet: { kept } });
+    const ground = (streams: readonly object[], outlets: readonly object[]): string => {
+      const green = greenOf('1', 'arrows');
+      const reading = { ...green.reading, streams, outlets } as typeof green.reading;
+      return read({ ...bare, greens: [{ ...green, reading }], outlines: [] });
+    };
+    expect(ground([main(0.9)], [{ share: 1 }])).not.toMatch(/In tint|Mouths with/);
+    expect(ground([main(0.4)], [{ share: 1 }])).toMatch(/hardly curve. In tint: one of many/);
+    // What no survey has told yet may be any of them.
+    expect(ground([], [])).toMatch(/In tint: one of many alike. Mouths with shares take turns/);
 
     const empty = { features: [], gaps: [], landmarks: [], landing: null, runOut: null };
     const none = bare.holes!.map((hole): HoleFigures => ({ ...hole, ...empty }));

@@ -1,12 +1,12 @@
 import { boxOf, type Ring } from '../../geometry.js';
 import { isKept } from '../../terrain/reading.js';
 import { pointsToMm } from '../../units.js';
-import type { GreenContent } from '../book-content.js';
+import type { BookContent } from '../book-content.js';
 import { leaveMark } from '../green/lane-marks.js';
 import { rule, stroke, text } from '../kit/draw.js';
 import { folioMark } from '../kit/folio.js';
 import type { Cell } from '../kit/grid.js';
-import { tellsOfGround } from '../kit/outlined-greens.js';
+import { shownReadings, tellsOfGround } from '../kit/outlined-greens.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
 import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
@@ -219,8 +219,8 @@ export const dayFoot = (
   ];
 };
 
-const isAnyAlike = (greens: readonly GreenContent[]): boolean =>
-  greens.some(({ reading }) => reading.streams.some((one) => one.main && !isKept(one)));
+const isAnyAlike = (book: Pick<BookContent, 'greens'>): boolean =>
+  shownReadings(book).some(({ streams }) => streams.some((one) => one.main && !isKept(one)));
 
 /** A line to write on. */
 const noteLineModule: Module = (_, cell) => {
@@ -237,7 +237,7 @@ const footModule: Module = (context, cell) => {
     ...(tellsOfGround(book)
       ? [
           phrase(book, 'day.sign-drainage'),
-          ...(isAnyAlike(book.greens) ? [phrase(book, 'day.sign-alike')] : []),
+          ...(isAnyAlike(book) ? [phrase(book, 'day.sign-alike')] : []),
           phrase(book, 'day.sign-fall'),
         ]
       : []),

@@ -6,7 +6,7 @@ import { frameOnPage } from '../green/green-image.js';
 import { mayBeAlike, mayTakeTurns } from '../green/outlet-spots.js';
 import { scaleBarMarks } from '../green/scale-bar.js';
 import { greenMark } from '../kit/green-mark.js';
-import { outlinedGreens } from '../kit/outlined-greens.js';
+import { outlinedGreens, shownReadings } from '../kit/outlined-greens.js';
 import type { PageContext, PageModule } from '../kit/page-modules.js';
 import { setParagraph } from '../kit/paragraph.js';
 import { phrase } from '../words/words.js';
@@ -33,9 +33,7 @@ const signWords = ({ book, layout }: PageContext): string[] => {
   if (layout.pages['how-to-read'] !== undefined || layout.use === 'committee') return [];
   const worths = book.greens.map(({ worth }) => worth.worth);
   const unit = phrase(book, book.units === 'metric' ? 'unit.centimetres' : 'unit.inches');
-  const readings = book.greens.flatMap(({ worth, reading }) =>
-    worth.worth === 'outline' ? [] : [reading],
-  );
+  const readings = shownReadings(book);
   return [
     ...(readings.length > 0
       ? [

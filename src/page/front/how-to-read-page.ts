@@ -6,7 +6,8 @@ import { composePage, type PageContext, type PageModule } from '../kit/page-modu
 import { setParagraphs } from '../kit/paragraph.js';
 import type { Mark, Page } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
-import { heldKinds, signsIn } from './how-to-read-signs.js';
+import { heldKinds } from './held-kinds.js';
+import { signsIn } from './how-to-read-signs.js';
 import { locationDefinitionFigure } from './location-definition-figure.js';
 
 /** Room that a part of the page leaves over, millimetres: from there on what stands below it moves up, to so far off. */

@@ -11,11 +11,12 @@ import { fallSign, fallSignWidth, RING } from '../green/outline-words.js';
 import { bandMarks, bandStyle } from '../green/slope-bands.js';
 import { fillPath, rectSteps, ringSteps, stroke, strokePath } from '../kit/draw.js';
 import type { Cell } from '../kit/grid.js';
-import { outlinedGreens, tellsOfGround } from '../kit/outlined-greens.js';
+import { outlinedGreens } from '../kit/outlined-greens.js';
 import type { PageContext } from '../kit/page-modules.js';
 import { type SetText, setParagraph, setToFit } from '../kit/paragraph.js';
 import type { Mark, MeasureText, Mm } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
+import { type HeldKinds, heldKinds } from './held-kinds.js';
 
 interface Entry {
   /** Draws the sign in a box of the given width round a centre, its letters at a size, points. */
@@ -49,7 +50,15 @@ const slopeSigns = (count: number, tell: Telling): Entry[] => [
   },
 ];
 
-const waterSigns = (tell: Telling): Entry[] => [
+/** What the main line tells; of many alike, and of mouths that take turns, where a green of the book has them. */
+const drainageWords = (tell: Telling, { alike, turns }: HeldKinds): string =>
+  [
+    phrase(tell, 'read.drainage'),
+    ...(alike ? [phrase(tell, 'cover.alike')] : []),
+    ...(turns ? [phrase(tell, 'read.turns')] : []),
+  ].join(' ');
+
+const waterSigns = (tell: Telling, kinds: HeldKinds): Entry[] => [
   {
     sign: ([x, y]) =>
       drainageMarks({ scale: 1000, origin: [0, 0] }, [
@@ -66,7 +75,7 @@ const waterSigns = (tell: Telling): Entry[] => [
           area: [],
         },
       ]),
-    words: phrase(tell, 'read.drainage'),
+    words: drainageWords(tell, kinds),
   },
   {
     sign: ([x, y]) => [
@@ -187,21 +196,10 @@ const pebble = ([x, y]: Mm): Mm[] =>
     return [x + 3.2 * Math.cos(t), y + 1.6 * Math.sin(t)];
   });
 
-/** What kinds of green the book holds: it tells how to read no other. */
-export const heldKinds = ({ book }: PageContext) => {
-  const { greens } = book;
-  return {
-    putts: greens.some(({ worth }) => worth.worth === 'tables'),
-    falls: tellsOfGround(book),
-    bare: greens.some(({ worth }) => worth.worth !== 'outline' && worth.bare.length > 0),
-    outlines: outlinedGreens(book).length > 0,
-    locations: [...greens, ...outlinedGreens(book)].some((one) => one.locations.length > 0),
-  };
-};
-
 const signs = (context: PageContext): Entry[] => {
   const { book, layout } = context;
-  const { putts, falls, bare, outlines, locations } = heldKinds(context);
+  const kinds = heldKinds(context);
+  const { putts, falls, bare, outlines, locations } = kinds;
   const { contourInterval, bandThresholds } = layout.green;
   const metric = book.units === 'metric';
   const size = metric
@@ -213,7 +211,7 @@ const signs = (context: PageContext): Entry[] => {
     ...(falls
       ? [
           ...slopeSigns(bandThresholds.length + 1, book),
-          ...waterSigns(book),
+          ...waterSigns(book, kinds),
           ...heightSigns(interval, unit, book),
         ]
       : []),

@@ -11,6 +11,10 @@ const outlinedOf = (green: GreenContent): OutlinedGreen => {
 export const tellsOfGround = ({ greens }: BookContent): boolean =>
   greens.some(({ worth }) => worth.worth !== 'outline');
 
+/** What is read of the greens whose ground a book tells of. */
+export const shownReadings = ({ greens }: Pick<BookContent, 'greens'>): GreenContent['reading'][] =>
+  greens.flatMap(({ worth, reading }) => (worth.worth === 'outline' ? [] : [reading]));
+
 /** All greens of a book that are shown by their outlines alone, those of a survey that is worth no more among them. */
 export const outlinedGreens = ({ greens, outlines = [] }: BookContent): OutlinedGreen[] => [
   ...outlines,

@@ -54,7 +54,8 @@ export const FRONT_WORDS = {
     'Grade of the ground: the heavier the tone, the steeper. The steepest carry strokes.',
   'read.fall': 'Fall: an arrow points downhill and is longer where the ground is steeper.',
   'read.drainage':
-    'Main drainage line: where most of the water runs off, thin at its head and wide at its mouth. Putts across it curve toward it; putts along it hardly curve. In tint: one of many alike. Mouths with shares take turns.',
+    'Main drainage line: where most of the water runs off, thin at its head and wide at its mouth. Putts across it curve toward it; putts along it hardly curve.',
+  'read.turns': 'Mouths with shares take turns.',
   'read.divide': 'Divide: water falls away on both sides of it.',
   'read.contours': 'Contours every {interval}; every fifth is heavier.',
   'read.heights':
