@@ -41,6 +41,24 @@ const decoded = (bytes: Uint8Array, file: string): string => {
   );
 };
 
+const BEHIND = 'name the file of text behind it';
+/** Bytes (hexadecimal) of files that are often named in place of a text, and where they stand: what, and the cure. */
+const NO_TEXTS: readonly (readonly [string, number, string, string])[] = [
+  ['255044462d', 0, 'a PDF', BEHIND],
+  ['89504e47', 0, 'a picture (PNG)', BEHIND],
+  ['ffd8ff', 0, 'a picture (JPEG)', BEHIND],
+  ['504b0304', 0, 'a ZIP archive or a workbook', 'unpack it, or save its sheet as CSV'],
+  ['1f8b08', 0, 'a gzip archive', 'unpack it'],
+  // "OSMHeader", behind its length.
+  ['0a094f534d486561646572', 4, 'a packed map (PBF)', 'save the extract as OSM XML or GeoJSON'],
+];
+
+const refuseNoText = (bytes: Uint8Array, file: string): void => {
+  const start = Buffer.from(bytes.subarray(0, 16)).toString('hex');
+  const known = NO_TEXTS.find(([first, at]) => start.startsWith(first, 2 * at));
+  if (known !== undefined) throw new InputFault({ file }, `this is ${known[2]}, no text`, known[3]);
+};
+
 /**
  * The text of a file that a user wrote: UTF-8, or UTF-16 with a byte order mark, which is taken off. Lines that end in
  * CR alone end in LF.
@@ -48,6 +66,7 @@ const decoded = (bytes: Uint8Array, file: string): string => {
  * @throws InputFault with the line for bytes that are no such text: a letter in another encoding would be guessed.
  */
 export const textOf = (bytes: Uint8Array, file: string): string => {
+  refuseNoText(bytes, file);
   const text = decoded(bytes, file);
   const zero = text.indexOf('\0');
   if (zero >= 0) {

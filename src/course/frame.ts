@@ -1,5 +1,12 @@
 import { type FaultPlace, InputFault } from '../fault.js';
-import { boxOf, insideRing, type Point, type Ring, signedArea } from '../geometry.js';
+import {
+  boxOf,
+  insideRing,
+  type Point,
+  type Ring,
+  signedArea,
+  signedDistanceToRing,
+} from '../geometry.js';
 import type { GreenFrame } from '../survey/survey.js';
 import { metresToPaces, pacesToMetres } from '../units.js';
 import type { HoleLocation } from './course.js';
@@ -131,6 +138,10 @@ export const pointOfLocation = (
   return [x, y];
 };
 
+/** A distance off a green, metres. */
+const farWords = (metres: number): string =>
+  metres > 10_000 ? 'over 10 km' : `${metres.toFixed(metres < 10 ? 1 : 0)} m`;
+
 /**
  * A point on the green (in its frame) as a hole location: the inverse of `pointOfLocation`, paces not
  * rounded.
@@ -147,8 +158,8 @@ export const locationOfPoint = (
   if (sides === null || !insideRing(outline, at[0], at[1])) {
     throw new InputFault(
       where,
-      `hole location ${name} is off its green`,
-      'check the point and its coordinate system',
+      `the point lies ${farWords(signedDistanceToRing(outline, at[0], at[1]))} off the green`,
+      'check the point, its coordinate system and the hole',
     );
   }
   const [left, right] = sides;

@@ -54,7 +54,7 @@ describe('runnel holes', () => {
     [['--day', '9'], /there is no hole location for day 9; there are locations for day 2, 3/],
     [['--hole', '99'], /has no hole 99; its holes are 7, 12/],
     [['--at', '1,2'], /--at: a surveyed point belongs to one green; name it by --hole/],
-    [['--hole', '7', '--at', '1,2'], /--at: .* is off its green/],
+    [['--hole', '7', '--at', '1,2'], /--at: the point lies .* off the green/],
     [['--hole', '7', '--at', 'here'], /--at: "here" is no position/],
   ])('%j is refused in one line', async (args, words) => {
     const { code, stdout, stderr } = await holes('--locations', csv, ...args);

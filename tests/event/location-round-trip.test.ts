@@ -78,4 +78,14 @@ describe.each(
     expect(count).toBeGreaterThan(100);
     expect(worst).toBeLessThan(0.02);
   });
+
+  it('a point off the green is told with how far off it lies', () => {
+    const front: Point = [0, -3];
+    const away = signedDistanceToRing(outline, ...front);
+    expect(away).toBeGreaterThan(2);
+    expect(() => locationOfPoint(outline, 'T', front, { place: '--at' })).toThrow(
+      `--at: the point lies ${away.toFixed(1)} m off the green; check the point, its coordinate system and the hole`,
+    );
+    expect(() => locationOfPoint(outline, 'T', [9e9, 1], {})).toThrow('lies over 10 km off');
+  });
 });
