@@ -144,6 +144,11 @@ const drawMoved = (
   writeBeside(file, writeSvg(page, DEFAULT_INKS, fonts));
 };
 
+/** Whether one survey is named twice, or a copy of it. */
+const isSameGround = (older: Survey, newer: Survey): boolean =>
+  older.x.length === newer.x.length &&
+  (['x', 'y', 'z'] as const).every((axis) => older[axis].every((one, i) => one === newer[axis][i]));
+
 export const runCompare = async (asked: UnitsOpen<CompareArguments>): Promise<void> => {
   const course = asked.course === undefined ? null : loadCourse(asked.course, asked);
   const layout = loadLayout(asked.layout, { asked: asked.units, course: course?.units });
@@ -158,6 +163,11 @@ export const runCompare = async (asked: UnitsOpen<CompareArguments>): Promise<vo
         'give the coordinates of the survey',
       );
     }
+  }
+  if (isSameGround(green.older, green.newer)) {
+    say(
+      `${args.newer}: the same points as ${args.older}, of which nothing can have moved; name the survey of another day`,
+    );
   }
   const stimp = speedArgument(args.speed, green.stimp);
   const [older, newer] = [fitted(green.older, outline), fitted(green.newer, outline)];

@@ -91,6 +91,10 @@ describe('runnel survey', () => {
     const svg = readFileSync(at('s.svg'), 'utf8');
     expect(svg.startsWith('<')).toBe(true);
     expect(svg).toContain('What this survey is worth');
+    expect(svg).toContain('contours every 2 in');
+    // The file by its own name, wherever it lies.
+    expect(svg).toContain('feet.csv');
+    expect(svg).not.toContain(at('feet.csv'));
     const png = PNG.sync.read(readFileSync(at('s.png')));
     // A5 at 200 dots an inch.
     expect(Math.abs(png.width - (148 / 25.4) * 200)).toBeLessThan(3);

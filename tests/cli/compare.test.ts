@@ -56,7 +56,9 @@ describe('runnel compare', () => {
 
   it('finds what a rebuild moved, where, and the tables to print again', async () => {
     const svg = join(root, 'moved.svg');
-    const { code, stdout } = await compare(survey, rebuilt, ...onHole, '--svg', svg, '--json');
+    const { code, stdout, stderr } = await compare(
+      ...[survey, rebuilt, ...onHole, '--svg', svg, '--json'],
+    );
     expect(code).toBe(0);
     const result = JSON.parse(stdout);
     expect(result.regions.length).toBe(1);
@@ -72,7 +74,11 @@ describe('runnel compare', () => {
     for (const cell of changed) {
       if (cell.aim_change_m !== null) expect(Math.abs(cell.aim_change_m)).toBeGreaterThan(0.054);
     }
-    expect(readFileSync(svg, 'utf8')).toMatch(/^<svg [^>]*>\n<title>Hole 12, Thimble: what moved/);
+    const drawn = readFileSync(svg, 'utf8');
+    expect(drawn).toMatch(/^<svg [^>]*>\n<title>Hole 12, Thimble: what moved/);
+    expect(drawn).toMatch(/strokes upright/);
+    expect(drawn).not.toMatch(/strokes level/);
+    expect(stderr).not.toContain('the same points');
   });
 
   it('takes "course" for the survey of the course, and says all in words', async () => {
@@ -84,7 +90,11 @@ describe('runnel compare', () => {
   });
 
   it('says that nothing moved when nothing did', async () => {
-    const same = await compare(survey, survey, ...onHole, '--units', 'metric');
+    const svg = join(root, 'same.svg');
+    const same = await compare(survey, survey, ...onHole, '--units', 'metric', '--svg', svg);
+    expect(same.stderr).toContain('the same points as ');
+    // A key of signs that are not there would be read as a finding.
+    expect(readFileSync(svg, 'utf8')).not.toMatch(/strokes (upright|level)/);
     expect(same.stdout).toMatch(/Nothing moved beyond the uncertainty of both surveys/);
     expect(same.stdout).not.toMatch(/another benchmark/);
     expect(same.stdout).toMatch(/No aim in the tables changes by over half a hole \(54 mm\)/);

@@ -83,6 +83,8 @@ const appraisalWords = ({ verdict, spacing }: Appraisal): AppraisalWords => ({
   ],
   signed: lengthWordsIn('imperial').signed,
   bar: { metres: feetToMetres(15), words: '15 ft' },
+  contours: 'contours every 2 in',
+  north: [Math.sin(0.4), Math.cos(0.4)],
 });
 
 /** Ground that rose and ground that sank, on the green that all else shows. */

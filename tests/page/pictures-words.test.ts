@@ -112,13 +112,20 @@ describe('pictures in another language have no English word, its sign before ten
       small: show.small,
     });
     expect(appraisal.verdict.reasons.length).toBeGreaterThan(0);
-    const about = appraisalWords(appraisal, 'ñ-1.ñ', tell);
+    const about = appraisalWords(appraisal, { source: 'ñ-1.ñ', north: [0, 1] }, tell);
     expect(about.lines).toHaveLength(3);
     isTold(composeAppraisal(appraisal, survey, about, measure));
     const { verdict } = appraisal;
     const all = [...verdict.tables, ...verdict.arrows].map(({ told }) => told);
     const few = { ...appraisal, reading: null, noise: null, verdict: { ...verdict, reasons: all } };
-    isTold(composeAppraisal(few, survey, appraisalWords(few, 'ñ', tell), measure));
+    isTold(
+      composeAppraisal(
+        few,
+        survey,
+        appraisalWords(few, { source: 'ñ', north: null }, tell),
+        measure,
+      ),
+    );
   });
 
   it.each(TELLINGS)('what moved, $units', (tell) => {

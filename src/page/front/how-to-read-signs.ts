@@ -1,4 +1,3 @@
-import { metresToInches } from '../../units.js';
 import { bareSign } from '../green/bare-ground.js';
 import { contourLine } from '../green/contour-marks.js';
 import { drainageMarks } from '../green/drainage-line.js';
@@ -14,6 +13,7 @@ import type { Cell } from '../kit/grid.js';
 import { outlinedGreens } from '../kit/outlined-greens.js';
 import type { PageContext } from '../kit/page-modules.js';
 import { type SetText, setParagraph, setToFit } from '../kit/paragraph.js';
+import { intervalWords } from '../kit/unit-words.js';
 import type { Mark, MeasureText, Mm } from '../marks/marks.js';
 import { phrase, type Telling } from '../words/words.js';
 import { type HeldKinds, heldKinds } from './held-kinds.js';
@@ -202,17 +202,13 @@ const signs = (context: PageContext): Entry[] => {
   const { putts, falls, bare, outlines, locations } = kinds;
   const { contourInterval, bandThresholds } = layout.green;
   const metric = book.units === 'metric';
-  const size = metric
-    ? Math.round(contourInterval * 100)
-    : Number(metresToInches(contourInterval).toFixed(1));
-  const interval = `${size} ${phrase(book, metric ? 'unit.cm' : 'unit.in')}`;
   const unit = phrase(book, metric ? 'unit.centimetres' : 'unit.inches');
   return [
     ...(falls
       ? [
           ...slopeSigns(bandThresholds.length + 1, book),
           ...waterSigns(book, kinds),
-          ...heightSigns(interval, unit, book),
+          ...heightSigns(intervalWords(contourInterval, book), unit, book),
         ]
       : []),
     ...(putts ? puttSigns(book) : locations ? locationSign(book) : []),

@@ -19,8 +19,12 @@ interface Sign {
   readonly draw: (x: number, y: number) => Mark[];
 }
 
+interface KeyWords extends Worded {
+  readonly contours: string | null;
+}
+
 /** Only the signs that stand on the picture. */
-const signsOf = (appraisal: Appraisal, tell: Worded): Sign[] => {
+const signsOf = (appraisal: Appraisal, tell: KeyWords): Sign[] => {
   const signs: Sign[] = [
     {
       words: phrase(tell, 'survey-picture.point'),
@@ -29,6 +33,15 @@ const signsOf = (appraisal: Appraisal, tell: Worded): Sign[] => {
       ],
     },
   ];
+  if (tell.contours !== null) {
+    signs.push({
+      words: tell.contours,
+      draw: (x, y) => [
+        rule(x, y - 1.7, x + 5, y - 1.7, stroke(0.3, { ink: 'dark', tone: 0.8 })),
+        rule(x, y - 0.4, x + 5, y - 0.4, stroke(0.16, { ink: 'dark', tone: 0.8 })),
+      ],
+    });
+  }
   if (appraisal.outliers.length > 0) {
     signs.push({
       words: phrase(tell, 'survey-picture.outlier'),
@@ -74,7 +87,7 @@ const signsOf = (appraisal: Appraisal, tell: Worded): Sign[] => {
 /** The signs in rows, each with its words, and where the last row stands. Millimetres. */
 export const keyMarks = (
   appraisal: Appraisal,
-  room: Worded & { readonly left: number; readonly right: number; readonly top: number },
+  room: KeyWords & { readonly left: number; readonly right: number; readonly top: number },
   measure: MeasureText,
 ): { readonly marks: readonly Mark[]; readonly end: number } => {
   const marks: Mark[] = [];

@@ -31,6 +31,8 @@ const WIDTH = 148;
 const HEIGHT = 210;
 const MARGIN = 8;
 const PICTURE = { x: MARGIN, y: 26, width: WIDTH - 2 * MARGIN, height: 138 };
+/** The middle of the arrow to the north, beside the title. */
+const NORTH: Mm = [WIDTH - MARGIN - 7, 15];
 /** Dots past this many are thinned evenly. */
 const DOT_LIMIT = 6000;
 const LABELLED_OUTLIERS = 8;
@@ -44,6 +46,10 @@ export interface AppraisalWords extends Worded {
   readonly signed: (metres: number) => string;
   /** A length for the scale bar, and its name. */
   readonly bar: { readonly metres: number; readonly words: string };
+  /** How far in height the contours are from each other; null where there are none to tell it. */
+  readonly contours: string | null;
+  /** Where north lies, of unit length (x, y); null where no map tells. */
+  readonly north: Point | null;
 }
 
 interface Drawing {
@@ -154,6 +160,20 @@ const doubtful = (drawing: Drawing, appraisal: Appraisal): Mark[] =>
     hatch(polygonSteps(drawing.frame, polygon), 45, 0.9, stroke(0.18)),
   );
 
+/** An arrow to the north about a point of the page, and its letter beyond the head. */
+const northMarks = ([x, y]: Mm, [east, north]: Point, letter: string): Mark[] => {
+  const along = (far: number, aside = 0): Mm => [
+    x + east * far + north * aside,
+    y - north * far + east * aside,
+  ];
+  const [lx, ly] = along(6.4);
+  return [
+    strokePath(lineSteps([along(-4), along(3)]), stroke(0.3)),
+    fillPath(ringSteps([along(4.2), along(1.4, 1), along(1.4, -1)]), DARK),
+    text([lx, ly + 0.9], letter, 'text-bold', 7.5, { align: 'centre' }),
+  ];
+};
+
 const REPORT = { full: 8.5, least: 6, line: 4.1 / 8.5 } as const;
 
 /** The lines below the picture, the first in bold; smaller where they would run off the page. */
@@ -223,6 +243,7 @@ export const composeAppraisal = (
     appraisal,
     {
       words: words.words,
+      contours: words.contours,
       left: MARGIN,
       right: WIDTH - MARGIN - bar - measure(words.bar.words, 'text', 7.5) - 1.5,
       top: barY + 1,
@@ -235,6 +256,12 @@ export const composeAppraisal = (
     { face: 'title-bold', size: 15, least: 9 },
     measure,
   );
+  const subtitle = fitOrShorten(
+    words.subtitle,
+    NORTH[0] - 9 - MARGIN,
+    { face: 'text', size: 9, least: 7 },
+    measure,
+  );
   return {
     id: 'survey',
     title: words.title,
@@ -243,7 +270,7 @@ export const composeAppraisal = (
     height: HEIGHT,
     marks: [
       text([MARGIN, 14], title.text, 'title-bold', title.size),
-      text([MARGIN, 20], words.subtitle, 'text', 9),
+      text([MARGIN, 20], subtitle.text, 'text', subtitle.size),
       { kind: 'group', role: 'figure', alt: words.lines[0] ?? words.title, marks: [picture] },
       rule(WIDTH - MARGIN - bar, barY, WIDTH - MARGIN, barY, stroke(0.5)),
       rule(WIDTH - MARGIN - bar, barY - 1, WIDTH - MARGIN - bar, barY + 1, stroke(0.5)),
@@ -251,6 +278,9 @@ export const composeAppraisal = (
       text([WIDTH - MARGIN - bar - 1.5, barY + 0.9], words.bar.words, 'text', 7.5, {
         align: 'right',
       }),
+      ...(words.north === null
+        ? []
+        : northMarks(NORTH, words.north, phrase(words, 'survey-picture.north'))),
       ...key.marks,
       ...reportMarks(words.lines, Math.max(barY + 13, key.end + 6), measure),
     ],

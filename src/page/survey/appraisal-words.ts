@@ -1,9 +1,10 @@
 import type { Appraisal } from '../../appraisal/appraise.js';
 import { lengthWordsIn } from '../../appraisal/length-words.js';
 import type { SurveyUse } from '../../appraisal/verdict.js';
+import type { Point } from '../../geometry.js';
 import { feetToMetres } from '../../units.js';
 import { sentenceWords } from '../kit/told-words.js';
-import { withUnit } from '../kit/unit-words.js';
+import { intervalWords, withUnit } from '../kit/unit-words.js';
 import { phrase, type Telling } from '../words/words.js';
 import type { AppraisalWords } from './appraisal-page.js';
 
@@ -32,10 +33,29 @@ const pointsWords = ({ spacing, area, noise, quality }: Appraisal, tell: Telling
       });
 };
 
+/** From contour to contour where some lie beside each other. */
+const intervalOf = ({ contours }: NonNullable<Appraisal['reading']>): number | null => {
+  const rises = contours.slice(1).map(({ height }, i) => height - contours[i].height);
+  return rises.length === 0 ? null : Math.min(...rises);
+};
+
+const contourWords = ({ reading }: Appraisal, tell: Telling): string | null => {
+  const interval = reading === null ? null : intervalOf(reading);
+  if (interval === null) return null;
+  return phrase(tell, 'survey-picture.contours', { interval: intervalWords(interval, tell) });
+};
+
+/** What a picture is of. */
+export interface PicturedSurvey {
+  readonly source: string;
+  /** Where north lies in it, of unit length; null where no map tells. */
+  readonly north: Point | null;
+}
+
 /** What stands beside the picture of a survey's worth. */
 export const appraisalWords = (
   appraisal: Appraisal,
-  source: string,
+  { source, north }: PicturedSurvey,
   tell: Telling,
 ): AppraisalWords => {
   const show = lengthWordsIn(tell.units);
@@ -63,5 +83,7 @@ export const appraisalWords = (
       metres: tell.units === 'metric' ? 5 : feetToMetres(15),
       words: withUnit(bar, tell),
     },
+    contours: contourWords(appraisal, tell),
+    north,
   };
 };

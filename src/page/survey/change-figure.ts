@@ -129,6 +129,9 @@ export const composeChangeFigure = (figure: ChangeFigure, measure: MeasureText):
 const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark[] => {
   const top = 132;
   const line = pointsToMm(8) * 1.3;
+  const signs = [true, false].filter((rose) =>
+    figure.regions.some(({ meanChange }) => meanChange > 0 === rose),
+  );
   const swatch = (y: number, rose: boolean): Mark[] =>
     groundMarks(rectSteps(MARGIN, y - 2.6, 9, 3.4), rose);
   const label = (y: number, words: string): Mark => {
@@ -137,10 +140,10 @@ const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark
     return text([MARGIN + 11, y], set.text, 'text', set.size);
   };
   const marks: Mark[] = [
-    ...swatch(top, true),
-    label(top, phrase(figure, 'moved.key-rose')),
-    ...swatch(top + 5, false),
-    label(top + 5, phrase(figure, 'moved.key-sank')),
+    ...signs.flatMap((rose, i) => [
+      ...swatch(top + 5 * i, rose),
+      label(top + 5 * i, phrase(figure, rose ? 'moved.key-rose' : 'moved.key-sank')),
+    ]),
     rule(
       WIDTH - MARGIN - bar,
       top - 1,
@@ -156,7 +159,7 @@ const keyMarks = (figure: ChangeFigure, measure: MeasureText, bar: number): Mark
       { align: 'right' },
     ),
   ];
-  const y = top + 10;
+  const y = top + Math.max(5 * signs.length, 2 * line);
   const below = { x: MARGIN, y, width: WIDTH - 2 * MARGIN, height: HEIGHT - FOOT - y };
   const style = { face: 'text', lead: 10.6 / 8.5, gap: 1 } as const;
   const sizes = { full: 8.5, least: 6 };

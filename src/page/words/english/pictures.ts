@@ -20,6 +20,8 @@ export const PICTURE_WORDS = {
   'survey-picture.slope':
     'Slope known to {slope} % (standard deviation); direction of fall known on {known} % of the ground over 0.9 %.',
   'survey-picture.point': 'point surveyed',
+  'survey-picture.contours': 'contours every {interval}',
+  'survey-picture.north': 'N',
   'survey-picture.outlier': 'outlier',
   'survey-picture.doubtful': 'direction of fall not known',
   'survey-picture.bare': 'not surveyed',
