@@ -1,31 +1,17 @@
-import { PDFArray, type PDFContext, PDFDict, PDFName, PDFNumber, PDFRawStream } from 'pdf-lib';
+import { type PDFContext, PDFDict, PDFName, PDFNumber, PDFRawStream } from 'pdf-lib';
 import { INPUT_LIMITS } from '../input-limits.js';
 import type { PathStep } from '../page/marks/marks.js';
 import { pathBox } from '../print/path-geometry.js';
 import { contentBytes, streamBytes } from './content-bytes.js';
+import type { ContentSink } from './content-sink.js';
 import { colourSetBy } from './drawn-colour.js';
 import { type DrawnFont, readFont } from './drawn-fonts.js';
 import { startPath } from './drawn-path.js';
 import { type GraphicsState, meet, pageStart, setFromDictionary } from './graphics-state.js';
 import { applyToSteps, IDENTITY, type Matrix, multiply } from './matrix.js';
+import { numbersOf, unitOfPage } from './page-numbers.js';
 import { entriesOf, nameOf, numberOf, type Operand, operationsOf } from './pdf-operators.js';
-import { readShown, type ShownText } from './shown-text.js';
-
-/** What is told of a page's content as it runs; everything in the page's own space, points. */
-export interface ContentSink {
-  readonly paint: (
-    steps: readonly PathStep[],
-    painted: { readonly fill: boolean; readonly stroke: boolean; readonly evenOdd: boolean },
-    state: Readonly<GraphicsState>,
-  ) => void;
-  readonly text: (shown: ShownText, state: Readonly<GraphicsState>) => void;
-  readonly image: (columns: number, rows: number, state: Readonly<GraphicsState>) => void;
-  /** A form is about to be placed. */
-  readonly form: (state: Readonly<GraphicsState>) => void;
-  readonly open: (tag: string, properties: ReadonlyMap<string, Operand>) => void;
-  readonly close: () => void;
-  readonly transparent: (why: string) => void;
-}
+import { readShown } from './shown-text.js';
 
 /** Painting operators, and whether they fill and stroke (ISO 32000-1, 8.5.3). */
 const PAINTING: ReadonlyMap<string, readonly [fill: boolean, stroke: boolean]> = new Map([
@@ -40,28 +26,6 @@ const PAINTING: ReadonlyMap<string, readonly [fill: boolean, stroke: boolean]> =
   ['b', [true, true]],
   ['b*', [true, true]],
 ]);
-
-/** A number of an array; the library reads one that is damaged as NaN. */
-const soundNumber = (list: PDFArray, i: number): number => {
-  const value = list.lookup(i, PDFNumber).asNumber();
-  if (Number.isFinite(value)) return value;
-  throw new Error('a box or a matrix holds what is no number');
-};
-
-/** Points in a unit of the page's space: its UserUnit, 1 where it has none (ISO 32000-1, 14.11.2 and table 30). */
-export const unitOfPage = (page: PDFDict): number => {
-  const unit = page.lookup(PDFName.of('UserUnit'));
-  const points = unit instanceof PDFNumber ? unit.asNumber() : 1;
-  if (points > 0 && Number.isFinite(points)) return points;
-  throw new Error('the unit of a page is no number over zero');
-};
-
-const numbersOf = (dictionary: PDFDict, key: string): number[] | null => {
-  const list = dictionary.lookup(PDFName.of(key));
-  return list instanceof PDFArray
-    ? Array.from({ length: list.size() }, (_, i) => soundNumber(list, i))
-    : null;
-};
 
 const boxSteps = ([left, bottom, right, top]: readonly number[]): PathStep[] => [
   ['M', left, bottom],
@@ -87,6 +51,14 @@ interface Run {
 /** The fonts of a file that have been read. */
 export type DrawnFonts = Map<PDFDict, DrawnFont>;
 
+const fontsOf =
+  (context: PDFContext, fonts: DrawnFonts): Run['fontOf'] =>
+  (dictionary) => {
+    const font = fonts.get(dictionary) ?? readFont(context, dictionary);
+    fonts.set(dictionary, font);
+    return font;
+  };
+
 /** Runs the content of a page, forms included. */
 export const runContent = (
   context: PDFContext,
@@ -94,11 +66,7 @@ export const runContent = (
   sink: ContentSink,
   fonts: DrawnFonts = new Map(),
 ): void => {
-  const fontOf = (dictionary: PDFDict): DrawnFont => {
-    const font = fonts.get(dictionary) ?? readFont(context, dictionary);
-    fonts.set(dictionary, font);
-    return font;
-  };
+  const fontOf = fontsOf(context, fonts);
   const held = page.lookup(PDFName.of('Resources'));
   const resources = held instanceof PDFDict ? held : context.obj({});
   if (page.has(PDFName.of('Group'))) sink.transparent('transparency group of the page');
@@ -254,6 +222,18 @@ const show = (run: Run, parts: readonly Operand[]): void => {
   run.text = multiply([1, 0, 0, 1, read.advance, 0], run.text);
 };
 
+/** Runs a form by itself, as it is drawn where a page begins. */
+export const runForm = (
+  context: PDFContext,
+  form: PDFRawStream,
+  sink: ContentSink,
+  fonts: DrawnFonts,
+): void => {
+  const fontOf = fontsOf(context, fonts);
+  const resources = context.obj({});
+  placeForm({ sink, fontOf, resources, depth: 0, state: pageStart(1) }, form);
+};
+
 /** Places an image or a form. */
 const place = (run: Run, name: string): void => {
   const object = resource(run, 'XObject', name);
@@ -281,10 +261,20 @@ const placeInline = ({ sink, state }: Run, operands: readonly Operand[]): void =
   sink.image(size('W', 'Width'), size('H', 'Height'), state);
 };
 
-const placeForm = ({ sink, fontOf, resources, depth, state }: Run, form: PDFRawStream): void => {
+const placeForm = (
+  {
+    sink,
+    fontOf,
+    resources,
+    depth,
+    state,
+  }: Pick<Run, 'sink' | 'fontOf' | 'resources' | 'depth' | 'state'>,
+  form: PDFRawStream,
+): void => {
   const { dict } = form;
   if (dict.has(PDFName.of('Group'))) sink.transparent('transparency group');
   sink.form(state);
+  if (depth === 0 && sink.isTold?.(form, state) === true) return;
   const own = numbersOf(dict, 'Matrix') as unknown as Matrix | null;
   const matrix = multiply(own ?? IDENTITY, state.matrix);
   const bounds = numbersOf(dict, 'BBox');

@@ -1,4 +1,3 @@
-import type { PDFContext, PDFDict } from 'pdf-lib';
 import type { Box } from '../geometry.js';
 import type { PathStep } from '../page/marks/marks.js';
 import {
@@ -12,7 +11,7 @@ import {
 } from '../print/marked-content.js';
 import { pathBox } from '../print/path-geometry.js';
 import { POINTS_PER_INCH } from '../units.js';
-import { type ContentSink, type DrawnFonts, runContent } from './content-runner.js';
+import type { ContentSink } from './content-sink.js';
 import { type DrawnColour, isPaper } from './drawn-colour.js';
 import type { DrawnFont } from './drawn-fonts.js';
 import { meet } from './graphics-state.js';
@@ -97,14 +96,9 @@ export interface DrawnShows {
   readonly on: number | null;
 }
 
-interface Ground {
-  kind: string;
-  id: string;
-  width: number;
-  height: number;
+interface Ground extends Omit<DrawnGround, 'outline' | 'shows'> {
   outline: Box | null;
-  on: number | null;
-  shows: Set<string>;
+  readonly shows: Set<string>;
 }
 
 interface Tag {
@@ -115,7 +109,7 @@ interface Tag {
 
 const PRINTER_TAGS: readonly string[] = [CROP_TAG, FOLD_TAG, REGISTRATION_TAG];
 
-const isEmpty = (box: Box): boolean => box.minX > box.maxX || box.minY > box.maxY;
+const isEmpty = ({ minX, minY, maxX, maxY }: Box): boolean => minX > maxX || minY > maxY;
 
 const utf16Of = (bytes: Uint8Array): string =>
   bytes[0] === 0xfe && bytes[1] === 0xff
@@ -177,7 +171,7 @@ const noteShown = (notes: Notes): void => {
   }
 };
 
-type NotedBy<K extends keyof ContentSink> = (
+type NotedBy<K extends Exclude<keyof ContentSink, 'isTold'>> = (
   notes: Notes,
   ...told: Parameters<ContentSink[K]>
 ) => void;
@@ -268,12 +262,17 @@ const openTag: NotedBy<'open'> = (notes, name, properties) => {
   });
 };
 
-/** Runs the content of a page, forms included, and notes what it draws. */
-export const readDrawnPage = (
-  context: PDFContext,
-  page: PDFDict,
-  fonts?: DrawnFonts,
-): DrawnPage => {
+/** What a content draws, noted as it runs. */
+export interface NotedDrawing {
+  readonly sink: ContentSink;
+  /** Which of the pages placed so far is open, by its index, where nothing else is open on it; null where none is. */
+  readonly on: () => number | null;
+  /** Takes over what was drawn elsewhere. */
+  readonly add: (drawn: DrawnPage) => void;
+  readonly give: () => DrawnPage;
+}
+
+export const startDrawing = (): NotedDrawing => {
   const notes = nothingNoted();
   const sink: ContentSink = {
     paint: (...drawn) => notePath(notes, ...drawn),
@@ -286,8 +285,17 @@ export const readDrawnPage = (
     },
     transparent: (why) => notes.transparency.add(why),
   };
-  runContent(context, page, sink, fonts);
-  const { texts, strokes, paints, images, placed, grounds, crops, shows } = notes;
-  const transparency = [...notes.transparency];
-  return { texts, strokes, paints, images, transparency, placed, grounds, crops, shows };
+  const lists = ['texts', 'strokes', 'paints', 'images', 'grounds', 'crops', 'shows'] as const;
+  return {
+    sink,
+    on: () => (notes.tags.length === 1 ? notes.on : null),
+    add: (drawn) => {
+      for (const list of lists) for (const one of drawn[list]) notes[list].push(one as never);
+      for (const why of drawn.transparency) notes.transparency.add(why);
+    },
+    give: () => {
+      const { tags: _, on: __, ...drawn } = notes;
+      return { ...drawn, transparency: [...notes.transparency] };
+    },
+  };
 };

@@ -49,6 +49,13 @@ export const pageStart = (unit: number): GraphicsState => ({
   mode: 0,
 });
 
+/** Whether a page has set nothing yet but where it draws. */
+export const isAsStarted = ({ dash, ...state }: Readonly<GraphicsState>): boolean => {
+  const { matrix: _, dash: __, ...start } = pageStart(1);
+  const keys = Object.keys(start) as (keyof typeof start)[];
+  return dash.length === 0 && keys.every((key) => state[key] === start[key]);
+};
+
 export const meet = (a: Box, b: Box): Box => ({
   minX: Math.max(a.minX, b.minX),
   minY: Math.max(a.minY, b.minY),

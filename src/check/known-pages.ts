@@ -12,17 +12,22 @@ type PlainText = Omit<DrawnText, 'font'> & {
 /** A page in short as bytes, a quarter of what it takes as data. */
 export type PackedPage = Uint8Array;
 
+/** What a page or a form draws in short, as plain data. */
+type DrawingInShort = Omit<DrawnPage, 'texts'> & { readonly texts: readonly PlainText[] };
+
 /** A page in short, as plain data. */
-type PageInShort = Omit<ReadPage, 'drawn'> & {
-  readonly drawn: Omit<DrawnPage, 'texts'> & { readonly texts: readonly PlainText[] };
-};
+type PageInShort = Omit<ReadPage, 'drawn'> & { readonly drawn: DrawingInShort };
 
 /** Pages that were read before, by the digest of all that they draw with. */
 export interface KnownPages {
   readonly recall: (digest: string) => ReadPage | null;
   /** Notes a page that was read in full; gives it in short, or as it is where that cannot be. */
   readonly note: (digest: string, page: ReadPage) => ReadPage;
-  /** The pages that were asked for or noted; null where they are those that were taken over. */
+  /** What a form draws; one that is not known is read. Null where it cannot be held in short. */
+  readonly form: (digest: string, read: () => DrawnPage | null) => DrawnPage | null;
+  /** Notes that a page draws with a form, so that further runs know it. */
+  readonly meetForm: (digest: string) => void;
+  /** The pages and forms that were asked for or noted; null where they are those that were taken over. */
   readonly give: () => ReadonlyMap<string, PackedPage> | null;
 }
 
@@ -102,25 +107,27 @@ const plainTexts = (texts: readonly DrawnText[]): PlainText[] => {
 };
 
 /**
- * A page in short: marks that are alike are one, so that all rules pass it where they pass the page, and fail it where they fail
+ * A drawing in short: marks that are alike are one, so that all rules pass it where they pass the page, and fail it where they fail
  * the page, if in other words. Null where words run into each other, which cannot be told of it any more.
  */
-const inShort = ({ drawn, ...page }: ReadPage): PageInShort | null => {
+const drawingInShort = (drawn: DrawnPage): DrawingInShort | null => {
   const { texts, paints, strokes } = drawn;
   if (textsThatTouch(drawn).length > 0) return null;
   return {
-    ...page,
-    drawn: {
-      ...drawn,
-      texts: together(plainTexts(texts), textsAlike),
-      paints: together(paints, paintsAlike),
-      strokes: together(strokes, strokesAlike),
-      touching: [],
-    },
+    ...drawn,
+    texts: together(plainTexts(texts), textsAlike),
+    paints: together(paints, paintsAlike),
+    strokes: together(strokes, strokesAlike),
+    touching: [],
   };
 };
 
-const restoredDrawing = (drawn: PageInShort['drawn']): DrawnPage => ({
+const inShort = ({ drawn, ...page }: ReadPage): PageInShort | null => {
+  const short = drawingInShort(drawn);
+  return short === null ? null : { ...page, drawn: short };
+};
+
+const restoredDrawing = (drawn: DrawingInShort): DrawnPage => ({
   ...drawn,
   texts: drawn.texts.map((one) => ({
     ...one,
@@ -149,13 +156,24 @@ const MOST_KEPT = 1024;
 /** Pages of a run whose drawings are held unpacked by whoever has read them. */
 const MOST_UNPACKED = 512;
 
+/** Forms that are held; those of a larger book are read as often as they are drawn. */
+const MOST_KEPT_FORMS = 512;
+
+const formKey = (digest: string): string => `form ${digest}`;
+
 /** Starts from the pages that another run has given; `keep` keeps those that further runs are not given, in memory if left out. */
 export const startKnownPages = (
   before: ReadonlyMap<string, PackedPage> = new Map(),
   keep: (packed: PackedPage) => () => PackedPage = inMemory,
 ): KnownPages => {
   const asked = new Map<string, PackedPage>();
+  const forms = new Map<string, PackedPage>();
   let isNew = false;
+  const recallForm = (key: string): PackedPage | undefined => {
+    const found = forms.get(key) ?? before.get(key);
+    if (found !== undefined) forms.set(key, found);
+    return found;
+  };
   const given = (packed: PackedPage): ReadPage =>
     asked.size < MOST_UNPACKED
       ? restored(unpacked(packed))
@@ -176,6 +194,21 @@ export const startKnownPages = (
       asked.set(digest, packed);
       return given(packed);
     },
-    give: () => (isNew ? asked : null),
+    form: (digest, read) => {
+      const key = formKey(digest);
+      const found = recallForm(key);
+      if (found !== undefined) return restoredDrawing(deserialize(found));
+      if (forms.size >= MOST_KEPT_FORMS) return null;
+      const drawn = read();
+      const short = drawn === null ? null : drawingInShort(drawn);
+      if (short === null) return null;
+      isNew = true;
+      forms.set(key, serialize(short));
+      return restoredDrawing(short);
+    },
+    meetForm: (digest) => {
+      recallForm(formKey(digest));
+    },
+    give: () => (isNew ? new Map([...asked, ...forms]) : null),
   };
 };

@@ -1,6 +1,6 @@
 import { PDFArray, PDFDict, PDFName, PDFNumber } from 'pdf-lib';
 import type { Box } from '../geometry.js';
-import { unitOfPage } from './content-runner.js';
+import { unitOfPage } from './page-numbers.js';
 
 /** Boxes of a page, points; null for one that it lacks, or that is none. */
 export interface PageBoxes {

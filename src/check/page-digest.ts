@@ -15,11 +15,25 @@ const hex = (...parts: readonly (string | Uint8Array)[]): string => {
   return hash.digest('hex');
 };
 
+/** Digests of what is drawn. */
+export interface DrawnDigests {
+  readonly ofPage: (page: PDFDict) => string | null;
+  /** Of a form by itself; null for one that is nested too deep. */
+  readonly ofForm: (form: PDFRawStream) => string | null;
+}
+
+const FORM = PDFName.of('Form');
+
 /**
  * Digests of pages by all that they draw with: their content, and the forms, fonts, colours and states that it names,
  * each as it lies in the file. Null for a page that takes something from the pages above it, or is nested too deep.
+ *
+ * @param onForm is told the digest of each form that a page draws with.
  */
-export const startPageDigests = (context: PDFContext): ((page: PDFDict) => string | null) => {
+export const startPageDigests = (
+  context: PDFContext,
+  onForm: (digest: string) => void,
+): DrawnDigests => {
   const known = new Map<string, string>();
   const tell = (value: unknown, deep: number): string => {
     if (deep > INPUT_LIMITS.pdfDepth) throw new RangeError('nested too deep');
@@ -29,7 +43,9 @@ export const startPageDigests = (context: PDFContext): ((page: PDFDict) => strin
       return found;
     }
     if (value instanceof PDFRawStream) {
-      return hex('stream ', tell(value.dict, deep + 1), value.contents);
+      const digest = hex('stream ', tell(value.dict, deep + 1), value.contents);
+      if (value.dict.get(PDFName.of('Subtype')) === FORM) onForm(digest);
+      return digest;
     }
     if (value instanceof PDFDict) {
       const entries = value
@@ -43,15 +59,21 @@ export const startPageDigests = (context: PDFContext): ((page: PDFDict) => strin
     }
     return `${value}`;
   };
-  return (page) => {
-    if (!page.has(PDFName.of('MediaBox')) || !page.has(PDFName.of('Resources'))) return null;
-    const annotations = page.lookup(PDFName.of('Annots'));
-    const count = annotations instanceof PDFArray ? annotations.size() : 0;
+  const shallow = (digest: () => string): string | null => {
     try {
-      return hex(`page ${count} `, tell(page, 0));
+      return digest();
     } catch (error) {
       if (error instanceof RangeError) return null;
       throw error;
     }
+  };
+  return {
+    ofPage: (page) => {
+      if (!page.has(PDFName.of('MediaBox')) || !page.has(PDFName.of('Resources'))) return null;
+      const annotations = page.lookup(PDFName.of('Annots'));
+      const count = annotations instanceof PDFArray ? annotations.size() : 0;
+      return shallow(() => hex(`page ${count} `, tell(page, 0)));
+    },
+    ofForm: (form) => shallow(() => tell(form, 0)),
   };
 };

@@ -18,6 +18,7 @@ import type { KnownPages } from './known-pages.js';
 import { openLazily } from './lazy-objects.js';
 import { isLockedPdf, LOCKED } from './locked-pdf.js';
 import { startPageDigests } from './page-digest.js';
+import type { FormDrawings } from './read-drawing.js';
 import { type ReadPage, readPage } from './read-page.js';
 
 /** A PDF as the check sees it. */
@@ -166,12 +167,16 @@ const pageReader = (
 ): ((page: PDFDict) => ReadPage) => {
   const fonts: DrawnFonts = new Map();
   if (known === undefined) return (page) => readPage(page, context, fonts);
-  const digestOf = startPageDigests(context);
+  const { ofPage, ofForm } = startPageDigests(context, known.meetForm);
+  const forms: FormDrawings = (form, read) => {
+    const digest = ofForm(form);
+    return digest === null ? null : known.form(digest, read);
+  };
   return (page) => {
-    const digest = digestOf(page);
+    const digest = ofPage(page);
     const before = digest === null ? null : known.recall(digest);
     if (before !== null) return before;
-    const read = readPage(page, context, fonts);
+    const read = readPage(page, context, fonts, forms);
     // In short it takes a part of the room, and all rules find the same.
     return digest === null ? read : known.note(digest, read);
   };

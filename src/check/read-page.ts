@@ -1,8 +1,9 @@
 import { PDFArray, type PDFContext, type PDFDict, PDFName } from 'pdf-lib';
 import type { DrawnFonts } from './content-runner.js';
-import { type DrawnPage, readDrawnPage } from './drawn-page.js';
+import type { DrawnPage } from './drawn-page.js';
 import { isAsMade } from './made-page.js';
 import { type PageBoxes, readBoxes } from './page-boxes.js';
+import { type FormDrawings, readDrawnPage } from './read-drawing.js';
 
 /** A page of a PDF as the check sees it. */
 export interface ReadPage extends PageBoxes {
@@ -16,12 +17,18 @@ export interface ReadPage extends PageBoxes {
 export const changedPages = (pages: readonly ReadPage[]): number[] =>
   pages.flatMap((page, i) => (page.asMade ? [] : [i + 1]));
 
-export const readPage = (page: PDFDict, context: PDFContext, fonts: DrawnFonts): ReadPage => {
+/** Reads a page; `forms`: see `readDrawnPage`. */
+export const readPage = (
+  page: PDFDict,
+  context: PDFContext,
+  fonts: DrawnFonts,
+  forms?: FormDrawings,
+): ReadPage => {
   const annotations = page.lookup(PDFName.of('Annots'));
   return {
     ...readBoxes(page),
     annotations: annotations instanceof PDFArray ? annotations.size() : 0,
     asMade: isAsMade(page),
-    drawn: readDrawnPage(context, page, fonts),
+    drawn: readDrawnPage(context, page, fonts, forms),
   };
 };

@@ -1,7 +1,8 @@
 import { PDFDocument, PDFName, type PDFRef } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { readFont } from '../../src/check/drawn-fonts.js';
-import { type DrawnPage, readDrawnPage } from '../../src/check/drawn-page.js';
+import type { DrawnPage } from '../../src/check/drawn-page.js';
+import { readDrawnPage } from '../../src/check/read-drawing.js';
 import { CROP_TAG, IMAGE_TAG, OUTLINE_TAG, SHOWS_TAG } from '../../src/print/marked-content.js';
 
 /**

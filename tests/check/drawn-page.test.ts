@@ -1,6 +1,6 @@
 import { PDFDocument, rgb } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
-import { readDrawnPage } from '../../src/check/drawn-page.js';
+import { readDrawnPage } from '../../src/check/read-drawing.js';
 
 describe('what a page draws', () => {
   it('ends where the form that it lies in is cut off', async () => {

@@ -41,11 +41,88 @@ describe('pages that passed the check before', () => {
     for (const pdf of await files([...pages.slice(0, 3), more])) {
       await readBook(pdf, 'test.pdf', third);
     }
-    // The last page, alone and on its side of a sheet.
+    // The last page, alone, on its side of a sheet and as a form by itself; all other forms go on being known.
     const changed = [...third.give()!.keys()].filter((digest) => !kept.has(digest));
-    expect(changed.length).toBeGreaterThan(0);
-    expect(changed.length).toBeLessThanOrEqual(3);
+    expect(changed.filter((digest) => digest.startsWith('form '))).toHaveLength(1);
+    expect(changed).toHaveLength(4);
+    const forms = (known: Iterable<string>) => [...known].filter((one) => one.startsWith('form '));
+    expect(forms(third.give()!.keys())).toHaveLength(forms(kept.keys()).length);
   });
+
+  it('pass as forms on all sheets by the same rules in the same words, each form read once', async () => {
+    const pages = samplePages(pocket, 8);
+    let read = 0;
+    const known = startKnownPages();
+    const counted: typeof known = {
+      ...known,
+      form: (digest, readForm) =>
+        known.form(digest, () => {
+          read += 1;
+          return readForm();
+        }),
+    };
+    for (const plan of pocket.sheets) {
+      const pdf = await writeSheets(pages, pocket, plan, words);
+      const [inFull, inShort] = [
+        await readBook(pdf, 'a.pdf'),
+        await readBook(pdf, 'a.pdf', counted),
+      ];
+      expect(preflight(inShort)).toEqual(preflight(inFull));
+      expect(checkRules(inShort)).toEqual(checkRules(inFull));
+    }
+    // Plans of the same bleed share them.
+    expect(read).toBeGreaterThan(0);
+    expect(read).toBeLessThan((pages.length * pocket.sheets.length) / 2);
+  });
+
+  it('as forms whose words reach those of the page beside them are read with these', async () => {
+    const far = text([70, 60], 'words that run over the edge of their page and on', 'text', 9);
+    const near = text([2, 60], 'words that begin at the edge of theirs', 'text', 9);
+    const pages = [0, 1, 2, 3].map((i) => samplePage(i, 107.95, 177.8, [far, near]));
+    const pdf = await writeSheets(pages, pocket, pocket.sheets[0], words);
+    const known = startKnownPages();
+    const [inFull, inShort] = [await readBook(pdf, 'a.pdf'), await readBook(pdf, 'a.pdf', known)];
+    const touching = preflight(inFull).filter(({ words: told }) => told.includes('run into'));
+    expect(touching.length).toBeGreaterThan(0);
+    expect(preflight(inShort)).toEqual(preflight(inFull));
+  });
+
+  it.each(['pocket', 'fold-up'])(
+    'lie as forms where they lie when a sheet of %s is read as it runs',
+    async (name) => {
+      // Shifted, and of a fold-up sheet turned by half, too.
+      const layout = ownLayout(name);
+      const plan = layout.sheets[layout.sheets.length - 1];
+      const pdf = await writeSheets(samplePages(layout, 8), layout, plan, words);
+      const [inFull, inShort] = [
+        await readBook(pdf, 'a.pdf'),
+        await readBook(pdf, 'a.pdf', startKnownPages()),
+      ];
+      /** Around all marks of each page on the sheet. */
+      const around = ({ drawn }: (typeof inFull.pages)[number]) =>
+        drawn.placed.map(({ number }, on) => {
+          const boxes = [...drawn.paints, ...drawn.texts].filter((one) => one.on === on);
+          const all = boxes.map(({ box }) => box);
+          const corner = (of: (box: Box) => number, end: (...all: number[]) => number) =>
+            Math.round(1e6 * end(...all.map(of)));
+          return [
+            number,
+            corner(({ minX }) => minX, Math.min),
+            corner(({ minY }) => minY, Math.min),
+            corner(({ maxX }) => maxX, Math.max),
+            corner(({ maxY }) => maxY, Math.max),
+          ];
+        });
+      expect(inFull.pages.flatMap(({ drawn }) => drawn.placed)).toHaveLength(8);
+      expect(inShort.pages.map(around)).toEqual(inFull.pages.map(around));
+      for (const [i, { drawn }] of inShort.pages.entries()) {
+        const full = inFull.pages[i].drawn;
+        expect(drawn.placed).toEqual(full.placed);
+        expect(drawn.shows).toEqual(full.shows);
+        expect(drawn.grounds.length).toBe(full.grounds.length);
+      }
+    },
+  );
 
   it('of a book of more than a run keeps are put away, and brought when their drawing is asked for', async () => {
     const [pdf] = await files(samplePages(pocket, 4));
@@ -119,9 +196,18 @@ describe('pages that passed the check before', () => {
       bytes: await writePdf(one, pocket, { ...words, edition: 'press' }),
     });
     await refuseFailing([await product(pages)], new Map(), known);
-    for (const mark of [text([1, 60], 'outside', 'text', 9), text([40, 90], 'tiny', 'text', 3)]) {
+    const marks = [text([1, 60], 'outside', 'text', 9), text([40, 90], 'tiny', 'text', 3)];
+    const sheet = async (one: readonly Page[]) => ({
+      file: 'sheets.pdf',
+      bytes: await writeSheets(one, pocket, pocket.sheets[0], words),
+    });
+    await refuseFailing([await sheet(pages)], new Map(), known);
+    for (const [mark, make] of marks.flatMap((mark) => [
+      [mark, product] as const,
+      [mark, sheet] as const,
+    ])) {
       const bad = [...pages.slice(0, 3), samplePage(3, 107.95, 177.8, [mark])];
-      const one = await product(bad);
+      const one = await make(bad);
       const told = async (before?: typeof known): Promise<string> => {
         return refuseFailing([one], new Map(), before).then(
           () => 'passed',
