@@ -4,7 +4,7 @@ import { linesOfCourse, type OtherLines } from '../course/hole-features.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { type OutlineGreen, outlineGreenOf, outlineGreens } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
-import { withValue } from '../fetched-record.js';
+import { fetchedRecord, withValue } from '../fetched-record.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
 import type { LogoPicture } from '../page/marks/picture.js';
@@ -49,12 +49,20 @@ const outlinedBySurvey = (
   greens: readonly ShownGreen[],
   lines: OtherLines,
 ): OutlinedGreen[] =>
-  greens.flatMap(({ hole, content: { worth, locations } }): OutlinedGreen[] => {
-    const outline = worth.worth === 'outline' ? outlineGreenOf(course, hole) : null;
+  greens.flatMap(({ hole, content }): OutlinedGreen[] => {
+    const isAlone = content.worth.worth === 'outline';
+    const outline = isAlone ? outlineGreenOf(course, hole) : null;
     if (outline === null) return [];
-    const approaches = approachesTo(course, hole, locations, lines);
-    return [{ ...outline, locations, worth, approaches }];
+    const approaches = approachesTo(course, hole, content.locations, lines);
+    return [withSurveyed({ ...outline, approaches }, content)];
   });
+
+/** With what a green's survey says of it, which is brought where it was to be brought. */
+const withSurveyed = (
+  outline: OutlineGreen & Pick<OutlinedGreen, 'approaches'>,
+  content: GreenContent,
+): OutlinedGreen =>
+  fetchedRecord(outline, { locations: () => content.locations, worth: () => content.worth });
 
 /** All that a book's pages show beside notes, from a course and its greens. */
 export const contentWithoutNotes = (

@@ -2,8 +2,7 @@ import { type GreenWorth, overruledBy } from '../appraisal/worth.js';
 import type { Course, Hole } from '../course/course.js';
 import type { Notes } from '../event/notes-file.js';
 import { InputFault } from '../fault.js';
-import { fetchedRecord } from '../fetched-record.js';
-import type { Point } from '../geometry.js';
+import { fetchedRecord, withHeld } from '../fetched-record.js';
 import type { Layout } from '../layout/layout.js';
 import type { GreenContent } from '../page/book-content.js';
 import type { UnitSystem } from '../units.js';
@@ -78,41 +77,43 @@ export const wantedInShort = (wanted: readonly WantedGreen[], notes?: Notes): Wa
     return { ...green, inShort: noted.every(({ putts }) => putts.length === 0) };
   });
 
-/** A judgement whose ground without points, most of it, is brought. */
-const shelvedWorth = ({ bare: _, ...told }: GreenWorth, bare: () => readonly Point[]): GreenWorth =>
-  fetchedRecord(told, { bare });
+/** Where a run keeps what its greens tell: what is large of each, and its judgement, which lists of greens ask for alone. */
+interface GreenShelves {
+  readonly large: Shelf;
+  readonly worths: Shelf;
+}
 
-/** A green with all that was made or kept of it; what is large is on the shelf. */
+/** A green with all that was made or kept of it; what takes memory is on the shelves. */
 const greenOfBook = (
   { hole, stimp }: WantedGreen,
   { fit, ground, reading, locations, ...made }: ReadyGreen,
   { tables }: Layout,
-  shelf: Shelf,
+  { large, worths }: GreenShelves,
 ): Pick<GreenOfBook, 'hole' | 'fit' | 'ground' | 'content'> => {
   const site = siteOf(hole);
   const worth = overruledBy(made.worth, site.trust);
-  const { bring, isHeld } = shelf.put({
-    ...{ fit, bare: worth.bare },
+  const { bring, isHeld } = large.put({
+    fit,
     shown: { reading: surveyedReading(reading, worth.bare), locations },
   });
+  const judged = worths.put<GreenWorth>({ ...worth, doubtfulCells: doubtfulShare(locations) });
+  const { drains } = framed(site);
   const told = {
     holeId: hole.id,
     name: hole.name,
     par: hole.par,
-    ...framed(site),
-    worth: { ...worth, doubtfulCells: doubtfulShare(locations) },
+    drains,
     stimp,
     past: tables.past,
   };
   const content: GreenContent = isHeld
-    ? { ...told, ...bring().shown }
-    : fetchedRecord(
-        { ...told, worth: shelvedWorth(told.worth, () => bring().bare) },
-        {
-          reading: () => bring().shown.reading,
-          locations: () => bring().shown.locations,
-        },
-      );
+    ? { ...told, outline: framed(site).outline, worth: judged.bring(), ...bring().shown }
+    : fetchedRecord(told, {
+        outline: () => framed(site).outline,
+        worth: judged.bring,
+        reading: () => bring().shown.reading,
+        locations: () => bring().shown.locations,
+      });
   const fitOf = (): StoredFit => {
     const { fit: stored } = bring();
     if (stored === null) throw new Error(`the fit of hole ${hole.id} was wanted in short`);
@@ -139,7 +140,7 @@ export const prepareGreens = async (
 ): Promise<GreenOfBook[]> => {
   const { units = 'imperial', onProgress = SILENT, threads, beforeSolving } = options;
   const most = options.inMemory ?? GREENS_IN_MEMORY;
-  const [waiting, made] = [openShelf(cache.folder, most), openShelf(cache.folder, most)];
+  const [waiting, large, worths] = Array.from({ length: 3 }, () => openShelf(cache.folder, most));
   const digests: Digests = new Map();
   const together = { course, wanted, layout, units };
   const { planned, isLong } = await planGreens(together, cache, digests, waiting);
@@ -154,7 +155,7 @@ export const prepareGreens = async (
     const { keys } = planned[i];
     // What has waited is let go.
     planned[i] = { ...planned[i], bring: DONE };
-    ready[i] = Object.assign(greenOfBook(wanted[i], green, layout, made), {
+    ready[i] = withHeld(greenOfBook(wanted[i], green, layout, { large, worths }), {
       fitKey: keys.fit,
       surveyDigest: surveyDigest(course, siteOf(hole), digests),
       digest: digestOfKeys(keys),

@@ -1,3 +1,4 @@
+import { withHeld } from '../fetched-record.js';
 import { pointsToMm } from '../units.js';
 import { textsOfPage } from './marks/mark-texts.js';
 import type { LinkMark, Page } from './marks/marks.js';
@@ -11,13 +12,6 @@ const strip = (page: Page, y: number, height: number, toPage: string): LinkMark 
   box: { x: 0, y, width: page.width, height },
   toPage,
 });
-
-/** A page with links; what is brought when it is asked for still is. */
-const withLinksOf = (page: Page, links: readonly LinkMark[]): Page =>
-  Object.defineProperties(
-    {},
-    { ...Object.getOwnPropertyDescriptors(page), links: { value: links, enumerable: true } },
-  ) as Page;
 
 /** A link over each row of a card that begins with the number of a hole in the book. */
 const rowLinks = (card: Page, firstOf: ReadonlyMap<string, string>): LinkMark[] =>
@@ -57,6 +51,6 @@ export const withLinks = (pages: readonly Page[]): Page[] => {
     if (page !== home && page.id !== 'cover') {
       links.push(strip(page, page.height - FOOT, FOOT, home.id));
     }
-    return links.length === 0 ? page : withLinksOf(page, links);
+    return links.length === 0 ? page : withHeld(page, { links });
   });
 };

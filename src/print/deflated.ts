@@ -10,6 +10,16 @@ const known = new Map<string, Uint8Array>();
 
 let held = 0;
 
+/** What was asked for since the last start and is known still, and what was taken over at it. */
+const asked = new Set<string>();
+let taken: ReadonlyMap<string, Uint8Array> = new Map();
+let isNew = false;
+
+const noteAsked = (key: string): void => {
+  isNew ||= !taken.has(key);
+  asked.add(key);
+};
+
 const remember = (key: string, bytes: Uint8Array): void => {
   if (known.has(key)) return;
   known.set(key, bytes);
@@ -17,24 +27,22 @@ const remember = (key: string, bytes: Uint8Array): void => {
   for (const [first, { length }] of known) {
     if (known.size <= MOST.streams && held <= MOST.bytes) break;
     known.delete(first);
+    asked.delete(first);
     held -= length;
   }
 };
-
-/** What was asked for since the last start, and what was taken over at it. */
-const asked = new Set<string>();
-let taken: ReadonlyMap<string, Uint8Array> = new Map();
 
 /** Starts a book, with what an earlier run has packed. */
 export const startStreams = (before: ReadonlyMap<string, Uint8Array>): void => {
   asked.clear();
   taken = before;
+  isNew = false;
   for (const [key, bytes] of before) remember(key, bytes);
 };
 
 /** The streams of the book since its start; null where all of them were taken over. */
 export const streamsAsked = (): ReadonlyMap<string, Uint8Array> | null => {
-  if ([...asked].every((key) => taken.has(key))) return null;
+  if (!isNew) return null;
   return new Map(
     [...asked].flatMap((key) => {
       const bytes = known.get(key);
@@ -82,7 +90,7 @@ export const packedStream = (content: string | Uint8Array): PackedStream => {
 /** What the PDF library packs in its own way, and slowly: what was packed so before is taken as it was. */
 export const packedByLibrary = (context: PDFContext, raw: Uint8Array): Uint8Array => {
   const key = `library ${keyOf(raw)}`;
-  asked.add(key);
+  noteAsked(key);
   return packedOnce(key, () => (context.flateStream(raw) as PDFRawStream).contents);
 };
 
@@ -98,6 +106,6 @@ export const deflatedStream = (
 ): PDFRawStream => {
   const isRaw = typeof content === 'string' || content instanceof Uint8Array;
   const { key, packed } = isRaw ? packedStream(content) : content;
-  asked.add(key);
+  noteAsked(key);
   return context.stream(packed, { ...dictionary, Filter: 'FlateDecode' } as never);
 };

@@ -102,18 +102,24 @@ const shape = (font: fontkit.Font, scale: number, wanted: string): SetOnce => {
 /** Faces that neither kern with a space nor choose a letter by its neighbours across one: words are set singly. */
 const WORD_BY_WORD: ReadonlySet<Face> = new Set<Face>(['text', 'text-bold', 'text-italic']);
 
-/** Texts of a face that are held set: more than a course asks for; of the books of many hundred greens each text is new. */
-const MOST_SET = 8_192;
+/** Glyphs of the texts of a face that are held set: more than a course asks for; of the books of many hundred greens each text is new. */
+const MOST_GLYPHS = 131_072;
 
-/** What `make` gives for a text, made once while it is held; those that were made first are let go first. */
-const once = <T>(make: (text: string) => T): ((text: string) => T) => {
-  const known = new Map<string, T>();
+/** What `make` sets of a text, made once while it is held; those that were made first are let go first. */
+const once = (make: (text: string) => ShapedText): ((text: string) => ShapedText) => {
+  const known = new Map<string, ShapedText>();
+  let held = 0;
   return (text) => {
     let found = known.get(text);
     if (found === undefined) {
       found = make(text);
       known.set(text, found);
-      if (known.size > MOST_SET) known.delete(known.keys().next().value as string);
+      held += found.glyphs.length;
+      for (const [first, { glyphs }] of known) {
+        if (held <= MOST_GLYPHS) break;
+        known.delete(first);
+        held -= glyphs.length;
+      }
     }
     return found;
   };
@@ -168,7 +174,8 @@ const openTypeface = (face: Face, faceFile: FaceFile): Typeface => {
   const set = (text: string): ShapedText => {
     const wanted = guard(() => settableText(font, name, text));
     const pieces = WORD_BY_WORD.has(face) ? wanted.split(/( )/) : [wanted];
-    const glyphs = pieces.flatMap(shapes.of);
+    // What grows piece by piece has room for as much again: a copy is as long as it is.
+    const glyphs = pieces.flatMap(shapes.of).slice();
     return { glyphs, width: glyphs.reduce((sum, { advance }) => sum + advance, 0) };
   };
   const refuseLacking = (text: string): void => {

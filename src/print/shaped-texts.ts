@@ -76,6 +76,7 @@ export const startShapes = (shape: (text: string) => SetOnce): ShapeStore => {
   const before = new Map<string, number>();
   let kept: KeptShapes | null = null;
   const passing = new Set<string>();
+  const { glyphs: shared, numberOf } = sharedGlyphs();
   let grown = false;
   const taken = (text: string): readonly SetGlyph[] | undefined => {
     const at = before.get(text);
@@ -91,7 +92,8 @@ export const startShapes = (shape: (text: string) => SetOnce): ShapeStore => {
       let set = known.get(text) ?? taken(text);
       if (set === undefined) {
         const made = shape(text);
-        set = made.glyphs;
+        // A word in each text has its letters anew: they are held once.
+        set = Array.from(made.glyphs, (glyph) => shared[numberOf(glyph)]);
         if (made.lasting) grown = true;
         else passing.add(text);
       }
