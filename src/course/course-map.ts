@@ -1,3 +1,5 @@
+import { fetchedRecord } from '../fetched-record.js';
+import { packedPoints } from '../packed-points.js';
 import { refOfText } from './hole-numbers.js';
 
 /** WGS 84 degrees, as in RFC 7946. Longitudes of one map never jump: past the antimeridian they go on beyond 180. */
@@ -42,6 +44,23 @@ export interface CourseMap {
   /** The areas of whole courses (leisure=golf_course), which no page draws. */
   readonly boundaries: readonly MapFeature[];
 }
+
+const withPackedShape = (feature: MapFeature): MapFeature => {
+  const { shape } = feature;
+  if (shape.kind !== 'area') return feature;
+  const packed = shape.rings.map((ring) => packedPoints(ring));
+  return { ...feature, shape: packedArea(packed) };
+};
+
+/** Of a function of its own, so that it holds no more. */
+const packedArea = (packed: readonly (() => LonLat[])[]): FeatureShape =>
+  fetchedRecord({ kind: 'area' } as const, { rings: () => packed.map((bring) => bring()) });
+
+/** The same map whose areas lie packed, each brought when it is asked for: a run of many holes asks for one after the other. */
+export const packedMap = ({ features, ...map }: CourseMap): CourseMap => ({
+  ...map,
+  features: features.map(withPackedShape),
+});
 
 /** Something about a map that a user should know; `fault` is set when no page can be made from it. */
 export interface MapFinding {

@@ -1,5 +1,7 @@
 import { InputFault, quoted } from '../fault.js';
+import { fetchedRecord } from '../fetched-record.js';
 import { distance, type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
+import { packedPoints } from '../packed-points.js';
 import {
   coordinateSystem,
   localPlane,
@@ -206,10 +208,9 @@ export const greenSite = (request: GreenRequest): GreenSite => {
     return at;
   });
   const { locations, days } = locationsOf(entry, inFrame, toFrame, fault);
-  return {
+  const told = {
     survey: source,
     plane,
-    outline,
     approachFrom,
     frame,
     drains,
@@ -218,6 +219,7 @@ export const greenSite = (request: GreenRequest): GreenSite => {
     locations,
     days,
   };
+  return fetchedRecord(told, { outline: packedPoints(outline) });
 };
 
 /**
@@ -245,5 +247,5 @@ export const outlineSite = (
   const toFrame = ([lon, lat]: readonly [number, number]): Point =>
     toGreenFrame(frame, ...plane.toPlane(lon, lat));
   const placedOn = locationsOf(entry, ringInFrame(frame, outline), toFrame, fault);
-  return { plane, outline, frame, northUp, ...placedOn };
+  return fetchedRecord({ plane, frame, northUp, ...placedOn }, { outline: packedPoints(outline) });
 };

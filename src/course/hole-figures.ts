@@ -1,4 +1,6 @@
+import { fetchedRecord } from '../fetched-record.js';
 import { distance, type Point, type Ring } from '../geometry.js';
+import { packedPoints } from '../packed-points.js';
 import { localPlane, type Plane } from '../survey/crs/plane.js';
 import type { Course, Hole } from './course.js';
 import type { LonLat, MapFeature } from './course-map.js';
@@ -255,14 +257,13 @@ export const holeFigures = (
       return figures === null ? [] : [figures];
     })
     .sort((a, b) => a.along - b.along || a.off - b.off);
-  return {
+  const figures = {
     id: hole.id,
     name: hole.name,
     par: hole.par,
     strokeIndex: hole.strokeIndex,
     loop: hole.loop ?? null,
     line: line.map((p) => onMap(plane, p)),
-    green: green === null ? null : green.map((p) => onMap(plane, p)),
     greenMiddle: middleOnMap,
     tees: tees.map(({ name, point, length, rise }) => ({
       name,
@@ -279,4 +280,6 @@ export const holeFigures = (
     gaps: landing === null ? [] : gapsOf(play, hazards, landing.along, green, heightAt),
     features,
   };
+  if (green === null) return { ...figures, green };
+  return fetchedRecord(figures, { green: packedPoints(green.map((p) => onMap(plane, p))) });
 };

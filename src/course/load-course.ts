@@ -15,7 +15,7 @@ import {
   type SourceEntry,
 } from './course-file.js';
 import { type NamedFileCheck, NOTES, namedFiles } from './course-files.js';
-import type { MapFeature } from './course-map.js';
+import { type MapFeature, packedMap } from './course-map.js';
 import { greenSite, outlineSite } from './green-site.js';
 import { numberedName, ownName } from './hole-numbers.js';
 import { siteOfHole } from './hole-site.js';
@@ -159,7 +159,7 @@ export const loadCourse = (
   const settling = settlingOf(value, mapPath);
   const known = remember(JSON.stringify(settling), () => settledCourse(settling, mapPath, fault));
   const { named, settled, findings } = known;
-  const map = { ...known.map, file: mapPath };
+  const map = { ...packedMap(known.map), file: mapPath };
   const stimp = stimpOf(value.greenSpeed ?? DEFAULT_SPEED, ['greenSpeed'], fault);
   const seen = new Map<string, number>();
   const mapped = value.holes.map((entry, i): Hole => {
