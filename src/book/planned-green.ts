@@ -36,19 +36,24 @@ const measuredOn = async (
 /** Milliseconds of work: what is left to do in less is done before the pages of a book have been drawn to check them. */
 const WORTH_EARLY_CHECK = 1500;
 
-/** A green as far as it is known before anything is made: `job` is null where nothing is left to do. */
+/** A green as far as it is known before anything is made, and what is left to do. */
 interface KnownGreen {
   readonly kept: KeptGreen;
-  readonly job: GreenJob | null;
+  readonly job: GreenJob;
 }
 
 /** The same, of which all that is large waits on the shelf for its turn. */
 export interface PlannedGreen {
+  /** Its place among those that are wanted. */
+  readonly i: number;
   readonly keys: KeptKeys;
-  /** Of the job; null where there is none. */
-  readonly cost: number | null;
+  /** Of the job. */
+  readonly cost: number;
   readonly bring: () => KnownGreen;
 }
+
+/** Takes a green of which nothing is left to do. */
+type TakeReady = (i: number, keys: KeptKeys, green: ReadyGreen) => void;
 
 /** What its pages show of a green, with its fit where that was read or made. */
 export interface ReadyGreen extends Omit<GreenResult, 'fit'> {
@@ -57,7 +62,7 @@ export interface ReadyGreen extends Omit<GreenResult, 'fit'> {
 }
 
 /** All that is kept, where nothing has to be made and the fit itself is not asked for. */
-export const readyOfKept = ({ ground, reading, worth, putts }: KeptGreen): ReadyGreen | null =>
+const readyOfKept = ({ ground, reading, worth, putts }: KeptGreen): ReadyGreen | null =>
   ground === null || reading === null || worth === null
     ? null
     : { fit: null, ground, reading, worth, locations: putts.filter((one) => one !== null) };
@@ -71,7 +76,8 @@ export interface WantedGreens {
 }
 
 /**
- * Reads all surveys, and what the cache holds, before the first green is fitted; `isLong`: whether it pays to draw pages early.
+ * Reads all surveys, and what the cache holds, before the first green is fitted. A green that is kept whole is taken at once, so
+ * that no more is held of it than its pages need; the others are planned. `isLong`: whether it pays to draw pages early.
  *
  * @throws InputFault for the first green whose survey cannot be read.
  */
@@ -80,6 +86,7 @@ export const planGreens = async (
   cache: Cache,
   digests: Digests,
   shelf: Shelf,
+  take: TakeReady,
 ): Promise<{ readonly planned: PlannedGreen[]; readonly isLong: boolean }> => {
   const { bandThresholds, contourInterval } = layout.green;
   const readGround = groundReader(
@@ -89,7 +96,7 @@ export const planGreens = async (
   const planned: PlannedGreen[] = [];
   let isLong = false;
   let work = 0;
-  for (const wantedGreen of wanted) {
+  for (const [i, wantedGreen] of wanted.entries()) {
     await othersTurn();
     const { hole, inShort = false } = wantedGreen;
     const site = siteOf(hole);
@@ -98,10 +105,11 @@ export const planGreens = async (
     const of = { site, options: readOptions, units, request: asked };
     const keys = keysOfGreen(course, of, cache, digests);
     const kept = recallGreen(cache, keys);
-    const locations = asked?.locations.filter((_, i) => kept.putts[i] === null) ?? [];
+    const locations = asked?.locations.filter((_, k) => kept.putts[k] === null) ?? [];
     const request = asked === null || locations.length === 0 ? null : { ...asked, locations };
-    if (inShort && request === null && readyOfKept(kept) !== null) {
-      planned.push({ keys, cost: null, bring: shelf.put<KnownGreen>({ kept, job: null }).bring });
+    const ready = inShort && request === null ? readyOfKept(kept) : null;
+    if (ready !== null) {
+      take(i, keys, ready);
       continue;
     }
     const fit = recallFit(cache, keys);
@@ -124,7 +132,7 @@ export const planGreens = async (
     const isMeasured = fit === null || kept.worth === null;
     const measured = isMeasured ? await measuredOn(course, hole, await readGround(hole)) : null;
     const { bring } = shelf.put<KnownGreen>({ kept, job: { ...job, measured } });
-    planned.push({ keys, cost, bring });
+    planned.push({ i, keys, cost, bring });
   }
   return { planned, isLong };
 };

@@ -18,8 +18,8 @@ import {
 } from './green-job.js';
 import { doGreenJobs } from './green-pool.js';
 import type { GroundInShort } from './ground-in-short.js';
-import { digestOfKeys, keepGreen, withSolved } from './kept-green.js';
-import { planGreens, type ReadyGreen, readyOfKept } from './planned-green.js';
+import { digestOfKeys, type KeptKeys, keepGreen, withSolved } from './kept-green.js';
+import { planGreens, type ReadyGreen } from './planned-green.js';
 import { GREENS_IN_MEMORY, openShelf, type Shelf } from './shelf.js';
 import { surveyedReading } from './surveyed-only.js';
 import { framed, siteOf, type WantedGreen } from './wanted-green.js';
@@ -143,18 +143,10 @@ export const prepareGreens = async (
   const [waiting, large, worths] = Array.from({ length: 3 }, () => openShelf(cache.folder, most));
   const digests: Digests = new Map();
   const together = { course, wanted, layout, units };
-  const { planned, isLong } = await planGreens(together, cache, digests, waiting);
-  let refused: RefusedPages | undefined;
-  const checkPages = async (): Promise<void> => {
-    if (isLong) refused = await beforeSolving?.();
-  };
   const ready: GreenOfBook[] = [];
   let done = 0;
-  const finish = (i: number, green: ReadyGreen): void => {
+  const finish = (i: number, keys: KeptKeys, green: ReadyGreen): void => {
     const { hole } = wanted[i];
-    const { keys } = planned[i];
-    // What has waited is let go.
-    planned[i] = { ...planned[i], bring: DONE };
     ready[i] = withHeld(greenOfBook(wanted[i], green, layout, { large, worths }), {
       fitKey: keys.fit,
       surveyDigest: surveyDigest(course, siteOf(hole), digests),
@@ -163,22 +155,26 @@ export const prepareGreens = async (
     done += 1;
     onProgress(`green ${hole.id}, ${hole.name}`, done, wanted.length);
   };
-  const jobs = planned.flatMap(({ cost }, i) => {
-    const bring = (): GreenJob => ({ ...planned[i].bring().job!, ...(refused && { refused }) });
-    if (cost !== null) return [{ i, cost, bring }];
-    finish(i, readyOfKept(planned[i].bring().kept)!);
-    return [];
-  });
+  const { planned, isLong } = await planGreens(together, cache, digests, waiting, finish);
+  let refused: RefusedPages | undefined;
+  const checkPages = async (): Promise<void> => {
+    if (isLong) refused = await beforeSolving?.();
+  };
+  const jobs = planned.map(({ cost }, at) => ({
+    cost,
+    bring: (): GreenJob => ({ ...planned[at].bring().job, ...(refused && { refused }) }),
+  }));
   const keep = (at: number, result: GreenResult): void => {
-    const { i } = jobs[at];
-    const { kept, job } = planned[i].bring();
-    if (job === null) throw new Error(`green ${wanted[i].hole.id} had nothing to do`);
+    const { i, keys, bring } = planned[at];
+    const { kept, job } = bring();
+    // What has waited is let go.
+    planned[at] = { ...planned[at], bring: DONE };
     // The first of a thread was begun before pages were drawn.
     if (refused !== undefined) printedWorth({ trust: job.trust, refused }, result.worth);
-    const ground = keepGreen(cache, planned[i].keys, { job, kept }, result);
+    const ground = keepGreen(cache, keys, { job, kept }, result);
     const { reading, worth } = result;
     const fit = wanted[i].inShort === true ? null : result.fit;
-    finish(i, { fit, ground, reading, worth, locations: withSolved(kept, result.locations) });
+    finish(i, keys, { fit, ground, reading, worth, locations: withSolved(kept, result.locations) });
   };
   await doGreenJobs(jobs, { keep, threads, beside: checkPages });
   return ready;
