@@ -15,7 +15,7 @@ import {
 } from './ground-quality.js';
 import { type JudgedGround, judgedGround } from './judged-ground.js';
 import { type Spacing, spacingOf } from './spacing.js';
-import { type StripStep, stripSteps } from './strip-steps.js';
+import { type AppraisedStep, appraisedSteps } from './steps-left.js';
 import { cautionsOf } from './survey-cautions.js';
 import { judge, type Verdict } from './verdict.js';
 
@@ -53,7 +53,7 @@ export interface Appraisal {
   readonly noise: number | null;
   readonly statedSigma: number | null;
   readonly outliers: readonly OutlyingPoint[];
-  readonly steps: readonly StripStep[];
+  readonly steps: readonly AppraisedStep[];
   /** Drift and steps of the walk as the fit found them, with the size of step that it could have found. */
   readonly shared: SharedFinding | null;
   /** Waves of the ground too short to draw that were found, and what could have been; null where none were looked for. */
@@ -88,14 +88,6 @@ export interface KnownGround {
 const LEAST_HOLLOW = 0.005;
 /** Fewer points than this on the ground are not fitted. */
 const LEAST_POINTS = 12;
-
-/** Steps that the fit has not taken into account. */
-const unexplained = (steps: readonly StripStep[], shared: SharedFinding | null): StripStep[] => {
-  const heights = (shared?.steps ?? []).map(({ height }) => Math.abs(height));
-  return steps.filter(({ height, sd }) =>
-    heights.every((own) => Math.abs(Math.abs(height) - own) > 3 * sd + 0.25 * own),
-  );
-};
 
 const fitPart = (survey: Survey, { part, local, origin }: JudgedGround) =>
   faultsAt({ file: survey.source }, () =>
@@ -143,9 +135,8 @@ const rangeOf = (heights: Float64Array): [low: number, high: number] => {
 export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal => {
   // What is known is known in the survey's own frame.
   const ground = judgedGround(survey, options.outline, (options.known ?? null) !== null);
-  const { local, part, whole, origin } = ground;
+  const { local, whole, origin } = ground;
   const spacing = spacingOf(whole.x, whole.y, local);
-  const steps = stripSteps(part.x, part.y, part.z, local);
   const { fitted, reading } = fittedTo(survey, ground, spacing.onGreen, options);
   const noise = fitted?.report.sigma ?? null;
   const shared = fitted?.report.shared ?? null;
@@ -155,13 +146,14 @@ export const appraise = (survey: Survey, options: AppraisalOptions): Appraisal =
   const wavePower = fitted?.report.wavePower ?? null;
   const unseen = fitted?.report.unseen ?? 0;
   const swathStep = fitted?.report.pointError.swathStep ?? 0;
+  const steps = appraisedSteps(survey, ground, fitted?.report ?? null);
   const quality = fitted === null ? NOTHING_KNOWN : groundQuality(fitted.surface);
   const outlying = outliers.filter((o) => insideRing(local, o.x, o.y)).length;
   const byHand = (survey.paced ?? null) !== null;
   const verdict = judge({
     spacing,
     quality,
-    steps: unexplained(steps, shared),
+    steps: steps.filter(({ takenOff }) => !takenOff),
     stepPower: shared?.power ?? Infinity,
     // Where an edge may run unseen, what the heights say of each line counts; else the worst of the lines.
     stepAim: quality.edgeAim ?? AIM_PER_GRADE * (fitted?.report.missedTilt ?? Infinity),

@@ -1,12 +1,14 @@
 import type { Point, Ring } from '../geometry.js';
 import { boxOf, insideRing } from '../geometry.js';
+import { LEAST_SIDE } from '../surface/walk-steps.js';
 import { type Band, type JumpRoom, jumpOf, jumpRoom, STRETCH } from './strip-jump.js';
 
 /**
  * Steps between strips: where two flight lines, two scanner stations or two days of work meet, one side
  * lies higher by an amount that no ground has. Along each straight line across the green the points on
  * both sides are fitted, stretch by stretch, with a plane and one common jump. A tier's face gives a jump
- * too, but it fades when the band is narrowed, since a face has width; a step between strips does not.
+ * too, but it fades when the band is narrowed, since a face has width; a step between strips does not. Lines that cut
+ * off a sliver of the green are left out: there a few points make a plane, and ground that bends is a jump.
  */
 
 export interface StripStep {
@@ -153,6 +155,12 @@ const sortAcross = ({ points, sorted }: Search, angle: number): Sorted => {
   return { least, most, ends };
 };
 
+/** Points on that side of a line which has fewer, to within a step of the counting. */
+const lesserSide = ({ least, ends }: Sorted, p: number): number => {
+  const below = ends[stepOf(p, least)];
+  return Math.min(below, ends[ends.length - 1] - below);
+};
+
 /** Takes the sorted points within `BAND` of a line. */
 const takeSorted = ({ sorted, band }: Search, { least, ends }: Sorted, p: number): void => {
   const { x, y, z } = sorted;
@@ -242,6 +250,7 @@ export const stripSteps = (
     const angle = (Math.PI * turn) / TURNS;
     const sorted = sortAcross(search, angle);
     for (let p = sorted.least + 1; p < sorted.most - 1; p += SHIFT) {
+      if (lesserSide(sorted, p) < LEAST_SIDE * taken.length) continue;
       takeSorted(search, sorted, p);
       const one = candidateAt(search, angle, p);
       if (one !== null && Math.abs(one.height) >= LEAST && one.clear >= CLEAR) found.push(one);
@@ -266,7 +275,7 @@ const apart = (found: Candidate[], limit: number): Candidate[] => {
 };
 
 /** Whether the middle of a line lies within four metres of another line, or the lines cross. */
-const crossesNear = (a: StripStep, b: StripStep): boolean => {
+export const crossesNear = (a: StripStep, b: StripStep): boolean => {
   const side = (s: StripStep, [px, py]: Point): number =>
     ((s.to[0] - s.from[0]) * (py - s.from[1]) - (s.to[1] - s.from[1]) * (px - s.from[0])) /
     Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]);

@@ -137,7 +137,7 @@ export const appraisalText = ({ source, appraisal, plane, units, how }: Told): s
     ...appraisal.steps.map((step) =>
       row(
         '',
-        `${place(step.from)} to ${place(step.to)}: the left side lies ${show.small(Math.abs(step.height))} ${step.height > 0 ? 'higher' : 'lower'} (standard deviation ${show.small(step.sd)})`,
+        `${place(step.from)} to ${place(step.to)}: the left side lies ${show.small(Math.abs(step.height))} ${step.height > 0 ? 'higher' : 'lower'} (standard deviation ${show.small(step.sd)})${step.takenOff ? '; it is taken off, see the notes' : ''}`,
       ),
     ),
     row('drift', driftWords(appraisal, show)),
@@ -219,6 +219,7 @@ export const appraisalJson = (
       to: at(step.to),
       left_side_higher_m: to(step.height, 4),
       sd_m: to(step.sd, 4),
+      taken_off: step.takenOff,
     })),
     step_power_m: to(appraisal.shared?.power ?? Infinity, 4),
     walk_steps: (appraisal.shared?.steps ?? []).map(({ height, sd, after }) => ({

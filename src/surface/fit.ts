@@ -97,6 +97,8 @@ export interface FitReport {
   readonly outliers: readonly Outlier[];
   /** Errors that points have in common: what was looked for and found. */
   readonly shared: SharedFinding;
+  /** What drift, steps and sessions were taken to be at each point of the ground, metres; null where none was found. */
+  readonly taken: Float64Array | null;
   /** Tilt that a step which the heights allow would give to the putts of the green (see missed-step.ts), a fraction. */
   readonly missedTilt: number;
   /** Waves of the ground that are too short for the surface, as the residuals keep them. */
@@ -124,7 +126,7 @@ const findShared = (
   given: Scatter,
   options: FitOptions,
   error: PointError,
-): Found => {
+): Found & { readonly taken: Float64Array | null } => {
   let fit = adaptiveFit(given, options);
   const searchBy = (): SearchOptions => ({
     walk: (ground.kind ?? 'points') === 'points',
@@ -156,7 +158,7 @@ const findShared = (
       : null;
   const own = swaths === null ? finding : { ...finding, steps: [] };
   const model = sharedModel(scatter, search, ground.session ?? null, own);
-  if (model === null && swaths === null) return { fit, ...looked, model, swaths };
+  if (model === null && swaths === null) return { fit, ...looked, model, swaths, taken: null };
   const without = (found: AdaptiveFit): Float64Array => {
     const z = swaths === null ? scatter.z : scatter.z.map((h, p) => h - swaths.expected[p]);
     return model === null
@@ -166,7 +168,10 @@ const findShared = (
   if (model !== null || finding.steps.length > 0) {
     fit = adaptiveFit({ ...scatter, z: without(fit) }, options);
   }
-  return { fit: solvedAgain(fit, without(fit)), ...looked, model, swaths };
+  const left = without(fit);
+  const taken =
+    model === null ? null : Float64Array.from(ground.x, (_, p) => scatter.z[p] - left[p]);
+  return { fit: solvedAgain(fit, left), ...looked, model, swaths, taken };
 };
 
 const errorOfFit = (fit: AdaptiveFit, ground: Ground, error: PointError): number => {
@@ -216,6 +221,7 @@ const fitPaced = (ground: Ground, paced: PacedReadings, collar: number): Fitted 
       rmsResidual: Math.sqrt(square / x.length),
       outliers: off.map((one) => ({ ...one, x: x[one.index], y: y[one.index], z: z[one.index] })),
       shared: { drift: null, steps: [], suspected: null, possibleDrift: null, power: Infinity },
+      taken: null,
       missedTilt: Infinity,
       ...{ waves: [], possibleWave: null, wavePower: null },
       ...{ pointError: pointError(ground, z), unseen: 0 },
@@ -316,6 +322,7 @@ export const fitSurface = (ground: Ground, options: FitOptions = {}): Fitted => 
         residual,
       })),
       shared: finding,
+      taken: found.taken,
       missedTilt,
       waves,
       possibleWave: possible,

@@ -39,7 +39,7 @@ export const AT_95 = 1.645;
 export const TURNS = 16;
 export const SHIFT = 1;
 /** Each side of a straight step holds this share of the points. */
-const LEAST_SIDE = 0.12;
+export const LEAST_SIDE = 0.12;
 
 /** The stretch of the walk's columns from each moment on: the step that would begin there. */
 export const walkSteps = (told: SharedInformation, count: number) => {
