@@ -39,6 +39,20 @@ export const quoted = (
   most: number = MESSAGE_LIMITS.quote,
 ): string => `"${unmarked(plainWords(text ?? '', most))}"`;
 
+/** Names of the user's in a row, each in quotation marks unless it is one plain word. */
+export const namesInPart = (names: readonly string[], most = 12): string =>
+  [
+    ...names.slice(0, most).map((name) => (/^\w{1,2}$/.test(name) ? name : quoted(name, 24))),
+    ...(names.length > most ? [`and ${names.length - most} more`] : []),
+  ].join(', ');
+
+/** What is no name of the user's in a message that does not quote it. */
+const NO_WORD = /^(?:NaN|undefined|null|Infinity)$/;
+
+/** The id of a feature of a map, or the name of a place: in quotation marks unless it is plain words. */
+export const idInPart = (id: string): string =>
+  /^[\w ,./:-]+$/.test(id) && !NO_WORD.test(id) ? id : quoted(id);
+
 /** A value of the user's file as JSON, in part when it is long. */
 export const quotedInPart = (value: unknown): string => {
   if (typeof value === 'string') return quoted(value);
@@ -48,7 +62,9 @@ export const quotedInPart = (value: unknown): string => {
 
 const shapeOf = (value: object): string =>
   Array.isArray(value)
-    ? `a list of ${value.length}`
+    ? value.length > 0 && value.length <= 4 && value.every(Number.isFinite)
+      ? `[${value.join(', ')}]`
+      : `a list of ${value.length}`
     : `a mapping with ${unmarked(Object.keys(value).slice(0, 3).join(', ')) || 'no keys'}`;
 
 /** Characters that are left for what would be right. */

@@ -14,7 +14,7 @@ const lettersOff = (word: string, other: string): number =>
 
 /** The known word that a misspelt one most likely means; undefined when none is near. */
 export const nearestWord = (word: string, known: readonly string[]): string | undefined => {
-  if (word.length > INPUT_LIMITS.comparedWord) return undefined;
+  if (word === '' || word.length > INPUT_LIMITS.comparedWord) return undefined;
   const ranked = known
     .map((one) => ({ one, off: lettersOff(word.toLowerCase(), one.toLowerCase()) }))
     .sort((a, b) => a.off - b.off);

@@ -13,7 +13,7 @@ import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { holeAsWritten } from '../course/named-hole.js';
 import { withMeasured } from '../event/notes-file.js';
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, namesInPart, quoted } from '../fault.js';
 import { distanceFacts, signedLength, wholeLength } from '../page/hole/distance-words.js';
 import { openFonts } from '../print/fonts.js';
 import { firstUnits, METRES_PER_YARD, pacesToMetres, type UnitSystem } from '../units.js';
@@ -69,7 +69,7 @@ const placeNamed = (hole: HoleFigures, words: string): Place => {
   throw fault(
     '--from',
     `${quoted(words, 40)} is no place of hole ${hole.id}`,
-    `write paces on ("210", "210 left 15"), longitude,latitude, or ${known.map((one) => one.name).join(', ')}`,
+    `write paces on ("210", "210 left 15"), longitude,latitude, or ${namesInPart(known.map((one) => one.name))}`,
   );
 };
 

@@ -5,7 +5,7 @@ import { isBare } from '../book/surveyed-only.js';
 import { surveyedPour } from '../book/surveyed-pour.js';
 import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
-import { InputFault, quoted } from '../fault.js';
+import { InputFault } from '../fault.js';
 import type { Point } from '../geometry.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 import type { Layout } from '../layout/layout.js';
@@ -48,7 +48,7 @@ export const pourPlaces = (
   return texts.map((text) =>
     pointOfLocation(
       ring,
-      { name: quoted(text), ...pacesArgument(OPTION, text) },
+      { name: text, ...pacesArgument(OPTION, text) },
       { file: 'command line', place: OPTION },
     ),
   );

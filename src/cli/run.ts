@@ -124,7 +124,7 @@ const checkValues = (
     for (const word of [value].flat()) {
       checkWord(name, word === '' && !hasBlank ? '-' : word, told.get(name));
     }
-    if (typeof value === 'number' && Number.isNaN(value)) {
+    if (typeof value === 'number' && !Number.isFinite(value)) {
       throw onCommandLine(`--${name} is not a number`, 'write digits');
     }
     if (Array.isArray(value) && name !== '_' && !array.includes(name)) {

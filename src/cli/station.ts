@@ -13,7 +13,7 @@ import type { GreenSite } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
 import { loadCourse } from '../course/load-course.js';
 import { holeOf, surveyedGreen } from '../course/named-hole.js';
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, namesInPart, quoted } from '../fault.js';
 import type { Point } from '../geometry.js';
 import type { Layout } from '../layout/layout.js';
 import { loadLayout } from '../layout/layout-file.js';
@@ -63,7 +63,7 @@ const placeOf = (
     }
     const known = locations.find(({ name }) => name.toLowerCase() === location.toLowerCase());
     if (known !== undefined) return { name: known.name, hole: known.at };
-    const names = locations.map(({ name }) => name).join(', ');
+    const names = namesInPart(locations.map(({ name }) => name));
     throw refuse(
       '--location',
       `the green has no hole location ${quoted(location)}`,

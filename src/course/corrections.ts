@@ -1,4 +1,4 @@
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, idInPart, quoted } from '../fault.js';
 import { insideRing } from '../geometry.js';
 import type { HoleEntry, Path, PlaceOnMap, TeeEntry } from './course-file.js';
 import type { CourseMap, LonLat, MapFeature, MapFinding } from './course-map.js';
@@ -52,7 +52,7 @@ const featureNamed = (
   const found =
     all.find((one) => one.id === id) ?? all.find((one) => one.id.split('/').pop() === id);
   if (found !== undefined) return found;
-  const some = all.slice(0, 6).map((one) => one.id);
+  const some = all.slice(0, 6).map((one) => idInPart(one.id));
   throw missing(
     `no ${kind === 'hole' ? 'line of play' : kind} with the id ${quoted(id)}`,
     all.length === 0

@@ -1,4 +1,4 @@
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, namesInPart, quoted } from '../fault.js';
 import { insideRing, type Point, signedArea } from '../geometry.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
 import { geodesicDistance } from './geodesy.js';
@@ -112,11 +112,11 @@ const courseNamed = (
   const exact = courses.filter((one) => said(one.name) === wanted || one.id === name.trim());
   const found = exact.length > 0 ? exact : courses.filter((one) => said(one.name).includes(wanted));
   if (found.length === 1) return found[0];
-  const names = courses.map((one) => one.name).join(', ');
+  const names = namesInPart(courses.map((one) => one.name));
   throw fault(
     found.length === 0
       ? `the map has no course ${quoted(name)}`
-      : `${quoted(name)} could be ${found.map((one) => one.name).join(' or ')}`,
+      : `${quoted(name)} could be ${namesInPart(found.map((one) => one.name))}`,
     courses.length === 0
       ? 'it has no boundary (leisure=golf_course) with a hole in it'
       : `its courses are ${names}`,
@@ -139,7 +139,7 @@ export const mapOfCourse = (
   const { areas, owners, courses } = ownedFeatures(map);
   if (name === null && courses.length > 1) {
     throw fault(
-      `the map holds ${courses.length} courses: ${courses.map((one) => one.name).join(', ')}`,
+      `the map holds ${courses.length} courses: ${namesInPart(courses.map((one) => one.name))}`,
       'name one of them by the key "course" (or --course)',
     );
   }

@@ -1,4 +1,4 @@
-import { type FaultPlace, InputFault } from '../fault.js';
+import { type FaultPlace, InputFault, idInPart } from '../fault.js';
 import {
   boxOf,
   insideRing,
@@ -110,7 +110,7 @@ export const pointOfLocation = (
     const depth = round(metresToPaces(Math.max(...outline.map((p) => p[1]))));
     throw new InputFault(
       where,
-      `hole location ${location.name} (${words}) is off its green`,
+      `hole location ${idInPart(location.name)} (${words}) is off its green`,
       `the green reaches from 0 to ${depth} paces on`,
     );
   }
@@ -121,7 +121,7 @@ export const pointOfLocation = (
   if (x < left || x > right || !insideRing(outline, x, y)) {
     throw new InputFault(
       where,
-      `hole location ${location.name} (${words}) is off its green`,
+      `hole location ${idInPart(location.name)} (${words}) is off its green`,
       `${location.on} paces on, the green is ${wide} paces wide`,
     );
   }
@@ -131,7 +131,7 @@ export const pointOfLocation = (
     const from = round(metresToPaces(right - left) - location.in);
     throw new InputFault(
       where,
-      `hole location ${location.name} (${words}) is nearer to the ${other} side`,
+      `hole location ${idInPart(location.name)} (${words}) is nearer to the ${other} side`,
       `there the green is ${wide} paces wide: write ${other}: ${from}, or check the side`,
     );
   }

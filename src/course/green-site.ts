@@ -1,4 +1,4 @@
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, idInPart, namesInPart, quoted } from '../fault.js';
 import { fetchedRecord } from '../fetched-record.js';
 import { distance, type Point, type Ring, signedArea, signedDistanceToRing } from '../geometry.js';
 import { packedPoints } from '../packed-points.js';
@@ -91,7 +91,7 @@ const approachPoint = (request: Omit<GreenRequest, 'source' | 'stimp'>, centre: 
   if (site.line === null) {
     throw fault(
       ['hole'],
-      `the map has no line of play (golf=hole) with ref ${id}`,
+      `the map has no line of play (golf=hole) with ref ${holeAsWritten(id)}`,
       'give the bearing of the line of approach by the key "approach"',
     );
   }
@@ -152,7 +152,7 @@ const locationsOf = (
         `the green has no hole location ${quoted(location)}`,
         locations.length === 0
           ? 'name it under "locations", or write { on: 12, left: 5 }'
-          : `it has ${locations.map((one) => one.name).join(', ')}`,
+          : `it has ${namesInPart(locations.map((one) => one.name))}`,
       );
     })
     .sort((a, b) => a.day - b.day);
@@ -170,7 +170,7 @@ export const greenSite = (request: GreenRequest): GreenSite => {
     throw fault(
       ['hole'],
       `the map has no green for hole ${holeAsWritten(id)}`,
-      `give a golf=green the tag ref=${id}, or name its id by the key "green"`,
+      `give a golf=green the tag ref=${holeAsWritten(id)}, or name its id by the key "green"`,
     );
   }
   const middle = middleOf(site.green);
@@ -178,7 +178,7 @@ export const greenSite = (request: GreenRequest): GreenSite => {
   if (looksExchanged(source, plane, middle)) {
     throw fault(
       ['survey'],
-      `green ${site.green.id} of the map lies outside ${source.crs}, the survey's coordinate system`,
+      `green ${idInPart(site.green.id)} of the map lies outside ${idInPart(source.crs ?? '')}, the survey's coordinate system`,
       'with latitude and longitude exchanged it lies inside: RFC 7946 has the longitude first',
     );
   }

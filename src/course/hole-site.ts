@@ -1,4 +1,4 @@
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, idInPart, quoted } from '../fault.js';
 import { insideRing } from '../geometry.js';
 import type { HoleSite } from './course.js';
 import type { CourseMap, LonLat, MapFeature } from './course-map.js';
@@ -65,8 +65,8 @@ export const siteOfHole = (map: CourseMap, id: string, greenId: string | null): 
   const lines = linesOfHole(map, id);
   if (lines.length > 1) {
     throw new InputFault(
-      { file: map.file, place: lines[1].id },
-      `a second line of play for hole ${holeAsWritten(id)} (the first is ${lines[0].id})`,
+      { file: map.file, place: idInPart(lines[1].id) },
+      `a second line of play for hole ${holeAsWritten(id)} (the first is ${idInPart(lines[0].id)})`,
       'keep the holes of one course in the map, or give the other course other numbers',
     );
   }
@@ -109,7 +109,7 @@ const greenOf = (
     const at = end === undefined ? null : nearest(own, end, GREEN_REACH);
     if (at !== null) return at;
     throw new InputFault(
-      { file: map.file, place: own[1].id },
+      { file: map.file, place: idInPart(own[1].id) },
       `a second green for hole ${holeAsWritten(id)} (the first is ${own[0].id})`,
       'name one of them by the key "green" of the hole in the course file',
     );

@@ -1,11 +1,12 @@
 import type { CourseMap, MapFinding } from './course-map.js';
 import type { Draft } from './hole-draft.js';
+import { bareNumber } from './hole-numbers.js';
 import { byNumber, inRuns, isHoleNumber } from './hole-refs.js';
 import { LOOPS_BY_WALKS } from './settle-numbers.js';
 
-/** The numbers that a course of its size should have and that no hole bears. */
+/** The numbers that a course of its size should have and that no hole bears; a number that no course has is a name. */
 const missingNumbers = (ids: readonly string[]): number[] => {
-  const numbers = ids.filter(isHoleNumber).map(Number);
+  const numbers = ids.filter((id) => isHoleNumber(id) && bareNumber(id) !== null).map(Number);
   if (numbers.length < 3) return [];
   const highest = Math.max(...numbers);
   const count = numbers.length >= 8 ? Math.ceil(highest / 9) * 9 : highest;

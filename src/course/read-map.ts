@@ -1,5 +1,5 @@
 import { parseJson } from '../checked-json.js';
-import { InputFault } from '../fault.js';
+import { InputFault, idInPart, quotedInPart } from '../fault.js';
 import { type Point, signedArea } from '../geometry.js';
 import { INPUT_LIMITS } from '../input-limits.js';
 import {
@@ -33,22 +33,22 @@ const isPosition = (value: unknown): value is number[] =>
 const positionOf = (value: unknown, file: string, id: string): LonLat => {
   if (!isPosition(value)) {
     throw new InputFault(
-      { file, place: id },
-      `${JSON.stringify(value)?.slice(0, 40)} is not a position`,
+      { file, place: idInPart(id) },
+      `${quotedInPart(value)} is not a position`,
       'a position is [longitude, latitude] in degrees',
     );
   }
   const [longitude, latitude] = value;
   if (Math.abs(latitude) > 90 && Math.abs(latitude) <= 180 && Math.abs(longitude) <= 90) {
     throw new InputFault(
-      { file, place: id },
+      { file, place: idInPart(id) },
       `latitude ${latitude} is beyond 90`,
       'latitude and longitude look exchanged: RFC 7946 has the longitude first',
     );
   }
   if (Math.abs(latitude) > 90 || Math.abs(longitude) > 360) {
     throw new InputFault(
-      { file, place: id },
+      { file, place: idInPart(id) },
       `[${longitude}, ${latitude}] is no longitude and latitude`,
       'the coordinates look projected: export the map in WGS 84 degrees (EPSG:4326)',
     );
@@ -76,11 +76,14 @@ const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] =
   };
   const list = (value: unknown, least: number, what: string): unknown[] => {
     if (!Array.isArray(value) || value.length < least) {
-      throw new InputFault({ file, place: id }, `${what} has fewer than ${least} positions`);
+      throw new InputFault(
+        { file, place: idInPart(id) },
+        `${what} has fewer than ${least} positions`,
+      );
     }
     if (value.length > INPUT_LIMITS.mapShape) {
       throw new InputFault(
-        { file, place: id },
+        { file, place: idInPart(id) },
         `${what} has ${value.length} positions`,
         `leave ${INPUT_LIMITS.mapShape} at most: one each few centimetres is more than is drawn`,
       );
@@ -96,7 +99,7 @@ const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] =
     rings: list(value, 1, 'the polygon').map((ring) => {
       const open = openRing(list(ring, 3, 'a ring').map((one) => positionOf(one, file, id)));
       if (open.length < 3)
-        throw new InputFault({ file, place: id }, 'a ring has fewer than 3 points');
+        throw new InputFault({ file, place: idInPart(id) }, 'a ring has fewer than 3 points');
       return open;
     }),
   });
@@ -120,8 +123,8 @@ const shapesOf = (geometry: unknown, file: string, id: string): FeatureShape[] =
       return list(geometries, 1, 'the collection').flatMap((one) => shapesOf(one, file, id));
     default:
       throw new InputFault(
-        { file, place: id },
-        `the geometry ${JSON.stringify(type) ?? 'is missing and'} is not one of RFC 7946`,
+        { file, place: idInPart(id) },
+        `the geometry ${type === undefined ? 'is missing and' : quotedInPart(type)} is not one of RFC 7946`,
       );
   }
 };
@@ -195,13 +198,13 @@ const featuresOf = (collection: unknown, file: string): MapFeature[] => {
     const id =
       typeof named === 'string' || typeof named === 'number' ? `${named}` : `feature ${i + 1}`;
     if (raw === null || typeof raw !== 'object' || raw.type !== 'Feature') {
-      throw new InputFault({ file, place: id }, 'not a GeoJSON feature');
+      throw new InputFault({ file, place: idInPart(id) }, 'not a GeoJSON feature');
     }
     const tags = tagsOf(raw.properties);
     const geometryType = (raw.geometry as { type?: unknown } | null | undefined)?.type;
     const kind = kindOfTags(tags, geometryType === 'Point' || geometryType === 'MultiPoint');
     if (kind === null) return [];
-    refuseLongNames(tags, { file, place: id });
+    refuseLongNames(tags, { file, place: idInPart(id) });
     return shapesOf(raw.geometry, file, id).map((shape) => ({
       id,
       kind,

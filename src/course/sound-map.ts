@@ -1,4 +1,4 @@
-import { InputFault } from '../fault.js';
+import { InputFault, idInPart } from '../fault.js';
 import { checkMap } from './check-map.js';
 import type { CourseMap, MapFinding } from './course-map.js';
 
@@ -11,7 +11,11 @@ export const soundMap = (map: CourseMap): MapFinding[] => {
   const findings = checkMap(map);
   const [first] = findings;
   if (first?.severity === 'fault') {
-    throw new InputFault({ file: map.file, place: first.feature }, first.problem, first.cure);
+    throw new InputFault(
+      { file: map.file, place: idInPart(first.feature) },
+      first.problem,
+      first.cure,
+    );
   }
   return findings;
 };

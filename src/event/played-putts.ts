@@ -1,6 +1,6 @@
 import type { Hole } from '../course/course.js';
 import { pointOfLocation } from '../course/frame.js';
-import { InputFault, quoted } from '../fault.js';
+import { InputFault, namesInPart, quoted } from '../fault.js';
 import type { Point, Ring } from '../geometry.js';
 import { aimOfWords, speedOfWords } from './noted-words.js';
 
@@ -63,7 +63,7 @@ export const holeOfPutt = (to: PuttEntry['to'], hole: Hole, outline: Ring): Poin
     `hole ${hole.id} has no hole location ${quoted(to)}`,
     places.length === 0
       ? 'give its place: { on: 12, left: 5 }'
-      : `its locations are ${places.map(({ name }) => name).join(', ')}; or give a place`,
+      : `its locations are ${namesInPart(places.map(({ name }) => name))}; or give a place`,
   );
 };
 

@@ -6,6 +6,8 @@ import { readMap } from '../../src/course/read-map.js';
 import { INPUT_LIMITS } from '../../src/input-limits.js';
 import { runCaptured } from '../cli/run-captured.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
+import { tidyCourse } from '../course/untidy-course.js';
+import { writtenAs } from '../course/untidy-writers.js';
 import { uncleanIn } from './judge.js';
 
 /** Sound files whose points, rings and numbers are none that a green has, each found by a fuzzer. */
@@ -115,6 +117,17 @@ describe('extremes', () => {
     const made = await runCaptured(['new', join(folder, 'made'), '--map', file]);
     expect([made.code, made.stderr]).not.toEqual([1, expect.anything()]);
     expect(made.code).not.toBe(1);
+  });
+
+  it('misses no hole before a number that no course has', async () => {
+    const sound = writtenAs('geojson', tidyCourse({ seed: 9, holes: 3 }));
+    writeFileSync(join(folder, 'map.geojson'), sound.replaceAll('"ref":"3"', '"ref":"4294967296"'));
+    writeFileSync(
+      join(folder, 'course.yaml'),
+      'title: Three\nmap: map.geojson\nholes: [{ hole: 1 }, { hole: 2 }]\n',
+    );
+    const { code, stderr } = await runCaptured(['distances', folder, '1']);
+    expect([code, stderr]).toEqual([0, expect.not.stringMatching(/no holes?/)]);
   });
 
   it('refuses points that hold no surface', async () => {

@@ -1,5 +1,5 @@
 import sax from 'sax';
-import { InputFault, plainWords, quoted } from '../../fault.js';
+import { InputFault, namesInPart, quoted } from '../../fault.js';
 import { SURVEY_LIMITS } from '../../input-limits.js';
 import { writeXml } from '../../xml-text.js';
 import { type ByteSource, pieces } from './byte-source.js';
@@ -117,10 +117,7 @@ const checkSurfaces = ({ asked, surfaces, given, context }: LandXmlReading): voi
     throw new InputFault(
       { file: source },
       `the file holds ${surfaces.length} surfaces`,
-      `name one by --surface or the key surface: ${surfaces
-        .slice(0, 5)
-        .map((one) => quoted(one, 24))
-        .join(', ')}`,
+      `name one by --surface or the key surface: ${namesInPart(surfaces, 5)}`,
     );
   }
   if (given === 0) {
@@ -131,7 +128,7 @@ const checkSurfaces = ({ asked, surfaces, given, context }: LandXmlReading): voi
         : `no surface ${quoted(asked)} with points in the LandXML file`,
       surfaces.length === 0
         ? 'export the surface with its points and faces'
-        : `its surfaces: ${plainWords(surfaces.slice(0, 8).join(', '), 120)}`,
+        : `its surfaces: ${namesInPart(surfaces, 5)}`,
     );
   }
 };
