@@ -224,9 +224,10 @@ export const composeAppraisal = (
         kind: 'clip',
         steps: outline,
         marks: [
-          fillPath(squares(drawing, appraisal.spacing.bare, BARE_STEP), { ...TINT, tone: 0.45 }),
           ...contours(drawing, appraisal),
           ...doubtful(drawing, appraisal),
+          // No line that is guessed from the ground beside it.
+          fillPath(squares(drawing, appraisal.spacing.bare, BARE_STEP), { ...TINT, tone: 0.45 }),
         ],
       },
       dots(drawing, survey.x, survey.y),
