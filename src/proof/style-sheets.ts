@@ -86,10 +86,11 @@ main { grid-area: leaves; outline: none; }
 .large .leaf[data-kind='green'] { overflow: auto; }
 .waits { margin: 0; padding: 2rem; font-style: italic; }
 .paper > svg { display: block; width: 100%; height: 100%; }
-.overlay { position: absolute; inset: 0; touch-action: none; }
+/* A finger on bare ground moves the window; a tap sets, and what is taken hold of follows. */
+.overlay { position: absolute; inset: 0; touch-action: pan-y pinch-zoom; }
 figcaption { font-style: italic; font-size: 0.85rem; padding-top: 0.15rem; }
 .ground { fill: transparent; cursor: crosshair; }
-.movable { cursor: move; outline: none; }
+.movable { cursor: move; outline: none; touch-action: none; }
 .movable .grip { fill: transparent; }
 .movable .focus { fill: none; stroke: none; }
 .movable .focus { r: calc(3px * var(--pen)); }
@@ -150,13 +151,21 @@ kbd { font: inherit; font-weight: 600; border-bottom: 1.5px solid var(--ink); pa
   .plain .leaf[data-kind='course'] { width: 100%; overflow-x: auto; }
   .plain .leaf[data-kind='course'] .paper { width: max(100%, 76rem); height: auto; aspect-ratio: var(--leaf-shape); }
 }
-@media (max-width: 60rem) {
-  .proof { grid-template: 'head' auto 'register' auto 'putt' auto 'leaves' auto / minmax(0, 1fr); }
+/* One below the other: the page that a putt or a place is set on, what is told of it, then the other pages. */
+@media screen and (max-width: 60rem) {
+  .proof { display: flex; flex-direction: column; }
+  .proof main { display: contents; }
+  .proof .leaf { order: 3; padding: 1.1rem 0 0; max-width: 100%; align-self: center; }
+  .proof .leaf[data-kind='green'], .proof main:not(:has([data-kind='green'])) .leaf:has(.overlay) { order: 1; }
+  .putt { order: 2; }
+  .putt [data-shows='said'], .putt:not(:has([data-shows='said'])) [data-shows='place'] {
+    position: fixed; inset: auto 8px 8px; z-index: 1; margin: 0; padding: 0.45rem 1.1rem; background: #fff; border-top: var(--hair);
+  }
+  .proof { padding-bottom: 3.4rem; }
   .register { border: 0; border-bottom: var(--hair); }
   .register ol { display: flex; flex-wrap: wrap; }
   .register a { min-width: 2.2rem; margin: 0; }
   .putt { position: static; border: 0; border-bottom: var(--hair); }
-  .proof main { padding: 1.1rem 0; border: 0; }
   .figures { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.5rem; }
 }
 @media print {

@@ -191,6 +191,50 @@ describe('the proof in a browser', () => {
     }
   });
 
+  it('shows the green before what is told of it in a narrow window, where a finger taps or moves the page', async () => {
+    const wide = page.viewportSize()!;
+    await page.setViewportSize({ width: 390, height: 844 });
+    await open('?hole=2');
+    const topOf = (of: string): Promise<number> =>
+      page
+        .locator(of)
+        .first()
+        .evaluate((one) => one.getBoundingClientRect().top + scrollY);
+    const green = await topOf(".leaf[data-kind='green']");
+    const panel = await topOf('.putt');
+    expect(green).toBeLessThan(844 / 2);
+    expect(panel).toBeGreaterThan(green);
+    expect(await topOf(".leaf:not([data-kind='green'])")).toBeGreaterThan(panel);
+    // What is said of the putt is in view beside the green.
+    const said = await page.locator("[data-shows='said']").boundingBox();
+    expect(said!.y + said!.height).toBeLessThanOrEqual(844);
+    expect(
+      await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth),
+    ).toBeLessThanOrEqual(0);
+
+    const touch = await page.context().newCDPSession(page);
+    await touch.send('Emulation.setTouchEmulationEnabled', { enabled: true });
+    const before = await shown('ball');
+    const box = await groundBox();
+    const [x, y] = [box.x + 0.5 * box.width, box.y + 0.5 * box.height];
+    const point = (type: 'touchStart' | 'touchMove' | 'touchEnd', up = 0): Promise<unknown> =>
+      touch.send('Input.dispatchTouchEvent', {
+        ...{ type, touchPoints: type === 'touchEnd' ? [] : [{ x, y: y - up }] },
+      });
+    await point('touchStart');
+    for (let up = 20; up <= 200; up += 20) await point('touchMove', up);
+    await point('touchEnd');
+    await expect.poll(() => page.evaluate(() => scrollY)).toBeGreaterThan(50);
+    expect(await shown('ball')).toBe(before);
+    const moved = await groundBox();
+    const at = { x: moved.x + 0.4 * moved.width, y: moved.y + 0.6 * moved.height };
+    await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [at] });
+    await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+    await expect.poll(() => shown('ball')).not.toBe(before);
+    await touch.send('Emulation.setTouchEmulationEnabled', { enabled: false });
+    await page.setViewportSize(wide);
+  });
+
   it('pours water by click, by key and by touch, and clears it', async () => {
     await open('?hole=2');
     const poured = (): Promise<number> => page.locator('.poured').count();

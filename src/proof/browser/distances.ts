@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { DistancesAnswer } from '../distances-answer.js';
-import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
+import { type At, isTap, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
 
 /** A place on the drawing of a hole, moved by click, drag or key; the server measures from it. */
 
@@ -48,8 +48,15 @@ const startDistances = (svg: SVGSVGElement): void => {
     }
   };
   let dragged = false;
+  let tapped: At | null = null;
   svg.addEventListener('pointerdown', (event) => {
     if (event.button !== 0) return;
+    const isHeld = event.target instanceof Element && event.target.closest('.movable') !== null;
+    // A finger beside the place moves the window, unless it is a tap.
+    if (event.pointerType !== 'mouse' && !isHeld) {
+      tapped = [event.clientX, event.clientY];
+      return;
+    }
     dragged = true;
     svg.setPointerCapture(event.pointerId);
     handle.focus({ preventScroll: true });
@@ -61,8 +68,15 @@ const startDistances = (svg: SVGSVGElement): void => {
   });
   const drop = (): void => {
     dragged = false;
+    tapped = null;
   };
-  svg.addEventListener('pointerup', drop);
+  svg.addEventListener('pointerup', (event) => {
+    if (tapped !== null && isTap(tapped, event)) {
+      handle.focus({ preventScroll: true });
+      void move(onDrawing(svg, event));
+    }
+    drop();
+  });
   svg.addEventListener('pointercancel', drop);
   handle.addEventListener('keydown', (event) => {
     const arrow = ARROWS[event.key];

@@ -53,6 +53,13 @@ export const tellFacts = (
 export const isWithKey = (event: KeyboardEvent): boolean =>
   event.ctrlKey || event.altKey || event.metaKey;
 
+/** A finger that rests moves by less, pixels. */
+const TAP = 12;
+
+/** Whether a finger that was put down at a place of the window is lifted there. */
+export const isTap = (at: At, { clientX, clientY }: PointerEvent): boolean =>
+  Math.hypot(clientX - at[0], clientY - at[1]) < TAP;
+
 /** Where a pointer is on a drawing, in the drawing's own units. */
 export const onDrawing = (svg: SVGSVGElement, event: PointerEvent): At => {
   const box = svg.getBoundingClientRect();

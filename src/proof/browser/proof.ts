@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { PuttAnswer } from '../putt-answer.js';
-import { type At, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
+import { type At, isTap, isWithKey, onDrawing, tell, tellFacts, whyNoAnswer } from './page.js';
 import { type Rolls, rollsOn } from './rolls.js';
 import { type Station, stationOn } from './station.js';
 import { type Water, waterOn } from './water.js';
@@ -155,19 +155,33 @@ const showChoice = (): void => {
   document.body.classList.toggle('resting', chosen() === 'rest');
 };
 
-/** A click sets what is chosen; ball and hole can be dragged. */
+/** A finger put on bare ground, and where in the window. */
+interface Tap {
+  readonly name: Name;
+  readonly at: At;
+}
+
+/**
+ * A click sets what is chosen; ball and hole can be dragged. A finger sets by a tap: one that moves on bare ground moves
+ * the window, which ends it by `pointercancel`.
+ */
 const heedPointer = (stage: Stage, move: Move, ends: Ends): void => {
   const { svg, handles, onGround } = stage;
   let dragged: Name | null = null;
+  let tapped: Tap | null = null;
   svg.addEventListener('pointerdown', (event) => {
     if (event.button !== 0 || !(event.target instanceof Element)) return;
     const handle = event.target.closest<SVGGElement>('.movable');
     if (handle !== null) {
       dragged = nameOf(handle.dataset.name);
-    } else if (event.target.closest('.ground') !== null) {
+    } else if (event.target.closest('.ground') === null) return;
+    else if (event.pointerType !== 'mouse') {
+      tapped = { name: chosen(), at: [event.clientX, event.clientY] };
+      return;
+    } else {
       dragged = chosen();
       move(dragged, onGround(event));
-    } else return;
+    }
     svg.setPointerCapture(event.pointerId);
     handles[dragged].focus({ preventScroll: true });
     event.preventDefault();
@@ -177,9 +191,15 @@ const heedPointer = (stage: Stage, move: Move, ends: Ends): void => {
   });
   const drop = (): void => {
     dragged = null;
+    tapped = null;
   };
-  svg.addEventListener('pointerup', () => {
-    endAt(dragged, stage, ends);
+  svg.addEventListener('pointerup', (event) => {
+    const tap = tapped !== null && isTap(tapped.at, event) ? tapped.name : null;
+    if (tap !== null) {
+      move(tap, onGround(event));
+      handles[tap].focus({ preventScroll: true });
+    }
+    endAt(tap ?? dragged, stage, ends);
     drop();
   });
   svg.addEventListener('pointercancel', drop);
