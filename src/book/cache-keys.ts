@@ -195,6 +195,20 @@ export const fitKey = (
     JSON.stringify([site.outline, site.frame]),
   ]);
 
+/** All that the figures of a course's holes depend on: its map, its holes as the map shows them, and its ground model. */
+export const figuresKey = ({ folder, map, holes, ground }: Course): string =>
+  digestOfParts([
+    programDigest(),
+    ...(ground === null ? [] : digestsOfSurvey(fileOfCourse(folder, ground.file))),
+    JSON.stringify([ground, map.features, map.boundaries]),
+    JSON.stringify(
+      holes.map(({ id, name, par, strokeIndex, loop, site }) => [
+        ...[id, name, par, strokeIndex, loop ?? null],
+        site,
+      ]),
+    ),
+  ]);
+
 /** Of a survey alone: its bytes and how they are read, whatever it is called and whatever program reads it. */
 export const surveyDigest = (course: Course, site: GreenSite, digests: Digests): string => {
   const { file, surveyed: _, ...read } = site.survey;

@@ -30,6 +30,7 @@ export const KINDS = [
   'course',
   'told',
   'settled',
+  'figures',
 ] as const;
 export type Kind = (typeof KINDS)[number];
 

@@ -30,7 +30,6 @@ import {
 } from '../book/prepare-green.js';
 import { GREENS_IN_MEMORY } from '../book/shelf.js';
 import type { Course } from '../course/course.js';
-import { courseFigures } from '../course/course-figures.js';
 import { madeFor } from '../course/imprint.js';
 import { loadCourse } from '../course/load-course.js';
 import { withMeasured } from '../event/notes-file.js';
@@ -46,7 +45,7 @@ import { type Fonts, measureWith } from '../print/fonts.js';
 import { loadRasteriser } from '../print/raster.js';
 import type { UnitSystem } from '../units.js';
 import { type RunWords, readBuyers, runWords } from './run-words.js';
-import { toldGround } from './told-ground.js';
+import { toldFigures } from './told-ground.js';
 
 /** What the command line says. */
 export interface BookArguments {
@@ -249,7 +248,7 @@ export const bookOfCourse = async (
   const { units, words, tag, told } = languageOf(bare, layout, fonts, asked.units);
   for (const line of [...told, ...unshownOfImprint(layout, bare.imprint)]) tell(line);
   const course = namedIn(withMeasured(bare, notes), { words });
-  const holes = courseFigures(course, await toldGround(course, tell));
+  const holes = await toldFigures(cache, course, tell);
   // A map alone makes a book of holes; greens want their surveys.
   const surveyed = course.holes.some((hole) => hole.green !== null);
   const wanted = surveyed || holes.length === 0 ? wantedInShort(greensOfBook(course), notes) : [];

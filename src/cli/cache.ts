@@ -23,6 +23,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   course: 'whose book it is',
   told: 'what runs told',
   settled: 'maps as they are settled',
+  figures: 'figures of holes',
 };
 
 const bytesOf = (files: readonly KeptFile[]): number =>

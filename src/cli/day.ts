@@ -10,6 +10,7 @@ import { makeDayProducts } from '../book/day-products.js';
 import type { UnsolvedDay } from '../book/early-day.js';
 import type { RefusedPages } from '../book/green-job.js';
 import { rememberIn } from '../book/kept-course.js';
+import { keptFigures } from '../book/kept-figures.js';
 import { keepPages, recallPages } from '../book/kept-pages.js';
 import { folderOfCourse } from '../book/kept-run.js';
 import { keepShapes, recallShapes } from '../book/kept-shapes.js';
@@ -19,7 +20,9 @@ import { requireOwnFolder } from '../book/made-sets.js';
 import { namedIn } from '../book/named-holes.js';
 import { plainJson } from '../book/plain-json.js';
 import { type GreenOfBook, prepareGreens, wantedInShort } from '../book/prepare-green.js';
-import { courseFigures } from '../course/course-figures.js';
+import type { Course } from '../course/course.js';
+import type { GroundModel } from '../course/ground.js';
+import type { HoleFigures } from '../course/hole-figures.js';
 import { loadCourse } from '../course/load-course.js';
 import { outlineGreens } from '../course/outline-green.js';
 import { withMeasured } from '../event/notes-file.js';
@@ -173,6 +176,16 @@ const sayBare = (bare: readonly SheetGreen[]): void => {
   say(`without a survey, by the outline alone, no putts: ${holes}`);
 };
 
+/** The figures of the holes, with what the notes measure. */
+const figuresToday = async (
+  course: Course,
+  ground: GroundModel | null,
+  { cache, fonts }: { readonly cache: Cache; readonly fonts: Fonts },
+): Promise<HoleFigures[]> => {
+  const measured = withMeasured(course, loadNotes(course, fonts));
+  return (await keptFigures(cache, measured, async () => ground)).figures;
+};
+
 export const runDay = async (args: DayArguments): Promise<void> => {
   const courseName = basename(resolve(folderOfCourse(args.course)));
   const cache = openCourseCache(args.out, courseName);
@@ -192,7 +205,7 @@ export const runDay = async (args: DayArguments): Promise<void> => {
   const course = namedIn(loaded, { words });
   for (const line of told) say(line);
   recallShapes(cache, fonts, facesDigest(layout));
-  const figures = courseFigures(withMeasured(course, loadNotes(course, fonts)), ground);
+  const figures = await figuresToday(course, ground, { cache, fonts });
   const today = todayOf({ course, figures, ground }, locations, {
     tees: args.tees,
     date: args.date,

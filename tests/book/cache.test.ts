@@ -218,6 +218,7 @@ describe('the cache of a course', () => {
     expect(kindsOf(before.keys())).toEqual([
       'course',
       'drawn',
+      'figures',
       'fit',
       'ground',
       'made',
