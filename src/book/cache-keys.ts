@@ -227,8 +227,10 @@ export const puttsKey = (
 ): string => digestOfParts([fit, JSON.stringify(trust), JSON.stringify(asked)]);
 
 /** Of what is kept of pages of a course and layout, by their names. */
-export const pagesKey = (kind: 'pages' | 'streams' | 'drawn', of: readonly string[]): string =>
-  digestOfParts([kind, wholeProgramDigest(), ...of]);
+export const pagesKey = (
+  kind: 'pages' | 'streams' | 'drawn' | 'bars',
+  of: readonly string[],
+): string => digestOfParts([kind, wholeProgramDigest(), ...of]);
 
 /** The judgement of a survey, in the words of a system of units. */
 export const worthKey = (fit: string, units: string): string => digestOfParts([fit, units]);

@@ -31,6 +31,7 @@ export const KINDS = [
   'told',
   'settled',
   'figures',
+  'bars',
 ] as const;
 export type Kind = (typeof KINDS)[number];
 

@@ -1,3 +1,4 @@
+import { type Elements, giveBars, takeBars } from '../page/front/bars.js';
 import { startStreams, streamsAsked } from '../print/deflated.js';
 import { type Cache, keep, recall } from './cache.js';
 import { pagesKey } from './cache-keys.js';
@@ -9,8 +10,9 @@ import { type PageMemories, type RememberedPage, startPageMemories } from './rem
  * (`recallKnown`). They lie under the names of the course and the layout, and each counts by its own digest only.
  */
 export const recallPages = (cache: Cache, of: readonly string[]): PageMemories => {
-  const kept = <T>(kind: 'streams' | 'drawn'): ReadonlyMap<string, T> | undefined =>
+  const kept = <T>(kind: 'streams' | 'drawn' | 'bars'): ReadonlyMap<string, T> | undefined =>
     cache.folder === null ? undefined : (recall(cache, kind, pagesKey(kind, of)) ?? undefined);
+  takeBars(kept<Elements>('bars') ?? new Map());
   startStreams(kept<Uint8Array>('streams') ?? new Map());
   return startPageMemories(kept<RememberedPage>('drawn'));
 };
@@ -20,6 +22,7 @@ const keepDrawn = (cache: Cache, of: readonly string[], memories: PageMemories):
   for (const [kind, pages] of [
     ['streams', streamsAsked()],
     ['drawn', memories.give()],
+    ['bars', giveBars()],
   ] as const) {
     if (pages !== null) keep(cache, kind, pagesKey(kind, of), pages);
   }

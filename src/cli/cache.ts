@@ -24,6 +24,7 @@ const WORDS: Readonly<Record<(typeof KINDS)[number], string>> = {
   told: 'what runs told',
   settled: 'maps as they are settled',
   figures: 'figures of holes',
+  bars: 'bar codes',
 };
 
 const bytesOf = (files: readonly KeptFile[]): number =>

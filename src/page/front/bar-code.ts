@@ -1,4 +1,3 @@
-import { createRequire } from 'node:module';
 import type { BookNumber } from '../../course/course.js';
 import { InputFault } from '../../fault.js';
 import type { Layout } from '../../layout/layout.js';
@@ -8,6 +7,7 @@ import type { Cell } from '../kit/grid.js';
 import type { Mark, MeasureText, PathStep } from '../marks/marks.js';
 import { DARK, PAPER } from '../marks/marks.js';
 import { phrase, type Worded } from '../words/words.js';
+import { ADD_ON_APART, BARS, type Elements, elementsOf } from './bars.js';
 
 /**
  * Measures of EAN-13 symbols with an add-on, in modules where no unit is said (ISO/IEC 15420; figures from
@@ -24,7 +24,6 @@ const EAN = {
   before: 11,
   behind: 7,
   behindAddOn: 5,
-  apart: 9,
 } as const;
 
 /** Larger than once is of no use to a shop; the size goes down in these steps. */
@@ -34,32 +33,6 @@ const DIGITS = 10;
 const NUMBER = 8;
 /** Paper above and below the symbol, millimetres. */
 const RIM = 1;
-
-/** Widths of bars and spaces in turn, in modules, and which bars are longer; guards of the main symbol are. */
-interface Elements {
-  readonly widths: readonly number[];
-  readonly isLong: readonly boolean[];
-}
-
-interface Encoder {
-  readonly raw: (
-    symbology: string,
-    digits: string,
-    options: string,
-  ) => readonly { readonly sbs: readonly number[]; readonly bbs: readonly number[] }[];
-}
-
-/** Loaded by the first book that has a bar code. */
-const encoder = (): Encoder => createRequire(import.meta.url)('bwip-js') as Encoder;
-
-/** Bars of an EAN-13 before its add-on begins. */
-const BARS = 30;
-
-const elementsOf = (ean: string, addOn: string | null): Elements => {
-  const digits = addOn === null ? ean : `${ean} ${addOn}`;
-  const [{ sbs, bbs }] = encoder().raw('ean13', digits, `includetext addongap=${EAN.apart}`);
-  return { widths: sbs, isLong: bbs.map((below, i) => i < BARS && below < 0) };
-};
 
 /** Height over all at once, millimetres: number, bars, digits. */
 const heightAt = (size: number): number =>
@@ -142,7 +115,7 @@ export const barCodeMarks = (
   const digits = DIGITS * size;
   const below = y + unit * EAN.high + pointsToMm(digits) * 0.8;
   const addOnTop = y + pointsToMm(digits) * 0.9;
-  const addOnMiddle = x + 0.5 * (EAN.symbol + EAN.apart + modules) * unit;
+  const addOnMiddle = x + 0.5 * (EAN.symbol + ADD_ON_APART + modules) * unit;
   const figures = (at: number, words: string, base: number): Mark =>
     text([x + at * unit, base], words, 'text', digits, { align: 'centre' });
   const number = `ISBN ${isbn.written}`;
