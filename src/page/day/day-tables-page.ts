@@ -1,44 +1,32 @@
-import { locationOfPoint } from '../../course/frame.js';
-import { insideRing } from '../../geometry.js';
 import type { Layout } from '../../layout/layout.js';
 import type { BreakTable, TableCell } from '../../putt/putt.js';
-import { paceChangeReading, paceReading } from '../../putt/rounding.js';
+import { paceChangeReading } from '../../putt/rounding.js';
 import type { UnitSystem } from '../../units.js';
 import { pointsToMm } from '../../units.js';
-import type { GreenContent, LocationContent } from '../book-content.js';
-import { fallArrow } from '../green/fall-arrow.js';
+import type { GreenContent } from '../book-content.js';
 import { inBlocks } from '../kit/blocks-per-page.js';
-import { fillPath, rectSteps, rule, stroke, text } from '../kit/draw.js';
-import { type Cell, cellOf, type PageSide } from '../kit/grid.js';
-import { locationWords } from '../kit/location-words.js';
+import { rule, stroke, text } from '../kit/draw.js';
+import { cellOf, type PageSide } from '../kit/grid.js';
 import { composePage, type DayPageContext, type PageModule } from '../kit/page-modules.js';
-import { fitWording, setParagraphs } from '../kit/paragraph.js';
-import { cellGroup } from '../kit/read-aloud.js';
+import { fitWording } from '../kit/paragraph.js';
 import { speedWords, useWords } from '../kit/speed-words.js';
-import { withUnit } from '../kit/unit-words.js';
-import { withheldWordings } from '../kit/worth-lines.js';
-import type { Mark, MeasureText, Page } from '../marks/marks.js';
-import { DARK, PAPER } from '../marks/marks.js';
-import { columnCount, isDoubtfulAim, lagWords } from '../putts/table-figures.js';
+import type { Page } from '../marks/marks.js';
+import { isDoubtfulAim, lagWords } from '../putts/table-figures.js';
 import { paceKeyWords, quadrantHeadings, speedHeads } from '../putts/table-heads.js';
-import { tableRows } from '../putts/table-module.js';
-import { rowPitch, type TableStyle, tableColumns, tableStyle } from '../putts/table-style.js';
-import { decimal, phrase, type Telling, type Worded } from '../words/words.js';
+import { rowPitch, tableColumns, tableStyle } from '../putts/table-style.js';
+import { decimal, phrase, type Telling } from '../words/words.js';
 import { dayFoot } from './day-sheet-page.js';
+import {
+  blockHeight,
+  puttsTable,
+  speedTables,
+  type TabledGreen,
+  tableBlock,
+} from './day-table-block.js';
 
-/** Height of a hole's own heading, millimetres. */
-const HEAD = 4.5;
 /** Least and greatest room between two tables. */
 const GAP = 1.2;
 const WIDEST_GAP = 4;
-
-/** A green with the table of its hole location of the day. */
-export interface TabledGreen {
-  readonly green: GreenContent;
-  readonly location: LocationContent;
-  /** Null: its survey cannot carry one. */
-  readonly table: BreakTable | null;
-}
 
 const tabled = (green: GreenContent): TabledGreen => {
   const [location] = green.locations;
@@ -52,9 +40,6 @@ export interface DayTablesContext extends DayPageContext {
 }
 
 type Module = PageModule<DayTablesContext>;
-
-const blockHeight = ({ table }: TabledGreen, style: TableStyle): number =>
-  HEAD + rowPitch(style) * (table === null ? 2 : table.lengths.length);
 
 /** The greens of each page of tables; none where the layout has no place for them. */
 export const greensByDayPage = (
@@ -74,17 +59,13 @@ export const greensByDayPage = (
   );
 };
 
-/** The tables of a green at each green speed, the day's own first. */
-const tablesOf = ({ table, location }: TabledGreen): readonly BreakTable[] =>
-  table === null ? [] : [table, ...location.atSpeeds];
-
 /** The most columns of aims that a green of the page has. */
 const speedsOn = (greens: readonly TabledGreen[]): number =>
-  Math.max(1, ...greens.map((green) => tablesOf(green).length));
+  Math.max(1, ...greens.map((green) => speedTables(green).length));
 
 /** Over the aims the green speeds; where the greens of a page differ in theirs, how much faster than each is. */
 const headsOf = (greens: readonly TabledGreen[], tell: Telling): readonly string[] => {
-  const all = greens.map(tablesOf).filter((tables) => tables.length > 0);
+  const all = greens.map(speedTables).filter((tables) => tables.length > 0);
   const [first] = all.toSorted((a, b) => b.length - a.length);
   if (first === undefined || first.length < 2) return [];
   const speed = (table: BreakTable): number => table.settings.stimp;
@@ -97,15 +78,6 @@ const headsOf = (greens: readonly TabledGreen[], tell: Telling): readonly string
       : decimal(paceChangeReading(speed(table), speed(first[0]), tell.units), tell),
   );
 };
-
-/** The quadrants stand once for all tables of a page, which are one table to those who have it read to them. */
-const puttsTable = (tell: Worded) =>
-  ({
-    kind: 'group',
-    role: 'table',
-    part: 'putts',
-    alt: phrase(tell, 'day.tables-alt'),
-  }) as const;
 
 /** The day and the speed, and below them the quadrants, once for all tables of the page. */
 const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => {
@@ -140,141 +112,6 @@ const headingModule: Module = ({ layout, measure, book, day, greens }, cell) => 
   ];
 };
 
-/** "straight lane 12 ft above, 20 ft below": how far the ground reaches from which a putt does not break. */
-const laneWords = ({ regions }: LocationContent, tell: Telling): string => {
-  const lanes = (regions?.lanes ?? []).map(({ side, length }) =>
-    phrase(tell, `day.lane-${side}`, { length: withUnit(paceReading(length, tell.units), tell) }),
-  );
-  return lanes.length === 0 ? '' : phrase(tell, 'day.lane', { list: lanes.join(', ') });
-};
-
-/** "leave 8 on, 6 from left": where to leave an approach. */
-const leaveWords = (
-  { outline }: GreenContent,
-  { regions }: LocationContent,
-  tell: Worded,
-): string => {
-  const best = regions?.leave?.best;
-  if (best === undefined || !insideRing(outline, best[0], best[1])) return '';
-  return phrase(tell, 'day.leave', {
-    place: locationWords(locationOfPoint(outline, '', best, {}), tell),
-  });
-};
-
-const blockHeading = (
-  { green, location }: TabledGreen,
-  cell: Cell,
-  style: TableStyle,
-  measure: MeasureText,
-  columns: number,
-): Mark[] => {
-  const size = style.tableSize + 1;
-  const base = cell.y + 3.3;
-  const right = cell.x + cell.width;
-  const box = Math.max(4.6, green.holeId.length * 2.4);
-  const words = locationWords(location, style);
-  const { ground } = location;
-  const falls =
-    ground === null
-      ? ''
-      : phrase(style, 'tables.falls', { percent: (ground.grade * 100).toFixed(1) });
-  const left = cell.x + box + 1.4;
-  const middle = left + measure(words, 'text-bold', size) + 2.5;
-  const room = right - 7.4 - measure(falls, 'text', style.tableSize) - middle;
-  const step = pointsToMm(style.smallSize) * 1.02;
-  const said: string[] = [];
-  const small = [laneWords(location, style), leaveWords(green, location, style)].flatMap(
-    (line, i): Mark[] => {
-      const type = { face: 'text-italic' as const, size: style.smallSize, least: 6 };
-      const fitted = fitWording([line], room, type, measure);
-      if (fitted === null) return [];
-      said.push(fitted.text);
-      const y = cell.y + step * (i + 0.85);
-      return [text([middle, y], fitted.text, 'text-italic', fitted.size)];
-    },
-  );
-  return [
-    fillPath(rectSteps(cell.x, cell.y, box, HEAD - 0.3), DARK),
-    cellGroup(
-      { row: 0, column: 0, columns, heads: 'Column' },
-      [
-        text([cell.x + box / 2, base - 0.05], green.holeId, 'text-bold', size, {
-          align: 'centre',
-          paint: PAPER,
-        }),
-        text([left, base], words, 'text-bold', size),
-        ...small,
-        text([right - 5.4, base], falls, 'text', style.tableSize, { align: 'right' }),
-      ],
-      [
-        phrase(style, 'day.hole', { number: green.holeId, name: green.name, place: words }),
-        ...said,
-        falls,
-      ]
-        .filter((part) => part !== '')
-        .join('; '),
-    ),
-    ...(ground === null
-      ? []
-      : [fallArrow([right - 2.3, cell.y + 2.2], [ground.toward[0], -ground.toward[1]], 0.045)]),
-  ];
-};
-
-/** Why a green has no putts, in place of them: as much of it as its rows hold, at the least their first sentence. */
-const withheld = (
-  { worth }: GreenContent,
-  cell: Cell,
-  style: TableStyle,
-  measure: MeasureText,
-): { readonly words: string; readonly marks: readonly Mark[] } => {
-  const place = { ...cell, y: cell.y + HEAD + 0.4, height: cell.height - HEAD - 0.4 };
-  const type = { face: 'text-italic', lead: 1.1, gap: 0 } as const;
-  const sizes = { full: style.smallSize, least: 6 };
-  const wordings = withheldWordings(worth, style);
-  const sets = wordings.map((words) => ({
-    words,
-    ...setParagraphs([words], place, type, sizes, measure),
-  }));
-  return sets.find(({ height }) => height <= place.height) ?? sets[sets.length - 1];
-};
-
-const block = (
-  one: TabledGreen,
-  cell: Cell,
-  speeds: number,
-  style: TableStyle,
-  measure: MeasureText,
-): Mark => {
-  const columns = tableColumns(cell, speeds);
-  const wide = columnCount(columns, style);
-  const instead = one.table === null ? withheld(one.green, cell, style, measure) : null;
-  return {
-    ...puttsTable(style),
-    shows: 'putts',
-    marks: [
-      ...blockHeading(one, cell, style, measure, wide),
-      ...(one.table === null ? [] : columns.groups).map(({ x }) =>
-        rule(x, cell.y + HEAD + 0.4, x, cell.y + cell.height, stroke(0.12)),
-      ),
-      ...(one.table === null
-        ? [
-            cellGroup(
-              { row: 1, column: 0, columns: wide },
-              instead?.marks ?? [],
-              instead?.words ?? '',
-            ),
-          ]
-        : tableRows(
-            [one.table, ...one.location.atSpeeds],
-            columns,
-            { ...cell, y: cell.y + HEAD },
-            style,
-            1,
-          )),
-    ],
-  };
-};
-
 const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
   const style = tableStyle(layout, book);
   const room = cell.height - greens.reduce((sum, green) => sum + blockHeight(green, style), 0);
@@ -283,7 +120,7 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
   return greens.map((green) => {
     const height = blockHeight(green, style);
     const place = { x: cell.x, y, width: cell.width, height };
-    const mark = block(green, place, speedsOn(greens), style, measure);
+    const mark = tableBlock(green, place, speedsOn(greens), style, measure);
     y += height + gap;
     return mark;
   });
@@ -291,7 +128,7 @@ const tablesModule: Module = ({ layout, measure, book, greens }, cell) => {
 
 /** The signs that the tables of a page use, in words. */
 const signWords = (greens: readonly TabledGreen[], tell: Telling): readonly string[] => {
-  const tables = greens.flatMap(tablesOf);
+  const tables = greens.flatMap(speedTables);
   const has = (test: (cell: TableCell) => boolean): boolean =>
     tables.some(({ cells }) => cells.some(test));
   return [
