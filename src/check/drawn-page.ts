@@ -108,7 +108,6 @@ interface Tag {
 }
 
 const PRINTER_TAGS: readonly string[] = [CROP_TAG, FOLD_TAG, REGISTRATION_TAG];
-
 const isEmpty = ({ minX, minY, maxX, maxY }: Box): boolean => minX > maxX || minY > maxY;
 
 const utf16Of = (bytes: Uint8Array): string =>
@@ -117,7 +116,6 @@ const utf16Of = (bytes: Uint8Array): string =>
     : new TextDecoder('latin1').decode(bytes);
 
 type Line = readonly [x1: number, y1: number, x2: number, y2: number];
-
 const linesOf = (steps: readonly PathStep[]): Line[] =>
   steps.flatMap((step, i): Line[] => {
     const before = steps[i - 1];
