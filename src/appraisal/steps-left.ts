@@ -1,7 +1,8 @@
 import type { FitReport } from '../surface/fit.js';
 import type { Survey } from '../survey/survey.js';
 import { type JudgedGround, judgedGround } from './judged-ground.js';
-import { crossesNear, type StripStep, stripSteps } from './strip-steps.js';
+import type { StripStep } from './strip-lines.js';
+import { crossesNear, stripSteps } from './strip-steps.js';
 
 /**
  * A straight step in the heights as they were measured; `takenOff`: it is not left in what the fit has taken for ground,

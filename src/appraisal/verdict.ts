@@ -2,7 +2,7 @@ import { HOLE_RADIUS } from '../putt/capture.js';
 import type { GroundQuality } from './ground-quality.js';
 import { inEnglish, type Told, told } from './judge-words.js';
 import type { Spacing } from './spacing.js';
-import type { StripStep } from './strip-steps.js';
+import type { StripStep } from './strip-lines.js';
 
 /** What a survey may be used for. */
 export type SurveyUse = 'break-tables' | 'fall-arrows' | 'outline';
