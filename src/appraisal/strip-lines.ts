@@ -18,8 +18,8 @@ export interface StripStep {
 /** Points this near to the line are fitted, metres. */
 export const BAND = 2.5;
 /** Lines stand so far apart, turn by turn, metres. */
-export const TURNS = 90;
-export const SHIFT = 0.4;
+export const LINE_TURNS = 90;
+export const LINE_SHIFT = 0.4;
 /** Stretches with points on both sides must make up this share of the line. */
 const SHARE = 0.7;
 /** This share of the line must jump the same way. */
@@ -53,7 +53,7 @@ export const chordOf = (
 };
 
 /** A line across the green, x cos + y sin = p, and the jump across it. */
-export interface Candidate extends StripStep {
+export interface TriedLine extends StripStep {
   readonly angle: number;
   readonly p: number;
   readonly clear: number;
@@ -107,7 +107,7 @@ export const takeBand = (
 };
 
 /** Which step of the counting a point falls into that lies so far across. */
-const stepOf = (v: number, least: number): number => Math.floor((v - least) / SHIFT);
+const stepOf = (v: number, least: number): number => Math.floor((v - least) / LINE_SHIFT);
 
 /** Points sorted across the lines of an angle, by counting, in steps as wide as the lines are apart: where each step begins. */
 interface Sorted {
@@ -171,7 +171,7 @@ export const candidateAt = (
   { outline, band, room }: Search,
   angle: number,
   p: number,
-): (Candidate & { readonly whole: boolean }) | null => {
+): (TriedLine & { readonly whole: boolean }) | null => {
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
   const chord = chordOf(outline, cos, sin, p);
@@ -192,23 +192,23 @@ export const candidateAt = (
   };
 };
 
-export const middleOf = ({ from, to }: StripStep): Point => [
+export const middleOfLine = ({ from, to }: StripStep): Point => [
   (from[0] + to[0]) / 2,
   (from[1] + to[1]) / 2,
 ];
 
 /** Of each `apart` lines of a turn the first, where `wanted` asks for it and it cuts off no sliver. */
-export const linesOf = (
+export const triedLines = (
   search: Search,
   turn: number,
   apart: number,
   wanted: (cos: number, sin: number, p: number) => boolean,
 ) => {
-  const angle = (Math.PI * turn) / TURNS;
+  const angle = (Math.PI * turn) / LINE_TURNS;
   const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
   const sorted = sortAcross(search, angle);
   const lines: NonNullable<ReturnType<typeof candidateAt>>[] = [];
-  for (let p = sorted.least + 1, k = 0; p < sorted.most - 1; p += SHIFT, k++) {
+  for (let p = sorted.least + 1, k = 0; p < sorted.most - 1; p += LINE_SHIFT, k++) {
     if (k % apart > 0 || !wanted(cos, sin, p)) continue;
     if (lesserSide(sorted, p) < LEAST_SIDE * search.points.x.length) continue;
     takeSorted(search, sorted, p);

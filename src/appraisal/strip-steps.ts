@@ -3,17 +3,17 @@ import { insideRing } from '../geometry.js';
 import { jumpOf } from './strip-jump.js';
 import {
   BAND,
-  type Candidate,
   candidateAt,
   chordOf,
-  linesOf,
-  middleOf,
+  LINE_SHIFT,
+  LINE_TURNS,
+  middleOfLine,
   type Search,
-  SHIFT,
   type StripStep,
   searchOf,
-  TURNS,
+  type TriedLine,
   takeBand,
+  triedLines,
 } from './strip-lines.js';
 
 /**
@@ -47,20 +47,22 @@ const CANDIDATES = 8;
 const LEAST_POINTS = 20;
 
 /** Lines with a clear step right across the green, of all turns. */
-const clearLines = (search: Search): Candidate[] => {
+const clearLines = (search: Search): TriedLine[] => {
   /** Middles of lines that show something, by their turn. */
-  const shown: Point[][] = Array.from({ length: TURNS }, () => []);
-  for (let turn = 0; turn < TURNS; turn += COARSE) {
-    for (const one of linesOf(search, turn, COARSE, () => true)) {
-      if (one.clear >= SHOWN * CLEAR) shown[turn].push(middleOf(one));
+  const shown: Point[][] = Array.from({ length: LINE_TURNS }, () => []);
+  for (let turn = 0; turn < LINE_TURNS; turn += COARSE) {
+    for (const one of triedLines(search, turn, COARSE, () => true)) {
+      if (one.clear >= SHOWN * CLEAR) shown[turn].push(middleOfLine(one));
     }
   }
-  const found: Candidate[] = [];
-  for (let turn = 0; turn < TURNS; turn++) {
-    const near = [turn + TURNS - 1, turn, turn + 1].flatMap((other) => shown[other % TURNS]);
+  const found: TriedLine[] = [];
+  for (let turn = 0; turn < LINE_TURNS; turn++) {
+    const near = [turn + LINE_TURNS - 1, turn, turn + 1].flatMap(
+      (other) => shown[other % LINE_TURNS],
+    );
     if (near.length === 0) continue;
-    const lines = linesOf(search, turn, 1, (cos, sin, p) =>
-      near.some(([x, y]) => Math.abs(x * cos + y * sin - p) <= NEAR * SHIFT),
+    const lines = triedLines(search, turn, 1, (cos, sin, p) =>
+      near.some(([x, y]) => Math.abs(x * cos + y * sin - p) <= NEAR * LINE_SHIFT),
     );
     found.push(
       ...lines.filter((one) => one.whole && Math.abs(one.height) >= LEAST && one.clear >= CLEAR),
@@ -70,12 +72,12 @@ const clearLines = (search: Search): Candidate[] => {
 };
 
 /** The clearest line near a candidate. */
-const refined = (search: Search, first: Candidate): Candidate => {
+const refined = (search: Search, first: TriedLine): TriedLine => {
   let best = first;
   for (let turn = -2; turn <= 2; turn++) {
     for (let shift = -3; shift <= 3; shift++) {
-      const angle = first.angle + (turn * Math.PI) / TURNS / 2;
-      const p = first.p + (shift * SHIFT) / 3;
+      const angle = first.angle + (turn * Math.PI) / LINE_TURNS / 2;
+      const p = first.p + (shift * LINE_SHIFT) / 3;
       takeBand(search, angle, p, BAND);
       const next = candidateAt(search, angle, p);
       if (next?.whole === true && next.clear > best.clear) best = next;
@@ -85,7 +87,7 @@ const refined = (search: Search, first: Candidate): Candidate => {
 };
 
 /** Whether the jump keeps its height in a narrow band, as a face's would not. */
-const isSharp = (search: Search, one: Candidate): boolean => {
+const isSharp = (search: Search, one: TriedLine): boolean => {
   const chord = chordOf(search.outline, Math.cos(one.angle), Math.sin(one.angle), one.p);
   if (chord === null) return false;
   takeBand(search, one.angle, one.p, NARROW);
@@ -119,9 +121,9 @@ export const stripSteps = (
 };
 
 /** The clearest of each bundle of lines that run close together. */
-const apart = (found: Candidate[], limit: number): Candidate[] => {
+const apart = (found: TriedLine[], limit: number): TriedLine[] => {
   found.sort((a, b) => b.clear - a.clear);
-  const kept: Candidate[] = [];
+  const kept: TriedLine[] = [];
   for (const one of found) {
     if (kept.length >= limit) break;
     if (!kept.some((other) => crossesNear(one, other))) kept.push(one);
@@ -134,5 +136,5 @@ export const crossesNear = (a: StripStep, b: StripStep): boolean => {
   const side = (s: StripStep, [px, py]: Point): number =>
     ((s.to[0] - s.from[0]) * (py - s.from[1]) - (s.to[1] - s.from[1]) * (px - s.from[0])) /
     Math.hypot(s.to[0] - s.from[0], s.to[1] - s.from[1]);
-  return Math.abs(side(b, middleOf(a))) < 4 || side(b, a.from) > 0 !== side(b, a.to) > 0;
+  return Math.abs(side(b, middleOfLine(a))) < 4 || side(b, a.from) > 0 !== side(b, a.to) > 0;
 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { linesOf, searchOf, TURNS } from '../../src/appraisal/strip-lines.js';
+import { LINE_TURNS, searchOf, triedLines } from '../../src/appraisal/strip-lines.js';
 import { stripSteps } from '../../src/appraisal/strip-steps.js';
 import type { Ring } from '../../src/geometry.js';
 import { seededNormals } from '../../src/surface/seeded-normals.js';
@@ -31,8 +31,8 @@ const pointsWith = (seed: number, angle: number, offset: number, height: number)
 const clearestOf = ({ x, y, z }: ReturnType<typeof pointsWith>, apart: number): number => {
   const search = searchOf({ x, y, z }, OUTLINE);
   let clearest = 0;
-  for (let turn = 0; turn < TURNS; turn += apart) {
-    for (const one of linesOf(search, turn, apart, () => true)) {
+  for (let turn = 0; turn < LINE_TURNS; turn += apart) {
+    for (const one of triedLines(search, turn, apart, () => true)) {
       if (one.whole) clearest = Math.max(clearest, one.clear);
     }
   }
@@ -42,7 +42,7 @@ const clearestOf = ({ x, y, z }: ReturnType<typeof pointsWith>, apart: number): 
 describe('lines that are looked at for a step between strips', () => {
   it('find those steps, too, that no other line of every other turn shows', () => {
     for (const k of [1, 10, 16, 26, 37]) {
-      const angle = (((k * 7) % TURNS) + 0.5) * (Math.PI / TURNS);
+      const angle = (((k * 7) % LINE_TURNS) + 0.5) * (Math.PI / LINE_TURNS);
       const points = pointsWith(222700 + k, angle, 12 * Math.sin(angle), 0.016 + 0.0001 * k);
       const clearest = clearestOf(points, 1);
       expect(clearest).toBeGreaterThan(6);
