@@ -88,7 +88,7 @@ const inverseOf = ({ grid, solved }: Fit): Float64Array =>
 
 /** Estimated standard deviation of the noise of one point, metres. */
 export const noiseOf = ({ problem, solved }: Fit, degrees: number): number =>
-  Math.sqrt(solved.square / Math.max(1, problem.mass - degrees));
+  Math.sqrt(Math.max(0, solved.square) / Math.max(1, problem.mass - degrees));
 
 /** What the rounds of one fit have in common. */
 interface Rounds {

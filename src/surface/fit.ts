@@ -153,7 +153,7 @@ const findShared = (
     error.swathStep > 0
       ? swathStepOf(shared.ground, scatter, {
           step: error.swathStep,
-          variance: errorOfFit(fit, ground, error) ** 2,
+          variance: Math.max(LEAST_NOISE, errorOfFit(fit, ground, error)) ** 2,
         })
       : null;
   const own = swaths === null ? finding : { ...finding, steps: [] };

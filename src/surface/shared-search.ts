@@ -19,6 +19,7 @@ import {
   driftPriors,
   driftsAt,
   type FoundDrift,
+  LEAST_SQUARE,
   type Moments,
   minusTwiceLog,
   momentsOf,
@@ -125,7 +126,7 @@ const searchGround = (
     return {
       free,
       constant,
-      square: squareLeft(problem, residuals),
+      square: Math.max(LEAST_SQUARE, squareLeft(problem, residuals)),
       problem,
       factor,
       moments: (moments: Moments) => sharedInformation(problem, factor, { ...moments, width: 2 }),

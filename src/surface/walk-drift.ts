@@ -74,11 +74,14 @@ export interface Searched {
   readonly square: number;
 }
 
+/** Nothing that a fit leaves counts as less, square metres: heights that are all alike leave nothing. */
+export const LEAST_SQUARE = 1e-18;
+
 export const minusTwiceLog = (
   { free, constant, square }: Searched,
   gain = 0,
   determinant = 0,
-): number => free * Math.log(Math.max(1e-18, square - gain)) + constant + determinant;
+): number => free * Math.log(Math.max(LEAST_SQUARE, square - gain)) + constant + determinant;
 
 /** A drift that is found: standard deviation, metres, and the points (or seconds, where times are known) it lasts. */
 export interface FoundDrift {

@@ -130,6 +130,28 @@ describe('extremes', () => {
     expect([code, stderr]).toEqual([0, expect.not.stringMatching(/no holes?/)]);
   });
 
+  it('knows the noise of a cloud whose heights are all alike', async () => {
+    const rows = Array.from({ length: 121 }, (_, k) => {
+      const [i, j] = [k % 11, Math.floor(k / 11)];
+      return `${1.6 * i + 0.2 * Math.sin(7 * k)} ${1.6 * j + 0.2 * Math.cos(5 * k)} 0`;
+    });
+    const head = ['ply', 'format ascii 1.0', 'element vertex 121'];
+    const axes = ['x', 'y', 'z'].map((axis) => `property double ${axis}`);
+    const file = join(folder, 'level.ply');
+    writeFileSync(file, [...head, ...axes, 'end_header', ...rows, ''].join('\n'));
+    const { code, stdout } = await runCaptured(['survey', file, '--unit', 'm']);
+    expect([code, stdout.includes('NaN')]).toEqual([0, false]);
+    expect(stdout).toMatch(/noise +0\.00 in/);
+  });
+
+  it('refuses a zone of no number', async () => {
+    changedMap(() => {});
+    const file = join(folder, 'surveys/green-12.csv');
+    const green = ['--course', folder, '--hole', '12'];
+    const words = await refused(['survey', file, '--unit', 'm', '--crs', '+proj=utm', ...green]);
+    expect(words).toContain('coordinate system');
+  });
+
   it('refuses points that hold no surface', async () => {
     const spots = ['2.631,28.927,1.764', '2.017,14.577,1.751', '26.636,21.087,1.81'];
     const more = ['23.275,0.406,1.777', '5.314,21.376,1.375', '17.734,25.092,1.998'];

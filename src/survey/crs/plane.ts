@@ -57,6 +57,17 @@ export const coordinateSystem = (crs: string, file?: string): CoordinateSystem =
   return system;
 };
 
+/** A position in the other system; no number where it has none there, of which the library would make an error. */
+const across = (
+  way: (at: [number, number]) => readonly number[],
+  x: number,
+  y: number,
+): [number, number] => {
+  if (!Number.isFinite(x) || !Number.isFinite(y)) return [Number.NaN, Number.NaN];
+  const at = way([x, y]);
+  return [at[0], at[1]];
+};
+
 const systemOf = (crs: string, file: string | undefined): CoordinateSystem => {
   const where = { ...(file === undefined ? {} : { file }), place: 'crs' };
   const definition = definitionOf(crs);
@@ -102,14 +113,8 @@ const systemOf = (crs: string, file: string | undefined): CoordinateSystem => {
     definition,
     geographic,
     unit,
-    project: (longitude, latitude) => {
-      const [x, y] = both.forward([longitude, latitude]);
-      return [x, y];
-    },
-    unproject: (x, y) => {
-      const [longitude, latitude] = both.inverse([x, y]);
-      return [longitude, latitude];
-    },
+    project: (longitude, latitude) => across(both.forward, longitude, latitude),
+    unproject: (x, y) => across(both.inverse, x, y),
   };
 };
 
