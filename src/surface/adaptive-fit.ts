@@ -63,7 +63,7 @@ export interface AdaptiveFit extends Fit {
 }
 
 /** Mean distance between neighbouring points: the root of the area that each has. */
-const spacingOf = (grid: KnotGrid, count: number): number =>
+export const pointSpacing = (grid: KnotGrid, count: number): number =>
   Math.sqrt((grid.cells.length * grid.step * grid.step) / count);
 
 /** The ground that a fit found; its polynomials are made when the first place is asked for. */
@@ -115,7 +115,7 @@ const roundsOf = (scatter: Scatter, knotStep: number): Rounds => {
       `a surface needs ${LEAST_POINTS} or more; check the coordinates and the outline`,
     );
   }
-  const spacing = spacingOf(first, seen.count);
+  const spacing = pointSpacing(first, seen.count);
   const radius = NEIGHBOURHOOD * Math.max(0.5, Math.min(3, spacing));
   const round = pointsRound(scatter.x, scatter.y, spacing);
   return {

@@ -1,6 +1,7 @@
 import type { Survey } from '../survey/survey.js';
 import type { AdaptiveFit } from './adaptive-fit.js';
 import { bendingMatrix } from './bending.js';
+import { faceDoubt } from './face-doubt.js';
 import { softened } from './local-stiffness.js';
 import { otherMoments } from './moment-doubt.js';
 import { ownError } from './own-error.js';
@@ -143,6 +144,8 @@ export const trustOf = (found: Found, scatter: Scatter, source: Source) => {
     if (drift === null) continue;
     parts.push(driftDoubt({ problem: measured, factor }, walk, drift, spread));
   }
+  const face = aerial ? null : faceDoubt(fit, scatter);
+  if (face !== null) parts.push({ spreading: face.map((own) => own / spread), count: 1 });
   let edges: Float64Array = new Float64Array(0);
   if (swaths !== null) {
     const { errors, chances } = possibleSwaths(scatter, swaths);

@@ -131,15 +131,17 @@ const secondMoments = (grid: KnotGrid, v: Float64Array, radius: number): Float64
   return out;
 };
 
-/** Root of the largest local second moment of the curvature on the grid's cells, 1/m. */
-export const sharpestBend = (grid: KnotGrid, bends: Float64Array, radius: number): number => {
+/** Root of the local second moment of the curvature at each of the grid's cells, 1/m. */
+export const bendsAround = (grid: KnotGrid, bends: Float64Array, radius: number): Float64Array => {
   const moments = secondMoments(grid, bends, radius);
-  let most = 0;
-  for (let k = 0; k < moments.length; k += 6) {
-    most = Math.max(most, moments[k] + moments[k + 3] + moments[k + 5]);
-  }
-  return Math.sqrt(most);
+  return Float64Array.from(grid.cells, (_, k) =>
+    Math.sqrt(moments[6 * k] + moments[6 * k + 3] + moments[6 * k + 5]),
+  );
 };
+
+/** The largest of them. */
+export const sharpestBend = (grid: KnotGrid, bends: Float64Array, radius: number): number =>
+  bendsAround(grid, bends, radius).reduce((most, bend) => Math.max(most, bend), 0);
 
 /**
  * Six weights of the bending energy for each live cell (see bending.ts), from how a first fit bends (v); without
