@@ -4,7 +4,7 @@ import { linesOfCourse, type OtherLines } from '../course/hole-features.js';
 import type { HoleFigures } from '../course/hole-figures.js';
 import { type OutlineGreen, outlineGreenOf, outlineGreens } from '../course/outline-green.js';
 import type { Notes } from '../event/notes-file.js';
-import { fetchedRecord, withValue } from '../fetched-record.js';
+import { fetchedRecord, withHeld, withValue } from '../fetched-record.js';
 import type { Layout } from '../layout/layout.js';
 import type { BookContent, GreenContent, OutlinedGreen } from '../page/book-content.js';
 import type { LogoPicture } from '../page/marks/picture.js';
@@ -40,7 +40,7 @@ export const outlinedAlone = (
 ): OutlinedGreen => {
   const hole = course.holes.find(({ id }) => id === green.holeId);
   const approaches = approachesTo(course, hole, green.locations, lines);
-  return { ...green, worth: null, approaches };
+  return withHeld(green, { worth: null, approaches });
 };
 
 /** The greens whose surveys are worth no more than the outline, as their pages show them. */
@@ -54,7 +54,7 @@ const outlinedBySurvey = (
     const outline = isAlone ? outlineGreenOf(course, hole) : null;
     if (outline === null) return [];
     const approaches = approachesTo(course, hole, content.locations, lines);
-    return [withSurveyed({ ...outline, approaches }, content)];
+    return [withSurveyed(withHeld(outline, { approaches }), content)];
   });
 
 /** With what a green's survey says of it, which is brought where it was to be brought. */

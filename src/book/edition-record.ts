@@ -75,7 +75,8 @@ interface HoleParts {
 const holeRecord = ({ hole, figures, green, notes }: HoleParts): HoleRecord => {
   const { id, name, par, strokeIndex } = hole;
   const noted = notes?.holes.filter(({ holeId }) => holeId === id) ?? [];
-  const locations = green?.content.locations ?? hole.outline?.locations ?? [];
+  // Where they lie: what is told of putts to them is brought for nothing.
+  const locations = (green === undefined ? hole.outline : hole.green)?.locations ?? [];
   const worth = green?.content.worth.worth ?? null;
   return {
     id,

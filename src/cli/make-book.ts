@@ -44,13 +44,14 @@ const bindingJson = (
   ...(warning === null ? {} : { warning }),
 });
 
-const greenJson = ({ content, ground }: GreenOfBook): object => ({
+const greenJson = ({ hole, content, ground }: GreenOfBook): object => ({
   hole: content.holeId,
   name: content.name,
   points: ground.points,
   outliers: ground.outliers,
   noise_m: ground.noise,
-  locations: content.locations.map((location) => location.name),
+  // Those of its pages, which may lie in a file with all that is told of them.
+  locations: (hole.green?.locations ?? []).map((location) => location.name),
   ...worthJson(content.worth),
 });
 

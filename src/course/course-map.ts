@@ -56,10 +56,13 @@ const withPackedShape = (feature: MapFeature): MapFeature => {
 const packedArea = (packed: readonly (() => LonLat[])[]): FeatureShape =>
   fetchedRecord({ kind: 'area' } as const, { rings: () => packed.map((bring) => bring()) });
 
-/** The same map whose areas lie packed, each brought when it is asked for: a run of many holes asks for one after the other. */
+/** Features of a map that is held as it is: more than a course of eighteen holes has. */
+const FEW = 512;
+
+/** The same map; where it is large its areas lie packed, each brought when it is asked for, as its holes ask one after the other. */
 export const packedMap = ({ features, ...map }: CourseMap): CourseMap => ({
   ...map,
-  features: features.map(withPackedShape),
+  features: features.length <= FEW ? features : features.map(withPackedShape),
 });
 
 /** Something about a map that a user should know; `fault` is set when no page can be made from it. */

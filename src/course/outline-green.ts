@@ -1,4 +1,6 @@
+import { fetchedRecord, withHeld } from '../fetched-record.js';
 import { type Ring, signedDistanceToRing } from '../geometry.js';
+import { packedPoints } from '../packed-points.js';
 import { ringInFrame, toGreenFrame } from '../survey/survey.js';
 import type { Course, Hole, PlacedHoleLocation } from './course.js';
 import { featuresOfHole, linesOfCourse, type OtherLines } from './hole-features.js';
@@ -26,9 +28,10 @@ const outlineGreen = (course: Course, hole: Hole, lines: OtherLines): OutlineGre
   const { plane, frame, locations } = site;
   const northUp = hole.outline?.northUp ?? false;
   const outline = ringInFrame(frame, site.outline);
-  const round = { holeId: hole.id, name: hole.name, par: hole.par, outline, northUp, locations };
+  const told = { holeId: hole.id, name: hole.name, par: hole.par, northUp, locations };
+  const round = fetchedRecord(told, { outline: packedPoints(outline) });
   const play = playLineOf(hole.site);
-  if (play === null) return { ...round, hazards: [] };
+  if (play === null) return withHeld(round, { hazards: [] });
   const hazards = featuresOfHole(course.map, hole.id, hole.site, play, lines).flatMap((feature) => {
     const { kind } = feature;
     if (kind !== 'bunker' && kind !== 'water') return [];
@@ -36,7 +39,7 @@ const outlineGreen = (course: Course, hole: Hole, lines: OtherLines): OutlineGre
     const near = ring.some(([x, y]) => signedDistanceToRing(outline, x, y) < ROUND);
     return ring.length > 2 && near ? [{ kind, ring }] : [];
   });
-  return { ...round, hazards };
+  return withHeld(round, { hazards });
 };
 
 /** The green of a hole by its outline, with a survey or without; null where the map has no area of it. */
