@@ -223,8 +223,9 @@ const writeTogether = (
   }
 };
 
-/** Writes one file whole or not at all. */
+/** Writes one file whole or not at all, after what killed runs left beside it is cleared. */
 export const writeBeside = (path: string, bytes: Uint8Array | string): void => {
+  sweep(dirname(path));
   writeTogether(dirname(path), [{ path, pieces: () => [bytesOfText(bytes)] }]);
 };
 

@@ -1,7 +1,7 @@
 import { existsSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { writeBeside } from '../book/write-beside.js';
+import { sweep, writeAll } from '../book/write-beside.js';
 import { missingOfHole } from '../course/check-map.js';
 import type { CourseMap, MapFinding } from '../course/course-map.js';
 import { coursesOf, mapOfCourse } from '../course/courses-in-map.js';
@@ -248,6 +248,7 @@ export const runNew = async (
   const mapPath = join(args.folder, mapName);
   const picturePath = join(args.folder, 'course.svg');
   const ownMap = resolve(mapPath) === resolve(args.map);
+  sweep(args.folder);
   refuseToOverwrite([coursePath, ...(ownMap ? [] : [mapPath]), picturePath]);
   const drafts = settled.holes.map((one) => newHole(settled.map, one.id, one));
   const holes = await withFigures(drafts, args, ask);
@@ -276,12 +277,19 @@ export const runNew = async (
     measureWith(fonts),
   );
   const svg = writeSvg(picture, DEFAULT_INKS, fonts);
-  if (!ownMap) writeBeside(mapPath, bytes);
-  writeBeside(picturePath, svg);
-  writeBeside(
-    coursePath,
-    newCourseFile({ title, map: mapName, course: chosen.name, schema, holes, practice }),
-  );
+  const course = newCourseFile({
+    title,
+    map: mapName,
+    course: chosen.name,
+    schema,
+    holes,
+    practice,
+  });
+  writeAll(args.folder, [
+    ...(ownMap ? [] : [{ file: mapName, bytes: Buffer.from(bytes) }]),
+    { file: 'course.svg', bytes: Buffer.from(svg) },
+    { file: 'course.yaml', bytes: Buffer.from(course) },
+  ]);
   const files = [coursePath, picturePath, ...(ownMap ? [] : [mapPath])];
   if (args.json) {
     printJson({
