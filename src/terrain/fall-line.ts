@@ -25,12 +25,14 @@ export interface WalkLimits {
   readonly level: number;
   /** Longest line, metres. */
   readonly maxLength: number;
+  /** Points of a line at most: those of greens have some hundred, one in a ravine a step a millimetre. */
+  readonly maxPoints: number;
 }
 
-export const WALK: WalkLimits = { maxStep: 0.3, tolerance: 2e-5, level: 1e-6, maxLength: 400 };
-
-/** Points of a line at most: those of greens have some hundred, one in a ravine a step a millimetre. */
-const MOST_POINTS = 2_500;
+export const WALK: WalkLimits = {
+  ...{ maxStep: 0.3, tolerance: 2e-5, level: 1e-6 },
+  ...{ maxLength: 400, maxPoints: 2_500 },
+};
 
 export interface Walk {
   readonly points: GroundPoint[];
@@ -69,7 +71,7 @@ export const followFall = (
   let uy = (sign * jet[HY]) / grade;
   let step = limits.maxStep / 2;
   let length = 0;
-  while (length < limits.maxLength && points.length < MOST_POINTS) {
+  while (length < limits.maxLength && points.length < limits.maxPoints) {
     surface.at(x + (step / 2) * ux, y + (step / 2) * uy, jet);
     let g = hypotenuse(jet[HX], jet[HY]) || 1;
     const bx = (sign * jet[HX]) / g;
