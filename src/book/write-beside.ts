@@ -263,12 +263,13 @@ const finishSet = (folder: string, list: string, pid: number): void => {
 
 /** Ends the sets that killed runs were renaming in a folder, and removes parts that no living run is writing. */
 export const sweep = (folder: string): void => {
+  let names: string[];
   try {
-    if (!statSync(folder).isDirectory()) return;
+    names = readdirSync(folder);
   } catch {
+    // No folder, or one that may not be looked into.
     return;
   }
-  const names = readdirSync(folder);
   if (names.includes(TURN)) clearTurn(folder);
   for (const name of names) {
     const pid = SET_OF_PROCESS.exec(name)?.[1];

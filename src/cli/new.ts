@@ -11,7 +11,7 @@ import { readMap } from '../course/read-map.js';
 import { settleMap } from '../course/settle-map.js';
 import type { SettledHole } from '../course/settled-hole.js';
 import { soundMap } from '../course/sound-map.js';
-import { InputFault, quoted } from '../fault.js';
+import { InputFault } from '../fault.js';
 import { DEFAULT_INKS } from '../layout/load-layout.js';
 import { readNamedFile } from '../named-file.js';
 import { composeCoursePicture } from '../page/front/course-picture.js';
@@ -19,18 +19,16 @@ import { measureWith, openFonts } from '../print/fonts.js';
 import { writeSvg } from '../print/svg.js';
 import type { UnitSystem } from '../units.js';
 import { textOf } from '../user-text.js';
-import { counted } from '../wording.js';
 import { type Ask, terminalAsk } from './ask.js';
 import { type NewHole, newCourseFile } from './new-course-file.js';
+import { type GivenFigures, withFigures } from './new-figures.js';
 import { printJson, printText } from './output.js';
 
-export interface NewArguments {
+export interface NewArguments extends GivenFigures {
   readonly folder: string;
   readonly map: string;
   readonly title: string | undefined;
   readonly course: string | undefined;
-  readonly pars: string | undefined;
-  readonly indexes: string | undefined;
   readonly json: boolean;
   readonly units: UnitSystem;
 }
@@ -77,80 +75,6 @@ const practiceGreens = (map: CourseMap, holes: readonly SettledHole[]): string[]
   const ids = new Set(holes.map((hole) => hole.id));
   const refs = map.features.flatMap((one) => (one.kind === 'green' ? one.refs : []));
   return [...new Set(refs)].filter((ref) => !ids.has(ref) && !/^\d+$/.test(ref)).sort();
-};
-
-/** Numbers for the holes that lack one, as typed in one line: "4 4 3 5". */
-const listed = (text: string, holes: readonly string[], what: string): Map<string, number> => {
-  const values = text.split(/[\s,;]+/).filter((one) => one !== '');
-  const fault = (problem: string): InputFault =>
-    new InputFault(
-      { file: 'command line', place: `--${what}` },
-      problem,
-      `give ${counted(holes.length, 'number')}, one a hole in the order ${holes.slice(0, 4).join(', ')}${holes.length > 4 ? ' …' : ''}`,
-    );
-  if (values.length !== holes.length) {
-    throw fault(`${counted(values.length, 'number')} for ${counted(holes.length, 'hole')}`);
-  }
-  const [least, most] = what === 'pars' ? [3, 6] : [1, 36];
-  return new Map(
-    values.map((value, i) => {
-      const number = /^\d+$/.test(value) ? Number(value) : Number.NaN;
-      if (!(number >= least && number <= most)) {
-        throw fault(`${quoted(value, 20)} is none from ${least} to ${most}`);
-      }
-      return [holes[i], number];
-    }),
-  );
-};
-
-/** Asks until the line can be read; an empty line leaves it open. */
-const askList = async (
-  ask: Ask,
-  question: string,
-  holes: readonly string[],
-  what: string,
-): Promise<Map<string, number>> => {
-  let words = question;
-  for (let tries = 0; tries < 3; tries++) {
-    const line = (await ask(words)).trim();
-    if (line === '') break;
-    try {
-      return listed(line, holes, what);
-    } catch (error) {
-      if (!(error instanceof InputFault)) throw error;
-      words = `${error.problem}; ${error.cure}:`;
-    }
-  }
-  return new Map();
-};
-
-/** The holes with the pars and indexes that the map lacks, from the command line or from the one who sits there. */
-const withFigures = async (
-  holes: readonly NewHole[],
-  args: NewArguments,
-  ask: Ask | null,
-): Promise<NewHole[]> => {
-  const figures = async (key: 'par' | 'index'): Promise<Map<string, number>> => {
-    const what = key === 'par' ? 'pars' : 'indexes';
-    const given = args[what];
-    const all = holes.map((hole) => hole.hole);
-    if (given !== undefined) return listed(given, all, what);
-    const open = holes.filter((hole) => hole[key] === null).map((hole) => hole.hole);
-    if (ask === null || open.length === 0) return new Map();
-    const called = key === 'par' ? 'Par' : 'Stroke index';
-    const which = open.length === all.length ? 'all holes' : `holes ${open.join(' ')}`;
-    return askList(ask, `${called} of ${which} in one line (empty: later):`, open, what);
-  };
-  const pars = await figures('par');
-  const indexes = await figures('index');
-  return holes.map((hole) => {
-    const par = pars.get(hole.hole) ?? hole.par;
-    const index = indexes.get(hole.hole) ?? hole.index;
-    const missing = hole.missing.filter(
-      (what) => !(what === 'par' && par !== null) && !(what === 'handicap' && index !== null),
-    );
-    return { ...hole, par, index, missing };
-  });
 };
 
 const refuseToOverwrite = (paths: readonly string[]): void => {

@@ -69,9 +69,9 @@ export const writeSurveyPictures = async (
     tell,
   );
   const page = composeAppraisal(appraisal, subject.survey, about, measureWith(fonts));
+  const drawn: { readonly file: string; readonly bytes: Uint8Array | string }[] = [];
   if (args.svg !== undefined) {
-    writeBeside(args.svg, writeSvg(page, layout.inks, fonts));
-    say(`wrote ${args.svg}`);
+    drawn.push({ file: args.svg, bytes: writeSvg(page, layout.inks, fonts) });
   }
   if (args.png !== undefined) {
     const pdf = await writePdf([page], layout, {
@@ -81,7 +81,11 @@ export const writeSurveyPictures = async (
       language: tag,
     });
     const [image] = await rasterise(pdf, PNG_DPI);
-    writeBeside(args.png, encodePng(image));
-    say(`wrote ${args.png}`);
+    drawn.push({ file: args.png, bytes: encodePng(image) });
+  }
+  // What cannot be drawn stops both.
+  for (const { file, bytes } of drawn) {
+    writeBeside(file, bytes);
+    say(`wrote ${file}`);
   }
 };

@@ -1,4 +1,13 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
@@ -34,6 +43,28 @@ describe('runnel new', () => {
     const [first] = readFileSync(join(folder, 'course.yaml'), 'utf8').split('\n');
     const schema = first.replace(/.*\$schema=/, '');
     expect(existsSync(join(folder, schema))).toBe(true);
+  });
+
+  test('ends what a killed run left in the folder, and leaves nothing of its own', async () => {
+    const folder = join(root, 'killed');
+    mkdirSync(folder);
+    const dead = spawnSync(process.execPath, ['-e', '']).pid;
+    writeFileSync(join(folder, `map.geojson.${dead}.runnel-part`), '{"type":');
+    // Killed as it renamed: its map has its place, picture and course are written beside theirs.
+    writeFileSync(join(folder, 'map.geojson'), geoJson);
+    writeFileSync(join(folder, `course.svg.${dead}.runnel-part`), '<svg/>');
+    writeFileSync(join(folder, `course.yaml.${dead}.runnel-part`), 'title: half\n');
+    const list = ['map.geojson', 'course.svg', 'course.yaml'];
+    writeFileSync(join(folder, `.${dead}.runnel-set`), JSON.stringify(list));
+    const again = await runCaptured(['new', folder, '--map', demoMap]);
+    expect(again.code).toBe(2);
+    expect(again.stderr).toContain('is there already');
+    expect(readdirSync(folder).sort()).toEqual([...list].sort());
+    expect(readFileSync(join(folder, 'course.yaml'), 'utf8')).toBe('title: half\n');
+    for (const name of list) rmSync(join(folder, name));
+    writeFileSync(join(folder, `course.yaml.${dead}.runnel-part`), 'title:');
+    expect((await runCaptured(['new', folder, '--map', demoMap])).code).toBe(0);
+    expect(readdirSync(folder).sort()).toEqual([...list].sort());
   });
 
   test('an OpenStreetMap extract, as JSON for a program', async () => {
