@@ -120,6 +120,8 @@ describe('hole locations', () => {
     expect(() =>
       pointOfLocation(ring, { name: 'B', on: 16, in: 10, side: 'left' }, { file: 'f' }),
     ).toThrow(/B \(16 on, 10 from the left\) is off its green/);
-    expect(() => locationOfPoint(ring, 'B', [0, 15], { file: 'f' })).toThrow(/off its green/);
+    expect(() => locationOfPoint(ring, 'B', [0, 15], { file: 'f' })).toThrow(
+      'f: the point lies 3.0 m off the green',
+    );
   });
 });

@@ -719,7 +719,7 @@ const surfaces = (): Foreign[] => {
     ),
     one('two surfaces, the finished named', two, TRUTH, { surface: 'Finished' }),
     one('two surfaces, the existing named', two, low, { surface: 'Existing' }),
-    one('two surfaces, another named', two, /no surface "Design".*Existing, Finished/, {
+    one('two surfaces, another named', two, /no surface "Design".*"Existing", "Finished"/, {
       surface: 'Design',
     }),
     one(
