@@ -5,6 +5,7 @@ import { oneByOne } from '../others-turn.js';
 import type { BookContent } from '../page/book-content.js';
 import { planBook } from '../page/book-pages.js';
 import type { MeasureText, Page } from '../page/marks/marks.js';
+import { shortenedTexts } from '../page/shortened-words.js';
 import type { Cache } from './cache.js';
 import type { GreenOfBook } from './prepare-green.js';
 import { type PageMemories, pageKeys } from './remembered-pages.js';
@@ -20,7 +21,8 @@ export const setAside = (folder: string | null, inMemory: number): ((page: Page)
     const { bring, isHeld } = shelf.put(page.marks);
     if (isHeld) return page;
     const { marks: _, ...told } = page;
-    return fetchedRecord(told, { marks: bring });
+    // Asked for of all pages at the end, they would bring all marks once more.
+    return fetchedRecord({ ...told, shortened: shortenedTexts(page) }, { marks: bring });
   };
 };
 

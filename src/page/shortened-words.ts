@@ -5,6 +5,10 @@ import type { Page } from './marks/marks.js';
 /** Lines that are told; of more how many there are. */
 const MOST = 12;
 
+/** Texts that were cut at their end for want of room, in the order in which they are drawn. */
+export const shortenedTexts = (page: Page): readonly string[] =>
+  page.shortened ?? textsOfPage(page).flatMap(({ text }) => (text.endsWith('…') ? [text] : []));
+
 /** What had no room on its page, page by page. */
 const leftOutWords = (pages: readonly Page[]): string[] => {
   const lines = pages.flatMap(({ label, title, leftOut = [] }) =>
@@ -25,8 +29,7 @@ export const shortenedWords = (pages: readonly Page[]): string[] => {
   const found = new Map<string, string[]>();
   for (const page of pages) {
     const { label } = page;
-    for (const { text } of textsOfPage(page)) {
-      if (!text.endsWith('…')) continue;
+    for (const text of shortenedTexts(page)) {
       const on = found.get(text) ?? [];
       if (!on.includes(label)) found.set(text, [...on, label]);
     }

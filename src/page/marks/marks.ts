@@ -176,6 +176,8 @@ export interface Page {
   readonly marks: readonly Mark[];
   /** The words of what had no room on it; left out where all had. */
   readonly leftOut?: readonly string[];
+  /** Its texts that were cut at their end, where they are known without its marks. */
+  readonly shortened?: readonly string[];
   /** Of a screen edition; left out where it has none. */
   readonly links?: readonly LinkMark[];
   /** What is known of it without its marks, so that they need not be asked for. */
