@@ -5,6 +5,8 @@ export interface FileBytes {
   readonly length: number;
   /** A stretch of them, which is not to be written to; as much of it as there is. */
   readonly read: (from: number, to: number) => Uint8Array;
+  /** Of a file: reads what begins at a place into bytes that are there; gives those that it has filled. */
+  readonly readInto?: (from: number, bytes: Uint8Array) => Uint8Array;
 }
 
 /** A stretch of an open file: plain data, by which any thread of the process reads it. */
@@ -30,12 +32,16 @@ const PIECE = 2 ** 18;
  */
 export const readPart = ({ descriptor, at, length }: FilePart): Buffer => {
   const bytes = Buffer.alloc(length);
-  for (let done = 0; done < length; ) {
-    const got = readSync(descriptor, bytes, done, length - done, at + done);
+  fillFrom(descriptor, at, bytes);
+  return bytes;
+};
+
+const fillFrom = (descriptor: number, at: number, bytes: Uint8Array): void => {
+  for (let done = 0; done < bytes.length; ) {
+    const got = readSync(descriptor, bytes, done, bytes.length - done, at + done);
     if (got === 0) throw new Error('a file of the run has been cut short');
     done += got;
   }
-  return bytes;
 };
 
 /** The bytes of a part, read as they are asked for, or those that are in memory. */
@@ -51,14 +57,21 @@ export const fileBytesOf = (bytes: Uint8Array | FilePart): FileBytes => {
       const end = Math.min(to, length);
       return readPart({ descriptor, at: at + from, length: Math.max(0, end - from) });
     },
+    readInto: (from, room) => {
+      const { descriptor, at, length } = bytes;
+      const filled = room.subarray(0, Math.max(0, Math.min(room.length, length - from)));
+      fillFrom(descriptor, at + from, filled);
+      return filled;
+    },
   };
 };
 
-/** All of the bytes, piece by piece. */
-export const inPieces = ({ length, read }: FileBytes): PiecedBytes => ({
+/** All of the bytes, piece by piece; those of a file come in the same memory, read anew. */
+export const inPieces = ({ length, read, readInto }: FileBytes): PiecedBytes => ({
   length,
   *pieces() {
-    for (let at = 0; at < length; at += PIECE) yield read(at, at + PIECE);
+    const room = new Uint8Array(readInto === undefined ? 0 : Math.min(PIECE, length));
+    for (let at = 0; at < length; at += PIECE) yield readInto?.(at, room) ?? read(at, at + PIECE);
   },
 });
 
