@@ -140,12 +140,15 @@ interface Found {
   readonly off: readonly number[];
 }
 
+/** No green is longer, metres: what is as long is the level of all points, and no wave (our own limit). */
+const LONGEST_GREEN = 60;
+
 const crestToCrest = ({ kx, ky }: Pick<Wave, 'kx' | 'ky'>): number =>
   (2 * Math.PI) / Math.hypot(kx, ky);
 
 /** Waves that would not be seen, the longest alone: the others meet the points as it does. */
 const hiddenCaution = (power: WavePower | null, length: (metres: number) => string): string[] => {
-  const hidden = (power?.hidden ?? []).map(crestToCrest);
+  const hidden = (power?.hidden ?? []).map(crestToCrest).filter((one) => one < LONGEST_GREEN);
   return hidden.length === 0
     ? []
     : [

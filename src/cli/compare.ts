@@ -187,6 +187,13 @@ export const runCompare = async (asked: UnitsOpen<CompareArguments>): Promise<vo
       newer: { ...green.newer, errors: pointErrorsOf(newer.report, green.newer.kind) },
     },
   );
+  if (!change.isKnown) {
+    throw new InputFault(
+      { file: args.newer },
+      `no ground of the green is surveyed closely enough both there and in ${args.older}`,
+      'compare surveys with points all over the green',
+    );
+  }
   const settings = { stimp, past: layout.tables.past };
   const tables = green.holes.map(({ name, at }) =>
     tableChange(

@@ -84,7 +84,9 @@ const refusal = async (
   }
   const choice = told(/^Invalid values: Argument: (\S+), Given: (.*), Choices: (.*)$/);
   if (choice !== undefined) {
-    return onCommandLine(`--${choice[0]} ${choice[1]} is not known`, `use one of ${choice[2]}`);
+    // As the parser tells it: in quotation marks of its own.
+    const given = choice[1].replaceAll(/^"|"$/g, '').replaceAll(/\\(.)/g, '$1');
+    return onCommandLine(`--${choice[0]} ${quoted(given)} is not known`, `use one of ${choice[2]}`);
   }
   const bare = told(/^Not enough arguments following: (.*)$/);
   if (bare !== undefined) return onCommandLine(`--${bare[0]} wants a value`);

@@ -49,6 +49,8 @@ export interface SurfaceChange {
   readonly unknownArea: number;
   /** Median sd of the difference on the green, metres. */
   readonly medianSd: number;
+  /** Whether any of the ground is known well enough in both for a change of it to be told. */
+  readonly isKnown: boolean;
   /** Root mean square of difference over sd, outside the regions: about 1 or less when nothing moved. */
   readonly restRatio: number;
 }
@@ -196,6 +198,7 @@ export const surfaceChange = (
     regions,
     movedArea: regions.reduce((sum, r) => sum + r.area, 0),
     unknownArea: onGreen(sd).filter((one) => !(one <= UNKNOWN)).length * o.gridStep ** 2,
+    isKnown: onGreen(sd).some((one) => one <= UNKNOWN),
     medianSd: medianOf(onGreen(sd)),
     restRatio: count === 0 ? 0 : Math.sqrt(square / count),
   };

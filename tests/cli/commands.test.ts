@@ -224,6 +224,7 @@ describe('the command line', () => {
     ],
     [[], 'name a command'],
     [['--units', 'furlongs', 'layouts'], '--units "furlongs" is not known; use one of "imperial"'],
+    [['--units', 'fur"longs', 'layouts'], `--units "fur'longs" is not known; use one of`],
     [['speed'], 'missing: --up, --down; write: runnel speed --up … --down …'],
     [
       ['day', 'links', '--speed', 'fast'],

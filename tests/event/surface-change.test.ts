@@ -119,6 +119,15 @@ describe('two exact surfaces', () => {
     expect(Math.abs(change.restRatio / ratio - 1)).toBeLessThan(0.03);
   });
 
+  it('know whether any of the ground is known well enough for a change to be told', () => {
+    const knownTo = (sd: number) =>
+      ({ ...flat, trust: { heightSd: () => sd } as unknown as Surface['trust'] }) as Surface;
+    expect(surfaceChange(flat, flat, 100).isKnown).toBe(true);
+    expect(surfaceChange(knownTo(0.02), flat, 100).isKnown).toBe(true);
+    expect(surfaceChange(knownTo(0.05), flat, 100).isKnown).toBe(false);
+    expect(surfaceChange(knownTo(Number.NaN), flat, 100).isKnown).toBe(false);
+  });
+
   it('must share an outline', () => {
     const other = quadric(circleRing(9), 0.01, 0.01);
     expect(() => surfaceChange(flat, other, 10)).toThrow(RangeError);
