@@ -6,6 +6,7 @@ import {
   levelReading,
   resistanceCoefficient,
 } from '../putt/green-speed.js';
+import { isStimpReading } from '../stimp-readings.js';
 import { METRES_PER_INCH, metresToFeet, type UnitSystem } from '../units.js';
 import { lengthArgument } from './lengths.js';
 import { printJson, printText } from './output.js';
@@ -48,6 +49,14 @@ export const runSpeed = ({ up, down, units, json }: SpeedArguments): void => {
     );
   }
   const stimp = levelReading(upRoll, downRoll);
+  const told = stimpWords(stimp, units);
+  if (!isStimpReading(stimp)) {
+    throw new InputFault(
+      { file: 'command line' },
+      `rolls of ${up} and ${down} are a green speed of ${told}, which no green has`,
+      'check their units; readings lie between 2 and 20 ft (0.6 and 6.1 m)',
+    );
+  }
   const grade = gradeFromRolls(upRoll, downRoll);
   const advice = adviceOn(upRoll, downRoll);
   if (json) {
@@ -64,8 +73,5 @@ export const runSpeed = ({ up, down, units, json }: SpeedArguments): void => {
     });
     return;
   }
-  const reading = stimpWords(stimp, units);
-  printText(
-    `green speed ${reading} (level), on a slope of ${(grade * 100).toFixed(1)} %\n${advice}`,
-  );
+  printText(`green speed ${told} (level), on a slope of ${(grade * 100).toFixed(1)} %\n${advice}`);
 };

@@ -182,6 +182,18 @@ describe('runnel speed', () => {
   });
 
   it('refuses a roll that is none', async () => {
+    for (const [up, down] of [
+      ['0.001mm', '1 pace'],
+      ['1ft', '2ft'],
+      ['40m', '60m'],
+    ]) {
+      const odd = await runCaptured(['speed', '--up', up, '--down', down]);
+      expect(odd.code).toBe(2);
+      expect(odd.stdout).toBe('');
+      expect(odd.stderr).toMatch(
+        `runnel: command line: rolls of ${up} and ${down} are a green speed of `,
+      );
+    }
     const { code, stderr } = await runCaptured(['speed', '--up', '0', '--down', '10']);
     expect(code).toBe(2);
     expect(stderr).toMatch(/--up/);
