@@ -1,3 +1,4 @@
+import { InputFault } from '../fault.js';
 import { factorDense, solveLowerDense, solveUpperDense } from './dense.js';
 import { COLUMNS, type Factor, type Fours } from './factor.js';
 import type { Problem } from './smoothing.js';
@@ -189,7 +190,10 @@ const carriedOver = (
   return out;
 };
 
-/** @param sigma standard deviation of a point's own noise, metres. */
+/**
+ * @param sigma standard deviation of a point's own noise, metres.
+ * @throws InputFault for heights beside which the errors cannot be told: those of no green.
+ */
 export const solveShared = (
   problem: Problem,
   factor: Factor,
@@ -201,7 +205,13 @@ export const solveShared = (
   const { information, score } = sharedInformation(problem, factor, shared);
   const s = information.slice();
   for (let k = 0; k < s.length; k++) s[k] += sigma * sigma * shared.precision[k];
-  if (!factorDense(s, q)) throw new Error('the shared errors of the survey are not determined');
+  if (!factorDense(s, q)) {
+    throw new InputFault(
+      {},
+      'its heights are no ground: they differ by more than drift and steps can be told beside',
+      'check the columns and the unit of the heights',
+    );
+  }
   const estimate = score.slice();
   solveLowerDense(s, q, estimate);
   solveUpperDense(s, q, estimate);

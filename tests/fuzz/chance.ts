@@ -2,5 +2,9 @@
 export type Random = () => number;
 export type Damage = (bytes: Buffer, random: Random, others: readonly Buffer[]) => Buffer;
 
+/** A number of a text, by which cases of a kind differ from those of another (FNV-1a). */
+export const hashOf = (text: string): number =>
+  [...text].reduce((hash, c) => Math.imul(hash ^ c.charCodeAt(0), 16_777_619), 2_166_136_261) >>> 0;
+
 export const below = (random: Random, limit: number): number => Math.floor(random() * limit);
 export const oneOf = <T>(random: Random, list: readonly T[]): T => list[below(random, list.length)];

@@ -8,6 +8,9 @@ import { runCaptured } from '../cli/run-captured.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
+import { seeded } from '../survey/foreign-texts.js';
+import { below, hashOf } from './chance.js';
+import { extremeKinds } from './extreme-kinds.js';
 import { uncleanIn } from './judge.js';
 
 /** Sound files whose points, rings and numbers are none that a green has, each found by a fuzzer. */
@@ -169,5 +172,19 @@ describe('extremes', () => {
     expect(code).toBe(0);
     // Some 3 s; its lines took 35 s before they had an end.
     expect((user + system) / 1e6).toBeLessThan(12);
+  });
+});
+
+describe('heights beside which nothing can be told', () => {
+  it('are refused in a line: points on a face of a hundred metres, one of them kilometres away', async () => {
+    const [points] = extremeKinds(folder);
+    const random = seeded(hashOf(points.name) ^ Math.imul(13_000_166, 2_654_435_761));
+    below(random, 1);
+    const file = join(folder, 'face.csv');
+    writeFileSync(file, points.damage(Buffer.from('x'), random, [Buffer.from('x')]));
+    const { code, stderr } = await runCaptured(['survey', file, '--unit', 'm']);
+    expect(code).toBe(2);
+    expect(stderr).toContain('face.csv: its heights are no ground');
+    expect(uncleanIn(stderr.trim())).toBeNull();
   });
 });

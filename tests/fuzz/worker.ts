@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { COMMANDS } from '../../src/cli/commands.js';
 import { seeded } from '../survey/foreign-texts.js';
-import { below } from './chance.js';
+import { below, hashOf } from './chance.js';
 import { courseKinds } from './course-kinds.js';
 import { extremeKinds } from './extreme-kinds.js';
 import { type Finding, findingOf } from './judge.js';
@@ -43,9 +43,6 @@ const KINDS: readonly Kind[] = [
   ...extremeKinds(folder),
 ];
 const seedsOf = new Map<string, readonly Seed[]>();
-
-const hashOf = (text: string): number =>
-  [...text].reduce((hash, c) => Math.imul(hash ^ c.charCodeAt(0), 16_777_619), 2_166_136_261) >>> 0;
 
 /** The damaged file of a case, and what it was made from. */
 const fileOf = async (kind: Kind, asked: Asked): Promise<{ seed: Seed; bytes: Buffer }> => {
