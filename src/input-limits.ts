@@ -40,6 +40,8 @@ export const INPUT_LIMITS = {
   mapShape: 50_000,
   /** Square metres of a green, whose half metres are looked at; the largest have some thousands (common practice, no source). */
   greenArea: 100_000,
+  /** Metres that no green is longer than: putts of a table, waves of the ground (our own limit). */
+  greenLength: 60,
   /** A logo's SVG, and pixels of a logo. */
   logoText: 1_000_000,
   logoPixels: 16_000_000,

@@ -17,7 +17,7 @@ export interface StripStep {
 
 /** Points this near to the line are fitted, metres. */
 export const BAND = 2.5;
-/** Lines stand so far apart, turn by turn, metres. */
+/** Turns of a half circle that lines are looked at in, and how far those of a turn stand apart, metres. */
 export const LINE_TURNS = 90;
 export const LINE_SHIFT = 0.4;
 /** Stretches with points on both sides must make up this share of the line. */
@@ -57,6 +57,8 @@ export interface TriedLine extends StripStep {
   readonly angle: number;
   readonly p: number;
   readonly clear: number;
+  /** Whether the jump is one right across. */
+  readonly whole: boolean;
 }
 
 /** Points by place and height, metres. */
@@ -166,12 +168,12 @@ const takeSorted = ({ sorted, band }: Search, { least, ends }: Sorted, p: number
   band.count = count;
 };
 
-/** The line, and the jump across it by the points of the band that was taken; whether the jump is one right across. */
+/** The line, and the jump across it by the points of the band that was taken. */
 export const candidateAt = (
   { outline, band, room }: Search,
   angle: number,
   p: number,
-): (TriedLine & { readonly whole: boolean }) | null => {
+): TriedLine | null => {
   const cos = Math.cos(angle);
   const sin = Math.sin(angle);
   const chord = chordOf(outline, cos, sin, p);
@@ -203,11 +205,11 @@ export const triedLines = (
   turn: number,
   apart: number,
   wanted: (cos: number, sin: number, p: number) => boolean,
-) => {
+): TriedLine[] => {
   const angle = (Math.PI * turn) / LINE_TURNS;
   const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
   const sorted = sortAcross(search, angle);
-  const lines: NonNullable<ReturnType<typeof candidateAt>>[] = [];
+  const lines: TriedLine[] = [];
   for (let p = sorted.least + 1, k = 0; p < sorted.most - 1; p += LINE_SHIFT, k++) {
     if (k % apart > 0 || !wanted(cos, sin, p)) continue;
     if (lesserSide(sorted, p) < LEAST_SIDE * search.points.x.length) continue;

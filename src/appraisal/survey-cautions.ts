@@ -1,3 +1,4 @@
+import { INPUT_LIMITS } from '../input-limits.js';
 import type { SharedFinding } from '../surface/shared-search.js';
 import type { Wave } from '../surface/wave-doubt.js';
 import type { WavePower } from '../surface/wave-power.js';
@@ -140,15 +141,15 @@ interface Found {
   readonly off: readonly number[];
 }
 
-/** No green is longer, metres: what is as long is the level of all points, and no wave (our own limit). */
-const LONGEST_GREEN = 60;
-
 const crestToCrest = ({ kx, ky }: Pick<Wave, 'kx' | 'ky'>): number =>
   (2 * Math.PI) / Math.hypot(kx, ky);
 
 /** Waves that would not be seen, the longest alone: the others meet the points as it does. */
 const hiddenCaution = (power: WavePower | null, length: (metres: number) => string): string[] => {
-  const hidden = (power?.hidden ?? []).map(crestToCrest).filter((one) => one < LONGEST_GREEN);
+  // What is as long as a green is the level of all points, and no wave.
+  const hidden = (power?.hidden ?? [])
+    .map(crestToCrest)
+    .filter((one) => one < INPUT_LIMITS.greenLength);
   return hidden.length === 0
     ? []
     : [

@@ -25,9 +25,12 @@ const ROUND_LENGTHS: Readonly<Record<Unit, readonly number[]>> = {
 };
 const UNITS_SHOWN: Readonly<Record<UnitSystem, Unit>> = { imperial: 'ft', metric: 'm' };
 
+const toMetres = (unit: Unit): ((value: number) => number) =>
+  unit === 'm' ? (value) => value : feetToMetres;
+
 /** The same in metres; what is not told is left out. */
 const inMetres = (told: TablesInUnit, unit: Unit): TablesInUnit => {
-  const metres = unit === 'm' ? (value: number) => value : feetToMetres;
+  const metres = toMetres(unit);
   const { lengths, past, speeds, speedSteps } = told;
   return {
     ...(lengths === undefined ? {} : { lengths: lengths.map(metres) }),
@@ -39,7 +42,7 @@ const inMetres = (told: TablesInUnit, unit: Unit): TablesInUnit => {
 
 /** What is told in the file's own unit, and round lengths of `round` where it tells none. */
 const ownTables = (told: TablesOfFile, round: Unit): Layout['tables'] => ({
-  lengths: ROUND_LENGTHS[round].map(round === 'm' ? (value) => value : feetToMetres),
+  lengths: ROUND_LENGTHS[round].map(toMetres(round)),
   past: inchesToMetres(12),
   speeds: [],
   speedSteps: [],

@@ -1,3 +1,4 @@
+import { INPUT_LIMITS } from '../input-limits.js';
 import { isStimpReading } from '../stimp-readings.js';
 import { METRES_PER_FOOT } from '../units.js';
 import type { Layout } from './layout.js';
@@ -11,8 +12,7 @@ export type TableProblem = readonly [
 
 /** The hole is so wide: 108 mm (Rules of Golf, definition of Hole). A ball nearer to its middle than that is no putt. */
 const SHORTEST = 0.108;
-/** No green is longer, and the hole holds no ball that would run farther past it on the fastest; metres, our own limits. */
-const LONGEST = 60;
+/** The hole holds no ball that would run farther past it on the fastest green; metres, our own limit. */
 const FARTHEST_PAST = 3;
 /** What rounding in a file leaves, metres. */
 const SLACK = 1e-9;
@@ -22,8 +22,12 @@ const lengthProblem = (lengths: readonly number[], step: number): TableProblem |
     const path = ['lengths', i];
     const before = lengths[i - 1] ?? -Infinity;
     if (one < SHORTEST) return [path, 'a ball so near lies in the hole', 'list longer putts'];
-    if (one > LONGEST) {
-      return [path, `no green is ${one.toFixed(0)} m long`, `list putts of ${LONGEST} m or less`];
+    if (one > INPUT_LIMITS.greenLength) {
+      return [
+        path,
+        `no green is ${one.toFixed(0)} m long`,
+        `list putts of ${INPUT_LIMITS.greenLength} m or less`,
+      ];
     }
     if (one <= before) {
       const problem = 'this length is no longer than the one before it';

@@ -8,8 +8,7 @@ import { runCaptured } from '../cli/run-captured.js';
 import { writeTinyCourse } from '../cli/tiny-course.js';
 import { tidyCourse } from '../course/untidy-course.js';
 import { writtenAs } from '../course/untidy-writers.js';
-import { seeded } from '../survey/foreign-texts.js';
-import { below, hashOf } from './chance.js';
+import { below, randomOfCase } from './chance.js';
 import { extremeKinds } from './extreme-kinds.js';
 import { uncleanIn } from './judge.js';
 
@@ -178,7 +177,7 @@ describe('extremes', () => {
 describe('heights beside which nothing can be told', () => {
   it('are refused in a line: points on a face of a hundred metres, one of them kilometres away', async () => {
     const [points] = extremeKinds(folder);
-    const random = seeded(hashOf(points.name) ^ Math.imul(13_000_166, 2_654_435_761));
+    const random = randomOfCase(points.name, 13_000_166);
     below(random, 1);
     const file = join(folder, 'face.csv');
     writeFileSync(file, points.damage(Buffer.from('x'), random, [Buffer.from('x')]));

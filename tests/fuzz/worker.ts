@@ -2,8 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { COMMANDS } from '../../src/cli/commands.js';
-import { seeded } from '../survey/foreign-texts.js';
-import { below, hashOf } from './chance.js';
+import { below, randomOfCase } from './chance.js';
 import { courseKinds } from './course-kinds.js';
 import { extremeKinds } from './extreme-kinds.js';
 import { type Finding, findingOf } from './judge.js';
@@ -52,7 +51,7 @@ const fileOf = async (kind: Kind, asked: Asked): Promise<{ seed: Seed; bytes: Bu
     if (seeds.length === 0) throw new Error(`${kind.name} has nothing to damage`);
     seedsOf.set(kind.name, seeds);
   }
-  const random = seeded(hashOf(kind.name) ^ Math.imul(asked.number, 2_654_435_761));
+  const random = randomOfCase(kind.name, asked.number);
   const seed = seeds[below(random, seeds.length)];
   const bytes =
     asked.bytes === undefined

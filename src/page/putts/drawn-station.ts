@@ -31,6 +31,24 @@ const picturedOf = (station: PracticeStation, tell: Telling): readonly PicturedH
   return picturedTogether(holes, phrase(tell, 'station.pictured'));
 };
 
+type PuttTee = Parameters<typeof aimWords>[0] & Parameters<typeof levelPaceWords>[0];
+
+/** The putts of all tees in a row, for who has them read to them. */
+const puttsInWords = <T extends PuttTee>(
+  tees: readonly T[],
+  nameOf: (tee: T) => string,
+  tell: Telling,
+): string =>
+  tees
+    .map((tee) =>
+      phrase(tell, 'station.alt-putt', {
+        quadrant: nameOf(tee),
+        aim: aimWords(tee, tell),
+        pace: levelPaceWords(tee, tell),
+      }),
+    )
+    .join('; ');
+
 /** A station as its figure draws it. */
 export const drawnStation = (station: PracticeStation, tell: Telling): DrawnStation => {
   const { above, marker } = station;
@@ -41,15 +59,9 @@ export const drawnStation = (station: PracticeStation, tell: Telling): DrawnStat
       : above !== null && above.distance > NEAR_CENTRE
         ? above.at
         : null;
-  const putts = station.tees
-    .map((tee) =>
-      phrase(tell, 'station.alt-putt', {
-        quadrant: phrase(tell, `quadrant.${tee.quadrant}`),
-        aim: aimWords(tee, tell),
-        pace: levelPaceWords(tee, tell),
-      }),
-    )
-    .join('; ');
+  const nameOf = ({ quadrant }: (typeof station.tees)[number]): string =>
+    phrase(tell, `quadrant.${quadrant}`);
+  const putts = puttsInWords(station.tees, nameOf, tell);
   return {
     ...station,
     tees: station.tees.map((tee) => ({
@@ -57,7 +69,7 @@ export const drawnStation = (station: PracticeStation, tell: Telling): DrawnStat
       outcome: tee.outcome,
       putt: tee.putt,
       lines: [
-        { words: phrase(tell, `quadrant.${tee.quadrant}`), face: 'text-italic' as const },
+        { words: nameOf(tee), face: 'text-italic' as const },
         { words: aimWords(tee, tell), face: 'text-bold' as const },
         ...paceLine(levelPaceWords(tee, tell)),
       ],
@@ -85,15 +97,7 @@ const paceLine = (words: string): { readonly words: string; readonly face: 'text
 export const drawnRound = (round: WalkRound, tell: Telling): DrawnStation => {
   const over = round.over;
   const isOff = over !== null && Math.hypot(over.uphill, over.right) > NEAR_CENTRE;
-  const putts = round.tees
-    .map((tee) =>
-      phrase(tell, 'station.alt-putt', {
-        quadrant: clockWords(tee.clock, tell),
-        aim: aimWords(tee, tell),
-        pace: levelPaceWords(tee, tell),
-      }),
-    )
-    .join('; ');
+  const putts = puttsInWords(round.tees, ({ clock }) => clockWords(clock, tell), tell);
   return {
     ...round,
     tees: round.tees.map((tee) => ({
